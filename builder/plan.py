@@ -1,0 +1,162 @@
+"""Client -> Plan: every clip, picture, page, code and sheet that the site needs, as pure data,
+each with its path and content key. No disk, no clock: what lies on the disk comes in by the survey.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from builder.model import Form, Level, Position, Show, Support
+from builder.settings import Clinic, Day, Time
+
+
+@dataclass(frozen=True)
+class Clip:
+    """One audio file to be made.
+
+    key:     content key: all that decides the sound.
+    path:    in the site, as in "clips/cow-natural-1a2b3c4d.mp3".
+    text:    what is said (an online voice speaks the text).
+    words:   the phones of every word (ARPABET with stress; one word for a syllable).
+    focus:   (word, first phone, past the last phone) of the target; None without one.
+    form:    long holds the target for `hold` seconds.
+    alone:   isolation: the sound of `words[0]` alone, held when it can be, else released shortly.
+    voice:   take, embedded or online; `take` is the recording's path, "" without one.
+    """
+
+    key: str
+    path: str
+    text: str
+    words: tuple[tuple[str, ...], ...]
+    focus: tuple[int, int, int] | None
+    form: Form
+    alone: bool
+    hold: float
+    voice: Literal["take", "embedded", "online"]
+    take: str = ""
+    language: str = "en-US"
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture to be made.
+
+    kind: own (source: a file of the client's folder) or drawing (source: the code points of an
+          OpenMoji drawing, as in "1F404").
+    path: in the site, as in "pictures/1F404.svg".
+    """
+
+    key: str
+    path: str
+    kind: Literal["own", "drawing"]
+    source: str
+    alt: str
+
+
+@dataclass(frozen=True)
+class Code:
+    """A QR code: SVG and 300-dpi PNG of `address` under `path` without an ending."""
+
+    key: str
+    path: str
+    address: str
+    label: str
+
+
+@dataclass(frozen=True)
+class PlannedItem:
+    """One item as pages need it. `letters`: the text cut up, True where letters spell the target."""
+
+    id: str
+    text: str
+    letters: tuple[tuple[str, bool], ...]
+    ipa: str
+    position: Position
+    picture: Picture | None
+    natural: Clip
+    long: Clip | None
+
+
+@dataclass(frozen=True)
+class PlannedRound:
+    """One pass over the items. id: stable within the step, as in "1-natural-imitation"."""
+
+    id: str
+    form: Form
+    support: Support
+    show: Show
+    times: int
+
+
+@dataclass(frozen=True)
+class PlannedStep:
+    """One published step. `easier`: the id of the step to go back to, "" when there is none.
+
+    minutes: of all its rounds, by the tool's own estimate.
+    """
+
+    id: str
+    name: str
+    level: Level
+    sound: str
+    positions: tuple[Position, ...]
+    current: bool
+    easier: str
+    rounds: tuple[PlannedRound, ...]
+    items: tuple[PlannedItem, ...]
+    tries: int
+    minutes: int
+    code: Code | None
+
+
+@dataclass(frozen=True)
+class PlannedProgram:
+    """One target sound of the client, as pages show it.
+
+    sound:   the letters by which families know it ("sh"); `ipa` its sign ("ʃ").
+    alone:   the sound alone, to hear; None when it has no isolation.
+    error:   what the client says instead: IPA of a sound, or omitted, frontal, lateral,
+             distorted, or "".
+    """
+
+    sound: str
+    ipa: str
+    example: str
+    alone: Clip | None
+    error: str
+    reminder: str
+    cues: tuple[tuple[str, str], ...]
+    steps: tuple[PlannedStep, ...]
+    misses: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A client's whole site.
+
+    slug:   13 characters; the folder and the address of the site.
+    digest: hash of all that is published; records name it.
+    emblem: the picture of the client's code (the heron), shown as icon and heading.
+    gone:   ids of steps published once and no longer: their addresses lead to today's page.
+    dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
+    """
+
+    client: str
+    slug: str
+    digest: str
+    address: str
+    clinic: Clinic
+    language: str
+    emblem: Picture | None
+    programs: tuple[PlannedProgram, ...]
+    times: tuple[Time, ...]
+    days: tuple[Day, ...]
+    minutes: int
+    helper: str
+    reads: bool
+    clips: tuple[Clip, ...]
+    pictures: tuple[Picture, ...]
+    code: Code | None
+    gone: tuple[str, ...]
+    dates: tuple[str, str]

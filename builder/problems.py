@@ -1,0 +1,61 @@
+"""What can be wrong and where: places, findings, and the one error meant for authors.
+
+Knows nothing of programs; everything else may import it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Degree = Literal["fault", "advice"]
+
+
+@dataclass(frozen=True, order=True)
+class Place:
+    """A place in a file. `line` and `column` count from 1; 0 means the file as a whole."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+@dataclass(frozen=True, order=True)
+class Finding:
+    """One thing to mend or to consider: where, by which rule, how grave, what, what to do.
+
+    `accepted` holds the program's own answer (`because`), "" while there is none.
+    """
+
+    place: Place
+    rule: str
+    degree: Degree
+    sentence: str
+    remedy: str = ""
+    accepted: str = ""
+
+    def __str__(self) -> str:
+        head = f"{self.place}: {self.degree}: {self.sentence} [{self.rule}]"
+        if self.accepted:
+            return f"{head}\n    accepted: {self.accepted}"
+        return f"{head}\n    remedy: {self.remedy}" if self.remedy else head
+
+
+class ProgramError(Exception):
+    """The way stops here. Carries every finding, sorted by file and line."""
+
+    def __init__(self, findings: list[Finding] | tuple[Finding, ...]) -> None:
+        self.findings = tuple(sorted(findings))
+        super().__init__("\n".join(map(str, self.findings)))
+
+
+class UsageError(Exception):
+    """A file that cannot be opened, a folder that is not there, a misused command (exit code 2)."""
+
+
+def standing(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The faults that nobody has answered: these stop a build."""
+    return tuple(f for f in findings if f.degree == "fault" and not f.accepted)
