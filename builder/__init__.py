@@ -1,0 +1,1 @@
+"""Compiles a therapist's practice programs into small static sites."""

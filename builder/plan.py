@@ -1,5 +1,5 @@
-"""Client -> Plan: every clip, picture, page, code and sheet that the site needs, as pure data,
-each with its path and content key. No disk, no clock: what lies on the disk comes in by the survey.
+"""The plan: every clip, picture, page, code and sheet that a site needs, as pure data, each with
+its path and content key. planning.py makes it; pages, clips, pictures, codes and sheets read it.
 """
 
 from __future__ import annotations
@@ -7,7 +7,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.model import Form, Level, Position, Show, Support
+from builder.model import Form, Level, Show, Support
+from builder.phonetics.position import Position
 from builder.settings import Clinic, Day, Time
 
 
@@ -66,7 +67,7 @@ class Code:
 
 @dataclass(frozen=True)
 class PlannedItem:
-    """One item as pages need it. `letters`: the text cut up, True where letters spell the target."""
+    """One item as pages need it. `letters`: its text in parts, True where they spell the target."""
 
     id: str
     text: str

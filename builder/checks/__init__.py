@@ -1,0 +1,70 @@
+"""What a careful colleague would say of a client's programs.
+
+Each check is a pure function over (client, survey). To add one: write it in the file of its
+family, give it a row in rules.py, list it here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from difflib import get_close_matches
+
+from builder.checks.findings import finding
+from builder.checks.holding import check_holding
+from builder.checks.lists import check_lists, check_names, check_reminder
+from builder.checks.order import check_order, check_rounds
+from builder.checks.readiness import check_baseline
+from builder.checks.rules import RULES
+from builder.checks.schedule import check_dates, check_minutes, check_sitting
+from builder.checks.showing import check_address, check_pictures
+from builder.checks.sounds import check_sounds
+from builder.model import Client, Program
+from builder.problems import Finding
+from builder.survey import Survey
+
+Check = Callable[[Client, Survey], Iterable[Finding]]
+CHECKS: tuple[Check, ...] = (
+    check_order,
+    check_rounds,
+    check_holding,
+    check_sounds,
+    check_lists,
+    check_names,
+    check_reminder,
+    check_minutes,
+    check_sitting,
+    check_dates,
+    check_baseline,
+    check_pictures,
+    check_address,
+)
+
+
+def run(client: Client, survey: Survey) -> tuple[Finding, ...]:
+    """All findings, sorted by file and line; the answered ones carry their answer."""
+    found = [f for check in CHECKS for f in check(client, survey)]
+    answers = {p.file: p.written.because for p in client.programs}
+    told = [_answered(f, answers.get(f.place.file, {})) for f in found]
+    told += [f for program in client.programs for f in _reasons(program)]
+    return tuple(sorted(dict.fromkeys(told)))
+
+
+def _answered(found: Finding, because: dict[str, str]) -> Finding:
+    reason = because.get(found.rule, "")
+    return replace(found, accepted=reason) if reason and RULES[found.rule].answerable else found
+
+
+def _reasons(program: Program) -> Iterable[Finding]:
+    answerable = [rule.name for rule in RULES.values() if rule.answerable]
+    for rule in program.written.because:
+        if rule in answerable:
+            continue
+        if rule in RULES:
+            why = "states a fact, so no reason changes it"
+            remedy = "Take this line out and mend what it answers."
+        else:
+            why = "is not a rule"
+            near = get_close_matches(rule, answerable, n=1)
+            remedy = f"Did you mean '{near[0]}'?" if near else "See 'practice-site rules'."
+        yield finding(program, ("because", rule), "because", f"'{rule}' {why}.", remedy)

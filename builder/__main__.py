@@ -1,0 +1,96 @@
+"""The command line. Only here and in commands/ is anything printed, exited or read from the
+environment; each command is imported when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+ABOUT = {
+    "check": "say what is wrong or worth a thought; write nothing",
+    "rules": "list all rules of the check with their sources",
+    "proof": "make one local page to see and hear everything before publishing",
+    "clips": "make the audio and print its figures",
+    "build": "publish the sites of the named clients",
+    "print": "make the handout with the code and the week's checklist",
+    "serve": "build, show on this machine, build again on every save",
+    "new": "start the next client's program from another one's",
+    "schema": "write the JSON Schemas by which an editor helps",
+}
+
+
+def parser() -> argparse.ArgumentParser:
+    """All commands and their options."""
+    top = argparse.ArgumentParser(
+        prog="practice-site",
+        description="Publishes home practice programs. You decide; the tool checks and compiles.",
+    )
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for name, about in ABOUT.items():
+        _options(name, commands.add_parser(name, help=about, description=f"{name}: {about}."))
+    return top
+
+
+def _options(name: str, one: argparse.ArgumentParser) -> None:
+    if name in ("check", "proof", "clips", "build", "print", "serve"):
+        one.add_argument("files", nargs="+", metavar="FILE", help="as in programs/heron-07.yaml")
+    if name in ("check", "rules", "clips"):
+        one.add_argument("--json", action="store_true", help="print it as JSON")
+    if name in ("build", "print", "serve"):
+        one.add_argument("--out", default="public", metavar="DIR",
+                         help="folder in which sites are published (default: public)")  # fmt: skip
+    if name in ("check", "build", "print"):
+        one.add_argument("--base-url", default="", metavar="URL",
+                         help="web address of that folder; else the clinic file's")  # fmt: skip
+    if name in ("proof", "print", "schema"):
+        usual = {"proof": "proof", "print": "sheets", "schema": "programs"}[name]
+        one.add_argument("--to", default=usual, metavar="DIR",
+                         help=f"folder to write into (default: {usual})")  # fmt: skip
+    if name == "proof":
+        one.add_argument("--quiet", action="store_true", help="do not open the page")
+    if name == "serve":
+        one.add_argument("--port", type=int, default=8000, help="default: 8000")
+    if name == "new":
+        one.add_argument("code", metavar="CODE", help="the new client's code, as in otter-12")
+        one.add_argument("--like", required=True, metavar="CODE", help="whose program to copy")
+        one.add_argument("--in", dest="folder", default="programs", metavar="DIR",
+                         help="folder of the programs (default: programs)")  # fmt: skip
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; the exit code: 0 done, 1 faults inside a file, 2 file or command amiss."""
+    _say_utf8()
+    args = parser().parse_args(argv)
+    if args.command == "build" and _nothing_to_do(args):
+        return 0
+    from builder.commands.run import run
+
+    return run(args)
+
+
+def _say_utf8() -> None:
+    """IPA must not fail on a console that speaks an old code page."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+def _nothing_to_do(args: argparse.Namespace) -> bool:
+    from builder.stamp import Stamps, root_of
+
+    try:
+        if not root_of(args.files[0]):
+            return False
+        stamps = Stamps(args.files, args.out, args.base_url)
+        sites = [stamps.unchanged(file) for file in args.files]
+    except OSError:
+        return False  # the build itself says what is wrong
+    if not all(sites):
+        return False
+    for site in dict.fromkeys(sites):
+        print(f"nothing changed: {site}")
+    return True
+
+
+if __name__ == "__main__":
+    sys.exit(main())

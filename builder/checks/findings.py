@@ -1,0 +1,22 @@
+"""How a check says what it found: the rule gives the degree, the program gives the place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from builder.checks.rules import RULES
+from builder.model import Path, Program
+from builder.problems import Finding
+
+
+def finding(program: Program, path: Path, rule: str, sentence: str, remedy: str) -> Finding:
+    """A finding by `rule` at `path` of a program's file."""
+    return Finding(program.place(path), rule, RULES[rule].degree, sentence, remedy)
+
+
+def listed(words: Iterable[str], most: int = 6) -> str:
+    """Words in a sentence: "key, cow and cup"; after `most` the rest is counted."""
+    names = list(dict.fromkeys(words))
+    if len(names) > most:
+        names = [*names[: most - 1], f"{len(names) - most + 1} more"]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

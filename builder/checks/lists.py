@@ -1,0 +1,78 @@
+"""Lists: doubles, lengths, names of steps, reminders."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from builder.checks.findings import finding, listed
+from builder.model import Client, Program, Step
+from builder.problems import Finding
+from builder.speech import words_of
+from builder.survey import Survey
+
+FEWEST, MOST = 4, 20  # words of one list
+
+
+def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Each list once, however many steps use it."""
+    for program in client.programs:
+        seen: set[tuple[str | int, ...]] = set()
+        for step in program.steps:
+            fresh = [item for item in step.items if item.path not in seen]
+            seen.update(item.path for item in fresh)
+            if fresh:
+                yield from _doubles(program, step)
+                yield from _length(program, step)
+
+
+def _doubles(program: Program, step: Step) -> Iterator[Finding]:
+    first: dict[str, int] = {}
+    for at, item in enumerate(step.items):
+        text = item.text.lower()
+        if text in first:
+            yield finding(
+                program, item.path, "twice", f"'{item.text}' stands twice in '{step.name}'.",
+                "Take one out.",
+            )  # fmt: skip
+        first.setdefault(text, at)
+
+
+def _length(program: Program, step: Step) -> Iterator[Finding]:
+    count = len(step.items)
+    if step.level == "word" and (count < FEWEST or count > MOST):
+        few = count < FEWEST
+        path = step.items[0].path[:-1]
+        yield finding(
+            program, path, "few-items" if few else "many-items",
+            f"'{step.name}' has {count} word{'s' if count > 1 else ''}.",
+            f"{FEWEST} or more give variety." if few else f"More than {MOST} tire; split the list.",
+        )  # fmt: skip
+
+
+def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A step's name is how `current` finds it, its id is its address."""
+    counts = Counter(step.id for program in client.programs for step in program.steps)
+    for program in client.programs:
+        names = Counter(step.name for step in program.steps)
+        seen: set[str] = set()
+        for step in program.steps:
+            if (names[step.name] > 1 and step.name in seen) or counts[step.id] > 1:
+                yield finding(
+                    program, (*step.path, "name"), "same-name",
+                    f"More than one step is called '{step.name}'.",
+                    "Give each step of this client a name of its own.",
+                )  # fmt: skip
+            seen.add(step.name)
+
+
+def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """At most four words: more are not heard before a try."""
+    for program in client.programs:
+        words = words_of(program.written.reminder)
+        if len(words) > 4:
+            yield finding(
+                program, ("reminder",), "reminder",
+                f"The reminder has {len(words)} words: {listed(words, 9)}.",
+                "Keep it to four words or fewer.",
+            )  # fmt: skip

@@ -1,0 +1,103 @@
+"""Order: isolation, syllable, word, phrase, sentence, for each position; model before no model."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from builder.checks.findings import finding, listed
+from builder.model import LEVELS, Client, Level, Program, Step
+from builder.phonetics.position import POSITIONS, Position
+from builder.problems import Finding
+from builder.survey import Survey
+
+
+def check_order(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Levels never go back and leave none out; the first is where the ladder begins."""
+    for program in client.programs:
+        told: set[tuple[str, str]] = set()
+        for position in POSITIONS:
+            steps = [s for s in program.steps if position in s.positions]
+            for found in _ladder(program, position, steps):
+                # One cause, one finding: a step at two positions goes wrong once.
+                if (str(found.place), found.rule) not in told:
+                    told.add((str(found.place), found.rule))
+                    yield found
+
+
+def _ladder(program: Program, position: Position, steps: list[Step]) -> Iterator[Finding]:
+    groups: dict[tuple[str, ...], list[Step]] = {}
+    for step in steps:
+        groups.setdefault(step.cluster, []).append(step)
+    for group in groups.values():
+        yield from _start(program, position, group[0])
+        for before, after in zip(group, group[1:], strict=False):
+            yield from _pair(program, position, before, after)
+
+
+def _rank(level: Level) -> int:
+    return LEVELS.index(level)
+
+
+def _start(program: Program, position: Position, first: Step) -> Iterator[Finding]:
+    # A cluster and a second position take up what the single sound has learnt.
+    earlier = [s for s in program.steps[: program.steps.index(first)] if not s.cluster]
+    known = {s.level for s in earlier} | set(program.written.mastered)
+    if not program.sound.stays_alone:
+        known.add("isolation")
+    if any(position in s.positions for s in earlier):
+        known |= {level for s in earlier for level in LEVELS[: _rank(s.level) + 1]}
+    missing = [level for level in LEVELS[: _rank(first.level)] if level not in known]
+    if missing:
+        yield finding(
+            program, (*first.path, "level"), "start",
+            f"'{first.name}' begins at the {first.level} level ({position}), but "
+            f"{listed(missing)} {'is' if len(missing) == 1 else 'are'} neither a step nor said "
+            "to be mastered.",
+            f"Add a step for {listed(missing)}, or say since when it is mastered, as in "
+            f"'mastered: {{{missing[-1]}: 2026-11-02}}'.",
+        )  # fmt: skip
+
+
+def _pair(program: Program, position: Position, before: Step, after: Step) -> Iterator[Finding]:
+    path = (*after.path, "level")
+    if _rank(after.level) < _rank(before.level):
+        yield finding(
+            program, path, "order",
+            f"'{after.name}' ({after.level}) goes back behind '{before.name}' ({before.level}) "
+            f"at the {position} position.",
+            "Put the steps in the order isolation, syllable, word, phrase, sentence.",
+        )  # fmt: skip
+        return
+    between = LEVELS[_rank(before.level) + 1 : _rank(after.level)]
+    missing = [level for level in between if level not in program.written.mastered]
+    if missing:
+        yield finding(
+            program, path, "gap",
+            f"Between '{before.name}' ({before.level}) and '{after.name}' ({after.level}) the "
+            f"{listed(missing)} level is left out at the {position} position.",
+            f"Add a step at the {missing[0]} level before it.",
+        )  # fmt: skip
+
+
+def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Within a step: imitation before spontaneous, long before natural."""
+    for program in client.programs:
+        for step in program.steps:
+            supports = [r.support for r in step.rounds]
+            forms = [r.form for r in step.rounds]
+            if "spontaneous" in supports[: _last(supports, "imitation")]:
+                yield finding(
+                    program, (*step.path, "rounds"), "support-order",
+                    f"In '{step.name}' the client says the items alone before hearing them.",
+                    "Put the imitation round first.",
+                )  # fmt: skip
+            if "natural" in forms[: _last(forms, "long")]:
+                yield finding(
+                    program, (*step.path, "rounds"), "form-order",
+                    f"In '{step.name}' the natural form comes before the long one.",
+                    "Put the long round first.",
+                )  # fmt: skip
+
+
+def _last(values: Sequence[str], wanted: str) -> int:
+    return max((i for i, value in enumerate(values) if value == wanted), default=0)

@@ -1,0 +1,38 @@
+"""Readiness: home practice makes firm what the client can already say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.findings import finding
+from builder.model import Client
+from builder.problems import Finding
+from builder.survey import Survey
+
+READY = 80  # per cent
+
+
+def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """There is a baseline, it is possible, and it is 80 % or more."""
+    for program in client.programs:
+        baseline = program.written.baseline
+        if baseline is None:
+            yield finding(
+                program, ("current",), "baseline",
+                "There is no baseline for the current step; an unsure sound gets practised as an "
+                "error.",
+                "Say how it went in the room: 'baseline: {date: 2026-12-03, correct: 17, of: 20}'.",
+            )  # fmt: skip
+        elif baseline.correct > baseline.of:
+            yield finding(
+                program, ("baseline", "correct"), "baseline-count",
+                f"{baseline.correct} correct of {baseline.of} tries cannot be.",
+                "Mend one of the two numbers.",
+            )  # fmt: skip
+        elif baseline.correct * 100 < READY * baseline.of:
+            yield finding(
+                program, ("baseline",), "baseline",
+                f"{baseline.correct} of {baseline.of} correct is below {READY} %; an unsure sound "
+                "gets practised as an error.",
+                "Take an easier step as the current one, or say why this one helps.",
+            )  # fmt: skip

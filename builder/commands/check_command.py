@@ -1,0 +1,72 @@
+"""practice-site check: every finding of the named clients, and what their weeks amount to."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from builder import dose, pipeline
+from builder.commands.paths import files_of
+from builder.model import Program
+from builder.problems import Finding, ProgramError, standing
+
+
+def run(args: argparse.Namespace) -> int:
+    """Exit code 1 when a fault stands, else 0."""
+    try:
+        everyone = pipeline.check(files_of(args), args.base_url)
+    except ProgramError as problem:
+        print(as_json(problem.findings) if args.json else _lines(problem.findings))
+        return 1
+    findings = tuple(f for one in everyone for f in one.findings)
+    if args.json:
+        print(as_json(findings))
+    else:
+        if findings:
+            print(_lines(findings))
+        for one in everyone:
+            for program in one.client.programs:
+                print(_week(program))
+        print(verdict(findings))
+    return 1 if standing(findings) else 0
+
+
+def _lines(findings: tuple[Finding, ...]) -> str:
+    return "\n".join(map(str, findings))
+
+
+def _week(program: Program) -> str:
+    names = ", ".join(step.name for step in program.current_steps)
+    lines = [
+        f"{program.written.client}, /{program.sound.ipa}/: now '{names}'; "
+        f"{dose.sitting_tries(program)} tries in about "
+        f"{max(1, round(dose.sitting_minutes(program)))} minutes a sitting, "
+        f"{dose.week_tries(program)} tries a week."
+    ]
+    if program.defaults:
+        lines.append(f"    taken as usual: {'; '.join(program.defaults)}")
+    return "\n".join(lines)
+
+
+def verdict(findings: tuple[Finding, ...]) -> str:
+    """How many of each, and what the check cannot see."""
+    faults = len(standing(findings))
+    accepted = sum(1 for f in findings if f.accepted)
+    advice = len(findings) - faults - accepted
+    counts = f"{faults} fault{'s' if faults != 1 else ''}, {advice} advice, {accepted} accepted"
+    return f"{counts}. How the clips sound is not checked here: see 'practice-site clips'."
+
+
+def as_json(findings: tuple[Finding, ...]) -> str:
+    """The findings as a JSON list, for editors and scripts."""
+    return json.dumps(
+        [
+            {
+                "file": f.place.file, "line": f.place.line, "column": f.place.column,
+                "rule": f.rule, "degree": f.degree, "sentence": f.sentence, "remedy": f.remedy,
+                "accepted": f.accepted,
+            }
+            for f in findings
+        ],
+        ensure_ascii=False, indent=1,
+    )  # fmt: skip

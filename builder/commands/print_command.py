@@ -1,0 +1,36 @@
+"""practice-site print: the handout of each client and the codes as pictures, for the front desk."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from builder import pipeline
+from builder.commands.paths import files_of
+from builder.problems import UsageError
+from builder.store import Store, write_whole
+from builder.workspace import find
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write one PDF and the codes of each client; dated sheets never into the published folder."""
+    from builder import codes, pictures, sheets
+
+    files, folder, out = files_of(args), Path(args.to), Path(args.out)
+    if folder.resolve().is_relative_to(out.resolve()):
+        raise UsageError(f"{folder}: sheets carry dates, so they do not go into {out}.")
+    workspace = find(files[0])
+    store = Store(workspace.store)
+    for checked in pipeline.check(files, args.base_url):
+        plan = pipeline.plan_of(checked, workspace, out)
+        shown = {p.key: pictures.make(p, store) for p in plan.pictures}
+        target = folder / plan.client
+        target.mkdir(parents=True, exist_ok=True)
+        write_whole(target / "handout.pdf", sheets.handout(plan, shown, store))
+        print(target / "handout.pdf")
+        for code in pipeline.codes_of(plan):
+            for file in codes.make(code, store):
+                write_whole(target / f"{Path(code.path).name}{file.suffix}", file.read_bytes())
+        if not plan.code:
+            print("    no code on it: the clinic file gives no base_url")
+    return 0

@@ -1,0 +1,29 @@
+"""practice-site proof: one local page of each client, opened in the browser."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import webbrowser
+from pathlib import Path
+
+from builder import pipeline
+from builder.commands.check_command import verdict
+from builder.commands.paths import bar, files_of
+from builder.problems import standing
+from builder.workspace import find
+
+
+def run(args: argparse.Namespace) -> int:
+    """Exit code 1 when a fault stands: the page shows it beside its item."""
+    files = files_of(args)
+    workspace = find(files[0])
+    faults = 0
+    for checked in pipeline.check(files):
+        with bar() as progress:
+            made = pipeline.proof(checked, workspace, Path(args.to), progress)
+        print(f"{made / 'index.html'}: {verdict(checked.findings)}")
+        faults += len(standing(checked.findings))
+        if sys.stdout.isatty() and not args.quiet:
+            webbrowser.open((made / "index.html").resolve().as_uri())
+    return 1 if faults else 0

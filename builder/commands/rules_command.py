@@ -1,0 +1,21 @@
+"""practice-site rules: what the check looks at, and on whose word."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import asdict
+
+from builder.checks.rules import RULES
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the table of rules."""
+    if args.json:
+        print(json.dumps([asdict(rule) for rule in RULES.values()], ensure_ascii=False, indent=1))
+        return 0
+    for rule in RULES.values():
+        answer = "may be answered" if rule.answerable else "cannot be answered"
+        print(f"{rule.name:16} {rule.degree:7} {rule.about}")
+        print(f"{'':24} source: {rule.source}; {answer}")
+    return 0

@@ -1,0 +1,175 @@
+"""The whole way from program files to published sites, in a few lines.
+
+load -> survey -> checks -> plan -> clips, pictures, codes -> MkDocs project -> site -> swap
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from builder import checks, planning
+from builder.load import clients
+from builder.model import Client
+from builder.plan import Code, Plan
+from builder.planning import Outside
+from builder.problems import Finding, ProgramError, standing
+from builder.store import Store
+from builder.survey import Survey, survey
+from builder.workspace import Workspace, find, secret, slug
+
+if TYPE_CHECKING:
+    from builder.clips import Facts
+
+Progress = Callable[[str, int, int], None]
+"""Called with what is being made, how many are done, how many there are."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A client with everything that was found out before anything is made."""
+
+    client: Client
+    survey: Survey
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Built:
+    """A published site: where, at which address, from which plan."""
+
+    plan: Plan
+    folder: Path
+    findings: tuple[Finding, ...]
+
+
+def check(
+    files: Iterable[Path], base_url: str = "", out: Path | None = None
+) -> tuple[Checked, ...]:
+    """Read and check the clients of the named files; nothing is made."""
+    return tuple(_checked(client, out) for client in clients(files, base_url))
+
+
+def _checked(client: Client, out: Path | None) -> Checked:
+    published = None
+    if out:
+        workspace = find(Path(client.folder))
+        published = out / slug(secret(workspace, out), client.code)
+    seen = survey(client, published)
+    return Checked(client, seen, checks.run(client, seen))
+
+
+def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> Plan:
+    """The plan of a checked client. Raises ProgramError while faults stand."""
+    if standing(checked.findings):
+        raise ProgramError(checked.findings)
+    name = slug(secret(workspace, out), checked.client.code)
+    return planning.make(checked.client, checked.survey, Outside(name, _versions()))
+
+
+def _versions() -> dict[str, str]:
+    from builder.clips import voice_version
+
+    return dict.fromkeys(("take", "embedded", "online"), voice_version())
+
+
+def build(
+    files: Iterable[Path], out: Path, base_url: str = "", progress: Progress | None = None
+) -> tuple[Built, ...]:
+    """Publish the sites of the named files' clients under `out`, each whole or not at all.
+
+    Raises ProgramError, before anything is written, while any fault of any of them stands.
+    """
+    from builder.site.swap import recover
+
+    named = list(files)
+    workspace = find(named[0])
+    recover(out)
+    everyone = check(named, base_url, out)
+    stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
+    if stopped:
+        raise ProgramError(stopped)
+    built = []
+    for at, one in enumerate(everyone):
+        tell = progress or (lambda what, done, total: None)
+        tell(one.client.code, at, len(everyone))
+        plan = plan_of(one, workspace, out)
+        built.append(Built(plan, _publish(plan, workspace, out, tell), one.findings))
+    _root_files(out)
+    return tuple(built)
+
+
+def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
+    """The plan's clips, made when missing: their facts by key."""
+    from builder import clips
+
+    return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
+
+
+def files_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Path]:
+    """Every other file of the plan and the clips': path in the site -> file in the store."""
+    from builder import codes, pictures
+
+    files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
+    files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
+    for code in codes_of(plan):
+        svg, png = codes.make(code, store)
+        files |= {f"{code.path}.svg": svg, f"{code.path}.png": png}
+    return files
+
+
+def codes_of(plan: Plan) -> tuple[Code, ...]:
+    """The codes of a plan: the site's own, then one a step."""
+    steps = [step for program in plan.programs for step in program.steps]
+    return tuple(code for code in (plan.code, *(step.code for step in steps)) if code)
+
+
+def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) -> Path:
+    """Write the proof of a client into a folder of its name under `to`, whole, faults or not."""
+    from builder import clips, pictures
+    from builder import proof as proofs
+    from builder.site.layout import link
+    from builder.site.swap import new_folder, publish, recover
+
+    store = Store(workspace.store)
+    whole = proofs.with_all_steps(checked.client)
+    name = slug(secret(workspace), whole.code)
+    plan = planning.make(whole, checked.survey, Outside(name, _versions()))
+    speakable = proofs.speakable(plan)
+    facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
+    recover(to)
+    made = new_folder(to)
+    for clip in speakable:
+        link(store.path(clip.key, ".mp3"), made / clip.path)
+    for picture in plan.pictures:
+        link(pictures.make(picture, store), made / picture.path)
+    html = proofs.page(checked.client, plan, checked.findings, facts)
+    (made / "index.html").write_text(html, "utf-8")
+    publish(made, to / whole.code)
+    recover(to)
+    return to / whole.code
+
+
+def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) -> Path:
+    from builder.site import assemble
+    from builder.site.swap import new_folder, publish
+
+    store = Store(workspace.store)
+    facts = clips_of(plan, store, progress)
+    files = files_of(plan, store, progress)
+    made = new_folder(out)
+    try:
+        site = assemble.site(plan, files, facts, store, workspace, made)
+        publish(site, out / plan.slug)
+    finally:
+        shutil.rmtree(made, ignore_errors=True)
+    return out / plan.slug
+
+
+def _root_files(out: Path) -> None:
+    from builder.site.root import write_root
+
+    write_root(out)

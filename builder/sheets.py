@@ -1,0 +1,290 @@
+"""Plan -> printed sheets as PDF, by Typst, from data alone.
+
+A sheet holds nothing of a day, a machine or a clock, unless a dated one is asked for: the same
+plan gives the same bytes. Tagged for screen readers (PDF/UA-1).
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+import re
+import shutil
+import tempfile
+from collections.abc import Iterator, Mapping
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from builder import codes, drawings, fonts
+from builder.plan import Picture, Plan, PlannedItem, PlannedProgram
+from builder.settings import DAYS, Day
+from builder.store import Store, digest_of, key_of
+
+TEMPLATES = (
+    Path(__file__).parent / "site_templates",  # as installed
+    Path(__file__).parent.parent / "site_templates",  # as in the source tree
+)
+PDF = ".pdf"
+PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
+LONG_TOKEN = 24  # characters; a longer one may be broken, without a hyphen
+PIECE = 12  # characters between its breaks
+TILE_TOKEN = 13  # characters in 12 pt under a picture: a sixth of a Letter page
+TILE_TEXT = 28  # characters; longer ones are read as lines, not under pictures
+MOST_TILES = 12  # two rows of six
+SHORT = 14  # characters; longer texts stand on lines of their own
+HALF_LINE = 30  # characters of 16 pt in half a page's width
+ONE_LINE = 40  # characters of 12 pt, half the width of the page
+NO_SIGN = "□"
+
+Words = Mapping[str, str]
+Data = dict[str, Any]
+
+
+def handout(
+    plan: Plan, pictures: Mapping[str, Path], store: Store, wording: Words, *, dated: bool = False
+) -> bytes:
+    """The handout with its code and the week's boxes, one page, as PDF.
+
+    pictures: made files by key; an item whose picture is missing there is printed as a word.
+    wording:  the entries under `sheets` of the wording files.
+    dated:    with the program's dates; such a sheet must not be published.
+    """
+    data, files = _data(plan, pictures, store, wording, dated)
+    template = _template()
+    key = key_of(
+        sheet=template.read_text(encoding="utf-8"),
+        data=data,
+        files={name: digest_of(file) for name, file in files.items()},
+        versions=[version(package) for package in PACKAGES],
+    )
+    return store.bytes_of(key, PDF, lambda: _pdf(template, data, files))
+
+
+def _template() -> Path:
+    """The Typst file of the handout."""
+    return next(p for t in TEMPLATES if (p := t / "sheets" / "handout.typ").is_file())
+
+
+def _pdf(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
+    """Compile in a folder of its own. Signs that the faces lack become boxes: PDF/UA wants all."""
+    import typst
+
+    with tempfile.TemporaryDirectory(prefix="sheet-") as folder:
+        for name, file in files.items():
+            shutil.copyfile(file, Path(folder) / name)
+        try:
+            return _compiled(template, folder, data)
+        except typst.TypstError as error:
+            if "could not be displayed" not in str(error):
+                raise
+            return _compiled(template, folder, _with_boxes(data))
+
+
+def _compiled(template: Path, folder: str, data: Data) -> bytes:
+    import typst
+
+    return typst.compile(
+        template.read_bytes(),
+        root=folder,
+        font_paths=_faces(),
+        ignore_system_fonts=True,
+        format="pdf",
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        pdf_standards=["ua-1"],
+        timestamp=0,
+    )
+
+
+@cache
+def _faces() -> Any:
+    """The faces of the packages and no others, opened once."""
+    import typst
+
+    folders = [str(folder) for folder in fonts.folder_of_faces()]
+    return typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=False, font_paths=folders
+    )
+
+
+def _with_boxes(data: Data) -> Data:
+    """`data` with every sign that no face has as an empty box."""
+    text = json.dumps(data, ensure_ascii=False)
+    for sign in fonts.without_sign(text):
+        text = text.replace(sign, NO_SIGN)
+    result: Data = json.loads(text)
+    return result
+
+
+# What the template is given
+
+
+def _data(
+    plan: Plan, pictures: Mapping[str, Path], store: Store, wording: Words, dated: bool
+) -> tuple[Data, dict[str, Path]]:
+    """All text of the sheet, and the files it shows by their names in the folder."""
+    files: dict[str, Path] = {}
+    items = [_item(i, pictures, files) for i in _items(plan)]
+    emblem = _shown(plan.emblem, pictures, files)
+    start, visit = plan.dates if dated else ("", "")
+    data = {
+        **_frame(plan, wording),
+        "emblem": emblem,
+        "code": _code(plan, store, wording, files),
+        "address": breakable(codes.spoken(plan.code.address)) if plan.code else "",
+        "todo": _todo(plan, wording),
+        **_week(plan, wording, start, visit),
+        **_words(items, wording),
+        "sounds": [_sound(program, wording) for program in plan.programs],
+        "credit": drawings.CREDIT if _has_drawing(plan, pictures) else "",
+    }
+    return data, files
+
+
+def _frame(plan: Plan, wording: Words) -> Data:
+    """Paper, language and the sentences that stand on every handout."""
+    language, _, region = plan.language.partition("-")
+    contact = plan.clinic.contact
+    lines = (contact.clinic, contact.phone, contact.email, contact.hours)
+    misses = max((program.misses for program in plan.programs), default=3)
+    return {
+        **{name: wording[name] for name in ("title", "for", "open", "what", "reminder", "ask")},
+        "paper": "us-letter" if plan.clinic.paper == "letter" else "a4",
+        "lang": language,
+        "region": region or None,
+        "client": plan.client,
+        "contact": " · ".join(_whole(clean(line)) for line in lines if line),
+        "cautions": wording["cautions"].format(misses=misses),
+    }
+
+
+def _code(plan: Plan, store: Store, wording: Words, files: dict[str, Path]) -> Data | None:
+    if plan.code is None:
+        return None
+    files["code.svg"] = codes.make(plan.code, store)[0]
+    return {"file": "code.svg", "alt": wording["code_alt"].format(address=plan.code.address)}
+
+
+def _todo(plan: Plan, wording: Words) -> list[str]:
+    """What to do, in three lines."""
+    practise = "todo_practise_one" if plan.minutes == 1 else "todo_practise"
+    return [
+        wording["todo_open" if plan.code else "todo_open_unpublished"],
+        wording[practise].format(minutes=plan.minutes),
+        wording["todo_tick"],
+    ]
+
+
+def _week(plan: Plan, wording: Words, start: str, visit: str) -> Data:
+    """The boxes' heads, from the first day of practice on when that is known."""
+    first = datetime.date.fromisoformat(start) if start else None
+    order = DAYS if first is None else DAYS[first.weekday() :] + DAYS[: first.weekday()]
+    known = {"start": _date(start, wording), "visit": _date(visit, wording)}
+    sentence = {(True, True): "dates_both", (True, False): "dates_start"}.get(
+        (bool(start), bool(visit)), "dates_visit"
+    )
+    return {
+        "week": wording["week"],
+        "days": [_day(day, first, wording) for day in order if day in plan.days],
+        "times": [wording[time] for time in plan.times],
+        "dates": wording[sentence].format(**known) if start or visit else "",
+    }
+
+
+def _day(day: Day, first: datetime.date | None, wording: Words) -> str:
+    """A weekday, with the day of the month on which it first comes after the start."""
+    if first is None:
+        return wording[day]
+    later = (DAYS.index(day) - first.weekday()) % 7
+    date = first + datetime.timedelta(days=later)
+    return wording["day_and_date"].format(weekday=wording[day], day=date.day)
+
+
+def _date(iso: str, wording: Words) -> str:
+    if not iso:
+        return ""
+    date = datetime.date.fromisoformat(iso)
+    month = wording[f"month_{date.month}"]
+    return wording["date"].format(day=date.day, month=month, year=date.year)
+
+
+def _words(items: list[Data], wording: Words) -> Data:
+    """The items: first those with pictures, as many as have room, then the rest as text."""
+    fit = [item for item in items if item["file"] and _fits_tile(item["text"])][:MOST_TILES]
+    rest = [item for item in items if item not in fit]
+    longest = max((len(item["text"]) for item in rest), default=0)
+    return {
+        "words": wording["words"],
+        "more": wording["more"],
+        "items": [{**item, "text": breakable(item["text"])} for item in fit + rest],
+        "pictured": len(fit),
+        "lines": longest > SHORT,
+        "halves": longest <= HALF_LINE,
+    }
+
+
+def _fits_tile(text: str) -> bool:
+    return len(text) <= TILE_TEXT and all(len(token) <= TILE_TOKEN for token in text.split())
+
+
+def _sound(program: PlannedProgram, wording: Words) -> Data:
+    line = wording["sound" if program.example else "sound_plain"]
+    text = line.format(sound=program.sound, ipa=program.ipa, example=program.example)
+    return {"sound": clean(text), "reminder": breakable(clean(program.reminder))}
+
+
+# Items and pictures
+
+
+def _items(plan: Plan) -> Iterator[PlannedItem]:
+    """The items of the current steps, each text once."""
+    seen: set[str] = set()
+    for program in plan.programs:
+        for step in program.steps:
+            for item in step.items if step.current else ():
+                if item.text not in seen:
+                    seen.add(item.text)
+                    yield item
+
+
+def _item(item: PlannedItem, pictures: Mapping[str, Path], files: dict[str, Path]) -> Data:
+    shown = _shown(item.picture, pictures, files) or {"file": "", "alt": ""}
+    return {"text": clean(item.text), **shown}
+
+
+def _shown(
+    picture: Picture | None, pictures: Mapping[str, Path], files: dict[str, Path]
+) -> Data | None:
+    """The picture's file in the folder and its text; None without one."""
+    if picture is None or picture.key not in pictures:
+        return None
+    file = pictures[picture.key]
+    name = f"picture-{picture.key}{file.suffix}"
+    files[name] = file
+    return {"file": name, "alt": clean(picture.alt) or picture.key}
+
+
+def _has_drawing(plan: Plan, pictures: Mapping[str, Path]) -> bool:
+    shown = [plan.emblem, *(item.picture for item in _items(plan))]
+    return any(p is not None and p.kind == "drawing" and p.key in pictures for p in shown)
+
+
+def clean(text: str) -> str:
+    """Text on one line: blanks for line ends, and no control signs."""
+    flat = " ".join(text.split())
+    return "".join(sign for sign in flat if sign.isprintable() or sign in "\u200c\u200d")
+
+
+def _whole(text: str) -> str:
+    """A short text that stays on one line; a long one breaks where it must."""
+    return text.replace(" ", "\u00a0") if len(text) <= ONE_LINE else breakable(text)
+
+
+def breakable(text: str) -> str:
+    """Text whose very long words may be broken (by signs of no width)."""
+    return re.sub(rf"\S{{{LONG_TOKEN},}}", lambda found: _pieces(found[0]), text)
+
+
+def _pieces(token: str) -> str:
+    return "\u200b".join(token[i : i + PIECE] for i in range(0, len(token), PIECE))

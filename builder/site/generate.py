@@ -1,0 +1,71 @@
+"""Runs MkDocs in this process over a finished project, takes out what no page needs, and looks
+into what was written: a generator's own word is never trusted."""
+
+from __future__ import annotations
+
+import logging
+import shutil
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+# What the theme writes and our pages never load: maps, search, its script, its icons.
+NEEDLESS = (
+    "sitemap.xml",
+    "sitemap.xml.gz",
+    "404.html",
+    "assets/javascripts",
+    "assets/images",
+    "assets/stylesheets/*.map",
+)
+
+
+class SiteError(Exception):
+    """MkDocs wrote something other than what was planned: a fault of this tool."""
+
+
+def generate(project: Path, site: Path, cache: Path) -> None:
+    """Build the MkDocs project into `site`. `cache`: folder for compiled templates."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+
+    logging.getLogger("mkdocs").setLevel(logging.ERROR)
+    config: Any = load_config(str(project / "mkdocs.yml"), site_dir=str(site))
+    _share_compiled_templates(config.theme, cache)
+    build(config)
+
+
+def _share_compiled_templates(theme: Any, cache: Path) -> None:
+    """Compiling the theme's templates is half of a small build; the second site finds them."""
+    from jinja2 import FileSystemBytecodeCache
+
+    plain = theme.get_env
+
+    def with_cache() -> Any:
+        cache.mkdir(parents=True, exist_ok=True)
+        env = plain()
+        env.bytecode_cache = FileSystemBytecodeCache(str(cache))
+        return env
+
+    theme.get_env = with_cache
+
+
+def prune(site: Path) -> None:
+    """Delete what no page needs; a sitemap would tell robots the way."""
+    for pattern in NEEDLESS:
+        for found in site.glob(pattern):
+            if found.is_dir():
+                shutil.rmtree(found)
+            else:
+                found.unlink()
+
+
+def verify(site: Path, pages: Iterable[str], files: Iterable[str]) -> None:
+    """Every planned page carries its mark and every planned file is there; else SiteError."""
+    for page in pages:
+        file = site / page / "index.html"
+        if not file.is_file() or f'data-page="{page}"' not in file.read_text("utf-8"):
+            raise SiteError(f"the page '{page or 'today'}' was not written as planned")
+    for name in files:
+        if not (site / name).is_file():
+            raise SiteError(f"the file '{name}' is missing in the site")

@@ -1,0 +1,123 @@
+"""Has anything changed since the last build? Answered from names, sizes and times of files alone.
+
+Imports nothing heavy: a build with nothing to do ends here.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sys
+
+FILE = os.path.join(".practice", "stamps.json")
+
+
+def root_of(path: str) -> str:
+    """The workspace around a file, "" when there is none."""
+    folder = os.path.dirname(os.path.abspath(path))
+    while not os.path.isfile(os.path.join(folder, "mkdocs.yml")):
+        parent = os.path.dirname(folder)
+        if parent == folder:
+            return ""
+        folder = parent
+    return folder
+
+
+def _state(path: str) -> list[object]:
+    """Name, size and time of everything under a file or folder, in order."""
+    if os.path.isfile(path):
+        facts = os.stat(path)
+        return [[path, facts.st_size, facts.st_mtime_ns]]
+    found: list[object] = []
+    for folder, folders, files in os.walk(path):
+        folders[:] = sorted(name for name in folders if name != "__pycache__")
+        for name in sorted(files):
+            facts = os.stat(os.path.join(folder, name))
+            found.append([os.path.join(folder, name), facts.st_size, facts.st_mtime_ns])
+    return found
+
+
+def _digest(value: object) -> str:
+    return hashlib.sha256(json.dumps(value).encode()).hexdigest()
+
+
+def _shared(root: str) -> list[object]:
+    """What every site depends on: this program, the templates, the packages installed."""
+    here = os.path.dirname(os.path.abspath(__file__))
+    beside = os.path.join(os.path.dirname(here), "site_templates")
+    installed = [
+        name
+        for folder in sys.path
+        if folder and os.path.isdir(folder)
+        for name in sorted(os.listdir(folder))
+        if name.endswith(".dist-info")
+    ]
+    settings = _state(os.path.join(root, "mkdocs.yml"))
+    return [sys.version, installed, _state(here), _state(beside), settings]
+
+
+def code_of(path: str) -> str:
+    """The client code by a look at the file's lines, "" when none is to be seen."""
+    with open(path, encoding="utf-8", errors="replace") as lines:
+        for line in lines:
+            if line.startswith("client:"):
+                return line[7:].split("#")[0].strip().strip("'\"")
+    return ""
+
+
+class Stamps:
+    """What the last builds were made of, by client, output folder and base address."""
+
+    def __init__(self, files: list[str], out: str, base_url: str) -> None:
+        self.root = root_of(files[0])
+        self.out, self.base_url = os.path.abspath(out), base_url
+        self.shared = _shared(self.root)
+        self.file = os.path.join(self.root, FILE)
+        try:
+            with open(self.file, encoding="utf-8") as stream:
+                self.known = json.load(stream)
+        except (OSError, ValueError):
+            self.known = {}
+        if not isinstance(self.known, dict):
+            self.known = {}
+
+    def _name(self, folder: str, code: str) -> str:
+        return "|".join((self.out, self.base_url, folder, code))
+
+    def _inputs(self, folder: str, code: str, takes: str) -> str:
+        own = [
+            os.path.join(folder, name)
+            for name in sorted(os.listdir(folder))
+            if name.endswith((".yaml", ".yml"))
+        ]
+        mine = [p for p in own if os.path.basename(p) == "clinic.yaml" or code_of(p) == code]
+        parts = [*mine, os.path.join(folder, code), takes]
+        return _digest([self.shared, self.base_url, [_state(part) for part in parts]])
+
+    def unchanged(self, file: str) -> str:
+        """The folder of the site of this program's client when it is as it should be, else ""."""
+        folder = os.path.dirname(os.path.abspath(file))
+        code = code_of(file)
+        entry = self.known.get(self._name(folder, code))
+        if not code or not entry or entry["inputs"] != self._inputs(folder, code, entry["takes"]):
+            return ""
+        site = os.path.join(self.out, entry["site"])
+        try:
+            with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
+                return site if json.load(stream)["plan"] == entry["plan"] else ""
+        except (OSError, ValueError, KeyError):
+            return ""
+
+    def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
+        """The stamp of a client as of now; taken before a build, recorded after it."""
+        return {"takes": takes, "inputs": self._inputs(folder, code, takes)}
+
+    def record(self, folder: str, code: str, entry: dict[str, str], site: str, plan: str) -> None:
+        """Remember a finished build."""
+        self.known[self._name(folder, code)] = {**entry, "site": site, "plan": plan}
+        temporary = f"{self.file}.{os.getpid()}"
+        os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
+        with open(temporary, "w", encoding="utf-8") as stream:
+            json.dump(self.known, stream)
+        os.replace(temporary, self.file)

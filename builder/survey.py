@@ -1,0 +1,106 @@
+"""What lies on the disk beside a client's programs, read once into frozen data: pictures, takes,
+drawings that exist, and the steps that were published before."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.drawings import emblem, find
+from builder.model import Client, Form, Item
+from builder.names import slug_of
+from builder.store import digest_of
+from builder.workspace import MARK
+
+PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".svg")
+TAKE_ENDINGS = (".wav", ".flac", ".mp3")
+
+
+@dataclass(frozen=True)
+class Found:
+    """A file beside the program: its path and the first half of its SHA-256."""
+
+    path: str
+    digest: str
+
+
+@dataclass(frozen=True)
+class Survey:
+    """What the disk holds for one client.
+
+    own:      pictures of the client's folder, by file name.
+    drawings: code points of a drawing, by an item's text.
+    takes:    recordings by (name of the item, form).
+    gone:     step ids in the site as published last.
+    emblem:   code points and name of the drawing of the client's code; ("", "") without one.
+    """
+
+    own: Mapping[str, Found]
+    drawings: Mapping[str, str]
+    takes: Mapping[tuple[str, Form], Found]
+    emblem: tuple[str, str] = ("", "")
+    gone: tuple[str, ...] = ()
+
+    def own_picture(self, item: Item) -> Found | None:
+        """The client's own picture of an item: the one it names, else one named by its text."""
+        if item.picture:
+            return self.own.get(item.picture)
+        names = (slug_of(item.text) + ending for ending in PICTURE_ENDINGS)
+        return next((self.own[name] for name in names if name in self.own), None)
+
+    def has_picture(self, item: Item) -> bool:
+        """Whether an item can be shown without reading it."""
+        return self.own_picture(item) is not None or item.text in self.drawings
+
+
+def survey(client: Client, published: Path | None = None) -> Survey:
+    """Look at the disk once. `published`: the folder of the client's site as it stands, if any."""
+    folder = Path(client.folder)
+    badge = emblem(client.code)
+    return Survey(
+        own=_files(folder / client.code, PICTURE_ENDINGS),
+        drawings=_drawings(client),
+        takes=_takes(folder / client.clinic.takes),
+        emblem=(badge.code, badge.name) if badge else ("", ""),
+        gone=_published(published),
+    )
+
+
+def _files(folder: Path, endings: Iterable[str]) -> dict[str, Found]:
+    if not folder.is_dir():
+        return {}
+    files = sorted(f for f in folder.iterdir() if f.suffix.lower() in endings and f.is_file())
+    return {f.name: Found(str(f), digest_of(f)) for f in files}
+
+
+def _drawings(client: Client) -> dict[str, str]:
+    found = {}
+    for program in client.programs:
+        for step in program.steps:
+            for item in step.items:
+                drawing = None if step.level in ("isolation", "syllable") else find(item.text)
+                if drawing:
+                    found[item.text] = drawing.code
+    return found
+
+
+def _takes(folder: Path) -> dict[tuple[str, Form], Found]:
+    """Recordings by name: `cow.wav` is natural, `cow-long.wav` holds the target."""
+    takes: dict[tuple[str, Form], Found] = {}
+    for name, found in _files(folder, TAKE_ENDINGS).items():
+        stem = Path(name).stem.lower()
+        form: Form = "long" if stem.endswith("-long") else "natural"
+        takes.setdefault((slug_of(stem.removesuffix("-long")), form), found)
+    return takes
+
+
+def _published(site: Path | None) -> tuple[str, ...]:
+    if site is None or not (site / MARK).is_file():
+        return ()
+    try:
+        steps = json.loads((site / MARK).read_text("utf-8"))["steps"]
+        return tuple(sorted(str(step) for step in steps))
+    except (ValueError, KeyError, TypeError):
+        return ()

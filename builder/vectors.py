@@ -1,0 +1,178 @@
+"""SVG in, SVG out: only what draws is let through, ids clash with nothing else on a page.
+
+Knows nothing of programs or files. What cannot be used raises `UnfitError`, whose text goes on
+after 'The picture x.svg'.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+DRAWING = 72  # width and height of an OpenMoji drawing, in its own units
+MOST_BYTES = 1_000_000
+DEEPEST = 60  # elements inside one another
+WIDEST = 100_000  # units
+
+SVG = "http://www.w3.org/2000/svg"
+XLINK = "http://www.w3.org/1999/xlink"
+DRAWS = {"svg", "g", "defs", "symbol", "use", "path", "rect", "circle", "ellipse", "line",
+         "polyline", "polygon", "text", "tspan", "title", "desc", "linearGradient", "stop",
+         "radialGradient", "clipPath", "mask", "pattern", "marker", "style", "switch"}  # fmt: skip
+BY_EDITORS = {"metadata"}  # drops out without a change to what is seen
+# In style sheets and attributes: addresses other than an id of the same file, and ways to hide one.
+OUTSIDE = re.compile(
+    r"url\(\s*['\"]?(?!\s*['\"]?#)|\\|@|//|image-set|src\(|expression\(|javascript:", re.I
+)
+REFERENCE = re.compile(r"#([\w.:-]+)")
+NUMBER = r"\d*\.?\d+(?:e[+-]?\d{1,2})?"
+BOX = rf"-?{NUMBER}[\s,]+-?{NUMBER}[\s,]+({NUMBER})[\s,]+({NUMBER})"
+ABROAD = "refers to something outside itself"
+
+
+class UnfitError(Exception):
+    """Why a picture cannot be used: the rest of a sentence that begins with its name."""
+
+
+def drawing(data: bytes, code: str) -> bytes:
+    """An OpenMoji drawing at 72 x 72 units; `code` makes its ids its own."""
+    root = _parsed(data)
+    root.set("width", str(DRAWING))
+    root.set("height", str(DRAWING))
+    return _written(root, f"d{code}-")
+
+
+def own(data: bytes) -> bytes:
+    """A drawing from elsewhere, checked, with width, height and view box."""
+    if len(data) > MOST_BYTES:
+        raise UnfitError("is an SVG file of more than 1 MB")
+    root = _parsed(data)
+    width, height = _size(root)
+    root.set("viewBox", root.get("viewBox", f"0 0 {width} {height}"))
+    root.set("width", str(width))
+    root.set("height", str(height))
+    return _written(root, "p-")
+
+
+def size_of(data: bytes) -> tuple[int, int]:
+    """Width and height of an SVG file in its own units, rounded."""
+    return _size(_parsed(data))
+
+
+def _parsed(data: bytes) -> Element:
+    """The root of an SVG file in which only what draws is left."""
+    from xml.etree import ElementTree
+
+    if b"<!ENTITY" in data:
+        raise UnfitError("declares entities, which a drawing does not need")
+    try:
+        root = ElementTree.fromstring(data)
+    except (ElementTree.ParseError, ValueError, LookupError):
+        raise UnfitError("cannot be read as SVG") from None
+    if root.tag != f"{{{SVG}}}svg":
+        raise UnfitError("cannot be read as SVG")
+    _clean(root)
+    return root
+
+
+def _clean(root: Element) -> None:
+    """Check every element; drop what editors leave. A stack, since files may be deep."""
+    waiting = [(root, 1)]
+    while waiting:
+        element, depth = waiting.pop()
+        _clean_element(element)
+        for child in list(element):
+            if _by_editor(child):
+                element.remove(child)
+            elif depth == DEEPEST:
+                raise UnfitError(f"nests more than {DEEPEST} groups")
+            else:
+                waiting.append((child, depth + 1))
+
+
+def _by_editor(child: Element) -> bool:
+    space, _, name = child.tag.rpartition("}")
+    return name in BY_EDITORS or space != f"{{{SVG}"
+
+
+def _clean_element(element: Element) -> None:
+    name = element.tag.rpartition("}")[2]
+    if name == "script":
+        raise UnfitError("holds a script")
+    if name not in DRAWS:
+        raise UnfitError(f"holds <{name}>, which could do more than draw")
+    if name == "style" and OUTSIDE.search(element.text or ""):
+        raise UnfitError(ABROAD)
+    for key in list(element.attrib):
+        _clean_attribute(element, key)
+
+
+def _clean_attribute(element: Element, key: str) -> None:
+    space, _, name = key.rpartition("}")
+    value = element.attrib[key]
+    if space not in ("", f"{{{XLINK}"):
+        del element.attrib[key]
+    elif name.lower().startswith("on"):
+        raise UnfitError("holds a script")
+    elif (name == "href" and not value.startswith("#")) or OUTSIDE.search(value):
+        raise UnfitError(ABROAD)
+
+
+def _size(root: Element) -> tuple[int, int]:
+    """Width and height; by the view box where they are missing or relative."""
+    sides = [re.fullmatch(rf"({NUMBER})(?:px)?", root.get(s, "")) for s in ("width", "height")]
+    box = re.fullmatch(
+        rf"\s*-?{NUMBER}[\s,]+-?{NUMBER}[\s,]+({NUMBER})[\s,]+({NUMBER})\s*",
+        root.get("viewBox", ""),
+    )
+    if sides[0] and sides[1]:
+        wide, high = float(sides[0][1]), float(sides[1][1])
+    elif box:
+        wide, high = float(box[1]), float(box[2])
+    else:
+        raise UnfitError("does not say how large it is")
+    if not (0 < wide < WIDEST and 0 < high < WIDEST):
+        raise UnfitError("does not say how large it is")
+    return max(1, round(wide)), max(1, round(high))
+
+
+def _written(root: Element, prefix: str) -> bytes:
+    """The bytes of a drawing. Ids that nothing refers to go; the others get `prefix`."""
+    from xml.etree import ElementTree
+
+    ElementTree.register_namespace("", SVG)
+    ElementTree.register_namespace("xlink", XLINK)
+    if root.find(f".//{{{SVG}}}style") is None:  # a style sheet may name ids
+        _own_ids(root, prefix)
+    if root.find(f".//{{{SVG}}}text") is None:  # else blanks are seen
+        _close_up(root)
+    data: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=False)
+    return data
+
+
+def _close_up(root: Element) -> None:
+    """No blanks and line ends between elements."""
+    for element in root.iter():
+        element.text = element.text if (element.text or "").strip() else None
+        element.tail = None
+
+
+def _own_ids(root: Element, prefix: str) -> None:
+    values = [v for e in root.iter() for k, v in e.attrib.items() if k != "id"]
+    used = {name for value in values for name in REFERENCE.findall(value)}
+    for element in root.iter():
+        for key, value in list(element.attrib.items()):
+            if key == "id":
+                _own_id(element, value in used, prefix)
+            elif "url(" in value or key.endswith("href"):
+                element.set(key, REFERENCE.sub(rf"#{prefix}\1", value))
+
+
+def _own_id(element: Element, used: bool, prefix: str) -> None:
+    if used:
+        element.set("id", prefix + element.attrib["id"])
+    else:
+        del element.attrib["id"]
