@@ -7,6 +7,8 @@ a stress digit (`IY1`). The figures are data (data/*_sounds.csv); nothing here i
 from __future__ import annotations
 
 import csv
+import re
+import unicodedata
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -22,7 +24,16 @@ TWO_SOUNDS: dict[str, tuple[str, ...]] = {
     "e": ("EH", "IY"),
     "i": ("IH", "AY"),
     "o": ("AA", "OW"),
+    "u": ("AH", "UW"),
 }
+
+
+STRESS_MARKS = {"ˈ": "1", "'": "1", "ˌ": "2"}
+SEAMS = ".- "  # between syllables or words: no sound, but no sign reaches across
+SYLLABIC = "\u0329"  # the stroke below: n̩
+UNSTRESSED = ("ə", "ɚ", *(sign + SYLLABIC for sign in "lɫmnŋɹr"))
+VOWEL_SIGNS = "aeiouæɑɒɔəɚɛɜɝɪɨʊʌ"
+DETAIL = "ːˑ:͜͡ʰ̪̃̚"  # length, ties, breath, dental, nasal, unreleased: broad IPA has none
 
 
 @dataclass(frozen=True)
@@ -108,8 +119,9 @@ def parse_sound(typed: str) -> Sound:
 
 
 def _by_ipa(ipa: str, typed: str) -> Sound:
-    alike = {"g": "ɡ", "r": "ɹ", "ɜ": "ɝ", "ɚ": "ɝ", "e": "eɪ", "o": "oʊ", "t͡ʃ": "tʃ", "d͡ʒ": "dʒ"}
-    wanted = alike.get(ipa, ipa)
+    alike = {"ɜ": "ɝ", "ɚ": "ɝ", "e": "eɪ", "o": "oʊ"}
+    plain = _plain(ipa).replace("g", "ɡ").replace("r", "ɹ")
+    wanted = alike.get(plain, plain)
     for sound in sounds().values():
         if sound.ipa == wanted:
             return sound
@@ -129,35 +141,44 @@ def phones_of_ipa(ipa: str) -> tuple[str, ...]:
     """A pronunciation given in IPA as ARPABET phones: `kæf` gives K AE1 F.
 
     Stress marks before a syllable are read (ˈ 1, ˌ 2); without any mark the first full vowel
-    is stressed. Raises UnknownSoundError naming the first sign that is no sound.
+    is stressed. A dot, hyphen or space keeps signs apart (`nʌt.ʃɛl`). Raises UnknownSoundError
+    naming the first sign that is no sound.
     """
     phones: list[str] = []
     full: list[int] = []
     stress, rest = "", _plain(ipa)
     while rest:
-        if rest[0] in "ˈˌ":
-            stress, rest = ("1" if rest[0] == "ˈ" else "2"), rest[1:]
-            continue
-        sign = next((rest[:n] for n in (3, 2, 1) if rest[:n] in _signs()), None)
-        if sign is None:
-            raise UnknownSoundError(
-                f"'{rest[0]}' in the pronunciation '{ipa}' is no sign for a sound; "
-                "write IPA as in 'kæf'"
-            )
-        phone = _signs()[sign]
-        if is_vowel(phone):
-            full += [] if sign in ("ə", "ɚ") else [len(phones)]
-            phone, stress = phone + (stress or "0"), ""
-        phones.append(phone)
+        sign = _first_sign(rest, ipa)
         rest = rest[len(sign) :]
+        if sign in STRESS_MARKS:
+            stress = STRESS_MARKS[sign]
+        for phone in _signs().get(sign, ()):
+            if is_vowel(phone):
+                full += [] if sign in UNSTRESSED else [len(phones)]
+                phone, stress = phone + (stress or "0"), ""
+            phones.append(phone)
+    if not phones:
+        raise UnknownSoundError(f"the pronunciation '{ipa}' holds no sound; write IPA as in 'kæf'")
     return tuple(phones if _stressed(phones) else _stress_first(phones, full))
 
 
+def _first_sign(rest: str, ipa: str) -> str:
+    """The longest known sign at the beginning of `rest`."""
+    known = _signs().keys() | STRESS_MARKS.keys() | set(SEAMS)
+    for length in (3, 2, 1):
+        if rest[:length] in known:
+            return rest[:length]
+    raise UnknownSoundError(
+        f"'{rest[0]}' in the pronunciation '{ipa}' is no sign for a sound; write IPA as in 'kæf'"
+    )
+
+
 def _plain(ipa: str) -> str:
-    text = ipa.strip().strip("/[]")
-    for sign in ("͡", ".", "ː", " "):
-        text = text.replace(sign, "")
-    return text.replace("'", "ˈ")
+    """Without brackets, length, ties and fine detail; r-coloured vowels as one sign."""
+    text = unicodedata.normalize("NFD", ipa.strip().strip("/[]"))
+    text = text.translate(dict.fromkeys(map(ord, DETAIL)))
+    text = re.sub(r"ɜ[ɹr]", "ɝ", text)
+    return re.sub(rf"ə[ɹr](?![{VOWEL_SIGNS}])", "ɚ", text)
 
 
 def _stressed(phones: list[str]) -> bool:
@@ -172,9 +193,12 @@ def _stress_first(phones: list[str], full: list[int]) -> list[str]:
 
 
 @cache
-def _signs() -> dict[str, str]:
-    signs = {s.ipa: s.symbol for s in sounds().values() if s.kind != "rhotic"}
-    return signs | {
-        "ɝ": "ER", "ɚ": "ER", "ɜ": "ER", "ə": "AH", "g": "G", "r": "R",
-        "e": "EY", "o": "OW", "ɒ": "AA", "a": "AA", "ɾ": "T", "ɫ": "L", "ʍ": "W",
+def _signs() -> dict[str, tuple[str, ...]]:
+    """The phones of every sign. A consonant with a stroke below is a syllable of its own."""
+    signs = {s.ipa: s.symbol for s in sounds().values() if s.kind != "rhotic"} | {
+        "ɝ": "ER", "ɚ": "ER", "ɜ": "ER", "ə": "AH", "g": "G", "r": "R", "ʧ": "CH", "ʤ": "JH",
+        "e": "EY", "o": "OW", "ɒ": "AA", "a": "AA", "ɨ": "IH", "ɾ": "T", "ɫ": "L", "ʍ": "W",
     }  # fmt: skip
+    phones: dict[str, tuple[str, ...]] = {sign: (symbol,) for sign, symbol in signs.items()}
+    phones |= {sign + SYLLABIC: ("AH", signs[sign]) for sign in "lɫmnŋ"}
+    return phones | {sign + SYLLABIC: ("ER",) for sign in "ɹr"}

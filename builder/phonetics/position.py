@@ -13,6 +13,7 @@ from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
 from builder.phonetics.syllables import syllables
 
 Position = Literal["initial", "medial", "final"]
+LONG_U = ("UW", "UH", "AH", "ER")  # the vowel of /ju/ in cube, cure, regular, figure
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
 
 
@@ -20,9 +21,11 @@ POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
 class Occurrence:
     """One target in a word: phones [start, stop), its position(s), its cluster if any.
 
-    positions: one; two only in a word without another vowel (`ear` holds the vowel + r alone).
+    positions: one for a consonant. A vowel, with or without r, also stands where its letters
+               do, since so it is listed: `bird` medial, `her` final, beside "no vowel before".
     cluster:   the symbols of the consonant group in the same syllable, () for a singleton.
-    abuts:     it touches a consonant of the neighbouring syllable (the c of `pencil`).
+    abuts:     it touches a consonant of the neighbouring syllable (the c of `pencil`); an r that
+               belongs to its vowel does not count (the c of `parcel`).
     """
 
     start: int
@@ -49,27 +52,27 @@ def _spans(phones: tuple[str, ...], sound: Sound) -> Iterator[tuple[int, int]]:
 
 def _occurrence(phones: tuple[str, ...], span: tuple[int, int]) -> Occurrence:
     start, stop = span
-    before = any(map(is_vowel, phones[:start]))
-    after = any(map(is_vowel, phones[stop:]))
-    positions: list[Position] = []
-    if not before:
-        positions.append("initial")
-    if not after:
-        positions.append("final")
-    vowel = is_vowel(phones[start])
-    if not vowel and len(positions) == 2:
-        positions = []  # a consonant in a word without a vowel stands nowhere
-    group = () if vowel else _cluster(phones, start)
-    return Occurrence(
-        start, stop, tuple(positions) or ("medial",), group, not vowel and _abuts(phones, start)
-    )
+    by_vowels = _places(any(map(is_vowel, phones[:start])), any(map(is_vowel, phones[stop:])))
+    if is_vowel(phones[start]):
+        by_edges = _places(start > 0, stop < len(phones))
+        both = tuple(p for p in POSITIONS if p in by_vowels + by_edges)
+        return Occurrence(start, stop, both)
+    return Occurrence(start, stop, by_vowels, _cluster(phones, start), _abuts(phones, start))
+
+
+def _places(before: bool, after: bool) -> tuple[Position, ...]:
+    """The positions of what has something that counts before it, after it."""
+    if before and after:
+        return ("medial",)
+    initial: tuple[Position, ...] = () if before else ("initial",)
+    return initial if after else (*initial, "final")
 
 
 def _cluster(phones: tuple[str, ...], at: int) -> tuple[str, ...]:
     """The consonants of the same syllable that touch phone `at`, itself included; () if alone.
 
     An r straight after its vowel belongs to the vowel (`fork`, `horse`: vowel + r), and the
-    glide of /ju/ to the vowel that follows (`cube`), unless they are the target themselves.
+    glide of /ju/ to the vowel that follows (`cube`, `cure`), unless they are the target.
     """
     span = next(((a, b) for a, b in syllables(phones) if a <= at < b), None)
     if span is None:
@@ -88,14 +91,15 @@ def _joins(phones: tuple[str, ...], at: int) -> bool:
         return False
     if phones[at] == "R" and at > 0 and is_vowel(phones[at - 1]):
         return False
-    return not (phones[at] == "Y" and bare(phones[at + 1] if at + 1 < len(phones) else "") == "UW")
+    after = bare(phones[at + 1]) if at + 1 < len(phones) else ""
+    return not (phones[at] == "Y" and after in LONG_U)
 
 
 def _abuts(phones: tuple[str, ...], at: int) -> bool:
     spans = syllables(phones)
     edges = {a for a, _ in spans[1:]}
-    left = at in edges and not is_vowel(phones[at - 1])
-    right = at + 1 in edges and not is_vowel(phones[at + 1])
+    left = at in edges and _joins(phones, at - 1)
+    right = at + 1 in edges and _joins(phones, at + 1)
     return left or right
 
 

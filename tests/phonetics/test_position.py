@@ -1,0 +1,94 @@
+from __future__ import annotations
+
+import pytest
+
+from builder.phonetics.inventory import sounds
+from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, stands
+
+
+def _one(word: str, symbol: str) -> Occurrence:
+    (found,) = occurrences(pronunciations(word)[0], sounds()[symbol])
+    return found
+
+
+@pytest.mark.parametrize(
+    ("word", "symbol", "cluster"),
+    [
+        pytest.param("school", "K", "S K", id="k after s at the start"),
+        pytest.param("school", "S", "S K", id="and its s"),
+        pytest.param("box", "S", "K S", id="x is a cluster at the end"),
+        pytest.param("basket", "K", "S K", id="inside, where s and k begin a syllable"),
+        pytest.param("street", "R", "S T R", id="three consonants"),
+        pytest.param("milk", "K", "L K", id="l before k"),
+        pytest.param("pink", "K", "NG K", id="ng before k"),
+        pytest.param("parks", "S", "K S", id="the r of the vowel stays out"),
+        pytest.param("key", "K", "", id="a vowel on one side"),
+        pytest.param("taxi", "S", "", id="another syllable's consonant makes no cluster"),
+        pytest.param("fork", "K", "", id="the r before it belongs to the vowel"),
+        pytest.param("horse", "S", "", id="so too before s"),
+        pytest.param("cube", "K", "", id="the glide after it belongs to the vowel"),
+        pytest.param("cure", "K", "", id="so too where the vowel is an r-coloured one"),
+        pytest.param("cube", "Y", "K Y", id="but as a target the glide stands in a cluster"),
+        pytest.param("fork", "R", "R K", id="and so does the r"),
+        pytest.param("car", "R", "", id="a final r alone"),
+        pytest.param("fork", "AOR", "", id="a vowel + r has no cluster"),
+        pytest.param("shoe", "SH", "", id="two letters, one sound"),
+    ],
+)
+def test_clusters(word: str, symbol: str, cluster: str) -> None:
+    assert " ".join(_one(word, symbol).cluster) == cluster
+
+
+@pytest.mark.parametrize(
+    ("word", "symbol", "abuts"),
+    [
+        pytest.param("taxi", "K", True, id="k before the s of the next syllable"),
+        pytest.param("taxi", "S", True, id="s after the k of the last syllable"),
+        pytest.param("pencil", "S", True, id="s after n"),
+        pytest.param("parcel", "S", False, id="the r before it belongs to the vowel"),
+        pytest.param("basket", "S", False, id="a cluster does not abut"),
+        pytest.param("baby", "B", None, id="more than one"),
+        pytest.param("rocket", "K", False, id="between vowels"),
+        pytest.param("house", "S", False, id="one syllable"),
+    ],
+)
+def test_abuts(word: str, symbol: str, abuts: bool | None) -> None:
+    found = occurrences(pronunciations(word)[0], sounds()[symbol])
+    assert [o.abuts for o in found] == ([abuts] if abuts is not None else [False, False])
+
+
+@pytest.mark.parametrize(
+    ("word", "symbol", "positions"),
+    [
+        pytest.param("bird", "ER", ["initial medial final"], id="inside the only syllable"),
+        pytest.param("turkey", "ER", ["initial medial"], id="no vowel before it, but a consonant"),
+        pytest.param("her", "ER", ["initial final"], id="the only vowel, at the end"),
+        pytest.param("earth", "ER", ["initial final"], id="the only vowel, at the start"),
+        pytest.param("teacher", "ER", ["final"], id="after another vowel"),
+        pytest.param("mermaid", "ER", ["initial medial"], id="before another vowel"),
+        pytest.param("ear", "IHR", ["initial final"], id="a word that is the target"),
+        pytest.param("fire", "AYR", ["initial final"], id="vowel + r of two vowel symbols"),
+        pytest.param("sauce", "S", ["initial", "final"], id="two occurrences"),
+        pytest.param("scissors", "Z", ["medial", "final"], id="two of another sound"),
+        pytest.param("street", "R", ["initial"], id="every member of the first group is initial"),
+        pytest.param("city", "K", [], id="none"),
+    ],
+)
+def test_positions(word: str, symbol: str, positions: list[str]) -> None:
+    found = occurrences(pronunciations(word)[0], sounds()[symbol])
+    assert [" ".join(o.positions) for o in found] == positions
+
+
+def test_stands_keeps_one_position() -> None:
+    phones = pronunciations("sauce")[0]
+    assert [o.start for o in stands(phones, sounds()["S"], "final")] == [2]
+    assert stands(phones, sounds()["S"], "medial") == ()
+
+
+def test_nothing_stands_in_an_empty_word() -> None:
+    assert occurrences((), sounds()["K"]) == ()
+
+
+def test_a_cluster_in_ipa() -> None:
+    assert cluster_ipa(("S", "K")) == "sk"

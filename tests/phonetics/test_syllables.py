@@ -1,0 +1,34 @@
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.phonetics.inventory import is_vowel, sounds
+from builder.phonetics.syllables import syllables
+
+SYMBOLS = [s for s in sounds() if len(sounds()[s].phones[0]) == 1]
+
+
+@pytest.mark.parametrize(
+    ("phones", "spans"),
+    [
+        pytest.param("", (), id="nothing"),
+        pytest.param("SH", (), id="no vowel, no syllable"),
+        pytest.param("AY1", ((0, 1),), id="a vowel alone"),
+        pytest.param("S T R EH1 NG K TH S", ((0, 8),), id="one vowel keeps all consonants"),
+        pytest.param("AY1 D IY1 AH0", ((0, 1), (1, 3), (3, 4)), id="vowels side by side"),
+        pytest.param("S IH1 NG ER0", ((0, 3), (3, 4)), id="ng stays with the vowel before it"),
+    ],
+)
+def test_syllables(phones: str, spans: tuple[tuple[int, int], ...]) -> None:
+    assert syllables(tuple(phones.split())) == spans
+
+
+@given(st.lists(st.sampled_from(SYMBOLS), max_size=12).map(tuple))
+def test_syllables_cover_the_word_with_one_vowel_each(phones: tuple[str, ...]) -> None:
+    spans = syllables(phones)
+    assert len(spans) == sum(map(is_vowel, phones))
+    if spans:
+        assert [i for a, b in spans for i in range(a, b)] == list(range(len(phones)))
+        assert all(sum(map(is_vowel, phones[a:b])) == 1 for a, b in spans)
