@@ -21,7 +21,7 @@ from builder.store import Store, key_of
 RECIPE = 1  # part of the key; raise it when the result changes
 WOFF2 = ".woff2"
 LATIN = "".join(map(chr, range(0x20, 0x7F)))
-PUNCTUATION = "\u00a0·–—‘’“”…×©→←↑↓□✓"
+PUNCTUATION = "\u00a0·–—‘’“”…×©\ufffd"
 # All signs by which the tool can write a sound: the block of IPA, its marks, length and stress.
 IPA = "".join(map(chr, (*range(0x250, 0x2B0), *range(0x300, 0x330), 0x35C, 0x361))) + (
     "æçðøħŋœβθχˈˌːˑʰʲʷˠˤˡⁿᵊᵻ‿‖|"
@@ -76,7 +76,8 @@ def without_sign(text: str) -> str:
     """The characters of `text` that neither face can show, sorted. Reads both faces: slow."""
     known: set[int] = set()
     for face in FACES:
-        known |= set(_tool("ttLib").TTFont(_source(face), lazy=True).getBestCmap())
+        with _tool("ttLib").TTFont(_source(face), lazy=True) as font:
+            known |= set(font.getBestCmap())
     return "".join(sorted(sign for sign in set(text) if ord(sign) not in known))
 
 
@@ -90,25 +91,24 @@ def _stored(face: Face, text: Iterable[str], store: Store) -> bytes:
 def _subset(face: Face, wanted: str) -> bytes:
     """The subset. Nothing of the day of its making is in it: same input, same bytes."""
     subset = _tool("subset")
-    font = _tool("ttLib").TTFont(_source(face), recalcTimestamp=False)
     options = subset.Options(name_IDs=["*"], notdef_outline=True, hinting=False)
     subsetter = subset.Subsetter(options)
     subsetter.populate(text=wanted)
-    subsetter.subset(font)
-    font = _narrowed(font, face)
-    _rename(font, face.name)
-    font.flavor = "woff2"
-    stream = io.BytesIO()
-    font.save(stream)
+    with _tool("ttLib").TTFont(_source(face), recalcTimestamp=False) as font:
+        subsetter.subset(font)
+        _narrow(font, face)
+        _rename(font, face.name)
+        font.flavor = "woff2"
+        stream = io.BytesIO()
+        font.save(stream)
     return stream.getvalue()
 
 
-def _narrowed(font: Any, face: Face) -> Any:
-    """A variable face with its weights limited and its width fixed; another as it is."""
-    if face.weights is None:
-        return font
-    limits = {"wdth": 100, "wght": face.weights}
-    return _tool("varLib.instancer").instantiateVariableFont(font, limits)
+def _narrow(font: Any, face: Face) -> None:
+    """Limit the weights of a variable face and fix its width; leave another as it is."""
+    if face.weights is not None:
+        limits = {"wdth": 100, "wght": face.weights}
+        _tool("varLib.instancer").instantiateVariableFont(font, limits, inplace=True)
 
 
 def _tool(name: str) -> Any:

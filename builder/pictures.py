@@ -20,7 +20,6 @@ from builder.vectors import UnfitError
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-RECIPE = 1  # part of a picture's content key; raise it when the result changes
 LONGEST = 1024  # pixels; twice the width at which a tablet shows one
 MOST_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
 FEW_COLOURS = 256  # up to here it is a drawing, and is kept exactly

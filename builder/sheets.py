@@ -21,11 +21,9 @@ from builder import codes, drawings, fonts
 from builder.plan import Picture, Plan, PlannedItem, PlannedProgram
 from builder.settings import DAYS, Day
 from builder.store import Store, digest_of, key_of
+from builder.templates import folder
+from builder.wording import parse
 
-TEMPLATES = (
-    Path(__file__).parent / "site_templates",  # as installed
-    Path(__file__).parent.parent / "site_templates",  # as in the source tree
-)
 PDF = ".pdf"
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 LONG_TOKEN = 24  # characters; a longer one may be broken, without a hyphen
@@ -36,23 +34,29 @@ MOST_TILES = 12  # two rows of six
 SHORT = 14  # characters; longer texts stand on lines of their own
 HALF_LINE = 30  # characters of 16 pt in half a page's width
 ONE_LINE = 40  # characters of 12 pt, half the width of the page
-NO_SIGN = "□"
+NO_SIGN = "\ufffd"  # the replacement character, which the faces have
 
 Words = Mapping[str, str]
 Data = dict[str, Any]
 
 
 def handout(
-    plan: Plan, pictures: Mapping[str, Path], store: Store, wording: Words, *, dated: bool = False
+    plan: Plan,
+    pictures: Mapping[str, Path],
+    store: Store,
+    words: Words | None = None,
+    *,
+    dated: bool = False,
 ) -> bytes:
     """The handout with its code and the week's boxes, one page, as PDF.
 
     pictures: made files by key; an item whose picture is missing there is printed as a word.
-    wording:  the entries under `sheets` of the wording files.
+    words:    the sheets' wording; None: that of the plan's language.
     dated:    with the program's dates; such a sheet must not be published.
     """
+    wording = sheet_words(plan.language) if words is None else words
     data, files = _data(plan, pictures, store, wording, dated)
-    template = _template()
+    template = folder() / "sheets" / "handout.typ"
     key = key_of(
         sheet=template.read_text(encoding="utf-8"),
         data=data,
@@ -62,32 +66,34 @@ def handout(
     return store.bytes_of(key, PDF, lambda: _pdf(template, data, files))
 
 
-def _template() -> Path:
-    """The Typst file of the handout."""
-    return next(p for t in TEMPLATES if (p := t / "sheets" / "handout.typ").is_file())
+@cache
+def sheet_words(language: str) -> Words:
+    """The wording of the sheets for a BCP 47 language, by name."""
+    file = folder() / "wording" / f"{language.partition('-')[0]}_sheets.yaml"
+    return parse(file.read_text(encoding="utf-8"), file.name).part("sheets")
 
 
 def _pdf(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
-    """Compile in a folder of its own. Signs that the faces lack become boxes: PDF/UA wants all."""
+    """Compile in a folder of its own. PDF/UA refuses signs without a face: these are replaced."""
     import typst
 
-    with tempfile.TemporaryDirectory(prefix="sheet-") as folder:
+    with tempfile.TemporaryDirectory(prefix="sheet-") as place:
         for name, file in files.items():
-            shutil.copyfile(file, Path(folder) / name)
+            shutil.copyfile(file, Path(place) / name)
         try:
-            return _compiled(template, folder, data)
+            return _compiled(template, place, data)
         except typst.TypstError as error:
             if "could not be displayed" not in str(error):
                 raise
-            return _compiled(template, folder, _with_boxes(data))
+            return _compiled(template, place, _with_known_signs(data))
 
 
-def _compiled(template: Path, folder: str, data: Data) -> bytes:
+def _compiled(template: Path, root: str, data: Data) -> bytes:
     import typst
 
     return typst.compile(
         template.read_bytes(),
-        root=folder,
+        root=root,
         font_paths=_faces(),
         ignore_system_fonts=True,
         format="pdf",
@@ -102,14 +108,12 @@ def _faces() -> Any:
     """The faces of the packages and no others, opened once."""
     import typst
 
-    folders = [str(folder) for folder in fonts.folder_of_faces()]
-    return typst.Fonts(
-        include_system_fonts=False, include_embedded_fonts=False, font_paths=folders
-    )
+    folders = [str(path) for path in fonts.folder_of_faces()]
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=folders)
 
 
-def _with_boxes(data: Data) -> Data:
-    """`data` with every sign that no face has as an empty box."""
+def _with_known_signs(data: Data) -> Data:
+    """`data` with another sign for every one that no face has."""
     text = json.dumps(data, ensure_ascii=False)
     for sign in fonts.without_sign(text):
         text = text.replace(sign, NO_SIGN)

@@ -1,0 +1,104 @@
+"""QR codes against what others have published or computed.
+
+ISO/IEC 18004: a symbol of version v has 17 + 4v modules a side; the quiet zone is four modules
+wide; three finder patterns of 7 modules stand in corners. Bytes that a version holds at level M
+(ISO/IEC 18004:2015, table 7): 14, 26, 42, 62, 84, 106 for versions 1 to 6; values from memory.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+import zxingcpp
+from PIL import Image
+
+from builder import codes, sheets
+from builder.plan import Code
+from builder.store import Store
+from tests import plans
+
+HOLDS = {1: 14, 2: 26, 3: 42, 4: 62, 5: 84, 6: 106}
+FINDER = [
+    "#######",
+    "#     #",
+    "# ### #",
+    "# ### #",
+    "# ### #",
+    "#     #",
+    "#######",
+]
+
+
+def address(length: int) -> str:
+    return ("https://practice.example.org/7k2m9qrt4xbpz/" + "abcdefgh" * 20)[:length]
+
+
+# Version by length of a lower-case https address, byte mode, level M, as another library computes.
+@pytest.mark.parametrize(
+    ("length", "version"), [(25, 2), (40, 3), (53, 4), (60, 4), (78, 5), (100, 6)]
+)
+def test_version_by_length(length: int, version: int) -> None:
+    assert codes.version(address(length)) == version
+
+
+@pytest.mark.parametrize("version", HOLDS)
+def test_version_at_its_limit(version: int) -> None:
+    assert codes.version(address(HOLDS[version])) == version
+    if version + 1 in HOLDS:
+        assert codes.version(address(HOLDS[version] + 1)) == version + 1
+
+
+@pytest.mark.parametrize("length", [25, 43, 60, 80, 100])
+def test_modules_and_quiet_zone(length: int) -> None:
+    rows = codes.modules(address(length))
+    side = 17 + 4 * codes.version(address(length))
+    assert len(rows) == side + 2 * 4
+    assert {len(row) for row in rows} == {side + 2 * 4}
+    border = [row[i] for row in rows for i in (*range(4), *range(-4, 0))]
+    border += [dark for row in (*rows[:4], *rows[-4:]) for dark in row]
+    assert not any(border)
+
+
+@pytest.mark.parametrize("length", [25, 80])
+def test_finder_patterns_stand_in_three_corners(length: int) -> None:
+    rows = [row[4:-4] for row in codes.modules(address(length))[4:-4]]
+    text = ["".join("#" if dark else " " for dark in row) for row in rows]
+    for part in (text[:7], text[-7:]):
+        assert [line[:7] for line in part] == FINDER
+    assert [line[-7:] for line in text[:7]] == FINDER
+
+
+@pytest.mark.parametrize("length", [43, 80])
+def test_another_program_reads_level_m(length: int) -> None:
+    image = Image.open(io.BytesIO(codes.png(address(length))))
+    (found,) = zxingcpp.read_barcodes(image)
+    assert found.text == address(length)
+    assert found.ec_level == "M"
+
+
+@pytest.mark.parametrize("length", [43, 80])
+def test_the_handout_prints_30_mm_with_the_quiet_zone(length: int, tmp_path: Path) -> None:
+    """Measured in the rendering: dark from edge to edge is 30 mm x modules / (modules + 8)."""
+    text = address(length)
+    plan = replace(plans.plan(), code=Code("c" * 32, "codes/site", text, "site"))
+    library: Any = pypdfium2
+    dpi = 600
+    with library.PdfDocument(sheets.handout(plan, {}, Store(tmp_path))) as document:
+        image = document[0].render(scale=dpi / 72).to_pil().convert("L")
+    (found,) = zxingcpp.read_barcodes(image)
+    corners = found.position
+    middle = (corners.top_left.x + corners.bottom_right.x) // 2
+    centre = (corners.top_left.y + corners.bottom_right.y) // 2
+    reach = round(14.9 / 25.4 * dpi)  # almost to the edge of the quiet zone
+    square = image.crop((middle - reach, centre - reach, middle + reach, centre + reach))
+    dark = square.point(lambda value: 255 if value < 128 else 0).getbbox()
+    assert dark is not None
+    modules = 17 + 4 * codes.version(text)
+    expected = 30 * modules / (modules + 8)
+    for low, high in ((dark[0], dark[2]), (dark[1], dark[3])):
+        assert (high - low) / dpi * 25.4 == pytest.approx(expected, abs=0.15)
