@@ -20,7 +20,7 @@ DIALECT = "http://json-schema.org/draft-07/schema#"  # the one that every editor
 DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 TEXT = ["string", "number"]  # a step may be called 2
 # Any word, also those that YAML 1.2 takes for truth values (`true`); not offering these.
-WORD = {"not": {"type": ["object", "array", "null"]}, "maxLength": 120}
+WORD = {"title": "word", "not": {"type": ["object", "array", "null"]}, "maxLength": 120}
 # Half rounds and rounds the other way about are read as well, but not offered.
 OTHER_ROUNDS = rf"^({'|'.join(SUPPORTS)})( ({'|'.join(FORMS)}))?$|^({'|'.join(FORMS)})$"
 
@@ -47,7 +47,8 @@ def clinic_schema() -> Schema:
 def _schema(model: type[BaseModel], title: str) -> Schema:
     made = model.model_json_schema(by_alias=True, ref_template="#/definitions/{model}")
     made["definitions"] = made.pop("$defs", {})
-    return {"$schema": DIALECT, "title": title, **_restored(made)}
+    restored: Schema = _restored(made)
+    return {"$schema": DIALECT, "title": title} | restored
 
 
 def _restored(node: Any) -> Any:
@@ -66,9 +67,7 @@ def _restored(node: Any) -> Any:
 
 def _without_null(node: Schema) -> Schema:
     kinds = [k for k in node.get("anyOf", []) if k != {"type": "null"}]
-    if len(kinds) != 1:
-        return node
-    return {key: inner for key, inner in node.items() if key != "anyOf"} | kinds[0]
+    return {**_without(node, "anyOf"), **kinds[0]} if len(kinds) == 1 else node
 
 
 def _as_written(node: Schema) -> Schema:

@@ -10,7 +10,7 @@ import datetime
 import re
 import types
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -20,7 +20,7 @@ from builder.hints import did_you_mean, example, label, nearest, shorten
 from builder.model import Form, ItemFile, Path, ProgramFile, RoundFile, Support
 from builder.phonetics.position import POSITIONS
 from builder.problems import Finding, Place
-from builder.source import Tree, Value
+from builder.source import Tree, Value, place_at
 
 TRUTH = {"yes": True, "true": True, "no": False, "false": False}
 WHOLE = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
@@ -48,6 +48,10 @@ class Normal:
     keys: Mapping[Path, Place]
     findings: Mapping[Path, Finding]
     empty: frozenset[Path]
+
+    def place(self, path: Path) -> Place:
+        """Where `path` stands; the nearest thing around it when it is not written."""
+        return place_at(self.places, path, self.file)
 
 
 def normal(tree: Tree, model: type[BaseModel]) -> Normal:
@@ -92,12 +96,14 @@ class _Bringer:
 
     def tell(self, path: Path, sentence: str, remedy: str) -> None:
         """A finding at `path`, and None in its place."""
-        place = replace(self.tree, places=self.places).place(path)
-        self.findings[path] = Finding(place, "value", "fault", _upper(sentence), remedy)
+        self.findings[path] = Finding(self._near(path), "value", "fault", _upper(sentence), remedy)
+
+    def _near(self, path: Path) -> Place:
+        return place_at(self.places, path, self.tree.file)
 
     def bring(self, kind: Any, value: Value, path: Path) -> Any:
         """`value` in the normal form of `kind`; None after a finding."""
-        self.places.setdefault(path, self.tree.place(path))
+        self.places.setdefault(path, self._near(path))
         kind = plain(kind)
         if value == "":
             return self._nothing(path)
@@ -141,6 +147,7 @@ class _Bringer:
             remedy = did_you_mean(" ".join(words), ROUNDS)
             return self.tell(path, f"a round cannot be `{shorten(text)}`.", remedy)
         made = {"form": form, "support": support}
+        self.places |= {(*path, key): self._near(path) for key in made}
         return {key: word[0] for key, word in made.items() if word}
 
     def _list(self, kind: Any, value: Value, path: Path) -> Any:

@@ -11,8 +11,9 @@ from pydantic import BaseModel
 from builder.forms import Normal, fields, is_model, plain
 from builder.hints import PRIVATE, example, label, listing, nearest, shorten
 from builder.model import Path, ProgramFile
-from builder.problems import Finding, Place
+from builder.problems import Finding
 
+MOST = 50  # unknown keys of one mapping that are told; each is compared with all known ones
 SURE = 0.8  # so alike that no other explanation is looked for (difflib's ratio)
 
 
@@ -33,7 +34,7 @@ def key_findings(keys: Keys) -> dict[Path, Finding]:
     missing = [key for key in keys.missing if (*keys.path, key) not in keys.form.findings]
     free = [key for key in fields(kind_at(keys.model, keys.path)) if key not in _written(keys)]
     torn = _torn(keys)
-    for key in keys.unknown:
+    for key in keys.unknown[:MOST]:
         if key in torn:
             continue
         meant, remedy = _meant(keys, key, missing, free)
@@ -41,7 +42,7 @@ def key_findings(keys: Keys) -> dict[Path, Finding]:
         free = [k for k in free if k != meant]
         found[*keys.path, key] = _unknown(keys, key, remedy)
     for key, remedy in torn.items():
-        if remedy:
+        if remedy and len(found) < MOST:
             found[*keys.path, key] = _unknown(keys, key, remedy)
     return found | {(*keys.path, key): _missing(keys, key) for key in missing}
 
@@ -66,13 +67,6 @@ def kind_at(model: type[BaseModel], path: Path) -> Any:
             kind = args[1] if get_origin(kind) is dict else args[0] if args else None
         kind = plain(kind)
     return kind
-
-
-def place_of(form: Normal, path: Path) -> Place:
-    """Where `path` stands, or the nearest thing around it."""
-    while path and path not in form.places:
-        path = path[:-1]
-    return form.places[path] if path else Place(form.file)
 
 
 def _written(keys: Keys) -> Mapping[str, Any]:
@@ -103,23 +97,27 @@ def _torn(keys: Keys) -> dict[str, str]:
 
     The first piece after a key has the remedy for all, the others have "".
     """
-    torn: dict[str, str] = {}
-    written = _written(keys)
-    known, pieces = "", list[str]()
+    written, unknown = _written(keys), set(keys.unknown)
+    pieces: dict[str, list[str]] = {}
+    known = ""
     for key, value in written.items():
-        if key not in keys.unknown or value != "":
-            known, pieces = key, []
-        elif known and known not in keys.unknown and ":" not in key:
-            pieces.append(key)
-            torn[key] = ""
-            torn[pieces[0]] = _mended(written[known], known, pieces)
-    return torn
+        if key not in unknown or value != "":
+            known = key if key not in unknown and _texts(value) else ""
+        elif known and ":" not in key:
+            pieces.setdefault(known, []).append(key)
+    torn = {key: "" for torn_off in pieces.values() for key in torn_off}
+    first = {p[0]: _mended(written[key], key, p) for key, p in pieces.items()}
+    return torn | first
+
+
+def _texts(value: Any) -> bool:
+    listed = value if isinstance(value, list) else [value]
+    return all(isinstance(text, str) for text in listed)
 
 
 def _mended(value: Any, key: str, pieces: list[str]) -> str:
     if isinstance(value, list):
-        whole = shorten(", ".join([*map(str, value), *pieces]))
-        return f"Put several values in brackets: `{key}: [{whole}]`."
+        return f"Put several values in brackets: `{key}: [{shorten(', '.join(value + pieces))}]`."
     whole = shorten(", ".join([str(value), *pieces]))
     return f'Put a text with a comma in double quotes: `{key}: "{whole}"`.'
 
@@ -140,7 +138,7 @@ def _elsewhere(keys: Keys, key: str) -> str:
 
 
 def _unknown(keys: Keys, key: str, remedy: str) -> Finding:
-    place = keys.form.keys.get((*keys.path, key)) or place_of(keys.form, keys.path)
+    place = keys.form.keys.get((*keys.path, key)) or keys.form.place(keys.path)
     where = label(keys.path) if keys.path else f"a {_file(keys)}"
     return Finding(
         place, "unknown-key", "fault", f"`{shorten(key)}` is not a key of {where}.", remedy
@@ -153,7 +151,7 @@ def _missing(keys: Keys, key: str) -> Finding:
     add = f"Add `{shown}`" if keys.path else f"Add a line such as `{shown}`"
     where = f" in {label(keys.path)}" if keys.path else ""
     return Finding(
-        place_of(keys.form, keys.path),
+        keys.form.place(keys.path),
         "missing-key",
         "fault",
         f"`{key}` is missing{where}.",

@@ -69,7 +69,7 @@ def _decoded(data: bytes, file: str) -> str:
         if 0 in data:
             raise ProgramError([reading(Place(file), *NO_TEXT)]) from None
         place = _place_after(error.object[: error.start].decode(), file)
-    raise ProgramError([_coding(place, "A letter here was saved in an old coding, not UTF-8.")])
+    raise ProgramError([_coding(place, "This letter was saved in an old coding, not as UTF-8.")])
 
 
 def _every_other_is_zero(data: bytes) -> bool:
@@ -79,9 +79,7 @@ def _every_other_is_zero(data: bytes) -> bool:
 
 
 def _coding(place: Place, sentence: str) -> Finding:
-    return reading(
-        place, sentence, "Save the file again as UTF-8 (Save as, then Encoding or Coding: UTF-8)."
-    )
+    return reading(place, sentence, "Save the file again as UTF-8 (Save as, then Encoding: UTF-8).")
 
 
 def _place_after(before: str, file: str) -> Place:

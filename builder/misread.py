@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from builder.hints import shorten
 from builder.problems import Finding, Place
 
 Advice = tuple[str, str]
@@ -31,7 +32,7 @@ LINE_UP = (
     "Begin keys of one group in the same column, and items of one list with `- ` below each other.",
 )
 TOO_FAR = (
-    "This line is moved in, but the line above it already has its value.",
+    "This line begins further right than the line above it, which already has its value.",
     "Begin it in the same column as the line above.",
 )
 COLON = (
@@ -151,6 +152,8 @@ def _bracket(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
 def _unlike(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     """Something where a new key or item was expected."""
     line, column = _mark(error.problem_mark)
+    if torn := _no_space(line, lines):
+        return torn
     before, char = _line(lines, line)[:column], _line(lines, line)[column : column + 1]
     if before.strip(" -"):
         return (line, column), BEHIND
@@ -178,12 +181,12 @@ def _no_space(at: int, lines: list[str]) -> tuple[Mark, Advice] | None:
     if found := re.match(r"\s*-(?=[^\s-])", line):
         return (at, found.end() - 1), (
             "The hyphen before an item of a list needs a space after it.",
-            f"Write `- {line.strip()[1:]}`.",
+            f"Write `- {shorten(line.strip()[1:])}`.",
         )
     if found := re.match(r"(?:\s*-\s+|\s*)([A-Za-z_]+):(?=\S)", line):
         return (at, found.end(1)), (
             "The colon after a key needs a space after it.",
-            f"Write `{found[1]}: {line[found.end() :].strip()}`.",
+            f"Write `{found[1]}: {shorten(line[found.end() :].strip())}`.",
         )
     return None
 
@@ -198,6 +201,7 @@ def _unclear(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
 
 # What the parsers (libyaml and PyYAML's own) say, as far as both agree -> the case.
 _CASES: tuple[tuple[str, Case], ...] = (
+    (r"<document start>", _where_it_is(AFTER_END)),
     (r"nesting", _where_it_began(DEEP)),
     (r"escape|hexdecimal|hexadecimal", _where_it_is(BACKSLASH)),
     (r"quoted scalar", _where_it_began(OPEN_QUOTE)),
@@ -211,5 +215,4 @@ _CASES: tuple[tuple[str, Case], ...] = (
     (r"mapping values are not allowed", _second_colon),
     (r"sequence entries are not allowed", _where_it_is(DASH_INSIDE)),
     (r"simple key", _no_colon),
-    (r"<document start>", _where_it_is(AFTER_END)),
 )

@@ -83,7 +83,9 @@ class StepFile(Strict):
     """One level at one or more positions with its items."""
 
     name: str = Field(min_length=1, max_length=60, description="A short name, as in 'two words'.")
-    level: Level = Field(description="isolation, syllable, word, phrase or sentence.")
+    level: Level = Field(
+        description="How much is said: isolation, syllable, word, phrase or sentence."
+    )
     position: tuple[Position, ...] = Field((), description="Only where it differs.")
     cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
     rounds: tuple[RoundFile, ...] = Field((), description="What a sitting goes through.")

@@ -83,22 +83,22 @@ def build(
 
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
-    from builder.site.swap import recover
+    from builder.site.swap import alone
 
-    named = list(files)
+    named, out = list(files), out.resolve()
     workspace = find(named[0])
-    recover(out)
     everyone = check(named, base_url, out)
     stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
     if stopped:
         raise ProgramError(stopped)
-    built = []
-    for at, one in enumerate(everyone):
+    with alone(out):
         tell = progress or (lambda what, done, total: None)
-        tell(one.client.code, at, len(everyone))
-        plan = plan_of(one, workspace, out)
-        built.append(Built(plan, _publish(plan, workspace, out, tell), one.findings))
-    _root_files(out)
+        built = []
+        for at, one in enumerate(everyone):
+            tell("sites", at, len(everyone))
+            plan = plan_of(one, workspace, out)
+            built.append(Built(plan, _publish(plan, workspace, out, tell), one.findings))
+        _root_files(out)
     return tuple(built)
 
 
@@ -132,7 +132,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     from builder import clips, pictures
     from builder import proof as proofs
     from builder.site.layout import link
-    from builder.site.swap import new_folder, publish, recover
+    from builder.site.swap import alone, new_folder, publish
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
@@ -140,16 +140,15 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     plan = planning.make(whole, checked.survey, Outside(name, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
-    recover(to)
-    made = new_folder(to)
-    for clip in speakable:
-        link(store.path(clip.key, ".mp3"), made / clip.path)
-    for picture in plan.pictures:
-        link(pictures.make(picture, store), made / picture.path)
     html = proofs.page(checked.client, plan, checked.findings, facts)
-    (made / "index.html").write_text(html, "utf-8")
-    publish(made, to / whole.code)
-    recover(to)
+    with alone(to):
+        made = new_folder(to)
+        for clip in speakable:
+            link(store.path(clip.key, ".mp3"), made / clip.path)
+        for picture in plan.pictures:
+            link(pictures.make(picture, store), made / picture.path)
+        (made / "index.html").write_text(html, "utf-8")
+        publish(made, to / whole.code)
     return to / whole.code
 
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from builder.dose import step_seconds
-from builder.model import Client, Form, Item, Program, Step
+from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import distinct, slug_of
 from builder.phonetics.inventory import ipa_of
 from builder.phonetics.spelling import target_letters
+from builder.pictures import ending
 from builder.plan import (
     Clip,
     Code,
@@ -24,7 +25,7 @@ from builder.plan import (
 )
 from builder.speech import words_of
 from builder.store import key_of
-from builder.survey import Survey
+from builder.survey import Found, Survey
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ def make(client: Client, survey: Survey, outside: Outside) -> Plan:
     first = client.programs[0]
     steps = [step for program in programs for step in program.steps]
     clips = [c for p in programs for c in _clips(p)]
-    emblem = _emblem(survey)
+    emblem = _emblem(client.code, survey)
     pictures = [i.picture for step in steps for i in step.items if i.picture]
     practice = first.written.practice
     plan = Plan(
@@ -87,23 +88,33 @@ def _code(address: str, path: str, label: str) -> Code:
     return Code(key_of(code=address, form=1), path, address, label)
 
 
-def _emblem(survey: Survey) -> Picture | None:
-    code, name = survey.emblem
-    return _drawing(code, name) if code else None
+def _emblem(code: str, survey: Survey) -> Picture | None:
+    """The animal of the client's code: a picture of that name in the client's folder, else a
+    drawing."""
+    animal = code.partition("-")[0]
+    own = next((f for name, f in survey.own.items() if name.rpartition(".")[0] == animal), None)
+    if own:
+        return _own(own, animal)
+    drawing, name = survey.emblem
+    return _drawing(drawing, name) if drawing else None
+
+
+def _own(found: Found, alt: str) -> Picture:
+    key = key_of(own=found.digest, form=1)
+    # The public name tells nothing of the file's own name.
+    return Picture(key, f"pictures/{key[:12]}{ending(found.path)}", "own", found.path, alt)
 
 
 def _drawing(code: str, alt: str) -> Picture:
     return Picture(key_of(drawing=code, form=1), f"pictures/{code}.svg", "drawing", code, alt)
 
 
-def _picture(item: Item, survey: Survey) -> Picture | None:
+def _picture(item: Item, level: Level, survey: Survey) -> Picture | None:
+    alt = item.text
     if own := survey.own_picture(item):
-        key = key_of(own=own.digest, form=1)
-        # The public name tells nothing of the file's own name.
-        ending = ".svg" if own.path.lower().endswith(".svg") else ".webp"
-        return Picture(key, f"pictures/{key[:12]}{ending}", "own", own.path, item.text)
-    code = survey.drawings.get(item.text)
-    return _drawing(code, item.text) if code else None
+        return _own(own, alt)
+    code = "" if level in ("isolation", "syllable") else survey.drawing(item)
+    return _drawing(code, alt) if code else None
 
 
 def _program(
@@ -154,7 +165,7 @@ def _step(
             letters=_letters(item, step),
             ipa=" ".join(ipa_of(word.phones) for word in item.words),
             position=item.position,
-            picture=_picture(item, survey),
+            picture=_picture(item, step.level, survey),
             natural=say.clip(step, item, "natural"),
             long=say.clip(step, item, "long") if "long" in forms else None,
         )

@@ -77,7 +77,7 @@ def _can(clip: Clip) -> bool:
 def page(
     client: Client, plan: Plan, findings: tuple[Finding, ...], facts: Mapping[str, Facts]
 ) -> str:
-    """The page's HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
+    """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
     wholes = []
     for program, planned in zip(client.programs, plan.programs, strict=True):
         mine = tuple(f for f in findings if f.place.file == program.file)

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 
 from builder.forms import Normal, fields, normal
 from builder.hints import did_you_mean, example, label, shorten
-from builder.keys import Keys, key_findings, kind_at, misplaced, place_of
+from builder.keys import Keys, key_findings, kind_at, misplaced
 from builder.model import Path, ProgramFile
 from builder.problems import Finding, Place, ProgramError
 from builder.settings import Clinic
@@ -117,7 +117,7 @@ def _refused(form: Normal, model: type[BaseModel], path: Path, error: Any) -> Fi
         remedy = _remedy(model, path, error)
     name = label(path)
     return Finding(
-        place_of(form, path),
+        form.place(path),
         "value",
         "fault",
         f"{name[:1].upper()}{name[1:]} {sentence}.",
@@ -127,7 +127,7 @@ def _refused(form: Normal, model: type[BaseModel], path: Path, error: Any) -> Fi
 
 def _refused_key(form: Normal, path: Path, error: Any) -> Finding:
     sentence = f"`{shorten(str(path[-1]))}` is not a key of {label(path[:-1])}."
-    place = form.keys.get(path) or place_of(form, path)
+    place = form.keys.get(path) or form.place(path)
     return Finding(place, "unknown-key", "fault", sentence, _choices(error, str(path[-1])))
 
 
@@ -144,7 +144,8 @@ def _remedy(model: type[BaseModel], path: Path, error: Any) -> str:
         return PATTERNS[names[-1]]
     kind = kind_at(model, path[:-1]) if path else None
     about = fields(kind)[str(path[-1])].description if isinstance(kind, type) else ""
-    return " ".join(filter(None, [about, f"As in `{shown}`." if (shown := example(path)) else ""]))
+    shown = example(path)
+    return " ".join(filter(None, [about, f"Write it as in `{shown}`." if shown else ""]))
 
 
 def _choices(error: Any, written: str) -> str:

@@ -49,9 +49,14 @@ class Tree:
 
     def place(self, path: Path) -> Place:
         """Where `path` stands; the nearest thing around it when it is not written."""
-        while path and path not in self.places:
-            path = path[:-1]
-        return self.places.get(path, Place(self.file))
+        return place_at(self.places, path, self.file)
+
+
+def place_at(places: Mapping[Path, Place], path: Path, file: str) -> Place:
+    """Where `path` stands; the nearest thing around it, or the file as a whole."""
+    while path and path not in places:
+        path = path[:-1]
+    return places.get(path, Place(file))
 
 
 def read(path: pathlib.Path, name: str = "") -> Tree:
@@ -67,9 +72,10 @@ def read(path: pathlib.Path, name: str = "") -> Tree:
 def _unopened(path: pathlib.Path, error: OSError) -> str:
     if isinstance(error, FileNotFoundError):
         return f"There is no file {path}."
-    if isinstance(error, IsADirectoryError) or path.is_dir():
+    denied = isinstance(error, PermissionError)
+    if isinstance(error, IsADirectoryError) or (denied and path.is_dir()):  # Windows denies
         return f"{path} is a folder; name a file in it, as in {path / 'heron-07.yaml'}."
-    if isinstance(error, PermissionError):
+    if denied:
         return f"{path} may not be read by this user."
     return f"{path} cannot be opened: {error.strerror}."
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builder.drawings import emblem, find
 from builder.model import Client, Form, Item
 from builder.names import slug_of
+from builder.pictures import trouble
 from builder.store import digest_of
 from builder.workspace import MARK
 
@@ -20,10 +21,14 @@ TAKE_ENDINGS = (".wav", ".flac", ".mp3")
 
 @dataclass(frozen=True)
 class Found:
-    """A file beside the program: its path and the first half of its SHA-256."""
+    """A file beside the program: its path and the first half of its SHA-256.
+
+    trouble: why it cannot be used, as a sentence; "" when it can.
+    """
 
     path: str
     digest: str
+    trouble: str = ""
 
 
 @dataclass(frozen=True)
@@ -44,15 +49,25 @@ class Survey:
     gone: tuple[str, ...] = ()
 
     def own_picture(self, item: Item) -> Found | None:
-        """The client's own picture of an item: the one it names, else one named by its text."""
+        """The client's own picture of an item: the one it names, else one named by its text or,
+        in a phrase or sentence, by its target word."""
         if item.picture:
             return self.own.get(item.picture)
-        names = (slug_of(item.text) + ending for ending in PICTURE_ENDINGS)
+        names = (slug_of(text) + ending for text in _texts(item) for ending in PICTURE_ENDINGS)
         return next((self.own[name] for name in names if name in self.own), None)
+
+    def drawing(self, item: Item) -> str:
+        """The code points of the drawing of an item or of its target word, "" without one."""
+        return next((self.drawings[t] for t in _texts(item) if t in self.drawings), "")
 
     def has_picture(self, item: Item) -> bool:
         """Whether an item can be shown without reading it."""
-        return self.own_picture(item) is not None or item.text in self.drawings
+        return self.own_picture(item) is not None or bool(self.drawing(item))
+
+
+def _texts(item: Item) -> tuple[str, ...]:
+    """By what an item is looked up: its own text first, then the word that holds its target."""
+    return (item.text, item.words[item.focus[0]].text) if item.focus else (item.text,)
 
 
 def survey(client: Client, published: Path | None = None) -> Survey:
@@ -60,7 +75,7 @@ def survey(client: Client, published: Path | None = None) -> Survey:
     folder = Path(client.folder)
     badge = emblem(client.code)
     return Survey(
-        own=_files(folder / client.code, PICTURE_ENDINGS),
+        own=_pictures(folder / client.code),
         drawings=_drawings(client),
         takes=_takes(folder / client.clinic.takes),
         emblem=(badge.code, badge.name) if badge else ("", ""),
@@ -75,14 +90,21 @@ def _files(folder: Path, endings: Iterable[str]) -> dict[str, Found]:
     return {f.name: Found(str(f), digest_of(f)) for f in files}
 
 
+def _pictures(folder: Path) -> dict[str, Found]:
+    found = _files(folder, PICTURE_ENDINGS)
+    return {name: replace(one, trouble=trouble(Path(one.path))) for name, one in found.items()}
+
+
 def _drawings(client: Client) -> dict[str, str]:
+    """The drawings there are, by text; a syllable (`pea` of a list of syllables) shows none."""
     found = {}
     for program in client.programs:
         for step in program.steps:
-            for item in step.items:
-                drawing = None if step.level in ("isolation", "syllable") else find(item.text)
+            texts = (text for item in step.items for text in _texts(item))
+            for text in () if step.level in ("isolation", "syllable") else texts:
+                drawing = find(text)
                 if drawing:
-                    found[item.text] = drawing.code
+                    found[text] = drawing.code
     return found
 
 

@@ -73,6 +73,7 @@ RULES: dict[str, Rule] = {
              "practised as an error.", HABIT),
         _truth("baseline-count", "A baseline counts more correct tries than tries."),
         _truth("picture-missing", "A picture that the program names is not there."),
+        _truth("picture-file", "A picture that cannot be read or shown."),
         Rule("no-picture", "advice", "A client who does not read has no picture to name.", HABIT),
         Rule("reminder", "advice", "A reminder of more than four words.", HABIT),
         Rule("address", "advice", "No address to publish at, or one too long for its code.",

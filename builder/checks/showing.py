@@ -24,6 +24,12 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
                         f"'{client.code}' beside the program.",
                         "Put it there, or mend its name.",
                     )  # fmt: skip
+                own = survey.own_picture(item)
+                if own and own.trouble and item.path not in seen:
+                    yield finding(
+                        program, (*item.path, "picture"), "picture-file", own.trouble,
+                        "Take another file.",
+                    )  # fmt: skip
                 seen.add(item.path)
             yield from _unseen(program, step, survey)
 

@@ -26,7 +26,7 @@ def run(args: argparse.Namespace) -> int:
         shown = {p.key: pictures.make(p, store) for p in plan.pictures}
         target = folder / plan.client
         target.mkdir(parents=True, exist_ok=True)
-        write_whole(target / "handout.pdf", sheets.handout(plan, shown, store))
+        write_whole(target / "handout.pdf", sheets.handout(plan, shown, store, dated=True))
         print(target / "handout.pdf")
         for code in pipeline.codes_of(plan):
             for file in codes.make(code, store):

@@ -6,8 +6,8 @@ import argparse
 import json
 from pathlib import Path
 
+from builder.editor import clinic_schema, program_schema
 from builder.problems import UsageError
-from builder.schema import clinic_schema, program_schema
 from builder.store import write_whole
 
 

@@ -14,20 +14,6 @@ from functools import cache
 from importlib.resources import files
 
 VOWEL_KINDS = ("vowel", "rhotic")
-# What could be two sounds is asked back, with a word for each.
-TWO_SOUNDS: dict[str, tuple[str, ...]] = {
-    "j": ("JH", "Y"),
-    "y": ("Y", "IY"),
-    "th": ("TH", "DH"),
-    "c": ("K", "S"),
-    "a": ("AE", "EY"),
-    "e": ("EH", "IY"),
-    "i": ("IH", "AY"),
-    "o": ("AA", "OW"),
-    "u": ("AH", "UW"),
-}
-
-
 STRESS_MARKS = {"ˈ": "1", "'": "1", "ˌ": "2"}
 SEAMS = ".- "  # between syllables or words: no sound, but no sign reaches across
 SYLLABIC = "\u0329"  # the stroke below: n̩
@@ -112,7 +98,7 @@ def parse_sound(typed: str) -> Sound:
     text = typed.strip()
     if len(text) > 2 and text[0] == text[-1] == "/":
         return _by_ipa(text[1:-1], typed)
-    if text.lower() in TWO_SOUNDS:
+    if text.lower() in _two_sounds():
         raise UnknownSoundError(_ask_back(text.lower()))
     named = {s.typed: s for s in sounds().values() if s.typed}
     return named.get(text.lower()) or _by_ipa(text, typed)
@@ -131,8 +117,16 @@ def _by_ipa(ipa: str, typed: str) -> Sound:
     )
 
 
+@cache
+def _two_sounds(language: str = "en") -> dict[str, tuple[str, ...]]:
+    """What could be two sounds is asked back, with a word for each."""
+    table = files("builder.phonetics").joinpath(f"data/{language}_two_sounds.csv")
+    rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
+    return {row["typed"]: tuple(row["symbols"].split()) for row in rows}
+
+
 def _ask_back(text: str) -> str:
-    choices = [sounds()[symbol] for symbol in TWO_SOUNDS[text]]
+    choices = [sounds()[symbol] for symbol in _two_sounds()[text]]
     ways = " or ".join(f"'/{s.ipa}/' as in '{s.example}'" for s in choices)
     return f"'{text}' could be two sounds: write {ways}"
 

@@ -15,9 +15,6 @@ from builder.store import Store
 from builder.templates import folder
 from builder.workspace import MARK, Workspace
 
-LETTERS = "assets/fonts/letters.woff2"
-TEXT = "assets/fonts/text.woff2"
-
 
 def site(
     plan: Plan,
@@ -31,20 +28,38 @@ def site(
 
     files: path in the site -> file; facts: of the clips by key.
     """
-    written = pages(plan, facts)
-    faces = made / "faces"
-    faces.mkdir()
-    texts = [page.html for page in written]
-    (faces / "letters.woff2").write_bytes(fonts.letters(texts, store))
-    (faces / "text.woff2").write_bytes(fonts.text_face(texts, store))
-    everything = {**files, LETTERS: faces / "letters.woff2", TEXT: faces / "text.woff2"}
-    project = made / "project"
-    project.mkdir()
-    layout.write(project, plan, written, everything, _settings(plan), folder() / "theme", workspace)
-    generate(project, made / "site", workspace.store / "templates")
+    names, everything = project(plan, files, facts, store, workspace, made)
+    generate(made / "project", made / "site", workspace.store / "templates")
     prune(made / "site")
-    verify(made / "site", [page.path for page in written], [*everything, MARK])
+    verify(made / "site", names, [*everything, MARK])
     return made / "site"
+
+
+def project(
+    plan: Plan,
+    files: Mapping[str, Path],
+    facts: Mapping[str, Any],
+    store: Store,
+    workspace: Workspace,
+    made: Path,
+) -> tuple[list[str], list[str]]:
+    """Write the MkDocs project under `made`; the paths of its pages and of its files."""
+    written = pages(plan, facts)
+    everything = {**files, **_faces([page.html for page in written], store, made / "faces")}
+    (made / "project").mkdir()
+    theme = folder() / "theme"
+    layout.write(made / "project", plan, written, everything, _settings(plan), theme, workspace)
+    return [page.path for page in written], list(everything)
+
+
+def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
+    """The two faces, cut down to what the pages write, each beside its licence."""
+    made.mkdir()
+    (made / "letters.woff2").write_bytes(fonts.letters(texts, store))
+    (made / "text.woff2").write_bytes(fonts.text_face(texts, store))
+    for face in fonts.FACES:
+        (made / f"{face.package.removeprefix('fontpkg_')}-licence.txt").write_text(fonts.licence(face), "utf-8")
+    return {f"assets/fonts/{file.name}": file for file in sorted(made.iterdir())}
 
 
 def _settings(plan: Plan) -> dict[str, Any]:

@@ -13,11 +13,14 @@ import os
 import shutil
 import sys
 import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 from builder.store import write_whole
 
-JOURNAL = "journal.json"
+JOURNAL = ".journal"
 EXCHANGE = 2  # RENAME_EXCHANGE, linux/fs.h
 HERE = -100  # AT_FDCWD, fcntl.h
 
@@ -61,24 +64,49 @@ def _exchanged(made: Path, target: Path) -> bool:
 
 
 def _two_steps(made: Path, target: Path) -> None:
-    old = made.with_name(made.name + "-old")
-    journal = made.with_name(f"{made.name}-{JOURNAL}")
-    entry = {"made": str(made), "target": str(target), "old": str(old)}
+    # Both wait outside the maker's own folder, which it clears away whatever happens.
+    name = staging(target.parent) / uuid.uuid4().hex
+    new, old = name.with_suffix(".new"), name.with_suffix(".old")
+    os.rename(made, new)
+    journal = name.with_suffix(JOURNAL)
+    entry = {"new": str(new), "target": str(target), "old": str(old)}
     write_whole(journal, json.dumps(entry).encode())
     os.rename(target, old)
-    os.rename(made, target)
+    os.rename(new, target)
     journal.unlink()
     shutil.rmtree(old, ignore_errors=True)
 
 
-def recover(out: Path) -> None:
-    """Complete what a killed run left half done and clear away what it left lying."""
+@contextmanager
+def alone(out: Path) -> Iterator[None]:
+    """Publish into `out` while no other run does; what a killed one left half done comes first."""
     folder = staging(out)
-    if not folder.is_dir():
-        return
-    for journal in sorted(folder.glob(f"*-{JOURNAL}")):
-        entry = {name: Path(path) for name, path in json.loads(journal.read_text()).items()}
+    folder.mkdir(parents=True, exist_ok=True)
+    with (folder / "lock").open("wb") as lock:
+        _lock(lock)
+        _recover(folder)
+        yield
+        _recover(folder)
+
+
+def _lock(file: BinaryIO) -> None:
+    """Wait for the file's lock; the system frees it when this process ends, however it ends."""
+    if sys.platform == "win32":
+        import msvcrt
+
+        msvcrt.locking(file.fileno(), msvcrt.LK_LOCK, 1)
+    else:
+        import fcntl
+
+        fcntl.flock(file, fcntl.LOCK_EX)
+
+
+def _recover(folder: Path) -> None:
+    for journal in sorted(folder.glob(f"*{JOURNAL}")):
+        entry = {name: Path(path) for name, path in json.loads(journal.read_text("utf-8")).items()}
         if not entry["target"].exists():
-            os.rename(entry["made"] if entry["made"].exists() else entry["old"], entry["target"])
+            os.rename(entry["new"] if entry["new"].exists() else entry["old"], entry["target"])
         journal.unlink()
-    shutil.rmtree(folder, ignore_errors=True)
+    for left in folder.iterdir():
+        if left.is_dir():
+            shutil.rmtree(left, ignore_errors=True)

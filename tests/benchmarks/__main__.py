@@ -1,0 +1,8 @@
+"""All benchmarks, one after the other: python -m tests.benchmarks."""
+
+from tests.benchmarks import build, clips, kills
+
+if __name__ == "__main__":
+    build.main()
+    clips.main()
+    kills.main()

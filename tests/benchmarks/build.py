@@ -1,0 +1,145 @@
+"""How fast sites are built and how small they are, against the figures to hold (DEVELOPERS.md).
+
+Every ratio comes from one run on one machine; absolute seconds say little elsewhere.
+"""
+
+from __future__ import annotations
+
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from builder import pipeline
+from builder.site import assemble
+from builder.store import Store
+from builder.workspace import find
+
+ROOT = Path(__file__).parent.parent.parent
+TIMES = 7
+
+# A ten-word step, natural and held, every word with a picture: what the figure for bytes counts.
+TEN = """\
+program: 1
+client: finch-{number:02}
+age: 7
+reads: yes
+sound: sh
+mastered: {{isolation: 2026-09-02, syllable: 2026-09-23}}
+baseline: {{date: 2026-12-04, correct: 26, of: 30}}
+current: words
+words: [shell, ship, sheep, shark, shoe, shirt, shovel, shower, shore, shadow]
+steps:
+  - {{name: words, level: word, rounds: [long imitation, natural imitation, natural spontaneous]}}
+"""
+
+
+def workspace(folder: Path, programs: int) -> list[Path]:
+    """A clinic with so many clients; their program files."""
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    inner = folder / "programs"
+    inner.mkdir()
+    shutil.copy(ROOT / "programs" / "clinic.yaml", inner)
+    files = [inner / f"finch-{n:02}.yaml" for n in range(10, 10 + programs)]
+    for file in files:
+        file.write_text(TEN.format(number=int(file.stem[-2:])))
+    return files
+
+
+def timed(work: Callable[[], object]) -> float:
+    """Seconds of one call, wall clock."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def command(files: list[Path], out: Path) -> float:
+    """Seconds of `practice-site build` as a process of its own."""
+    line = [sys.executable, "-m", "builder", "build", *map(str, files), "--out", str(out)]
+    return timed(lambda: subprocess.run(line, check=True, capture_output=True, cwd=ROOT))
+
+
+def bare(project: Path, site: Path) -> None:
+    """MkDocs in this process, as it comes, over a finished project."""
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+
+    build(load_config(str(project / "mkdocs.yml"), site_dir=str(site)))
+
+
+def our_share(folder: Path) -> tuple[float, float]:
+    """Medians of the whole way with everything in the store, and of bare MkDocs on its project."""
+    (file,) = workspace(folder, 1)
+    out = folder / "public"
+    ours = lambda: pipeline.build([file], out)  # noqa: E731
+    ours()
+    space = find(file)
+    (checked,) = pipeline.check([file])
+    plan = pipeline.plan_of(checked, space)
+    store = Store(space.store)
+    quiet = lambda what, done, total: None  # noqa: E731
+    facts, files = pipeline.clips_of(plan, store, quiet), pipeline.files_of(plan, store, quiet)
+    made = folder / "made"
+    made.mkdir()
+    assemble.project(plan, files, facts, store, space, made)
+    pairs = [
+        (timed(ours), timed(lambda: bare(made / "project", made / "bare"))) for _ in range(TIMES)
+    ]
+    return statistics.median(p[0] for p in pairs), statistics.median(p[1] for p in pairs)
+
+
+def commands(folder: Path, programs: int) -> dict[str, float]:
+    """Seconds of a cold build, of one with nothing changed, of one with one program changed."""
+    files, out = workspace(folder, programs), folder / "public"
+    found = {"cold": command(files, out)}
+    found["nothing changed"] = statistics.median(command(files, out) for _ in range(TIMES))
+    changes = []
+    for at in range(TIMES):
+        files[0].write_text(TEN.format(number=10) + f"# {at}\n")
+        changes.append(command(files, out))
+    found["one changed"] = statistics.median(changes)
+    return found
+
+
+def size(site: Path) -> int:
+    """Bytes of all files of a site."""
+    return sum(file.stat().st_size for file in site.rglob("*") if file.is_file())
+
+
+def row(what: str, figure: str, bound: str, holds: bool) -> None:
+    """One line of the table."""
+    print(f"| {what} | {figure} | {bound} | {'holds' if holds else 'MISSED'} |")
+
+
+def main() -> None:
+    """Print the table."""
+    print("| what | measured | bound | |\n|---|---|---|---|")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        ours, mkdocs = our_share(folder)
+        ratio = ours / mkdocs
+        row("warm build, all in the store", f"{ours * 1000:.0f} ms = {ratio:.2f} × bare MkDocs "
+            f"({mkdocs * 1000:.0f} ms)", "≤ 1.25 ×", ratio <= 1.25)  # fmt: skip
+        (site,) = [p for p in (folder / "public").iterdir() if p.is_dir()]
+        total = size(site)
+        row("site of a ten-word step, natural and held", f"{total / 1e6:.2f} MB", "≤ 1.0 MB",
+            total <= 1e6)  # fmt: skip
+    for programs in (1, 10):
+        with tempfile.TemporaryDirectory() as name:
+            found = commands(Path(name), programs)
+        plural = "program" if programs == 1 else "programs"
+        share = found["nothing changed"] / found["cold"]
+        row(f"{programs} {plural}, nothing changed", f"{found['nothing changed'] * 1000:.0f} ms = "
+            f"{share:.1%} of cold ({found['cold']:.2f} s)", "≤ 5 %", share <= 0.05)  # fmt: skip
+        if programs > 1:
+            part = found["one changed"] / found["cold"]
+            row(f"{programs} {plural}, one changed", f"{found['one changed']:.2f} s = "
+                f"{part:.0%} of cold", "that client alone", part < 0.5)  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()
