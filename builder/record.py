@@ -11,13 +11,12 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
+from builder.model import Form, Support
 from builder.settings import Strict, Time
 
 Mark = Literal["clear", "almost", "missed", "not_tried"]
 MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")
 Role = Literal["home", "other home", "school", "self"]
-Form = Literal["long", "natural"]  # as in model.py, which this module must not know
-Support = Literal["imitation", "delayed", "spontaneous"]
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 
 SLUG = r"^[0-9a-hjkmnp-tv-z]{13}$"  # the alphabet of addresses: base32 without i l o u

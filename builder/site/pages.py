@@ -1,0 +1,164 @@
+"""Plan -> the text of every page, by the templates in site_templates/pages/. Pure but for reading
+the templates. A page is one HTML element without Markdown in it, safe to lie in a Markdown file.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache, partial
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from builder.clips import Facts
+from builder.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
+from builder.site.data import address, as_json, easier_step, page_data
+from builder.templates import folder
+from builder.wording import Wording, wording
+
+# Word and address of the menu, seen from the top of the site.
+NAV = (("today", "."), ("sound", "sound/"), ("helper", "helper/"), ("print", "print/"),
+       ("about", "about/"))  # fmt: skip
+ERRORS = ("omitted", "frontal", "lateral", "distorted")
+# Signs that no HTML may hold; Python-Markdown also keeps its own marks among them.
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page. path: "" for today's, else a folder; html: one <div>; relative links set."""
+
+    path: str
+    title: str
+    description: str
+    html: str
+
+
+def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
+    """Every page of the site; `facts` by the key of the clip. Raises KeyError without facts."""
+    steps = tuple((p, s) for p in plan.programs for s in p.steps)
+    voiced = partial(_voices, facts=facts)
+    return (
+        _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
+        _page(plan, "sound", "sound", (), voices=voiced(_sound_clips(plan))),
+        *(_step_page(plan, program, step, facts) for program, step in steps),
+        _page(plan, "helper", "helper", (), errors=ERRORS),
+        _page(plan, "print", "print", ()),
+        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=_drawn(plan)),
+        *(_page(plan, "gone", name, ()) for name in plan.gone),
+    )
+
+
+def frame(plan: Plan) -> dict[str, Any]:
+    """What the theme shows around every page: mkdocs.yml's `extra.practice`. Not escaped yet."""
+    w = wording(plan.language)
+    return {
+        "code": plan.client,
+        "site": w.fill("frame.site", code=plan.client),
+        "emblem": plan.emblem.path if plan.emblem else "",
+        "icon": plan.emblem.path if plan.emblem else "assets/favicon.svg",
+        "contact": plan.clinic.contact.model_dump(),
+        "nav": [{"title": w[f"nav.{name}"], "path": path} for name, path in NAV],
+        "words": {
+            key: w.fill(f"frame.{key}", code=plan.client)
+            for key in ("skip", "home", "nav", "ask", "phone", "email", "doubt", "missing",
+                        "missing_text")
+        },
+    }  # fmt: skip
+
+
+def _step_page(
+    plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
+) -> Page:
+    w = wording(plan.language)
+    return _page(
+        plan,
+        "step",
+        step.id,
+        _pictures([step]),
+        names={"sound": step.sound, "step": step.name},
+        program=program,
+        step=step,
+        easier=easier_step(program, step),
+        voices=_voices(_step_clips(step), facts),
+        data=as_json(page_data(plan, program, step, facts, w)),
+    )
+
+
+def _page(
+    plan: Plan,
+    kind: str,
+    path: str,
+    shown: Iterable[Picture],
+    names: Mapping[str, str] | None = None,
+    **values: Any,
+) -> Page:
+    w, names = wording(plan.language), names or {}
+    title = w.fill(f"{kind}.title", **names)
+    pictures = (*shown, *([plan.emblem] if plan.emblem else []))
+    root = "../" if path else "./"
+    html = _environment().get_template(f"{kind}.html").render(
+        plan=plan,
+        kind=kind,
+        root=root,
+        title=title,
+        drawings=any(p.kind == "drawing" for p in pictures),
+        w=w,
+        fill=w.fill,
+        count=w.count,
+        href=partial(address, root=root),
+        where=_where(w),
+        **values,
+    )  # fmt: skip
+    return Page(path, title, w.fill(f"{kind}.description", **names), _plain(html))
+
+
+def _where(w: Wording) -> Callable[[Iterable[str]], str]:
+    joint = f" {w['positions.joint']} "
+    return lambda positions: joint.join(w[f"positions.{p}"] for p in positions)
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(folder() / "pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def _plain(html: str) -> str:
+    """One element that passes through Markdown as it is: no empty line, no sign it may change."""
+    lines = (line.strip() for line in CONTROL.sub("", html).split("\n"))
+    return "\n".join(line for line in lines if line).replace("`", "&#96;")
+
+
+def _pictures(steps: Iterable[PlannedStep]) -> tuple[Picture, ...]:
+    return tuple(i.picture for step in steps for i in step.items if i.picture)
+
+
+def _drawn(plan: Plan) -> bool:
+    everything = (*plan.pictures, *([plan.emblem] if plan.emblem else []))
+    return any(p.kind == "drawing" for p in everything)
+
+
+def _step_clips(step: PlannedStep) -> tuple[Clip, ...]:
+    both = ((item.natural, item.long) for item in step.items)
+    return tuple(clip for pair in both for clip in pair if clip)
+
+
+def _sound_clips(plan: Plan) -> tuple[Clip, ...]:
+    return tuple(clip for p in plan.programs for clip in [p.alone or _sample(p)] if clip)
+
+
+def _sample(program: PlannedProgram) -> Clip | None:
+    words = [i for s in program.steps if s.level == "word" for i in s.items]
+    return words[0].natural if words else None
+
+
+def _voices(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
+    return tuple(sorted({facts[clip.key].voice for clip in clips}))

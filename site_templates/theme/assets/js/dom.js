@@ -1,0 +1,68 @@
+// Small helpers to draw. Text always goes in as text.
+
+/** @import { Words } from "../../../types" */
+
+/**
+ * An element with attributes, listeners (`onclick`) and children. `false` and `null` are left out.
+ * @param {string} name
+ * @param {Record<string, unknown>} [attributes]
+ * @param {...(Node | string | null | false)} children
+ * @returns {HTMLElement}
+ */
+export function el(name, attributes = {}, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (typeof value === "function") made.addEventListener(key.slice(2), /** @type {EventListener} */ (value));
+    else made.setAttribute(key, value === true ? "" : String(value));
+  }
+  made.append(...children.filter((child) => child !== null && child !== false));
+  return made;
+}
+
+const SVG = "http://www.w3.org/2000/svg";
+/** The marks as shapes: full, half, empty, a dash. No colour says which is which. */
+const SIGNS = {
+  clear: [["circle", { cx: 12, cy: 12, r: 10, fill: "currentColor" }]],
+  almost: [
+    ["circle", { cx: 12, cy: 12, r: 9, fill: "none", stroke: "currentColor", "stroke-width": 2.5 }],
+    ["path", { d: "M12 3a9 9 0 0 0 0 18z", fill: "currentColor" }],
+  ],
+  missed: [["circle", { cx: 12, cy: 12, r: 9, fill: "none", stroke: "currentColor", "stroke-width": 2.5 }]],
+  not_tried: [["path", { d: "M5 12h14", stroke: "currentColor", "stroke-width": 3, "stroke-linecap": "round" }]],
+  hear: [
+    ["path", { d: "M3 9.5v5h4l5 4.5v-14l-5 4.5z", fill: "currentColor" }],
+    ["path", { d: "M15.5 8.5a5 5 0 0 1 0 7M18.5 5.5a9.5 9.5 0 0 1 0 13", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round" }],
+  ],
+};
+
+/** @param {keyof typeof SIGNS} kind */
+export function sign(kind) {
+  const svg = document.createElementNS(SVG, "svg");
+  const frame = { class: "sign", viewBox: "0 0 24 24", width: 24, height: 24, "aria-hidden": "true" };
+  for (const [key, value] of Object.entries(frame)) svg.setAttribute(key, String(value));
+  for (const [name, attributes] of SIGNS[kind]) {
+    const shape = document.createElementNS(SVG, String(name));
+    for (const [key, value] of Object.entries(attributes)) shape.setAttribute(key, String(value));
+    svg.append(shape);
+  }
+  return svg;
+}
+
+/**
+ * The words of a page; a missing word or value is a loud fault.
+ * @param {Words} words
+ */
+export function wordsOf(words) {
+  /** @param {string} key @param {Record<string, string | number>} [values] */
+  function say(key, values = {}) {
+    if (!(key in words)) throw new Error(`no wording for 'rounds.${key}'`);
+    return words[key].replace(/\{([a-z_]+)\}/g, (_, name) => {
+      if (!(name in values)) throw new Error(`wording 'rounds.${key}' needs a value for '${name}'`);
+      return String(values[name]);
+    });
+  }
+  /** @param {string} key @param {number} number */
+  say.count = (key, number) => say(`${key}.${number === 1 ? "one" : "many"}`, { number });
+  return say;
+}

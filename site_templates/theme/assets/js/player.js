@@ -1,0 +1,141 @@
+// The door to sound: one AudioContext, unlocked by a tap; clips are decoded before they are needed.
+// Where Web Audio is missing or a clip cannot be decoded, one <audio> element plays it.
+
+/** @import { Player } from "../../../types" */
+
+const STUCK = 300; // ms after which a context that claims to run but stands still is replaced
+
+/**
+ * @typedef {object} Doors
+ * @property {typeof AudioContext} [AudioContext]
+ * @property {(source: string) => Promise<Response>} fetch
+ * @property {() => HTMLAudioElement} makeAudio
+ * @property {{ audioSession?: { type: string } }} navigator
+ * @property {(ms: number) => Promise<void>} pause
+ */
+
+/** @param {Doors} doors @returns {Player} */
+export function makePlayer(doors) {
+  /** @type {AudioContext | null} */
+  let context = null;
+  /** @type {Map<string, Promise<AudioBuffer | null>>} */
+  const buffers = new Map();
+  /** @type {AudioBufferSourceNode | null} */
+  let sounding = null;
+  /** @type {HTMLAudioElement | null} */
+  let element = null;
+  let turn = 0;
+
+  function fresh() {
+    context = doors.AudioContext ? new doors.AudioContext() : null;
+    return context;
+  }
+
+  /** To be called inside a tap. iOS plays on silent only in a session of this type. */
+  async function unlock() {
+    try {
+      if (doors.navigator.audioSession) doors.navigator.audioSession.type = "playback";
+    } catch { /* an older system: the silent switch stays in charge */ }
+    const now = context ?? fresh();
+    if (now && now.state !== "running") await Promise.race([now.resume(), doors.pause(STUCK)]);
+    element ??= doors.makeAudio();
+  }
+
+  /** A context that was interrupted may say it runs while its clock stands. @param {AudioContext} now */
+  async function awake(now) {
+    const before = now.currentTime;
+    await doors.pause(STUCK);
+    return context !== now || now.currentTime !== before;
+  }
+
+  /** @param {string} source @returns {Promise<AudioBuffer | null>} */
+  function decoded(source) {
+    let buffer = buffers.get(source);
+    if (!buffer) {
+      buffer = decode(source).catch(() => null);
+      buffers.set(source, buffer);
+      buffer.then((result) => result ?? buffers.delete(source));
+    }
+    return buffer;
+  }
+
+  /** @param {string} source */
+  async function decode(source) {
+    const now = context ?? fresh();
+    if (!now) return null;
+    const answer = await doors.fetch(source);
+    if (!answer.ok) return null;
+    return now.decodeAudioData(await answer.arrayBuffer());
+  }
+
+  function stop() {
+    turn += 1;
+    try {
+      sounding?.stop();
+    } catch { /* it had not begun */ }
+    sounding = null;
+    element?.pause();
+  }
+
+  /** Play to the end; false when there was nothing to hear. @param {string} source */
+  async function play(source) {
+    stop();
+    const mine = ++turn;
+    if (context?.state !== "running") await unlock();
+    const buffer = await decoded(source);
+    if (mine !== turn) return true; // another clip was asked for meanwhile
+    const now = context;
+    if (!buffer || !now || now.state !== "running") return byElement(source);
+    const ended = sound(now, buffer);
+    if (!(await Promise.race([ended.then(() => true), awake(now)]))) {
+      if (mine !== turn) return true;
+      stop();
+      await now.close().catch(() => undefined);
+      fresh();
+      await unlock();
+      return context?.state === "running" ? sound(context, buffer) : byElement(source);
+    }
+    return ended;
+  }
+
+  /** @param {AudioContext} now @param {AudioBuffer} buffer @returns {Promise<boolean>} */
+  function sound(now, buffer) {
+    return new Promise((resolve) => {
+      const node = now.createBufferSource();
+      node.buffer = buffer;
+      node.connect(now.destination);
+      node.onended = () => resolve(true);
+      node.start();
+      sounding = node;
+    });
+  }
+
+  /** @param {string} source @returns {Promise<boolean>} */
+  function byElement(source) {
+    return new Promise((resolve) => {
+      const audio = (element ??= doors.makeAudio());
+      audio.onended = audio.onpause = () => resolve(true);
+      audio.onerror = () => resolve(false);
+      audio.src = source;
+      audio.play().catch(() => resolve(false));
+    });
+  }
+
+  return {
+    unlock,
+    load: async (sources) => void (await Promise.all(sources.map(decoded))),
+    play,
+    stop,
+  };
+}
+
+/** The real doors. @param {Window & typeof globalThis} window @returns {Doors} */
+export function doorsOf(window) {
+  return {
+    AudioContext: window.AudioContext,
+    fetch: (source) => window.fetch(source),
+    makeAudio: () => new window.Audio(),
+    navigator: /** @type {Doors["navigator"]} */ (window.navigator),
+    pause: (ms) => new Promise((resolve) => window.setTimeout(resolve, ms)),
+  };
+}

@@ -1,0 +1,198 @@
+// <practice-rounds>: leads through the rounds of a step. Holds the state, asks the logic, draws.
+
+import { wordsOf } from "./dom.js";
+import { doorsOf as soundDoors, makePlayer } from "./player.js";
+import { elapsed, newSitting, tries, unfinished } from "./record.js";
+import { advance, begin, over, resumed, task, tasks } from "./rounds.js";
+import { interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
+import { doorsOf as storeDoors, makeStore } from "./store.js";
+
+/** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */
+/** @import { Deeds, View } from "./screens.js" */
+
+const PATIENCE = 1500; // ms; how long Start waits for the clips of its round before it goes on
+
+class PracticeRounds extends HTMLElement {
+  /** @type {PageData} */
+  #page = JSON.parse(document.getElementById("practice-data")?.textContent ?? "null");
+  #say = wordsOf(this.#page.wording);
+  #store = makeStore(storeDoors(window), this.#page.site);
+  #player = makePlayer(soundDoors(window));
+  #tasks = tasks(this.#page);
+  /** @type {Run | null} */
+  #run = null;
+  /** @type {Sitting | null} */
+  #sitting = null;
+  /** @type {readonly Trial[]} */
+  #before = [];
+  #from = 0;
+  /** @type {View} */
+  #view = { playing: false, loading: false, silent: false, peeked: false, kept: true };
+  #playing = 0;
+  #timer = 0;
+  #status = document.createElement("p");
+  #screen = document.createElement("div");
+  #gone = new AbortController();
+
+  connectedCallback() {
+    this.setAttribute("role", "region");
+    this.setAttribute("aria-label", this.#say("label"));
+    this.#status.className = "unseen-text";
+    this.#status.setAttribute("role", "status");
+    this.replaceChildren(this.#status, this.#screen);
+    this.#gone = new AbortController();
+    const { signal } = this.#gone;
+    document.addEventListener("visibilitychange", () => document.hidden && this.#player.stop(), { signal });
+    this.#draw();
+    void this.#lookBack();
+  }
+
+  disconnectedCallback() {
+    this.#gone.abort();
+    this.#player.stop();
+    clearTimeout(this.#timer);
+    document.documentElement.classList.remove("practising");
+  }
+
+  /** Whether a sitting is under way that this page goes on with. */
+  async #lookBack() {
+    this.#sitting = unfinished(await this.#store.all(), this.#page.plan, new Date());
+    this.#from = this.#sitting ? resumed(this.#tasks, this.#sitting.trials) : 0;
+    if (this.#from && !this.#run) this.#draw();
+  }
+
+  /** @type {Deeds} */
+  #deeds = {
+    start: (at) => void this.#start(at),
+    test: () => void this.#sound(this.#page.items[this.#page.items.length - 1].natural.src),
+    hear: () => void this.#hear(),
+    peek: () => this.#look({ peeked: true }, "mark"),
+    mark: (mark) => this.#mark(mark),
+    next: () => this.#go({ type: "next" }),
+    goOn: () => this.#go({ type: "go-on" }),
+    stop: () => this.#go({ type: "stop" }),
+    note: (note) => void this.#keep({ note }),
+  };
+
+  /** @param {number} at */
+  async #start(at) {
+    if (this.#view.loading) return;
+    this.#look({ loading: true, silent: false });
+    await this.#player.unlock();
+    const first = this.#tasks.filter(({ round }) => round === this.#tasks[at].round).map(clipOf);
+    const wait = new Promise((resolve) => setTimeout(resolve, PATIENCE));
+    await Promise.race([this.#player.load(first), wait]);
+    void this.#player.load(this.#tasks.map(clipOf));
+    const now = new Date();
+    this.#sitting = unfinished(this.#sitting ? [this.#sitting] : [], this.#page.plan, now)
+      ?? newSitting(this.#page, now, randomId());
+    this.#before = this.#sitting.trials;
+    this.#run = begin(this.#tasks, { misses: this.#page.misses, breath: this.#page.breath }, at);
+    document.documentElement.classList.add("practising");
+    window.scrollTo(0, 0);
+    this.#look({ loading: false }, "hear");
+  }
+
+  /** @param {Event} event */
+  #go(event) {
+    if (!this.#run) return;
+    this.#player.stop();
+    clearTimeout(this.#timer);
+    this.#run = advance(this.#run, event);
+    if (over(this.#run) && tries(this.#run.trials)) void this.#store.persist();
+    this.#look({ playing: false, silent: false, peeked: false }, this.#run.phase === "ask" ? "hear" : "heading");
+  }
+
+  /** @param {import("../../../types").Mark} mark */
+  #mark(mark) {
+    if (!this.#run || !this.#sitting) return;
+    clearTimeout(this.#timer);
+    const ms = elapsed(this.#sitting, new Date());
+    this.#run = advance(this.#run, { type: "mark", mark, ms });
+    void this.#keep({ trials: [...this.#before, ...this.#run.trials] });
+    this.#look({}, mark);
+  }
+
+  /** Keep the sitting as it is now. @param {Partial<Sitting>} change */
+  async #keep(change) {
+    if (!this.#sitting) return;
+    this.#sitting = { ...this.#sitting, ...change };
+    const kept = await this.#store.save(this.#sitting);
+    if (kept !== this.#view.kept) this.#look({ kept });
+  }
+
+  async #hear() {
+    const now = this.#run && task(this.#run);
+    if (!this.#run || !now) return;
+    clearTimeout(this.#timer);
+    this.#run = advance(this.#run, { type: "heard" });
+    if (!(await this.#sound(clipOf(now)))) return;
+    if (this.#run.phase === "wait") {
+      this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
+    }
+  }
+
+  #waited() {
+    if (this.#run) this.#run = advance(this.#run, { type: "waited" });
+    this.#look({});
+  }
+
+  /** Play one clip; true when it is still the last one asked for. @param {string} source */
+  async #sound(source) {
+    const turn = ++this.#playing;
+    this.#look({ playing: true, silent: false });
+    const heard = await this.#player.play(source);
+    if (turn !== this.#playing) return false;
+    this.#look({ playing: false, silent: !heard });
+    return true;
+  }
+
+  /** Change what is seen, draw, and put the focus where the hand is. @param {Partial<View>} change @param {string} [focus] */
+  #look(change, focus) {
+    this.#view = { ...this.#view, ...change };
+    const active = /** @type {HTMLElement | null} */ (document.activeElement);
+    const held = this.contains(active) ? active?.dataset.key : undefined;
+    this.#draw();
+    if (focus) this.#focus(focus, held);
+    else if (held) this.#focus(held);
+  }
+
+  /** @param {string} key @param {string} [other] */
+  #focus(key, other = "heading") {
+    const find = (/** @type {string} */ name) => this.querySelector(`[data-key="${CSS.escape(name)}"]`);
+    const found = /** @type {HTMLElement | null} */ (find(key) ?? find(other) ?? find("heading"));
+    found?.focus({ preventScroll: true });
+  }
+
+  #draw() {
+    const open = this.querySelector("details")?.open ?? false;
+    const screen = this.#drawn();
+    const details = screen.querySelector("details");
+    if (details) details.open = open;
+    this.#screen.replaceChildren(screen);
+    const now = this.#run && !over(this.#run) && this.#run.phase !== "interlude" && task(this.#run);
+    const text = now && this.#run ? prompt(this.#run, now, this.#say, this.#view) : "";
+    if (this.#status.textContent !== text) this.#status.textContent = text;
+  }
+
+  #drawn() {
+    const [run, page, say, view, deeds] = [this.#run, this.#page, this.#say, this.#view, this.#deeds];
+    if (!run) return startScreen(page, say, view, deeds, this.#from);
+    if (over(run)) return summaryScreen(run, page, say, view, deeds, this.#sitting?.note ?? "");
+    if (run.phase === "interlude") return interludeScreen(run, page, say, deeds);
+    return taskScreen(run, page, say, view, deeds);
+  }
+}
+
+/** The clip of the form that a round asks for. @param {import("../../../types").Task} task */
+function clipOf({ round, item }) {
+  return ((round.form === "long" && item.long) || item.natural).src;
+}
+
+/** 32 random hex digits; works on plain http too. */
+function randomId() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+customElements.define("practice-rounds", PracticeRounds);

@@ -1,0 +1,97 @@
+// The practice record of one sitting, and questions to it. Pure: moments and ids come in.
+
+/** @import { Mark, PageData, Sitting, Time, Trial } from "../../../types" */
+
+export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
+const GAP = 20 * 60 * 1000; // ms; a longer rest begins a new sitting; common practice, no source
+/** @type {readonly Time[]} */
+const ORDER = ["morning", "midday", "afternoon", "evening"];
+const UNTIL = [11, 14, 17, 24]; // hour at which each of ORDER ends; common practice, no source
+
+/**
+ * @param {Pick<PageData, "site" | "plan" | "times" | "helper">} page
+ * @param {Date} now
+ * @param {string} id  32 random hex digits
+ * @returns {Sitting}
+ */
+export function newSitting(page, now, id) {
+  const { site, plan, helper } = page;
+  const time = timeOfDay(now.getHours(), page.times);
+  return { record: 1, id, site, plan, start: withZone(now), time, helper, trials: [], note: "" };
+}
+
+/**
+ * The planned sitting that is nearest to the hour.
+ * @param {number} hour  0 to 23
+ * @param {readonly Time[]} planned
+ * @returns {Time}
+ */
+export function timeOfDay(hour, planned) {
+  const here = UNTIL.findIndex((end) => hour < end);
+  const far = (/** @type {Time} */ time) => Math.abs(ORDER.indexOf(time) - here);
+  // Of two as near, the later one: at noon the morning is over.
+  const sorted = [...planned].sort((a, b) => far(a) - far(b) || ORDER.indexOf(b) - ORDER.indexOf(a));
+  return sorted[0] ?? ORDER[here];
+}
+
+/** Local time with its zone, to the second: 2026-12-07T08:15:00-06:00. @param {Date} date */
+export function withZone(date) {
+  const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+  const east = -date.getTimezoneOffset(); // minutes
+  const zone = `${east < 0 ? "-" : "+"}${two(Math.floor(Math.abs(east) / 60))}:${two(Math.abs(east) % 60)}`;
+  const day = `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+  return `${day}T${two(date.getHours())}:${two(date.getMinutes())}:${two(date.getSeconds())}${zone}`;
+}
+
+/** Milliseconds from the start of a sitting. @param {Sitting} sitting @param {Date} now */
+export function elapsed(sitting, now) {
+  return Math.max(0, now.getTime() - Date.parse(sitting.start));
+}
+
+/**
+ * The sitting that practice now goes on with: the latest of this plan, if its last mark is not
+ * long ago; the way back to an easier step stays one sitting.
+ * @param {readonly Sitting[]} sittings
+ * @param {string} plan
+ * @param {Date} now
+ * @returns {Sitting | null}
+ */
+export function unfinished(sittings, plan, now) {
+  const last = sittings.at(-1);
+  if (!last || last.plan !== plan) return null;
+  const mark = Date.parse(last.start) + (last.trials.at(-1)?.ms ?? 0);
+  const since = now.getTime() - mark;
+  return since >= 0 && since < GAP ? last : null;
+}
+
+/** How often each mark was given. @param {readonly Trial[]} trials @returns {Record<Mark, number>} */
+export function counts(trials) {
+  const sums = { clear: 0, almost: 0, missed: 0, not_tried: 0 };
+  for (const { mark } of trials) sums[mark] += 1;
+  return sums;
+}
+
+/** Tries, not counting what was not tried. @param {readonly Trial[]} trials */
+export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried").length;
+
+/**
+ * Every sitting once, oldest first; of two copies the one with more trials, then the later given.
+ * @param {readonly Sitting[]} sittings
+ * @returns {Sitting[]}
+ */
+export function union(sittings) {
+  /** @type {Map<string, Sitting>} */
+  const latest = new Map();
+  for (const sitting of sittings) {
+    const known = latest.get(sitting.id);
+    if (!known || sitting.trials.length >= known.trials.length) latest.set(sitting.id, sitting);
+  }
+  return [...latest.values()].sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
+}
+
+/** Sittings of the local day of `now`, by their time of day. @param {readonly Sitting[]} sittings @param {Date} now */
+export function doneToday(sittings, now) {
+  const day = withZone(now).slice(0, 10);
+  const today = sittings.filter((s) => s.start.startsWith(day) && tries(s.trials) > 0);
+  return new Set(today.map(({ time }) => time));
+}

@@ -1,0 +1,159 @@
+// A run through the rounds of one step, as a reducer. Pure: no DOM, no clock, no storage.
+
+/** @import { Event, Interlude, Mark, PageData, RoundData, Run, Support, Task, Trial } from "../../../types" */
+
+/**
+ * Everything a run asks for, in order: each round `times` times over the items.
+ * @param {Pick<PageData, "step" | "rounds" | "items">} page
+ * @returns {Task[]}
+ */
+export function tasks(page) {
+  return page.rounds.flatMap((round, index) =>
+    Array.from({ length: round.times }, (_, pass) =>
+      page.items.map((item, place) => ({
+        step: page.step.id,
+        round,
+        number: index + 1,
+        item,
+        first: pass === 0 && place === 0,
+      })),
+    ).flat(),
+  );
+}
+
+/**
+ * A run that begins at task `at`.
+ * @param {readonly Task[]} all
+ * @param {{ misses: number, breath: number }} limits  both in a row
+ * @param {number} at
+ * @returns {Run}
+ */
+export function begin(all, limits, at = 0) {
+  return asked({
+    tasks: all, at, phase: "ask", interlude: null, queued: [], heard: false, waited: false,
+    again: false, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
+  });
+}
+
+/**
+ * What comes after `event`. An event that makes no sense here changes nothing.
+ * @param {Run} run
+ * @param {Event} event
+ * @returns {Run}
+ */
+export function advance(run, event) {
+  switch (event.type) {
+    case "heard": return heard(run);
+    case "waited": return run.phase === "wait" ? { ...run, phase: "say", waited: true } : run;
+    case "mark": return marked(run, event.mark, event.ms);
+    case "next": return run.phase === "marked" ? next(run) : run;
+    case "go-on": return run.phase === "interlude" ? after(run) : run;
+    case "stop": return over(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [] };
+  }
+}
+
+/** @param {Run} run */
+export const over = (run) => run.phase === "done" || run.phase === "stopped";
+
+/** @param {Run} run @returns {Task | undefined} */
+export const task = (run) => run.tasks[run.at];
+
+/**
+ * The support that was really given, which is what the record holds. A model right before the try
+ * makes it an imitation, whatever was planned. Where no clip was played the helper gave the model.
+ * @param {Support} planned
+ * @param {Pick<Run, "heard" | "waited" | "again">} state
+ * @returns {Support}
+ */
+export function given(planned, { heard: model, waited, again }) {
+  if (planned === "spontaneous") return model ? "imitation" : "spontaneous";
+  if (planned === "delayed") return model && (again || !waited) ? "imitation" : "delayed";
+  return "imitation";
+}
+
+/** @param {Run} run @returns {Run} */
+function heard(run) {
+  const now = task(run);
+  if (!now || !["ask", "wait", "say"].includes(run.phase)) return run;
+  if (now.round.support !== "delayed") return { ...run, heard: true, phase: "say" };
+  const again = run.again || run.phase === "say";
+  return { ...run, heard: true, again, phase: again ? "say" : "wait" };
+}
+
+/** @param {Run} run @param {Mark} mark @param {number} ms @returns {Run} */
+function marked(run, mark, ms) {
+  const now = task(run);
+  if (!now || !["ask", "wait", "say", "marked"].includes(run.phase)) return run;
+  const corrected = run.phase === "marked";
+  const before = corrected ? run.trials.slice(0, -1) : run.trials;
+  const support = corrected ? run.trials[run.trials.length - 1].support
+    : given(now.round.support, run);
+  /** @type {Trial} */
+  const trial = {
+    step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
+  };
+  return { ...run, phase: "marked", mark, ms, trials: [...before, trial] };
+}
+
+/** @param {Run} run @returns {Run} */
+function next(run) {
+  const counted = { ...run, misses: misses(run), holds: holds(run), at: run.at + 1 };
+  const last = counted.at >= run.tasks.length;
+  const queued = last ? [] : interludes(counted);
+  if (counted.misses >= run.limits.misses) counted.misses = 0;
+  if (counted.holds >= run.limits.breath) counted.holds = 0;
+  return last ? { ...counted, phase: "done" } : after({ ...counted, queued });
+}
+
+/** Misses in a row; what was not tried neither counts nor breaks the row. @param {Run} run */
+function misses(run) {
+  if (run.mark === "not_tried") return run.misses;
+  return run.mark === "missed" ? run.misses + 1 : 0;
+}
+
+/** Long holds in a row. @param {Run} run */
+function holds(run) {
+  if (task(run)?.round.form !== "long") return 0;
+  return run.mark === "not_tried" ? run.holds : run.holds + 1;
+}
+
+/** @param {Run} run @returns {Interlude[]} */
+function interludes(run) {
+  /** @type {[Interlude, boolean][]} */
+  const all = [
+    ["hard", run.misses >= run.limits.misses],
+    ["breath", run.holds >= run.limits.breath],
+    ["round", Boolean(task(run)?.first)],
+  ];
+  return all.filter(([, wanted]) => wanted).map(([name]) => name);
+}
+
+/** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */
+function after(run) {
+  const [interlude, ...queued] = run.queued;
+  return interlude ? { ...run, phase: "interlude", interlude, queued } : asked(run);
+}
+
+/** @param {Run} run @returns {Run} */
+function asked(run) {
+  return {
+    ...run, phase: "ask", interlude: null, queued: [], heard: false, waited: false, again: false,
+    mark: null, ms: 0,
+  };
+}
+
+/**
+ * How many tasks of an interrupted run are done: the longest beginning of `all` that the last
+ * trials of this step repeat; 0 when they finished it.
+ * @param {readonly Task[]} all
+ * @param {readonly Trial[]} trials
+ */
+export function resumed(all, trials) {
+  const step = trials.filter((trial) => trial.step === all[0]?.step);
+  for (let done = Math.min(step.length, all.length); done > 0; done--) {
+    const tail = step.slice(-done);
+    const same = tail.every((t, i) => t.item === all[i].item.id && t.round === all[i].round.id);
+    if (same) return done % all.length;
+  }
+  return 0;
+}

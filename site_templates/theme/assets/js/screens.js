@@ -1,0 +1,214 @@
+// What the rounds look like: each function draws one screen from a state. No state of its own.
+
+import { el, sign } from "./dom.js";
+import { MARKS, counts, tries } from "./record.js";
+import { task } from "./rounds.js";
+
+/** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
+/** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
+
+/**
+ * What the buttons of all screens do.
+ * @typedef {object} Deeds
+ * @property {(at: number) => void} start
+ * @property {() => void} test
+ * @property {() => void} hear
+ * @property {() => void} peek
+ * @property {(mark: Mark) => void} mark
+ * @property {() => void} next
+ * @property {() => void} goOn
+ * @property {() => void} stop
+ * @property {(note: string) => void} note
+ */
+
+/**
+ * What is only seen, and never kept.
+ * @typedef {object} View
+ * @property {boolean} playing
+ * @property {boolean} loading
+ * @property {boolean} silent  the last clip did not play
+ * @property {boolean} peeked  the helper looked at the word
+ * @property {boolean} kept    the device keeps the marks
+ */
+
+/** @param {string} key @param {string} label @param {() => void} onclick @param {string} [look] */
+const button = (key, label, onclick, look = "") =>
+  el("button", { type: "button", class: `button ${look}`.trim(), "data-key": key, onclick }, label);
+
+/** @param {string} text @param {string} [look] */
+const heading = (text, look = "") => el("h2", { tabindex: -1, class: look, "data-key": "heading" }, text);
+
+/** @param {PageData} page @param {Say} say @param {View} view @param {Deeds} deeds @param {number} at */
+export function startScreen(page, say, view, deeds, at) {
+  const pictures = page.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
+  return el("div", { class: "stage ready" },
+    heading(say("ready")),
+    pictures.length > 0 && el("div", { class: "peek-row", "aria-hidden": "true" },
+      ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
+    page.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
+    el("div", { class: "choices" },
+      at > 0 && button("resume", say("again_from", { number: at + 1 }), () => deeds.start(at), "big"),
+      button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
+        () => deeds.start(0), at > 0 ? "" : "big"),
+      el("button", { type: "button", class: "button", "data-key": "test", onclick: deeds.test }, sign("hear"), say("test"))),
+    view.silent && el("p", { class: "note" }, say("no_sound")));
+}
+
+/** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Deeds} deeds */
+export function taskScreen(run, page, say, view, deeds) {
+  const now = /** @type {Task} */ (task(run));
+  const last = run.at + 1 === run.tasks.length;
+  return el("div", { class: `stage task ${now.round.support}` },
+    topRow(run, now, say, deeds),
+    stones(run),
+    el("div", { class: "show" }, ...shown(now, run, page, view, say, deeds)),
+    el("div", { class: "work" },
+      el("p", { class: "prompt" }, prompt(run, now, say, view)),
+      hearButton(run, now, say, deeds),
+      view.silent && el("p", { class: "note small" }, say("no_sound")),
+      judge(run, say, deeds),
+      button("next", say(last ? "finish" : "next"), deeds.next, `next big${run.phase === "marked" ? "" : " unseen"}`),
+      !view.kept && el("p", { class: "note small" }, say("not_kept"))));
+}
+
+/** @param {Run} run @param {Task} now @param {Say} say @param {Deeds} deeds */
+function topRow(run, now, say, deeds) {
+  const place = say("of", { at: run.at + 1, all: run.tasks.length });
+  return el("div", { class: "top" },
+    heading(`${say("round", { number: now.number })} · ${place}`, "where"),
+    button("stop", say("enough"), deeds.stop));
+}
+
+/** One stone for each try, laid when it is done, whatever its mark. @param {Run} run */
+export function stones(run) {
+  const laid = run.phase === "done" ? run.tasks.length : run.at;
+  const kind = (/** @type {number} */ i) => (i < laid ? "laid" : i === laid ? "here" : "");
+  return el("div", { class: "stones", "aria-hidden": "true" },
+    ...run.tasks.map((_, i) => el("i", { class: kind(i) })));
+}
+
+/**
+ * The picture, the print or both. Without a picture the print is shown, whatever was planned.
+ * @param {Task} now @param {Run} run @param {PageData} page @param {View} view @param {Say} say
+ * @param {Deeds} deeds
+ */
+function shown({ round, item }, run, page, view, say, deeds) {
+  const picture = round.show === "print" ? null : item.picture;
+  const print = !picture || round.show !== "picture" || run.phase === "marked" || view.peeked;
+  // Beside the word itself a picture with the same name would only be read out twice.
+  const alt = picture && print && picture.alt.toLowerCase() === item.text.toLowerCase() ? "" : picture?.alt;
+  return [
+    picture && el("img", { class: "drawing", src: picture.src, alt, width: 480, height: 480 }),
+    print ? wordOf(item, page) : button("peek", say("peek"), deeds.peek, "quietly"),
+  ];
+}
+
+/** @param {ItemData} item @param {PageData} page */
+function wordOf(item, page) {
+  const size = item.text.length > 24 ? "sentence" : item.text.length > 10 ? "phrase" : "";
+  return el("p", { class: `say ${size}`.trim(), dir: "auto", lang: page.language },
+    ...item.letters.map(([text, target]) => (target ? el("span", { class: "target" }, text) : text)));
+}
+
+/** @param {Run} run @param {Task} now @param {Say} say @param {View} view */
+export function prompt(run, now, say, view) {
+  if (run.phase === "marked") return say("after");
+  if (view.playing) return say("playing");
+  if (run.phase === "wait") return say("wait");
+  if (run.phase === "say") return say(run.waited ? "say_now" : "say");
+  return say(`prompt.${now.round.form}.${now.round.support}`);
+}
+
+/** @param {Run} run @param {Task} now @param {Say} say @param {Deeds} deeds */
+function hearButton(run, now, say, deeds) {
+  const alone = now.round.support === "spontaneous";
+  const name = run.phase === "marked" ? "hear_after" : run.heard ? "hear_again" : alone ? "hear_help" : "hear";
+  const look = alone || run.phase === "marked" ? "hear" : "hear big";
+  return el("button", { type: "button", class: `button ${look}`, "data-key": "hear", onclick: deeds.hear }, sign("hear"), say(name));
+}
+
+/** @param {Run} run @param {Say} say @param {Deeds} deeds */
+function judge(run, say, deeds) {
+  return el("div", { class: "judge", role: "group", "aria-labelledby": "judge-name" },
+    el("p", { id: "judge-name", class: "quiet" }, say("marks_label")),
+    el("div", { class: "marks" }, ...MARKS.map((mark) =>
+      el("button", {
+        type: "button", class: `mark ${mark}`, "data-key": mark,
+        "aria-pressed": String(run.mark === mark), onclick: () => deeds.mark(mark),
+      }, sign(mark), say(`marks.${mark}`)))));
+}
+
+/** @param {Run} run @param {PageData} page @param {Say} say @param {Deeds} deeds */
+export function interludeScreen(run, page, say, deeds) {
+  const draw = { round: roundScreen, breath: breathScreen, hard: hardScreen }[run.interlude ?? "round"];
+  return el("div", { class: `stage interlude ${run.interlude}` }, stones(run), ...draw(run, page, say, deeds));
+}
+
+/** @param {Run} run @param {PageData} _ @param {Say} say @param {Deeds} deeds */
+function roundScreen(run, _, say, deeds) {
+  const { round, number } = /** @type {Task} */ (task(run));
+  return [
+    heading(say("round_done")),
+    el("p", { class: "lead" }, `${say("round", { number })}: ${say(`prompt.${round.form}.${round.support}`)}`),
+    button("go-on", say("round_next"), deeds.goOn, "big"),
+    button("stop", say("enough"), deeds.stop),
+  ];
+}
+
+/** @param {Run} _run @param {PageData} _page @param {Say} say @param {Deeds} deeds */
+function breathScreen(_run, _page, say, deeds) {
+  return [
+    el("div", { class: "pond", "aria-hidden": "true" }),
+    heading(say("breath")),
+    el("p", { class: "lead" }, say("breath_text")),
+    button("go-on", say("go_on"), deeds.goOn, "big"),
+    button("stop", say("enough"), deeds.stop),
+  ];
+}
+
+/** @param {Run} run @param {PageData} page @param {Say} say @param {Deeds} deeds */
+function hardScreen(run, page, say, deeds) {
+  const { easier } = page;
+  return [
+    heading(say("hard")),
+    el("p", { class: "lead" }, say("hard_text", { misses: run.limits.misses })),
+    el("div", { class: "choices" },
+      easier && el("a", { class: "button big", href: easier.href, "data-key": "easier" }, say("easier", { step: easier.name })),
+      button("stop", say("stop_well"), deeds.stop, easier ? "" : "big"),
+      button("go-on", say("one_more"), deeds.goOn)),
+  ];
+}
+
+/**
+ * Work done for the child, counts for the helper.
+ * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Deeds} deeds
+ * @param {string} note
+ */
+export function summaryScreen(run, page, say, view, deeds, note) {
+  const done = tries(run.trials);
+  return el("div", { class: "stage summary" },
+    stones(run),
+    heading(say(run.phase === "done" ? "done" : "enough_done")),
+    el("p", { class: "lead" }, done ? say.count("done_tries", done) : say("done_none")),
+    el("div", { class: "choices" },
+      el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home")),
+      button("again", say("practise_again"), () => deeds.start(0))),
+    el("details", { class: "more" },
+      el("summary", { "data-key": "helper" }, say("for_helper")),
+      helperPart(run, say, view, deeds, note)));
+}
+
+/** @param {Run} run @param {Say} say @param {View} view @param {Deeds} deeds @param {string} note */
+function helperPart(run, say, view, deeds, note) {
+  const sums = counts(run.trials);
+  const area = /** @type {HTMLTextAreaElement} */ (el("textarea", { id: "note", rows: 3, maxlength: 280, "aria-describedby": "note-hint", oninput: () => deeds.note(area.value) }));
+  area.value = note;
+  return el("div", { class: "helper-part" },
+    el("h3", {}, say("counts")),
+    el("ul", { class: "sums" }, ...MARKS.map((mark) =>
+      el("li", {}, sign(mark), el("span", {}, say(`marks.${mark}`)), el("strong", {}, String(sums[mark]))))),
+    el("label", { for: "note" }, say("note")),
+    area,
+    el("p", { id: "note-hint", class: "quiet" }, say("note_hint")),
+    el("p", { class: "quiet" }, say(view.kept ? "kept" : "not_kept")));
+}

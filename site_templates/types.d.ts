@@ -1,0 +1,146 @@
+// Shapes that the modules of the pages share. Page data: the mirror of builder/site/data.py.
+// Record: the mirror of builder/record.py. A test compares the keys. Never published.
+
+export type Form = "long" | "natural";
+export type Support = "imitation" | "delayed" | "spontaneous";
+export type Show = "picture" | "print" | "both";
+export type Mark = "clear" | "almost" | "missed" | "not_tried";
+export type Time = "morning" | "midday" | "afternoon" | "evening";
+export type Role = "home" | "other home" | "school" | "self";
+export type Words = Readonly<Record<string, string>>;
+
+export interface ClipData {
+  src: string;
+  duration: number;
+  start: number | null;
+  end: number | null;
+  spectral_mean: number | null;
+  peak: number;
+  loudness: number;
+  voice: "take" | "embedded" | "online";
+}
+
+export interface PictureData {
+  src: string;
+  alt: string;
+}
+
+export interface ItemData {
+  id: string;
+  text: string;
+  letters: [string, boolean][];
+  picture: PictureData | null;
+  natural: ClipData;
+  long: ClipData | null;
+}
+
+export interface RoundData {
+  id: string;
+  form: Form;
+  support: Support;
+  show: Show;
+  times: number;
+}
+
+export interface StepData {
+  id: string;
+  name: string;
+  level: "isolation" | "syllable" | "word" | "phrase" | "sentence";
+  sound: string;
+}
+
+export interface EasierData {
+  name: string;
+  href: string;
+}
+
+export interface PageData {
+  version: 1;
+  site: string;
+  plan: string;
+  home: string;
+  language: string;
+  helper: Role;
+  times: Time[];
+  reminder: string;
+  misses: number;
+  breath: number;
+  pause: number;
+  step: StepData;
+  easier: EasierData | null;
+  rounds: RoundData[];
+  items: ItemData[];
+  wording: Record<string, string>;
+}
+
+export interface Trial {
+  step: string;
+  round: string;
+  item: string;
+  form: Form;
+  support: Support;
+  mark: Mark;
+  ms: number;
+}
+
+export interface Sitting {
+  record: 1;
+  id: string;
+  site: string;
+  plan: string;
+  start: string;
+  time: Time;
+  helper: Role;
+  trials: Trial[];
+  note: string;
+}
+
+/** One item of one pass over a round: what is asked now. `first`: it opens its round. */
+export interface Task {
+  step: string;
+  round: RoundData;
+  number: number;
+  item: ItemData;
+  first: boolean;
+}
+
+export type Interlude = "round" | "breath" | "hard";
+
+/** Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one. */
+export interface Run {
+  readonly tasks: readonly Task[];
+  readonly at: number;
+  readonly phase: "ask" | "wait" | "say" | "marked" | "interlude" | "done" | "stopped";
+  readonly interlude: Interlude | null;
+  readonly queued: readonly Interlude[];
+  readonly heard: boolean;
+  readonly waited: boolean;
+  readonly again: boolean;
+  readonly mark: Mark | null;
+  readonly ms: number;
+  readonly misses: number;
+  readonly holds: number;
+  readonly trials: readonly Trial[];
+  readonly limits: { readonly misses: number; readonly breath: number };
+}
+
+export type Event =
+  | { type: "heard" }
+  | { type: "waited" }
+  | { type: "mark"; mark: Mark; ms: number }
+  | { type: "next" }
+  | { type: "go-on" }
+  | { type: "stop" };
+
+export interface Store {
+  save(sitting: Sitting): Promise<boolean>;
+  all(): Promise<Sitting[]>;
+  persist(): Promise<boolean>;
+}
+
+export interface Player {
+  unlock(): Promise<void>;
+  load(sources: readonly string[]): Promise<void>;
+  play(source: string): Promise<boolean>;
+  stop(): void;
+}

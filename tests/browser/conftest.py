@@ -1,0 +1,128 @@
+"""A real Chromium and a site on a free port. Without a browser the tests are skipped, but under
+CI=true that is a failure: a check that silently did not run would look like one that passed."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Response,
+    ViewportSize,
+    sync_playwright,
+)
+
+from tests.browser.building import ROOT, build_site
+
+CHROMIUM = Path("/usr/bin/chromium")
+TABLET: ViewportSize = {"width": 820, "height": 1180}
+LYING: ViewportSize = {"width": 1180, "height": 820}
+PHONE: ViewportSize = {"width": 390, "height": 844}
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: Any) -> None:
+        """Say nothing: the tests look at the browser, not at the server."""
+
+
+@dataclass
+class Watched:
+    """A page with everything it complained of and every host it asked."""
+
+    page: Page
+    base: str
+    errors: list[str] = field(default_factory=list)
+    hosts: set[str] = field(default_factory=set)
+
+    def open(self, path: str) -> Page:
+        """Go to a page of the site."""
+        self.page.goto(self.base + path, wait_until="load")
+        return self.page
+
+    def said(self, message: ConsoleMessage) -> None:
+        """Keep what the console warns of."""
+        if message.type in ("error", "warning"):
+            self.errors.append(message.text)
+
+    def answered(self, response: Response) -> None:
+        """Keep what was not found."""
+        if response.status >= 400:
+            self.errors.append(f"{response.status} {response.url}")
+
+
+def watch(context: BrowserContext, base: str) -> Watched:
+    """A new page that writes down console errors, faults and requests."""
+    watched = Watched(context.new_page(), base)
+    page = watched.page
+    page.set_default_timeout(8000)
+    page.on("console", watched.said)
+    page.on("pageerror", lambda e: watched.errors.append(str(e)))
+    page.on("response", watched.answered)
+    page.on("request", lambda r: watched.hosts.add(urlsplit(r.url).netloc))
+    return watched
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a finished site."""
+    return build_site(tmp_path_factory.mktemp("site"))
+
+
+@pytest.fixture(scope="session")
+def base(site: Path) -> Iterator[str]:
+    """The address of the site on a free port."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(site)))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}/"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, headless."""
+    if not CHROMIUM.exists():
+        _missing(f"{CHROMIUM} is not there")
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=str(CHROMIUM), args=["--no-sandbox", "--mute-audio"]
+        )
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def watched(browser: Browser, base: str) -> Iterator[Watched]:
+    """A fresh tablet, upright, with nothing kept from before."""
+    context = browser.new_context(viewport=TABLET)
+    yield watch(context, base)
+    context.close()
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """The source of axe-core, as npm laid it into tests/js."""
+    file = ROOT / "tests" / "js" / "node_modules" / "axe-core" / "axe.min.js"
+    if not file.is_file():
+        _missing("axe-core is not installed (npm ci in tests/js)")
+    return file.read_text("utf-8")
+
+
+def _missing(what: str) -> None:
+    if os.environ.get("CI") == "true":
+        pytest.fail(what)
+    pytest.skip(what)

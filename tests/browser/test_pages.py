@@ -1,0 +1,129 @@
+"""Every page: nothing for axe-core to find, no word in the console, no other host asked."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import TABLET, Watched, watch
+
+pytestmark = pytest.mark.browser
+PAGES = (
+    "", "sound/", "k-with-a-vowel/", "k-words/", "sh-the-sound/", "sh-final-words/", "helper/",
+    "print/", "about/",
+)  # fmt: skip
+SCHEMES = pytest.mark.parametrize("scheme", ["light", "dark"])
+
+
+def found(page: Page, axe: str) -> list[str]:
+    """What axe-core says against a page as it is now: rule and places."""
+    page.evaluate(axe)
+    result: dict[str, Any] = page.evaluate("axe.run()")
+    assert len(result["passes"]) > 10
+    return [f"{v['id']}: {[n['target'] for n in v['nodes']]}" for v in result["violations"]]
+
+
+def opened(browser: Browser, base: str, scheme: Literal["light", "dark"]) -> Watched:
+    context = browser.new_context(viewport=TABLET, color_scheme=scheme)
+    return watch(context, base)
+
+
+@SCHEMES
+@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
+def test_a_page_is_sound(
+    browser: Browser, base: str, axe: str, path: str, scheme: Literal["light", "dark"]
+) -> None:
+    watched = opened(browser, base, scheme)
+    page = watched.open(path)
+    for details in page.locator("summary").all():
+        details.click()
+    assert found(page, axe) == []
+    assert watched.errors == []
+    assert watched.hosts == {urlsplit(base).netloc}
+    page.context.close()
+
+
+@SCHEMES
+def test_every_state_of_the_rounds_is_sound(
+    browser: Browser, base: str, axe: str, scheme: Literal["light", "dark"]
+) -> None:
+    watched = opened(browser, base, scheme)
+    page = watched.open("sh-final-words/")
+
+    def press(name: str) -> None:
+        page.get_by_role("button", name=name, exact=True).click()
+
+    states = {"start": found(page, axe)}
+    press("Start")
+    states["ask"] = found(page, axe)
+    press("Hear it")
+    press("missed")
+    states["marked"] = found(page, axe)
+    press("Next")
+    press("missed")
+    press("Next")
+    states["hard"] = found(page, axe)
+    press("Try the next one")
+    for _ in range(3):
+        press("clear")
+        press("Next")
+    states["breath"] = found(page, axe)
+    press("Go on")
+    for _ in range(2):
+        press("clear")
+        press("Next")
+    states["round"] = found(page, axe)
+    press("Enough for today")
+    page.locator("summary").click()
+    states["summary"] = found(page, axe)
+    assert {name: list_ for name, list_ in states.items() if list_} == {}
+    assert watched.errors == []
+    assert watched.hosts == {urlsplit(base).netloc}
+    page.context.close()
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
+def test_a_page_reflows_at_320_px(browser: Browser, base: str, path: str) -> None:
+    context = browser.new_context(viewport={"width": 320, "height": 640})
+    page = watch(context, base).open(path)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    context.close()
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
+def test_a_page_says_who_it_is_and_whom_to_ask(watched: Watched, path: str) -> None:
+    page = watched.open(path)
+    assert page.title().endswith(" · otter-07")
+    assert page.locator("html").get_attribute("lang") == "en"
+    for name, content in (("robots", "noindex,nofollow"), ("referrer", "no-referrer")):
+        expect(page.locator(f"meta[name={name}]")).to_have_attribute("content", content)
+    assert page.locator("meta[name=description]").get_attribute("content")
+    foot = page.get_by_role("contentinfo")
+    expect(foot).to_contain_text("Riverside Speech Clinic")
+    expect(foot.get_by_role("link", name="+1 (555) 010 7788")).to_have_attribute(
+        "href", "tel:+15550107788"
+    )
+    expect(page.get_by_role("link", name="Today’s practice, otter-07")).to_be_visible()
+
+
+def test_the_menu_shows_where_one_is(watched: Watched) -> None:
+    page = watched.open("helper/")
+    menu = page.get_by_role("navigation")
+    expect(menu.locator("[aria-current=page]")).to_have_text("Helper")
+    menu.get_by_role("link", name="Today").click()
+    expect(menu.locator("[aria-current=page]")).to_have_text("Today")
+
+
+def test_a_step_that_is_gone_leads_to_today(watched: Watched) -> None:
+    watched.page.goto(watched.base + "k-old-step/")
+    watched.page.wait_for_url(watched.base)
+    expect(watched.page.get_by_role("heading", name="Today’s practice")).to_be_visible()
+
+
+def test_nothing_plays_by_itself(watched: Watched) -> None:
+    page = watched.open("sh-final-words/")
+    clips = page.evaluate("performance.getEntriesByType('resource').map(e => e.name)")
+    assert not [name for name in clips if name.endswith(".mp3")]

@@ -1,0 +1,68 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { makePlayer } from "../../site_templates/theme/assets/js/player.js";
+
+/** Doors that write down what happens. `moves`: whether the context's clock runs. */
+function doors({ webAudio = true, moves = true, ok = true, refuses = false } = {}) {
+  const log = [];
+  class Context {
+    state = "suspended";
+    currentTime = 0;
+    destination = {};
+    constructor() { log.push("context"); }
+    async resume() { this.state = "running"; }
+    async close() { log.push("close"); }
+    async decodeAudioData(bytes) { log.push("decode"); return bytes; }
+    createBufferSource() {
+      const node = {
+        connect() {}, stop() { node.onended?.(); },
+        start: () => { log.push("start"); if (moves) { this.currentTime += 1; setTimeout(() => node.onended?.(), 1); } },
+      };
+      return node;
+    }
+  }
+  const audio = { pause() {}, play: () => { log.push(`element ${audio.src}`); setTimeout(() => audio.onended?.(), 1); return refuses ? Promise.reject(new Error("no")) : Promise.resolve(); } };
+  return {
+    log,
+    AudioContext: webAudio ? Context : undefined,
+    fetch: async (source) => { log.push(`fetch ${source}`); return { ok, arrayBuffer: async () => new ArrayBuffer(8) }; },
+    makeAudio: () => audio,
+    navigator: { audioSession: { type: "auto" } },
+    pause: (ms) => new Promise((resolve) => setTimeout(resolve, ms / 20)),
+  };
+}
+
+test("a clip is fetched and decoded once, before it is played", async () => {
+  const door = doors();
+  const player = makePlayer(door);
+  await player.unlock();
+  await player.load(["a.mp3", "a.mp3"]);
+  assert.deepEqual(door.log, ["context", "fetch a.mp3", "decode"]);
+  assert.equal(await player.play("a.mp3"), true);
+  assert.equal(await player.play("a.mp3"), true);
+  assert.deepEqual(door.log.slice(3), ["start", "start"]);
+  assert.equal(door.navigator.audioSession.type, "playback");
+});
+
+test("without Web Audio the element plays", async () => {
+  const door = doors({ webAudio: false });
+  assert.equal(await makePlayer(door).play("a.mp3"), true);
+  assert.deepEqual(door.log, ["element a.mp3"]);
+});
+
+test("a clip that is not there is told, not thrown", async () => {
+  const door = doors({ ok: false, refuses: true });
+  assert.equal(await makePlayer(door).play("a.mp3"), false);
+});
+
+test("a context that stands still is replaced by a new one", async () => {
+  const door = doors({ moves: false });
+  const player = makePlayer(door);
+  await player.unlock();
+  const played = player.play("a.mp3");
+  await new Promise((resolve) => setTimeout(resolve, 60));
+  player.stop();
+  assert.equal(await played, true);
+  assert.deepEqual(door.log, ["context", "fetch a.mp3", "decode", "start", "close", "context", "start"]);
+});

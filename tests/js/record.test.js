@@ -1,0 +1,80 @@
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { test } from "node:test";
+
+import {
+  counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, union, withZone,
+} from "../../site_templates/theme/assets/js/record.js";
+
+const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
+const page = { site: example.site, plan: example.plan, helper: "home", times: ["morning", "evening"] };
+
+test("a new sitting has the keys of the example, in their order", () => {
+  const made = newSitting(page, new Date(2026, 11, 7, 8, 15, 4), example.id);
+  assert.deepEqual(Object.keys(made), Object.keys(example));
+  assert.deepEqual({ ...made, start: "" }, { ...example, start: "", trials: [], note: "" });
+  assert.match(made.start, /^2026-12-07T08:15:04[+-]\d\d:\d\d$/);
+});
+
+const zones = [
+  ["west of Greenwich", 360, "2026-12-07T08:15:04-06:00"],
+  ["east, with half an hour", -330, "2026-12-07T08:15:04+05:30"],
+  ["at Greenwich", 0, "2026-12-07T08:15:04+00:00"],
+];
+for (const [name, offset, expected] of zones) {
+  test(`local time with its zone: ${name}`, () => {
+    const date = new Date(2026, 11, 7, 8, 15, 4);
+    date.getTimezoneOffset = () => offset;
+    assert.equal(withZone(date), expected);
+  });
+}
+
+const hours = [
+  [6, ["morning", "evening"], "morning"], [10, ["morning", "evening"], "morning"],
+  [15, ["morning", "evening"], "evening"], [21, ["morning", "evening"], "evening"],
+  [8, ["evening"], "evening"], [12, ["morning", "midday", "evening"], "midday"], [12, [], "midday"],
+  [13, ["morning", "afternoon"], "afternoon"],
+];
+for (const [hour, planned, expected] of hours) {
+  test(`at ${hour} o'clock of [${planned}] it is ${expected}`, () => assert.equal(timeOfDay(hour, planned), expected));
+}
+
+const START = Date.parse(example.start);
+const LAST = START + example.trials.at(-1).ms;
+const minutes = (n) => new Date(LAST + n * 60000);
+
+const going = [
+  ["five minutes after the last mark", [example], example.plan, 5, true],
+  ["half an hour after it", [example], example.plan, 30, false],
+  ["of another plan", [example], "0".repeat(32), 5, false],
+  ["nothing was kept", [], example.plan, 5, false],
+  ["the clock was set back", [example], example.plan, -60, false],
+];
+for (const [name, kept, plan, after, expected] of going) {
+  test(`a sitting goes on: ${name}`, () => assert.equal(unfinished(kept, plan, minutes(after)) !== null, expected));
+}
+
+test("counts and tries leave out what was not tried", () => {
+  assert.deepEqual(counts(example.trials), { clear: 1, almost: 0, missed: 0, not_tried: 1 });
+  assert.equal(tries(example.trials), 1);
+});
+
+test("milliseconds count from the start and never below it", () => {
+  assert.equal(elapsed(example, new Date(START + 1234)), 1234);
+  assert.equal(elapsed(example, new Date(START - 5000)), 0);
+});
+
+test("union: each sitting once, oldest first, the fuller copy, the newer note", () => {
+  const early = { ...example, trials: example.trials.slice(0, 1) };
+  const noted = { ...example, note: "later" };
+  const before = { ...example, id: "0".repeat(32), start: "2026-12-06T18:00:00-06:00" };
+  assert.deepEqual(union([example, early, before, noted]), [before, noted]);
+});
+
+test("done today: by local day, only where something was tried", () => {
+  const now = new Date(2026, 11, 7, 20, 0, 0);
+  const today = { ...example, start: withZone(new Date(2026, 11, 7, 8, 0, 0)) };
+  const empty = { ...today, time: "evening", trials: [] };
+  const before = { ...today, time: "evening", start: withZone(new Date(2026, 11, 6, 18, 0, 0)) };
+  assert.deepEqual(doneToday([today, empty, before], now), new Set(["morning"]));
+});

@@ -1,0 +1,293 @@
+from __future__ import annotations
+
+import dataclasses
+import json
+import re
+from html.parser import HTMLParser
+from itertools import pairwise
+
+import pytest
+from pydantic import BaseModel
+
+from builder.plan import Plan, PlannedItem
+from builder.site import data
+from builder.site.pages import Page, frame, pages
+from builder.templates import folder
+from builder.wording import wording
+from tests import plans
+from tests.test_record import keys_in_types
+
+BOTH = plans.plan(plans.program_k(), plans.program_sh())
+MODELS = (
+    data.PageData, data.StepData, data.EasierData, data.RoundData, data.ItemData,
+    data.PictureData, data.ClipData,
+)  # fmt: skip
+NASTY = (
+    '<script>alert(1)</script>',
+    '</script><b id="x">',
+    "<!-- <script>",
+    "`tick` & \"quote\" 'single'",
+    "{{ 7 * 7 }} {% raw %}",
+    "# head\n\n* list",
+    "שָׁלוֹם",
+    "🦆 duck",
+    "\x02wzxhzdk:0\x03 \u2028",
+)  # fmt: skip
+
+
+def made(plan: Plan = BOTH) -> dict[str, Page]:
+    return {page.path: page for page in pages(plan, plans.facts(plan))}
+
+
+def block(page: Page) -> dict[str, object]:
+    found = re.search(r'id="practice-data">(.*?)</script>', page.html, re.DOTALL)
+    assert found
+    value: dict[str, object] = json.loads(found[1])
+    return value
+
+
+class Reader(HTMLParser):
+    """Text and tags of a page; void elements close themselves."""
+
+    VOID = frozenset({"img", "br", "link", "meta", "circle", "path"})
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.roots = 0
+        self.text = ""
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        self.roots += not self.open
+        if tag not in self.VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag not in self.VOID:
+            assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        assert self.open or not data.strip()
+        if "script" not in self.open:
+            self.text += data
+
+
+def test_every_page_is_there() -> None:
+    assert list(made()) == [
+        "", "sound", "k-with-a-vowel", "k-words", "sh-the-sound", "sh-final-words", "helper",
+        "print", "about", "k-old-step",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", list(made()), ids=lambda p: p or "today")
+def test_a_page_is_one_whole_element_that_markdown_leaves_alone(path: str) -> None:
+    html = made()[path].html
+    reader = Reader(html)
+    assert reader.roots == 1
+    assert reader.open == []
+    assert "\n\n" not in html
+    assert "`" not in html
+
+
+@pytest.mark.parametrize("path", list(made()), ids=lambda p: p or "today")
+def test_headings_are_in_order_and_one_is_the_first(path: str) -> None:
+    levels = [int(tag[1]) for tag, _ in Reader(made()[path].html).tags if re.match(r"h\d$", tag)]
+    assert levels.count(1) == 1
+    assert levels[0] == 1
+    assert all(b - a <= 1 for a, b in pairwise(levels))
+
+
+def test_relative_addresses_know_where_their_page_lies() -> None:
+    addresses = {
+        path: [v for _, a in Reader(page.html).tags for k in ("href", "src") if (v := a.get(k))]
+        for path, page in made().items()
+    }
+    for path, found in addresses.items():
+        inside = [a for a in found if not re.match(r"(https|tel|mailto):", a)]
+        assert all(a.startswith("../" if path else "./") for a in inside), path
+    assert "./k-words/" in addresses[""]
+    assert "../clips/key-natural.mp3" in addresses["k-words"]
+    assert "../k-with-a-vowel/" in addresses["k-words"]
+
+
+def test_no_date_stands_on_an_open_page() -> None:
+    for page in made().values():
+        assert not re.search(r"20\d\d-\d\d|\b20[2-3]\d\b", page.html), page.path
+
+
+@pytest.mark.parametrize("path", [p for p in made() if p != "k-old-step"])
+def test_a_page_that_shows_a_drawing_carries_the_credit(path: str) -> None:
+    assert "CC BY-SA 4.0" in made()[path].html
+
+
+def test_without_drawings_nobody_is_credited_for_them() -> None:
+    program = plans.program_k()
+    bare = tuple(
+        dataclasses.replace(s, items=tuple(dataclasses.replace(i, picture=None) for i in s.items))
+        for s in program.steps
+    )
+    plan = plans.plan(dataclasses.replace(program, steps=bare))
+    plan = dataclasses.replace(plan, emblem=None, pictures=())
+    assert not any("OpenMoji" in page.html for page in made(plan).values())
+
+
+@pytest.mark.parametrize(("voice", "said"), [
+    ("embedded", "stand-in for your therapist’s own voice"),
+    ("online", "A speech service made these clips"),
+    ("take", "real voices"),
+])  # fmt: skip
+def test_the_page_says_whose_voice_it_is(voice: str, said: str) -> None:
+    facts = {k: dataclasses.replace(f, voice=voice) for k, f in plans.facts(BOTH).items()}  # type: ignore[arg-type]
+    found = {page.path: page.html for page in pages(BOTH, facts)}
+    for path in ("k-words", "about", "sound"):
+        assert said in found[path]
+
+
+def test_the_way_back_and_its_number_are_told() -> None:
+    text = Reader(made()["helper"].html).text
+    assert "After 3 misses in a row" in text
+    assert "From “words” go back to “with a vowel”." in text
+    assert "wet" in text  # what a lateral error sounds like
+
+
+def test_a_step_that_is_gone_leads_to_today() -> None:
+    page = made()["k-old-step"]
+    links = [
+        a for tag, a in Reader(page.html).tags if tag == "a" and a.get("id") == "gone-to-today"
+    ]
+    assert [a["href"] for a in links] == ["../"]
+
+
+@pytest.mark.parametrize("model", MODELS, ids=lambda m: m.__name__)
+def test_types_of_the_modules_have_the_same_keys(model: type[BaseModel]) -> None:
+    assert keys_in_types(model.__name__) == list(model.model_fields)
+
+
+def test_the_data_block_tells_the_clips_facts() -> None:
+    page = data.PageData.model_validate(block(made()["sh-final-words"]))
+    clip = page.items[0].long
+    assert clip is not None
+    assert (clip.src, clip.voice, clip.spectral_mean) == (
+        "../clips/fish-long.mp3", "embedded", 2410.0,
+    )  # fmt: skip
+    assert page.wording == wording("en").part("rounds")
+    assert page.easier == data.EasierData(name="the sound", href="../sh-the-sound/")
+
+
+def test_a_clip_without_facts_is_our_own_fault() -> None:
+    with pytest.raises(KeyError, match="cow-natural"):
+        pages(BOTH, {k: f for k, f in plans.facts(BOTH).items() if k != "cow-natural"})
+
+
+def nasty_plan(text: str) -> Plan:
+    program = plans.program_k()
+    item = plans.item("odd", ((text, True),))
+    step = dataclasses.replace(program.steps[1], name=text, items=(item, *program.steps[1].items))
+    program = dataclasses.replace(
+        program, steps=(program.steps[0], step), reminder=text, cues=(("tongue", text),),
+        example=text, error=text,
+    )  # fmt: skip
+    plan = plans.plan(program)
+    contact = plan.clinic.contact.model_copy(update={"clinic": text, "hours": text})
+    return dataclasses.replace(plan, clinic=plan.clinic.model_copy(update={"contact": contact}))
+
+
+@pytest.mark.parametrize("text", NASTY, ids=range(len(NASTY)))
+def test_any_text_is_shown_as_text(text: str) -> None:
+    plan = nasty_plan(text)
+    calm = {path: [t for t, _ in Reader(p.html).tags] for path, p in made(nasty_plan("x")).items()}
+    for path, page in made(plan).items():
+        reader = Reader(page.html)
+        assert [tag for tag, _ in reader.tags] == calm[path]
+        assert "`" not in page.html
+        assert not re.search("[\x00-\x08\x0b-\x1f]", page.html)
+    step = made(plan)["k-words"]
+    first = data.PageData.model_validate(block(step)).items[0]
+    assert first.text == text
+    visible = re.sub("[\x02\x03]", "", " ".join(text.split()))
+    assert visible in " ".join(Reader(step.html).text.split())
+
+
+def test_frame_holds_what_the_theme_needs() -> None:
+    shown = frame(BOTH)
+    assert shown["code"] == "otter-07"
+    assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
+    assert [link["path"] for link in shown["nav"]] == [
+        ".", "sound/", "helper/", "print/", "about/",
+    ]  # fmt: skip
+    assert shown["contact"]["phone"] == "+1 (555) 010 7788"
+    assert frame(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
+
+
+def test_letters_that_spell_the_target_are_set_off() -> None:
+    html = made()["k-words"].html
+    assert '<span class="target">c</span>ow' in html
+
+
+def test_items_of_every_step_have_a_clip_to_hear_without_scripts() -> None:
+    for program in BOTH.programs:
+        for step in program.steps:
+            html = made()[step.id].html
+            assert all(_heard(item, html) for item in step.items)
+
+
+def _heard(item: PlannedItem, html: str) -> bool:
+    clips = [c for c in (item.natural, item.long) if c]
+    return all(f'<audio controls preload="none" src="../{c.path}"' in html for c in clips)
+
+
+# WCAG 2.2, success criteria 1.4.3 (text, 4.5:1) and 1.4.11 (borders and signs, 3:1).
+PAIRS = [
+    ("ink", "ground", 4.5), ("ink", "card", 4.5), ("ink", "tint", 4.5), ("ink", "alarm", 4.5),
+    ("soft", "ground", 4.5), ("soft", "card", 4.5), ("river", "ground", 4.5),
+    ("river", "card", 4.5), ("river", "alarm", 4.5), ("river-deep", "ground", 4.5),
+    ("river-deep", "card", 4.5), ("river-deep", "tint", 4.5), ("on-river", "river", 4.5),
+    ("on-river", "river-deep", 4.5), ("kingfisher", "card", 4.5), ("kingfisher", "ground", 4.5),
+    ("on-paper", "paper", 4.5), ("edge", "card", 3.0), ("edge", "ground", 3.0),
+    ("kingfisher", "alarm", 3.0), ("edge", "paper", 3.0),
+]  # fmt: skip
+
+
+def palettes() -> dict[str, dict[str, str]]:
+    text = (folder() / "theme" / "assets" / "tokens.css").read_text("utf-8")
+    light, dark = text.split("prefers-color-scheme: dark")
+    found = [dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", part)) for part in (light, dark)]
+    return {"light": found[0], "dark": found[0] | found[1]}
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance, WCAG 2.2, from #rrggbb."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    r, g, b = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b
+
+
+def contrast(one: str, other: str) -> float:
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize(("colour", "ratio"), [("#767676", 4.54), ("#777777", 4.48)])
+def test_contrast_is_computed_as_published(colour: str, ratio: float) -> None:
+    """Known values of WCAG's formula against white: #767676 just passes, #777777 just fails."""
+    assert contrast(colour, "#ffffff") == pytest.approx(ratio, abs=0.01)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("front", "back", "least"), PAIRS)
+def test_every_pair_of_colours_can_be_read(
+    scheme: str, front: str, back: str, least: float
+) -> None:
+    palette = palettes()[scheme]
+    assert contrast(palette[front], palette[back]) >= least
+
+
+def test_no_colour_stands_outside_the_palette() -> None:
+    for name in ("practice.css", "rounds.css"):
+        text = (folder() / "theme" / "assets" / name).read_text("utf-8")
+        screen = text.split("@media print")[0]
+        assert re.findall(r"#[0-9a-fA-F]{3,8}\b|rgba?\(|hsla?\(", screen) == [], name
