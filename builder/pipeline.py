@@ -73,7 +73,7 @@ def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> 
 def _versions() -> dict[str, str]:
     from builder.clips import voice_version
 
-    return dict.fromkeys(("take", "embedded", "online"), voice_version())
+    return {voice: voice_version(voice) for voice in ("take", "embedded", "online")}
 
 
 def build(
@@ -143,10 +143,10 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     html = proofs.page(checked.client, plan, checked.findings, facts)
     with alone(to):
         made = new_folder(to)
-        for clip in speakable:
-            link(store.path(clip.key, ".mp3"), made / clip.path)
-        for picture in plan.pictures:
-            link(pictures.make(picture, store), made / picture.path)
+        files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
+        files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
+        for name, file in files.items():
+            link(file, made / name)
         (made / "index.html").write_text(html, "utf-8")
         publish(made, to / whole.code)
     return to / whole.code

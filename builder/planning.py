@@ -11,7 +11,7 @@ from builder.dose import step_seconds
 from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import distinct, slug_of
 from builder.phonetics.inventory import ipa_of
-from builder.phonetics.spelling import target_letters
+from builder.phonetics.spelling import fits, target_letters
 from builder.pictures import ending
 from builder.plan import (
     Clip,
@@ -195,7 +195,8 @@ def _letters(item: Item, step: Step) -> tuple[tuple[str, bool], ...]:
         return ((item.text, True),)
     at, start, stop = item.focus
     word = item.words[at]
-    if word.text not in item.text or len(item.words) == 1 < len(words_of(item.text)):
+    # Letters that the table cannot explain are not set off: a guess would mislead.
+    if len(item.words) != len(words_of(item.text)) or not fits(word.text, word.phones):
         return ((item.text, False),)
     begin = _find_word(item, at)
     inner = target_letters(word.text, word.phones, start, stop)

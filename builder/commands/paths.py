@@ -7,18 +7,25 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from builder.load import CLINIC
 from builder.pipeline import Progress
 from builder.problems import UsageError
 
 
 def files_of(args: argparse.Namespace) -> list[Path]:
-    """The named program files. Raises UsageError for one that is not there."""
+    """The named program files; a clinic file among them (`programs/*.yaml`) is read with each.
+
+    Raises UsageError for one that is not there.
+    """
     files = [Path(name) for name in args.files]
     for file in files:
         if not file.is_file():
             what = "a folder, not a file" if file.is_dir() else "not there"
             raise UsageError(f"{file}: this file is {what}.")
-    return files
+    programs = [file for file in files if file.name != CLINIC]
+    if not programs:
+        raise UsageError(f"{files[0]}: name a program; the clinic file is read with each of them.")
+    return programs
 
 
 @contextmanager

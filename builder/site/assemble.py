@@ -58,7 +58,8 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
     (made / "letters.woff2").write_bytes(fonts.letters(texts, store))
     (made / "text.woff2").write_bytes(fonts.text_face(texts, store))
     for face in fonts.FACES:
-        (made / f"{face.package.removeprefix('fontpkg_')}-licence.txt").write_text(fonts.licence(face), "utf-8")
+        name = f"{face.package.removeprefix('fontpkg_')}-licence.txt"
+        (made / name).write_text(fonts.licence(face), "utf-8")
     return {f"assets/fonts/{file.name}": file for file in sorted(made.iterdir())}
 
 

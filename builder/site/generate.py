@@ -9,14 +9,14 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-# What the theme writes and our pages never load: maps, search, its script, its icons.
+# What the theme writes and our pages never load: its style sheets, scripts, icons, maps.
 NEEDLESS = (
     "sitemap.xml",
     "sitemap.xml.gz",
     "404.html",
     "assets/javascripts",
     "assets/images",
-    "assets/stylesheets/*.map",
+    "assets/stylesheets",
 )
 
 

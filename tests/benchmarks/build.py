@@ -68,7 +68,8 @@ def bare(project: Path, site: Path) -> None:
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
 
-    build(load_config(str(project / "mkdocs.yml"), site_dir=str(site)))
+    config = load_config(str(project / "mkdocs.yml"), site_dir=str(site))  # type: ignore[no-untyped-call]
+    build(config)
 
 
 def our_share(folder: Path) -> tuple[float, float]:

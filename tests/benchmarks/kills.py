@@ -26,7 +26,7 @@ FILES = 40  # of a site; as many as a small client's
 def publisher(out: Path, exchange: bool) -> None:
     """Publish new sites without end."""
     if not exchange:
-        swap._exchanged = lambda made, target: False  # type: ignore[assignment]
+        swap._exchanged = lambda made, target: False
     build = 0
     while True:
         build += 1
