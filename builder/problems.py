@@ -56,6 +56,10 @@ class UsageError(Exception):
     """A file that cannot be opened, a folder that is not there, a misused command (exit code 2)."""
 
 
+class SiteError(Exception):
+    """MkDocs wrote something other than what was planned: a fault of this tool, not of a file."""
+
+
 def standing(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The faults that nobody has answered: these stop a build."""
     return tuple(f for f in findings if f.degree == "fault" and not f.accepted)

@@ -220,9 +220,7 @@ def _items(
     return ()
 
 
-def _given(
-    written: ProgramFile, step: StepFile, target: Target, path: Path
-) -> list[Given]:
+def _given(written: ProgramFile, step: StepFile, target: Target, path: Path) -> list[Given]:
     if step.items:
         return [(item, (*path, "items", i), target) for i, item in enumerate(step.items)]
     if step.level != "word":

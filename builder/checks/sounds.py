@@ -3,12 +3,14 @@ its letters."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
 from builder.model import Client, Item, Program, Step
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
 from builder.survey import Survey
 
@@ -22,6 +24,7 @@ def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
                 if item.path not in seen:
                     seen.add(item.path)
                     yield from _item(program, step, item)
+            yield from _onsets(program, step)
             yield from _beside(program, step)
 
 
@@ -43,13 +46,30 @@ def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
 
 
 def _syllable(program: Program, item: Item) -> Iterator[Finding]:
-    phones = [phone for word in item.words for phone in word.phones]
+    phones = tuple(phone for word in item.words for phone in word.phones)
     if item.focus is None or not any(map(is_vowel, phones)):
         lacks = f"/{program.sound.ipa}/" if item.focus is None else "a vowel"
         yield finding(
             program, item.path, "syllable", f"The syllable '{item.text}' lacks {lacks}.",
             "Write it as target and vowel, or list vowels under 'vowels:'.",
         )  # fmt: skip
+
+
+def _onsets(program: Program, step: Step) -> Iterator[Finding]:
+    if step.level != "syllable":
+        return
+    odd = [item.text for item in step.items if not may_begin(_onset(item))]
+    if odd:
+        yield finding(
+            program, (*step.path, "level"), "syllable",
+            f"No word of English begins like {listed(odd)}.",
+            "Practise this sound at another position.",
+        )  # fmt: skip
+
+
+def _onset(item: Item) -> tuple[str, ...]:
+    phones = (phone for word in item.words for phone in word.phones)
+    return tuple(itertools.takewhile(lambda phone: not is_vowel(phone), phones))
 
 
 def _all(program: Program, item: Item) -> list[Occurrence]:

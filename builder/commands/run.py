@@ -6,7 +6,7 @@ import argparse
 import sys
 from importlib import import_module
 
-from builder.problems import ProgramError, UsageError
+from builder.problems import ProgramError, SiteError, UsageError
 
 
 def run(args: argparse.Namespace) -> int:
@@ -14,6 +14,12 @@ def run(args: argparse.Namespace) -> int:
     module = import_module(f"builder.commands.{args.command}_command")
     try:
         return int(module.run(args))
+    except BrokenPipeError:
+        return 0
+    except SiteError as problem:
+        print(f"practice-site: a fault of this tool, nothing was changed: {problem}.",
+              file=sys.stderr)  # fmt: skip
+        return 3
     except ProgramError as problem:
         for found in problem.findings:
             print(found, file=sys.stderr)
@@ -21,7 +27,9 @@ def run(args: argparse.Namespace) -> int:
     except UsageError as problem:
         print(f"practice-site: {problem}", file=sys.stderr)
         return 2
+    except OSError as problem:
+        where = f"{problem.filename}: " if problem.filename else ""
+        print(f"practice-site: {where}{problem.strerror or problem}.", file=sys.stderr)
+        return 2
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        return 0

@@ -17,7 +17,8 @@ def onsets(language: str = "en") -> frozenset[tuple[str, ...]]:
     return frozenset(tuple(line.split()) for line in lines if line and not line.startswith("#"))
 
 
-def _may_begin(group: tuple[str, ...]) -> bool:
+def may_begin(group: tuple[str, ...]) -> bool:
+    """Whether a group of consonants may begin a syllable."""
     if len(group) <= 1:
         return group != ("NG",)
     return group in onsets()
@@ -31,7 +32,7 @@ def syllables(phones: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
     starts = [0]
     for left, right in zip(nuclei, nuclei[1:], strict=False):
         cut = left + 1
-        while not _may_begin(phones[cut:right]):
+        while not may_begin(phones[cut:right]):
             cut += 1
         starts.append(cut)
     return tuple(zip(starts, [*starts[1:], len(phones)], strict=True))

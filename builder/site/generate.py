@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from builder.problems import SiteError
+
 # What the theme writes and our pages never load: its style sheets, scripts, icons, maps.
 NEEDLESS = (
     "sitemap.xml",
@@ -18,10 +20,6 @@ NEEDLESS = (
     "assets/images",
     "assets/stylesheets",
 )
-
-
-class SiteError(Exception):
-    """MkDocs wrote something other than what was planned: a fault of this tool."""
 
 
 def generate(project: Path, site: Path, cache: Path) -> None:

@@ -92,3 +92,11 @@ def test_a_syllable_holds_target_and_vowel() -> None:
     head = "sound: k\ncurrent: a\nsteps:\n  - {name: a, level: syllable, items: "
     assert "syllable" in rules_of(head + "[{word: too, say: tu}]}\n")
     assert "syllable" not in rules_of(head + "[{word: koo, say: ku}]}\n")
+
+
+def test_a_syllable_begins_as_words_do() -> None:
+    # No English syllable begins with NG: American English Phonetics (Groningen), 8.7.1.
+    text = "sound: ng\nposition: {}\nmastered: {{isolation: 2026-10-01}}\ncurrent: a\nsteps:\n"
+    step = "  - {name: a, level: syllable}\n"
+    assert rules_of(text.format("initial") + step).count("syllable") == 1
+    assert "syllable" not in rules_of(text.format("final") + step)

@@ -64,6 +64,7 @@ export function taskScreen(run, page, say, view, deeds) {
     el("div", { class: "show" }, ...shown(now, run, page, view, say, deeds)),
     el("div", { class: "work" },
       el("p", { class: "prompt" }, prompt(run, now, say, view)),
+      page.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
       hearButton(run, now, say, deeds),
       view.silent && el("p", { class: "note small" }, say("no_sound")),
       judge(run, say, deeds),
