@@ -1,0 +1,76 @@
+"""Short-time spectra: where one sound turns into the next, and where a sound stands still."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from builder.audio.speech import Samples, count
+
+FRAME = 0.020  # seconds; two periods of a low voice
+STEP = 0.005  # seconds
+BANDS = 24
+FLOOR = 1e-9  # keeps silence finite; full scale is 1
+
+
+def bands(samples: Samples, rate: int) -> NDArray[np.float64]:
+    """Log power in 24 bands, equal in width on a mel scale up to 8 kHz: shape (frames, 24).
+
+    Frame k covers [k * STEP, k * STEP + FRAME). The mean over the bands is taken away, so that
+    level does not count; it is appended as a 25th column, in the same unit (nepers of power).
+    """
+    frame, step = count(FRAME, rate), count(STEP, rate)
+    if len(samples) < frame:
+        samples = np.pad(samples, (0, frame - len(samples)))
+    frames = np.lib.stride_tricks.sliding_window_view(samples, frame)[::step]
+    power = np.abs(np.fft.rfft(frames * np.hanning(frame), 512 if frame <= 512 else None)) ** 2
+    edges = _edges(power.shape[1], rate)
+    summed = np.add.reduceat(power, edges[:-1], axis=1)[:, :BANDS]
+    log = np.log(summed + FLOOR)
+    level = log.mean(axis=1, keepdims=True)
+    return np.concatenate([log - level, level], axis=1)
+
+
+def _edges(bins: int, rate: int) -> NDArray[np.intp]:
+    top = 2595 * np.log10(1 + 8000 / 700)  # mel; O'Shaughnessy 1987
+    hertz = 700 * (10 ** (np.linspace(top / 40, top, BANDS + 1) / 2595) - 1)
+    found = np.round(hertz / (rate / 2) * (bins - 1)).astype(np.intp)
+    return np.maximum.accumulate(np.maximum(found, np.arange(BANDS + 1)))
+
+
+def border(samples: Samples, rate: int, left: int, right: int, *, abrupt: bool = False) -> int:
+    """Where the sound heard at `left` turns into the one heard at `right` (samples).
+
+    Each frame's spectrum is projected on the way from the first to the last one; the border is
+    where half of the way is gone for good. An abrupt one (a nasal opens into a vowel) is the
+    greatest change of spectrum and level over four steps. Without a way it is the middle.
+    """
+    seen = bands(samples[left : right + count(FRAME, rate)], rate)
+    if len(seen) < 6 or not np.any(seen[-1] - seen[0]):
+        return (left + right) // 2
+    at = _jump(seen) if abrupt else _half_way(seen[:, :BANDS])
+    return left + at * count(STEP, rate) + count(FRAME / 2, rate)
+
+
+def _jump(seen: NDArray[np.float64]) -> int:
+    weights = np.append(np.ones(BANDS), np.sqrt(BANDS))
+    return int(np.argmax(np.linalg.norm((seen[4:] - seen[:-4]) * weights, axis=1))) + 2
+
+
+def _half_way(seen: NDArray[np.float64]) -> int:
+    way = seen[-1] - seen[0]
+    gone = (seen - seen[0]) @ way
+    return int(np.flatnonzero(gone < 0.5 * (way @ way))[-1])
+
+
+def steadiest(samples: Samples, rate: int, length: int) -> int:
+    """The start of the stretch of `length` samples in which spectrum and level move least."""
+    if len(samples) <= length:
+        return 0
+    seen = bands(samples, rate)
+    moved = np.abs(np.diff(seen, axis=0)).mean(axis=1) + 0.5 * np.abs(np.diff(seen[:, BANDS]))
+    span = max(1, (length - count(FRAME, rate)) // count(STEP, rate))
+    if len(moved) <= span:
+        return (len(samples) - length) // 2
+    total = np.convolve(moved, np.ones(span), "valid")
+    return min(int(np.argmin(total)) * count(STEP, rate), len(samples) - length)

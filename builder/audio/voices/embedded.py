@@ -1,0 +1,152 @@
+"""The voice inside the tool: espeak-ng speaks the phones that were checked and tells where each
+of them lies.
+
+Where the target lies, when neighbours change it: a flap (`water`) is spoken as the flap and is
+the target's place; an n before k or g is spoken ŋ, as most people do; a stop's place begins at
+its release, the closure before it is silence; the syllabic l of `bottle`, an l after its vowel
+and a vowel + r are one gesture of the engine: the border inside it is found on the spectrum, as
+is the border between any other voiced sound but a stop and the vowel after it, which the engine
+reports up to 60 ms late.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from builder.audio.spectrum import border
+from builder.audio.speech import Samples, Speech
+from builder.audio.voices import engine, mnemonics
+from builder.audio.voices.mnemonics import Unit
+from builder.phonetics.inventory import bare, is_vowel
+
+# Slow, as one speaks to a young child; the engine's own pace is 175, its slowest 80.
+WORDS_PER_MINUTE = 120
+GLIDING = ("L", "R", "W", "Y")
+OPENING = ("M", "N", "NG", "V", "DH", "Z", "ZH")
+SILENCE = 0.002  # of full scale
+
+
+@dataclass(frozen=True)
+class Span:
+    """One phone: its samples [start, stop). Phones of one gesture share the same span."""
+
+    phone: str
+    start: int
+    stop: int
+
+
+def speak(
+    words: tuple[tuple[str, ...], ...], focus: tuple[int, int, int] | None, text: str = ""
+) -> Speech:
+    """The words as one utterance; a phrase carries the stress and fall of a sentence.
+
+    Small words of a phrase (`my`, `the`) lose their stress unless they hold the target or end it.
+    """
+    typed = _units(words, focus, text)
+    raw = engine.utter(
+        mnemonics.sentence(typed, "?" if text.rstrip().endswith("?") else "."), WORDS_PER_MINUTE
+    )
+    samples = np.frombuffer(raw.pcm, np.int16).astype(np.float64) / 32768
+    spans = _spans(words, typed, raw.events)
+    target = _target(samples, raw.rate, spans, words, focus) if focus else None
+    return Speech(samples, raw.rate, target, "embedded")
+
+
+def _units(
+    words: tuple[tuple[str, ...], ...], focus: tuple[int, int, int] | None, text: str
+) -> tuple[tuple[Unit, ...], ...]:
+    written = text.split()
+    loud = {focus[0] if focus else -1, len(words) - 1}
+    known = len(written) == len(words)
+    return tuple(
+        mnemonics.units(
+            phones, weak=known and at not in loud and mnemonics.is_weak(written[at])
+        )
+        for at, phones in enumerate(words)
+    )  # fmt: skip
+
+
+def heard(words: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
+    """The mnemonics that the engine reports for these words, pauses and glides left out."""
+    typed = _units(words, None, "")
+    raw = engine.utter(mnemonics.sentence(typed, "."), WORDS_PER_MINUTE)
+    return tuple(sign for _, sign in raw.events if sign.strip("_:;?"))
+
+
+def _spans(
+    words: tuple[tuple[str, ...], ...],
+    typed: tuple[tuple[Unit, ...], ...],
+    events: tuple[tuple[int, str], ...],
+) -> tuple[Span, ...]:
+    """A span for every phone of all words; RuntimeError when the engine spoke something else."""
+    spans: list[Span] = []
+    at = 0
+    for phones, units in zip(words, typed, strict=True):
+        for unit in units:
+            at = _next(events, at, unit.sign)
+            stop = next((s for s, _ in events[at + 1 :]), events[at][0])
+            spans += [Span(p, events[at][0], stop) for p in phones[unit.start : unit.stop]]
+            at += 1
+    return _joined(spans)
+
+
+def _next(events: tuple[tuple[int, str], ...], at: int, sign: str) -> int:
+    alike = (sign, *mnemonics.ALLOPHONES.get(sign, ()))
+    for index in range(at, len(events)):
+        if events[index][1] in alike:
+            return index
+    raise RuntimeError(f"the engine did not speak {sign}: {[s for _, s in events]}")
+
+
+def _joined(spans: list[Span]) -> tuple[Span, ...]:
+    """An l or r after its vowel sounds before it is reported: both share the vowel's span."""
+    found = list(spans)
+    for at in range(1, len(found)):
+        left, here = found[at - 1], found[at]
+        after = spans[at + 1].phone if at + 1 < len(spans) else ""
+        if bare(here.phone) in ("L", "R") and is_vowel(left.phone) and not is_vowel(after):
+            found[at] = Span(here.phone, left.start, max(left.stop, left.start + 1))
+    return tuple(found)
+
+
+def _target(
+    samples: Samples,
+    rate: int,
+    spans: tuple[Span, ...],
+    words: tuple[tuple[str, ...], ...],
+    focus: tuple[int, int, int],
+) -> tuple[int, int] | None:
+    """The target's samples, without the silence of a closure beside it."""
+    word, first, past = focus
+    offset = sum(len(phones) for phones in words[:word])
+    start = _edge(samples, rate, spans, offset + first)
+    stop = _edge(samples, rate, spans, offset + past)
+    sounding = np.flatnonzero(np.abs(samples[start:stop]) > SILENCE)
+    return (start + int(sounding[0]), start + int(sounding[-1]) + 1) if len(sounding) else None
+
+
+def _edge(samples: Samples, rate: int, spans: tuple[Span, ...], at: int) -> int:
+    """The border between phone `at - 1` and phone `at` (samples)."""
+    if at == 0:
+        return spans[0].start
+    if at == len(spans):
+        return spans[-1].stop
+    left, right = spans[at - 1], spans[at]
+    if left.start == right.start:
+        return _inside(samples, rate, left.start, right.stop)
+    if bare(left.phone) in GLIDING + OPENING and is_vowel(right.phone):
+        shared = spans[at + 1 : at + 2] and spans[at + 1].start == right.start
+        middle = right.start + (right.stop - right.start) // (5 if shared else 2)
+        return _inside(samples, rate, left.start, middle, bare(left.phone) in OPENING)
+    return right.start
+
+
+def _inside(samples: Samples, rate: int, start: int, stop: int, abrupt: bool = False) -> int:
+    """The border in [start, stop), looked for between its first third and its last eighth."""
+    sounding = np.flatnonzero(np.abs(samples[start:stop]) > SILENCE)
+    length = int(sounding[-1]) + 1 if len(sounding) else stop - start
+    stop = start + length
+    left, right = start + length * 3 // 10, stop - length // 8
+    return border(samples, rate, left, right, abrupt=abrupt)
