@@ -1,0 +1,142 @@
+"""The main job on real input: the demo programs, built as a therapist builds them, opened on every
+page and practised through by clicking."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from builder import pipeline
+from builder.plan import Plan
+from builder.record import Sitting
+from builder.serve import server
+from tests.browser.building import ROOT
+from tests.browser.conftest import PHONE, TABLET, watch
+from tests.browser.test_pages import found
+
+pytestmark = pytest.mark.browser
+DEMOS = ("heron-07", "otter-12", "badger-03")
+CODES = pytest.mark.parametrize("code", DEMOS)
+
+
+@dataclass(frozen=True)
+class Demos:
+    """The address under which all demo sites are served, their plans by code, their folder."""
+
+    base: str
+    plans: dict[str, Plan]
+    folder: Path
+
+
+@pytest.fixture(scope="session")
+def demos(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demos]:
+    """All three, built and served."""
+    folder = tmp_path_factory.mktemp("demos")
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    shutil.copytree(ROOT / "programs", folder / "programs")
+    files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
+    built = pipeline.build(files, folder / "public")
+    with server(folder / "public", 0) as one:
+        thread = threading.Thread(target=one.serve_forever)
+        thread.start()
+        port = one.server_address[1]
+        plans = {site.plan.client: site.plan for site in built}
+        yield Demos(f"http://127.0.0.1:{port}/", plans, folder / "public")
+        one.shutdown()
+        thread.join()
+
+
+@CODES
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_page_is_sound(
+    browser: Browser,
+    demos: Demos,
+    axe: str,
+    code: str,
+    scheme: Literal["light", "dark"],
+) -> None:
+    base, plans = demos.base, demos.plans
+    context = browser.new_context(viewport=PHONE, color_scheme=scheme)
+    watched = watch(context, f"{base}{plans[code].slug}/")
+    steps = [f"{step.id}/" for program in plans[code].programs for step in program.steps]
+    for path in ("", "sound/", "helper/", "print/", "about/", *steps):
+        assert found(watched.open(path), axe) == [], path
+    assert watched.errors == []
+    assert watched.hosts == {urlsplit(base).netloc}
+    context.close()
+
+
+@CODES
+def test_a_morning_sitting_is_done_by_clicking(browser: Browser, demos: Demos, code: str) -> None:
+    base, plans = demos.base, demos.plans
+    plan = plans[code]
+    step = next(s for program in plan.programs for s in program.steps if s.current)
+    context = browser.new_context(viewport=TABLET)
+    watched = watch(context, f"{base}{plan.slug}/")
+    page = watched.open("")
+    page.get_by_role("link", name="Start practice").first.click()
+    page.get_by_role("button", name="Start", exact=True).click()
+    marks = 0
+    done = page.get_by_role("heading", name="You did it!")
+    while True:
+        page.locator("[data-key=clear], [data-key=go-on], .summary").first.wait_for()
+        if done.count():
+            break
+        if page.get_by_role("button", name="clear").count():
+            hear = page.get_by_role("button", name="Hear it", exact=True)
+            if marks == 0:
+                hear.click()
+                expect(page.get_by_text("Now you say it.", exact=True).last).to_be_visible()
+            page.get_by_role("button", name="clear").click()
+            page.locator("[data-key=next]").click()
+            marks += 1
+        else:  # a round is done, or it is time for a breath
+            page.locator("[data-key=go-on]").click()
+    assert marks == step.tries
+    expect(page.get_by_text(f"{step.tries} tries. Well done!")).to_be_visible()
+    texts: list[str] = page.evaluate("Object.values(localStorage)")
+    (sitting,) = [Sitting.model_validate(json.loads(text)) for text in texts]
+    assert (sitting.site, sitting.plan) == (plan.slug, plan.digest)
+    assert [t.step for t in sitting.trials] == [step.id] * step.tries
+    planned = [(r.form, r.support) for r in step.rounds for _ in step.items]
+    assert [(t.form, t.support) for t in sitting.trials] == planned
+    assert watched.errors == []
+    context.close()
+
+
+@CODES
+def test_without_javascript_every_clip_is_there_to_play(
+    browser: Browser, demos: Demos, code: str
+) -> None:
+    base, plans = demos.base, demos.plans
+    plan = plans[code]
+    context = browser.new_context(viewport=TABLET, java_script_enabled=False)
+    page = watch(context, f"{base}{plan.slug}/").open("")
+    for step in (s for program in plan.programs for s in program.steps):
+        page.goto(f"{base}{plan.slug}/{step.id}/")
+        for item in step.items:
+            assert page.get_by_text(item.text, exact=True).count() >= 1, item.text
+        clips = [audio.get_attribute("src") or "" for audio in page.locator("audio").all()]
+        assert len(clips) == sum(2 if item.long else 1 for item in step.items)
+        for clip in clips:
+            assert page.request.get(f"{page.url}{clip}").headers["content-type"] == "audio/mpeg"
+    context.close()
+
+
+@CODES
+def test_a_site_holds_nothing_of_its_program_but_what_is_practised(demos: Demos, code: str) -> None:
+    plan = demos.plans[code]
+    text = "".join(f.read_text("utf-8") for f in (demos.folder / plan.slug).rglob("*.html"))
+    program = (ROOT / "programs" / f"{code}.yaml").read_text("utf-8")
+    assert plan.dates[0] in program
+    for private in (*plan.dates, "baseline", "mastered", str(ROOT)):
+        assert private not in text
