@@ -14,6 +14,7 @@ ABOUT = {
     "build": "publish the sites of the named clients",
     "print": "make the handout with the code and the week's checklist",
     "serve": "build, show on this machine, build again on every save",
+    "remove": "take a client's site out of the published folder",
     "new": "start the next client's program from another one's",
     "schema": "write the JSON Schemas by which an editor helps",
 }
@@ -36,7 +37,7 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("files", nargs="+", metavar="FILE", help="as in programs/heron-07.yaml")
     if name in ("check", "rules", "clips"):
         one.add_argument("--json", action="store_true", help="print it as JSON")
-    if name in ("build", "print", "serve"):
+    if name in ("build", "print", "serve", "remove"):
         one.add_argument("--out", default="public", metavar="DIR",
                          help="folder in which sites are published (default: public)")  # fmt: skip
     if name in ("check", "build", "print"):
@@ -50,6 +51,8 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("--quiet", action="store_true", help="do not open the page")
     if name == "serve":
         one.add_argument("--port", type=int, default=8000, help="default: 8000")
+    if name == "remove":
+        one.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
     if name == "new":
         one.add_argument("code", metavar="CODE", help="the new client's code, as in otter-12")
         one.add_argument("--like", required=True, metavar="CODE", help="whose program to copy")

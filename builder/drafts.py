@@ -1,19 +1,27 @@
 """New programs from old ones. The text is copied with its comments; what belongs to one client
-alone (dates, baseline, reasons, mastered levels) is set back for the therapist to fill in."""
+alone (age, error, baseline, mastered levels) becomes blanks; dates and reasons go."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
 
+from builder.hints import BLANK
+
 # What is true of one client at one time, and must not be carried to another.
-PERSONAL = ("baseline", "mastered", "because", "age", "error")
+PERSONAL = {
+    "age": "whole years; or delete this line",
+    "error": "what this client says instead: a sound, omitted, frontal, lateral or distorted",
+    "baseline": "as in {date: 2026-01-31, correct: 17, of: 20}; or delete this line",
+    "mastered": "what this client has shown, as in {isolation: 2026-01-31}; or delete this line",
+    "because": "",
+}
 
 
 def like(text: str, code: str, current: str) -> str:
     """The program `text` as the start of the program of client `code`, at the step `current`.
 
-    Lines of other clients' own facts become comments that ask for them; dates go.
+    Other clients' own facts become blanks that ask for this client's; dates and reasons go.
     """
     lines: list[str] = []
     dropping = False
@@ -29,14 +37,8 @@ def like(text: str, code: str, current: str) -> str:
 
 
 def _asked(key: str) -> list[str]:
-    asks = {
-        "age": "# age:            whole years, of this client",
-        "error": "# error:          what this client says instead",
-        "baseline": "# baseline:       {date: 2026-01-31, correct: 0, of: 20}   of this client",
-        "mastered": "# mastered:       {isolation: 2026-01-31}   what this client has shown",
-        "because": "# because:        your reasons for this client",
-    }
-    return [asks[key]]
+    about = PERSONAL[key]
+    return [f"{key}: {BLANK}   # {about}"] if about else []
 
 
 def _changed(key: str, line: str, code: str, current: str) -> str:

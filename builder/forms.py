@@ -16,7 +16,7 @@ from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from builder.hints import did_you_mean, example, label, nearest, shorten
+from builder.hints import BLANK, did_you_mean, example, label, nearest, shorten
 from builder.model import Form, ItemFile, Path, ProgramFile, RoundFile, Support
 from builder.phonetics.position import POSITIONS
 from builder.problems import Finding, Place
@@ -107,6 +107,8 @@ class _Bringer:
         kind = plain(kind)
         if value == "":
             return self._nothing(path)
+        if value == BLANK:
+            return self._blank(path)
         if is_model(kind):
             return self._group(kind, value, path)
         if get_origin(kind) is tuple:
@@ -122,6 +124,11 @@ class _Bringer:
         shown = f", as in `{example(path)}`" if example(path) else ""
         remedy = f"Write a value{shown}, or delete the line."
         return self.tell(path, f"{label(path)} has nothing after it.", remedy)
+
+    def _blank(self, path: Path) -> None:
+        shown = f", as in `{example(path)}`" if example(path) else ""
+        remedy = f"Write this client's own{shown}, or delete the line where you know nothing."
+        self.tell(path, f"{label(path)} is still to be filled in.", remedy)
 
     def _group(self, kind: type[BaseModel], value: Value, path: Path) -> Any:
         if isinstance(value, str) and kind is ItemFile:
@@ -164,6 +171,12 @@ class _Bringer:
         self.tell(path, f"{label(path)} has several values.", f"Put them in brackets: {shown}.")
 
     def _table(self, kind: Any, value: Value, path: Path) -> Any:
+        if isinstance(value, str) and path == ("words",):
+            shown = shorten(value.strip("[]"))
+            return self.tell(
+                path, f"{label(path)} needs a list, not a text.",
+                f"Put brackets around it and commas between: `words: [{shown}]`.",
+            )  # fmt: skip
         if not isinstance(value, dict):
             return self._wrong("keys of its own", value, path)
         return {key: self.bring(kind, inner, (*path, key)) for key, inner in value.items()}

@@ -8,6 +8,9 @@ from collections.abc import Iterable
 
 from builder.model import Path
 
+BLANK = "fill-in"
+"""Stands in a new program where only this client's own fact may stand; reading asks for it."""
+
 # As one would type it after the key; shown when the key is missing or holds the wrong thing.
 EXAMPLES = {
     "program": "1",

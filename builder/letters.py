@@ -23,6 +23,10 @@ NO_TEXT = (
     "The file is not a text: perhaps a picture, a recording or a word processor's document.",
     "Name the program, a plain text file whose name ends in .yaml.",
 )
+RICH_TEXT = (
+    "The file was saved as rich text, with fonts and sizes.",
+    "Save it as plain text (in TextEdit: Format, then Make Plain Text).",
+)
 NO_SUCH_CHARACTER = (
     "A backslash in double quotes asks for a character that does not exist.",
     "Type the character itself, or use single quotes.",
@@ -60,6 +64,8 @@ def empty_file(file: str) -> Finding:
 
 
 def _decoded(data: bytes, file: str) -> str:
+    if data.startswith(b"{\\rtf"):
+        raise ProgramError([reading(Place(file), *RICH_TEXT)])
     # A byte order mark before UTF-8 (Windows Notepad) changes nothing and is passed over.
     if data.startswith((b"\xff\xfe", b"\xfe\xff")) or _every_other_is_zero(data):
         raise ProgramError([_coding(Place(file), "The file was saved as UTF-16, not as UTF-8.")])

@@ -32,8 +32,9 @@ LINE_UP = (
     "Begin keys of one group in the same column, and items of one list with `- ` below each other.",
 )
 TOO_FAR = (
-    "This line begins further right than the line above it, which already has its value.",
-    "Begin it in the same column as the line above.",
+    "This line begins further right than the line above it.",
+    "Lines that belong together begin in the same column: move this line back, or the line above "
+    "it has lost its spaces.",
 )
 COLON = (
     "A second colon stands on this line.",
@@ -73,7 +74,8 @@ PERCENT = (
 )
 NO_COLON = (
     "This line has neither a colon nor a hyphen before it.",
-    "Write a key, a colon, a space and the value (`sound: k`); begin an item of a list with `- `.",
+    "Write a key, a colon, a space and the value (`sound: k`); an item of a list begins with `- `, "
+    "as in `- {name: words, level: word}`.",
 )
 UNCLEAR = (
     "This line cannot be read.",

@@ -133,7 +133,7 @@ def _program(
     return PlannedProgram(
         sound=program.sound.spelled,
         ipa=program.sound.ipa,
-        example=program.sound.example,
+        example=_example(program),
         alone=say.alone() if program.sound.kind == "consonant" else None,
         error=error,
         reminder=written.reminder,
@@ -141,6 +141,14 @@ def _program(
         steps=tuple(steps),
         misses=written.misses,
     )
+
+
+def _example(program: Program) -> str:
+    """A word of the client's own with the sound where it is practised, else the table's word."""
+    own = (i.text for s in program.published_steps if s.level == "word" for i in s.items if i.focus)
+    listed = (w.word for position in program.written.position
+              for w in program.written.words.get(position, ()))  # fmt: skip
+    return next(own, "") or next(listed, program.sound.example)
 
 
 def _step(

@@ -3,7 +3,7 @@ every finding beside the item it concerns, of all steps, published or not. Never
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from builder import dose
 from builder.model import Client, Program, Step
-from builder.plan import Clip, Plan, PlannedItem, PlannedStep
+from builder.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.problems import Finding, Place
 from builder.templates import folder
 
@@ -45,6 +45,8 @@ class Whole:
     file: str
     ipa: str
     week: str
+    reminder: str
+    cues: tuple[tuple[str, str], ...]
     findings: tuple[Finding, ...]
     parts: tuple[Part, ...]
 
@@ -81,7 +83,7 @@ def page(
     wholes = []
     for program, planned in zip(client.programs, plan.programs, strict=True):
         mine = tuple(f for f in findings if f.place.file == program.file)
-        wholes.append(_whole(program, planned.steps, mine, facts))
+        wholes.append(_whole(program, planned, mine, facts))
     environment = Environment(
         loader=FileSystemLoader(folder() / "proof"), autoescape=True, undefined=StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
@@ -97,21 +99,24 @@ def _drawn(plan: Plan) -> bool:
 
 def _whole(
     program: Program,
-    steps: Iterable[PlannedStep],
+    shown: PlannedProgram,
     findings: tuple[Finding, ...],
     facts: Mapping[str, Facts],
 ) -> Whole:
     told: set[Finding] = set()
     parts = []
-    for at, (step, planned) in enumerate(zip(program.steps, steps, strict=True)):
+    for at, (step, planned) in enumerate(zip(program.steps, shown.steps, strict=True)):
         parts.append(_part(program, step, planned, _state(program, at), findings, facts, told))
     rest = tuple(f for f in findings if f not in told)
+    minutes = max(1, round(dose.sitting_minutes(program)))
     week = (
         f"{dose.sitting_tries(program)} tries in about "
-        f"{max(1, round(dose.sitting_minutes(program)))} minutes a sitting, "
+        f"{minutes} minute{'s' if minutes > 1 else ''} a sitting, "
         f"{dose.week_tries(program)} tries a week"
     )
-    return Whole(program.file, program.sound.ipa, week, rest, tuple(parts))
+    return Whole(
+        program.file, program.sound.ipa, week, shown.reminder, shown.cues, rest, tuple(parts)
+    )
 
 
 def _state(program: Program, at: int) -> str:

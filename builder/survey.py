@@ -17,6 +17,7 @@ from builder.workspace import MARK
 
 PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".svg")
 TAKE_ENDINGS = (".wav", ".flac", ".mp3")
+UNREAD_ENDINGS = (".m4a", ".aac", ".mp4", ".ogg", ".opus", ".webm", ".wma", ".amr", ".3gp", ".caf")
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,7 @@ class Survey:
     own:      pictures of the client's folder, by file name.
     drawings: code points of a drawing, by an item's text.
     takes:    recordings by (name of the item, form).
+    unread_takes: names of recordings of a kind that is not read.
     gone:     step ids in the site as published last.
     emblem:   code points and name of the drawing of the client's code; ("", "") without one.
     """
@@ -46,6 +48,7 @@ class Survey:
     drawings: Mapping[str, str]
     takes: Mapping[tuple[str, Form], Found]
     emblem: tuple[str, str] = ("", "")
+    unread_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
 
     def own_picture(self, item: Item) -> Found | None:
@@ -78,6 +81,7 @@ def survey(client: Client, published: Path | None = None) -> Survey:
         own=_pictures(folder / client.code),
         drawings=_drawings(client),
         takes=_takes(folder / client.clinic.takes),
+        unread_takes=tuple(_files(folder / client.clinic.takes, UNREAD_ENDINGS)),
         emblem=(badge.code, badge.name) if badge else ("", ""),
         gone=_published(published),
     )

@@ -1,6 +1,11 @@
 from __future__ import annotations
 
+import pytest
+
 from builder.drafts import like, plain_name
+from builder.problems import ProgramError
+from builder.schema import program_file
+from builder.source import parse
 
 OLD = """\
 # our first
@@ -30,9 +35,20 @@ def test_comments_stay_and_one_clients_facts_go() -> None:
     assert "words: [key, cow]   # picturable\n" in new
     assert "practice: {times: [evening]}\n" in new
     assert "current: with a vowel\n" in new
-    facts = [line for line in new.splitlines() if not line.startswith("#")]
-    assert not any("2026" in line or "ready" in line or "error" in line for line in facts)
-    assert all(f"# {key}:" in new for key in ("age", "error", "baseline", "mastered", "because"))
+    assert not any(fact in new for fact in ("2026-12", "ready", "error: t", "age: 5"))
+    assert [line.split(":")[0] for line in new.splitlines() if ": fill-in " in line] == [
+        "age", "error", "baseline", "mastered",
+    ]  # fmt: skip
+
+
+def test_a_blank_does_not_pass_unfilled() -> None:
+    tree = parse(like(OLD, "wren-11", "with a vowel").encode(), "wren-11.yaml")
+    with pytest.raises(ProgramError) as problem:
+        program_file(tree)
+    told = [f.sentence for f in problem.value.findings]
+    assert told == [
+        f"`{key}` is still to be filled in." for key in ("age", "error", "baseline", "mastered")
+    ]
 
 
 def test_names_that_yaml_would_read_otherwise_are_quoted() -> None:

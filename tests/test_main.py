@@ -50,7 +50,7 @@ def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_a_good_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "programs/finch-10.yaml"]) == 0
     said = capsys.readouterr().out
-    assert "finch-10, /k/: now 'words'; 5 tries in about 1 minutes a sitting, 50 tries" in said
+    assert "finch-10, /k/: now 'words'; 5 tries in about 1 minute a sitting, 50 tries" in said
     assert "0 faults, 0 advice, 0 accepted" in said
 
 
@@ -159,8 +159,8 @@ def test_the_next_client(programs: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert main(["new", "wren-11", "--like", "finch-10"]) == 0
     text = (programs / "wren-11.yaml").read_text()
     assert "client: wren-11" in text
-    assert main(["check", "programs/wren-11.yaml"]) in (0, 1)
-    assert "wren-11.yaml" in capsys.readouterr().out
+    assert main(["check", "programs/wren-11.yaml"]) == 1
+    assert "`age` is still to be filled in" in capsys.readouterr().out
 
 
 def test_proof_shows_faults_and_says_so(programs: Path) -> None:

@@ -24,6 +24,7 @@ NEAR = 0.4  # LU from the wanted loudness that are near enough
 PUSHES = (1.0, 1.6, 1.6, 1.6)
 PIECE = 0.001  # seconds; peaks are looked for in pieces
 SLOW = 12  # pieces before and after a peak over which the gain goes down and up again
+LEAST = 0.02  # seconds; what sounds for less is a click
 SILENCE = 0.060  # seconds before and after
 FADE = 0.005  # seconds; within what sounds
 QUIET = -50.0  # dB below the loudest 5 ms; what is quieter at the ends is cut off
@@ -48,6 +49,8 @@ class Levelled:
 def finish(samples: Samples, rate: int, keep: tuple[int, int] | None = None) -> Levelled:
     """Trim (never into `keep`), fade, pad and level. ValueError when there is no sound at all."""
     first, past = _sounding(samples, rate)
+    if past - first < count(LEAST, rate):
+        raise ValueError("a clip with next to no sound")
     if keep:
         first, past = min(first, keep[0]), max(past, keep[1])
     pad = count(SILENCE, rate)
@@ -64,7 +67,10 @@ def _raised(samples: Samples, rate: int, kind: Kind) -> tuple[Samples, float, fl
     """
     heard = weighted(samples, rate)
     measure = integrated_loudness if kind == "LUFS" else short_loudness
-    found, peak = measure(heard, rate), true_peak(samples)
+    found = measure(heard, rate)
+    if not np.isfinite(found):
+        raise ValueError("a clip with next to no sound")
+    peak = true_peak(samples)
     gain = min(LOUDNESS - found, CEILING - peak)
     if kind == "gated RMS" or gain < CEILING - peak:
         return samples * 10 ** (gain / 20), found + gain, peak + gain

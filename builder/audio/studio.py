@@ -11,6 +11,7 @@ from builder.audio.level import Levelled, finish
 from builder.audio.speech import Speech, Voice
 from builder.audio.voices import embedded
 from builder.phonetics.inventory import Sound, bare, sounds
+from builder.problems import UsageError
 
 if TYPE_CHECKING:
     from builder.plan import Clip
@@ -29,13 +30,24 @@ class Recording:
 
 
 def record(clip: Clip) -> Recording:
-    """Speak one clip. Raises ValueError for a form that its sound cannot have."""
+    """Speak one clip. ValueError: a form that its sound cannot have. UsageError: a bad take."""
     refuse(clip)
     speech = _recorded(clip) or _embedded(clip)
-    # In a recording of a sound alone the target is the whole file, silence included.
-    keep = speech.target if speech.voice == "embedded" else None
-    levelled = finish(speech.samples, speech.rate, keep)
+    levelled = _finished(clip, speech)
     return Recording(levelled, speech.rate, _moved(speech, levelled), speech.voice)
+
+
+def _finished(clip: Clip, speech: Speech) -> Levelled:
+    # In a recording of a sound alone the target is the whole file, silence included.
+    if speech.voice == "embedded":
+        return finish(speech.samples, speech.rate, speech.target)
+    try:
+        return finish(speech.samples, speech.rate)
+    except ValueError:
+        raise UsageError(
+            f"{clip.take or clip.text}: this recording is too quiet or damaged; record it again, "
+            "nearer to the microphone."
+        ) from None
 
 
 def refuse(clip: Clip) -> None:

@@ -12,12 +12,18 @@ from difflib import get_close_matches
 
 from builder.checks.findings import finding
 from builder.checks.holding import check_holding
-from builder.checks.lists import check_lists, check_names, check_reminder
+from builder.checks.lists import (
+    check_commas,
+    check_file_names,
+    check_lists,
+    check_names,
+    check_reminder,
+)
 from builder.checks.order import check_order, check_rounds
-from builder.checks.readiness import check_baseline
+from builder.checks.readiness import check_baseline, check_error
 from builder.checks.rules import RULES
 from builder.checks.schedule import check_dates, check_minutes, check_sitting
-from builder.checks.showing import check_address, check_pictures
+from builder.checks.showing import check_address, check_pictures, check_takes
 from builder.checks.sounds import check_sounds
 from builder.model import Client, Program
 from builder.problems import Finding
@@ -29,15 +35,19 @@ CHECKS: tuple[Check, ...] = (
     check_rounds,
     check_holding,
     check_sounds,
+    check_commas,
     check_lists,
+    check_file_names,
     check_names,
     check_reminder,
     check_minutes,
     check_sitting,
     check_dates,
     check_baseline,
+    check_error,
     check_pictures,
     check_address,
+    check_takes,
 )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
+from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
-from builder.model import Client, Program, Step
+from builder.model import CODE, Client, Item, Program, Step
 from builder.problems import Finding
 from builder.speech import words_of
 from builder.survey import Survey
@@ -75,4 +77,39 @@ def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program, ("reminder",), "reminder",
                 f"The reminder has {len(words)} words: {listed(words, 9)}.",
                 "Keep it to four words or fewer.",
+            )  # fmt: skip
+
+
+def check_commas(client: Client, survey: Survey) -> Iterator[Finding]:
+    """`leaf knife` in a word list, `my leaf my knife` in a phrase: is a comma missing?"""
+    for program in client.programs:
+        words = {i.text.lower() for s in program.steps if s.level == "word" for i in s.items}
+        seen: set[tuple[str | int, ...]] = set()
+        for step in program.steps:
+            for item in step.items:
+                if item.path not in seen and _may_be_two(step, item, words, survey):
+                    yield finding(
+                        program, item.path, "comma", f"'{item.text}' stands as one entry.",
+                        "If it is more than one, put a comma between them; if it is one, all is "
+                        "well.",
+                    )  # fmt: skip
+                seen.add(item.path)
+
+
+def _may_be_two(step: Step, item: Item, words: set[str], survey: Survey) -> bool:
+    parts = [word.text.lower() for word in item.words]
+    if step.level == "word":
+        return len(parts) > 1 and item.text not in survey.drawings
+    return step.level == "phrase" and sum(part in words for part in parts) > 1
+
+
+def check_file_names(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A file called wren-02 that says `client: wren-01` is a copy not finished."""
+    for program in client.programs:
+        name = PurePath(program.file).stem
+        if re.match(CODE.removesuffix("$"), name) and not name.startswith(client.code):
+            yield finding(
+                program, ("client",), "file-name",
+                f"The file is called '{name}', but its client is '{client.code}'.",
+                "Mend the one that is wrong.",
             )  # fmt: skip

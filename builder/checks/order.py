@@ -53,8 +53,8 @@ def _start(program: Program, position: Position, first: Step) -> Iterator[Findin
             f"'{first.name}' begins at the {first.level} level ({position}), but "
             f"{listed(missing)} {'is' if len(missing) == 1 else 'are'} neither a step nor said "
             "to be mastered.",
-            f"Add a step for {listed(missing)}, or say since when it is mastered, as in "
-            f"'mastered: {{{missing[-1]}: 2026-11-02}}'.",
+            f"Add a step for {listed(missing)}, or say since when it is mastered, on a line of its "
+            f"own before 'steps:', as in 'mastered: {{{missing[-1]}: 2026-11-02}}'.",
         )  # fmt: skip
 
 

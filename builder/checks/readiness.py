@@ -36,3 +36,14 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "gets practised as an error.",
                 "Take an easier step as the current one, or say why this one helps.",
             )  # fmt: skip
+
+
+def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """What is said instead is another sound."""
+    for program in client.programs:
+        if program.error == program.sound:
+            yield finding(
+                program, ("error",), "same-error",
+                f"'error' names the target sound itself, /{program.sound.ipa}/.",
+                "Name what is said instead, or delete the line.",
+            )  # fmt: skip

@@ -72,6 +72,12 @@ RULES: dict[str, Rule] = {
         Rule("baseline", "advice", "No baseline, or one below 80 %: an unsure sound gets "
              "practised as an error.", HABIT),
         _truth("baseline-count", "A baseline counts more correct tries than tries."),
+        Rule("comma", "advice", "An entry may be two, with a comma missing between them.", HABIT),
+        Rule("file-name", "fault", "The file is named after another client.",
+             "the program itself"),
+        Rule("same-error", "fault", "The error is the target sound itself.", "the program itself"),
+        Rule("take-file", "advice", "A recording that cannot be read, or belongs to no word.",
+             "the takes folder"),
         _truth("picture-missing", "A picture that the program names is not there."),
         _truth("picture-file", "A picture that cannot be read or shown."),
         Rule("no-picture", "advice", "A client who does not read has no picture to name.", HABIT),

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from difflib import get_close_matches
+from urllib.parse import urlsplit
 
 from builder.checks.findings import finding, listed
 from builder.model import Client, Program, Step
+from builder.names import slug_of
 from builder.problems import Finding
 from builder.survey import Survey
 
@@ -60,6 +63,13 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
             "Write where the sites will stand, as in 'base_url: https://practice.example.org'.",
         )  # fmt: skip
         return
+    if urlsplit(base).hostname and str(urlsplit(base).hostname).endswith(".example"):
+        yield finding(
+            program, ("client",), "address",
+            f"The clinic file's address is still an invented one ({base}).",
+            "Before a family gets a sheet, write your clinic's own contact and base_url into "
+            "clinic.yaml.",
+        )  # fmt: skip
     for one in client.programs:
         for step in one.published_steps:
             length = len(base) + 1 + 13 + 1 + len(step.id) + 1
@@ -70,3 +80,23 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
                     "be read up to 80.",
                     "Give the step a short 'id:', or use a shorter base_url.",
                 )  # fmt: skip
+
+
+def check_takes(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Recordings that nobody will hear: of a kind that is not read, or named like no word."""
+    texts = {i.text.lower() for p in client.programs for s in p.steps for i in s.items}
+    program = client.programs[0]
+    for name in survey.unread_takes:
+        yield finding(
+            program, (), "take-file", f"The recording '{name}' is of a kind that is not read.",
+            "Save it as WAV, FLAC or MP3.",
+        )  # fmt: skip
+    names = {slug_of(text) for text in texts}
+    for taken in sorted({name for name, _ in survey.takes} - names):
+        near = get_close_matches(taken, names, n=1, cutoff=0.8)
+        if near:
+            yield finding(
+                program, (), "take-file",
+                f"The recording '{taken}' belongs to no word of this client; '{near[0]}' is near.",
+                f"If it is '{near[0]}', name it so.",
+            )  # fmt: skip

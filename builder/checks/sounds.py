@@ -14,18 +14,36 @@ from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
 from builder.survey import Survey
 
+MANY = 5  # words of a list without the target: then the list is of another sound
+
 
 def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Pronunciation, target, position and cluster of every item; a list shared by steps once."""
     for program in client.programs:
         seen: set[tuple[str | int, ...]] = set()
         for step in program.steps:
-            for item in step.items:
-                if item.path not in seen:
-                    seen.add(item.path)
-                    yield from _item(program, step, item)
+            fresh = [item for item in step.items if item.path not in seen]
+            seen.update(item.path for item in fresh)
+            yield from _grouped(program, fresh, [f for i in fresh for f in _item(program, step, i)])
             yield from _onsets(program, step)
             yield from _beside(program, step)
+
+
+def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Iterator[Finding]:
+    """One cause, one finding: a list left over from another sound is told once."""
+    lacking = [f for f in found if f.rule == "no-target"]
+    if len(lacking) < MANY or 2 * len(lacking) < len(items):
+        yield from found
+        return
+    places = {f.place for f in lacking}
+    words = [item.text for item in items if program.place(item.path) in places]
+    yield finding(
+        program, items[0].path[:-1], "no-target",
+        f"{len(lacking)} of the {len(items)} entries hold no /{program.sound.ipa}/: "
+        f"{listed(words)}.",
+        "This list seems to be for another sound.",
+    )  # fmt: skip
+    yield from (f for f in found if f.rule != "no-target")
 
 
 def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:

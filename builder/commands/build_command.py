@@ -47,6 +47,9 @@ def told(one: pipeline.Built) -> None:
     print(
         f"{one.plan.client}: {one.folder}" + (f"  {one.plan.address}" if one.plan.address else "")
     )
+    takes = sum(clip.voice == "take" for clip in one.plan.clips)
+    if takes:
+        print(f"    {takes} of {len(one.plan.clips)} clips are your own recordings")
     open_ones = [f for f in one.findings if not f.accepted]
     assert not standing(one.findings), "a site with standing faults is never built"
     if open_ones:

@@ -37,10 +37,11 @@ def _lines(findings: tuple[Finding, ...]) -> str:
 
 def _week(program: Program) -> str:
     names = ", ".join(step.name for step in program.current_steps)
+    minutes = max(1, round(dose.sitting_minutes(program)))
     lines = [
         f"{program.written.client}, /{program.sound.ipa}/: now '{names}'; "
         f"{dose.sitting_tries(program)} tries in about "
-        f"{max(1, round(dose.sitting_minutes(program)))} minutes a sitting, "
+        f"{minutes} minute{'s' if minutes > 1 else ''} a sitting, "
         f"{dose.week_tries(program)} tries a week."
     ]
     if program.defaults:

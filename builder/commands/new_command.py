@@ -33,7 +33,10 @@ def run(args: argparse.Namespace) -> int:
     program = program_of(source, clinic_of(folder))
     text = like(source.read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
     write_whole(target, text.encode())
-    print(f"{target}: made from {source.name}. Fill in what stands after '#', then check it.")
+    print(
+        f"{target}: made from {source.name}. Fill in every 'fill-in', look at the sound, "
+        "the words and the cues, then check it."
+    )
     return 0
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator
 from contextlib import contextmanager
+from difflib import get_close_matches
 from pathlib import Path
 
-from builder.load import CLINIC
+from builder.load import CLINIC, programs_in
 from builder.pipeline import Progress
 from builder.problems import UsageError
 
@@ -20,12 +21,19 @@ def files_of(args: argparse.Namespace) -> list[Path]:
     files = [Path(name) for name in args.files]
     for file in files:
         if not file.is_file():
-            what = "a folder, not a file" if file.is_dir() else "not there"
-            raise UsageError(f"{file}: this file is {what}.")
+            raise UsageError(f"{file}: {_missing(file)}")
     programs = [file for file in files if file.name != CLINIC]
     if not programs:
         raise UsageError(f"{files[0]}: name a program; the clinic file is read with each of them.")
     return programs
+
+
+def _missing(file: Path) -> str:
+    if file.is_dir():
+        return "this is a folder; name the files in it, as in programs/heron-07.yaml."
+    there = [f.name for f in programs_in(file.parent)] if file.parent.is_dir() else []
+    near = get_close_matches(file.name, there, n=1)
+    return "this file is not there." + (f" Did you mean {near[0]}?" if near else "")
 
 
 @contextmanager

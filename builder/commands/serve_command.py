@@ -10,8 +10,9 @@ from pathlib import Path
 from builder import serve
 from builder.commands.build_command import build
 from builder.commands.paths import files_of
-from builder.problems import ProgramError, UsageError
-from builder.stamp import Stamps
+from builder.problems import ProgramError, SiteError, UsageError
+from builder.stamp import Stamps, code_of
+from builder.workspace import find, secret, slug
 
 
 def run(args: argparse.Namespace) -> int:
@@ -28,8 +29,9 @@ def run(args: argparse.Namespace) -> int:
     )
     eye.start()
     host, port = server.server_address[:2]
-    for site in sorted(p.parent.name for p in out.glob("*/practice.json")):
-        print(f"http://{host!s}:{port}/{site}/")
+    key = secret(find(files[0]), out)
+    for code in dict.fromkeys(code_of(str(file)) for file in files):
+        print(f"{code}: http://{host!s}:{port}/{slug(key, code)}/")
     print("Ctrl-C ends this.", flush=True)
     try:
         server.serve_forever()
@@ -55,5 +57,5 @@ def _again(files: list[Path], out: Path) -> None:
         return
     try:
         build(changed, out, "", stamps)
-    except (ProgramError, UsageError) as problem:
+    except (ProgramError, UsageError, SiteError, OSError) as problem:
         print(problem, file=sys.stderr, flush=True)

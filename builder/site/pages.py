@@ -161,4 +161,7 @@ def _sample(program: PlannedProgram) -> Clip | None:
 
 
 def _voices(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
-    return tuple(sorted({facts[clip.key].voice for clip in clips}))
+    """Which voices speak: their names, or what is said of recordings and a machine together."""
+    voices = {facts[clip.key].voice for clip in clips}
+    machine = voices - {"take"}
+    return ("mixed",) if len(voices) > 1 and machine < voices else tuple(sorted(voices))

@@ -1,5 +1,5 @@
-"""What stands at the root of the published folder: a word to robots, and the way to today's page
-for addresses that are gone. A static host shows 404.html where it finds nothing."""
+"""What stands at the root of the published folder: a page that lists nobody, a word to robots, and
+the way to today's page for addresses that are gone (a static host shows 404.html for those)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from builder.templates import folder
 
 
 def write_root(out: Path) -> None:
-    """Write robots.txt, 404.html and .nojekyll where they are missing or old."""
+    """Write what the root needs, where they are missing or old."""
     out.mkdir(parents=True, exist_ok=True)
     for source in sorted((folder() / "root").iterdir()):
         # A name that begins with a dot would be lost in some packages.

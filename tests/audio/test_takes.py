@@ -7,8 +7,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
+from numpy.typing import NDArray
 
+from builder.audio.studio import record
 from builder.audio.voices.takes import is_long, read
+from builder.plan import Clip
 from builder.problems import UsageError
 from tests.audio.helpers import sine
 
@@ -67,3 +70,24 @@ def test_faulty_takes_are_said_plainly(tmp_path: Path) -> None:
     }.items():  # fmt: skip
         with pytest.raises(UsageError, match=message):
             read(str(tmp_path / name), alone=False)
+
+
+@pytest.mark.parametrize(
+    "samples",
+    [
+        pytest.param(
+            np.random.default_rng(1).integers(-3, 4, 44100) / 32768, id="a muted microphone"
+        ),
+        pytest.param(np.full(88200, 0.99), id="a constant"),
+        pytest.param(np.eye(1, 4000, 2000)[0] * 0.9, id="one click"),
+    ],
+)
+def test_a_take_without_speech_is_told_by_its_name(
+    tmp_path: Path, samples: NDArray[np.float64]
+) -> None:
+    file = tmp_path / "leaf.wav"
+    soundfile.write(file, samples, 44100)
+    phones = (("L", "IY1", "F"),)
+    clip = Clip("0" * 32, "", "leaf", phones, (0, 2, 3), "natural", False, 0, "take", str(file))
+    with pytest.raises(UsageError, match=r"leaf\.wav: this recording is too quiet or damaged"):
+        record(clip)

@@ -1,8 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
+from builder import checks
 from builder.checks import CHECKS
 from builder.checks.rules import RULES
-from tests.clients import rules_of
+from tests.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\n"
 STEP = "steps:\n  - {name: a, level: word}\n"
@@ -37,3 +42,39 @@ def test_reasons_must_answer_a_rule() -> None:
 def test_every_rule_has_a_source() -> None:
     assert all(rule.about and rule.source for rule in RULES.values())
     assert len(set(CHECKS)) == len(CHECKS)
+
+
+@pytest.mark.parametrize(
+    ("words", "phrases", "entries"),
+    [
+        ("[key, cow cup, comb, coin]", "[my key]", ["'cow cup' stands as one entry."]),
+        (
+            "[key, cow, cup, comb]",
+            "[my key my cow, a cup]",
+            ["'my key my cow' stands as one entry."],
+        ),
+        ("[key, cow, cup, comb]", "[my key, my cow]", []),
+    ],
+)
+def test_a_missing_comma_is_asked_after(words: str, phrases: str, entries: list[str]) -> None:
+    steps = f"{STEP}  - {{name: b, level: phrase, items: {phrases}}}\n"
+    found = findings_of(f"{BODY}words: {words}\n{steps}")
+    assert [f.sentence for f in found if f.rule == "comma"] == entries
+
+
+def test_a_list_for_another_sound_is_told_once() -> None:
+    found = findings_of(f"{BODY}words: [fan, fish, foot, four, phone, key]\n{STEP}")
+    assert [f.rule for f in found] == ["no-target"]
+    assert found[0].sentence == "5 of the 6 entries hold no /k/: fan, fish, foot, four and phone."
+
+
+def test_a_file_named_after_another_client() -> None:
+    client = client_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{STEP}")
+    for name, rules in (
+        ("finch-10.yaml", []),
+        ("finch-10-k.yaml", []),
+        ("wren-11.yaml", ["file-name"]),
+    ):
+        program = replace(client.programs[0], file=name)
+        found = checks.run(replace(client, programs=(program,)), NOTHING)
+        assert [f.rule for f in found] == rules, name

@@ -39,7 +39,7 @@ def word(text: str, sound: str, position: str, cluster: str = "") -> list[str]:
         ("kebbo", "k", "initial", ["pronunciation"]),
         ("{word: kebbo, say: kɛboʊ}", "k", "initial", []),
         ("{word: rose, say: ɹoʊs}", "s", "final", []),
-        ("ice cream", "s", "final", []),
+        ("ice cream", "s", "final", ["comma"]),
     ],
 )
 def test_words(text: str, sound: str, position: str, rules: list[str]) -> None:

@@ -1,0 +1,28 @@
+"""practice-site remove: take a client's site out of the published folder."""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+from pathlib import Path
+
+from builder.problems import UsageError
+from builder.site.swap import alone, new_folder
+from builder.workspace import MARK, find, secret, slug
+
+
+def run(args: argparse.Namespace) -> int:
+    """Move the site out of the way whole, then delete it; its address stays this client's."""
+    out = Path(args.out).resolve()
+    name = slug(secret(find(out.parent), out), args.code)
+    site = out / name
+    if not (site / MARK).is_file():
+        raise UsageError(f"{out}: there is no site of {args.code} here.")
+    with alone(out):
+        old = new_folder(out) / name
+        site.rename(old)
+        shutil.rmtree(old)
+    print(
+        f"{args.code}: {site} is gone from here. Delete the folder {name} on the web host as well."
+    )
+    return 0
