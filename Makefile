@@ -24,9 +24,10 @@ tests/js/node_modules/.ready: tests/js/package-lock.json .venv/ready
 	@touch $@
 
 demo: .venv/ready
-	@$(BIN)/practice-site build $(DEMOS) --out public
-	@$(BIN)/practice-site print $(DEMOS) --to sheets
-	@if [ -t 0 ] && [ -t 1 ]; then $(BIN)/practice-site serve $(DEMOS) --out public; \
+	@mkdir -p demo
+	@$(BIN)/practice-site build $(DEMOS) --out demo/public
+	@$(BIN)/practice-site print $(DEMOS) --to demo/sheets --out demo/public
+	@if [ -t 0 ] && [ -t 1 ]; then $(BIN)/practice-site serve $(DEMOS) --out demo/public; \
 	else echo "To see the sites: make demo at a terminal, or open the folders above with any web server."; fi
 
 test: setup
@@ -51,4 +52,4 @@ shots: setup
 	@$(BIN)/python -m tests.browser.shots
 
 clean:
-	rm -rf public sheets proof .practice build dist *.egg-info
+	rm -rf demo public sheets proof .practice build dist *.egg-info

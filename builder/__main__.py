@@ -4,6 +4,7 @@ environment; each command is imported when it is asked for."""
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 
 ABOUT = {
@@ -50,7 +51,7 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
     if name == "proof":
         one.add_argument("--quiet", action="store_true", help="do not open the page")
     if name == "serve":
-        one.add_argument("--port", type=int, default=8000, help="default: 8000")
+        one.add_argument("--port", type=_port, default=8000, help="default: 8000")
     if name == "remove":
         one.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
     if name == "new":
@@ -58,6 +59,12 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("--like", required=True, metavar="CODE", help="whose program to copy")
         one.add_argument("--in", dest="folder", default="programs", metavar="DIR",
                          help="folder of the programs (default: programs)")  # fmt: skip
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 0 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError(f"'{text}' is no port: a number from 0 to 65535")
+    return int(text)
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -82,10 +89,11 @@ def _nothing_to_do(args: argparse.Namespace) -> bool:
     from builder.stamp import Stamps, root_of
 
     try:
-        if not root_of(args.files[0]):
+        files = [name for name in args.files if os.path.basename(name) != "clinic.yaml"]
+        if not files or not root_of(files[0]):
             return False
-        stamps = Stamps(args.files, args.out, args.base_url)
-        sites = [stamps.unchanged(file) for file in args.files]
+        stamps = Stamps(files, args.out, args.base_url)
+        sites = [stamps.unchanged(file) for file in files]
     except OSError:
         return False  # the build itself says what is wrong
     if not all(sites):

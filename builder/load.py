@@ -10,8 +10,9 @@ from builder.model import Client, Program
 from builder.problems import Finding, Place, ProgramError, UsageError
 from builder.resolve import resolve
 from builder.schema import clinic_file, program_file, program_places
-from builder.settings import Clinic
+from builder.settings import BASE_URL, Clinic
 from builder.source import read
+from builder.stamp import code_of_line
 
 CLINIC = "clinic.yaml"
 ENDINGS = (".yaml", ".yml")
@@ -19,8 +20,7 @@ ENDINGS = (".yaml", ".yml")
 
 def code_in(text: str) -> str:
     """The client code of a program by a look at its lines, "" when none is to be seen."""
-    found = re.search(r"^client:\s*[\"']?([^\s\"'#]+)", text, re.MULTILINE)
-    return found[1] if found else ""
+    return next(filter(None, map(code_of_line, text.splitlines())), "")
 
 
 def family(file: Path) -> tuple[Path, ...]:
@@ -33,7 +33,8 @@ def family(file: Path) -> tuple[Path, ...]:
 def programs_in(folder: Path) -> Iterator[Path]:
     """The program files of a folder, by name."""
     for file in sorted(folder.iterdir()):
-        if file.suffix in ENDINGS and file.name != CLINIC and file.is_file():
+        hidden = file.name.startswith(".")  # an editor's own
+        if file.suffix in ENDINGS and file.name != CLINIC and not hidden and file.is_file():
             yield file
 
 
@@ -56,6 +57,8 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
             "The clinic file is missing; it says whom families may ask.",
             "Write it beside the programs: 'clinic: 1' and 'contact: {clinic: …, phone: …}'.",
         )])  # fmt: skip
+    if not re.fullmatch(BASE_URL, base_url):
+        raise UsageError(f"'{base_url}' is no web address; as in https://practice.example.org.")
     clinic = clinic_file(read(file))
     return clinic.model_copy(update={"base_url": base_url}) if base_url else clinic
 
@@ -78,9 +81,24 @@ def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
             read_in.append(_client(group, base_url))
         except ProgramError as problem:
             findings += problem.findings
+    findings += _same_code(read_in)
     if findings:
         raise ProgramError(tuple(dict.fromkeys(findings)))
     return tuple(read_in)
+
+
+def _same_code(clients: list[Client]) -> Iterator[Finding]:
+    """One code in two folders would be two sites at one address."""
+    first: dict[str, Client] = {}
+    for client in clients:
+        program = client.programs[0]
+        other = first.setdefault(client.code, client)
+        if other is not client:
+            yield Finding(
+                program.place(("client",)), "client", "fault",
+                f"{client.code} is the client of {other.programs[0].file} too.",
+                "Keep all programs of a client in one folder, or give this one another code.",
+            )  # fmt: skip
 
 
 def _client(files: tuple[Path, ...], base_url: str) -> Client:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import itertools
 import re
 import unicodedata
 from collections.abc import Iterable
@@ -19,10 +20,9 @@ def slug_of(text: str) -> str:
 
 
 def distinct(names: Iterable[str]) -> tuple[str, ...]:
-    """The names in order, later doubles numbered: a, b, a gives a, b, a-2."""
-    seen: dict[str, int] = {}
+    """The names in order, later doubles numbered: a, b, a gives a, b, a-2. None comes out twice."""
     result: list[str] = []
     for name in names:
-        seen[name] = seen.get(name, 0) + 1
-        result.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
+        numbered = itertools.chain([name], (f"{name}-{n}" for n in itertools.count(2)))
+        result.append(next(free for free in numbered if free not in result))
     return tuple(result)

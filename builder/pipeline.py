@@ -16,10 +16,13 @@ from builder.load import clients
 from builder.model import Client
 from builder.plan import Code, Plan
 from builder.planning import Outside
-from builder.problems import Finding, ProgramError, standing
+from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.store import Store
 from builder.survey import Survey, survey
-from builder.workspace import Workspace, find, secret, slug
+from builder.workspace import MARK, Workspace, find, secret, slug
+
+PROOF_MARK = "proof.txt"  # by it a folder is known as an earlier proof
+UNPUBLISHED = "unpublished"  # stands for the site's name where there is none
 
 if TYPE_CHECKING:
     from builder.clips import Facts
@@ -63,10 +66,14 @@ def _checked(client: Client, out: Path | None) -> Checked:
 
 
 def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> Plan:
-    """The plan of a checked client. Raises ProgramError while faults stand."""
+    """The plan of a checked client. Raises ProgramError while faults stand.
+
+    out: where the site is or will be published; None for what is never published, which needs no
+    address and so no secret.
+    """
     if standing(checked.findings):
         raise ProgramError(checked.findings)
-    name = slug(secret(workspace, out), checked.client.code)
+    name = slug(secret(workspace, out), checked.client.code) if out else UNPUBLISHED
     return planning.make(checked.client, checked.survey, Outside(name, _versions()))
 
 
@@ -86,7 +93,9 @@ def build(
     from builder.site.swap import alone
 
     named, out = list(files), out.resolve()
-    workspace = find(named[0])
+    if not named:
+        return ()
+    workspace = workspace_of(named)
     everyone = check(named, base_url, out)
     stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
     if stopped:
@@ -107,6 +116,15 @@ def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
     from builder import clips
 
     return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
+
+
+def workspace_of(files: Iterable[Path]) -> Workspace:
+    """The one workspace of all files. UsageError when they lie in several."""
+    found = dict.fromkeys(find(file) for file in files)
+    if len(found) > 1:
+        roots = " and ".join(str(workspace.root) for workspace in found)
+        raise UsageError(f"the files lie in several practice folders ({roots}); name one's only.")
+    return next(iter(found))
 
 
 def files_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Path]:
@@ -136,8 +154,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
-    name = slug(secret(workspace), whole.code)
-    plan = planning.make(whole, checked.survey, Outside(name, _versions()))
+    plan = planning.make(whole, checked.survey, Outside(UNPUBLISHED, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
     html = proofs.page(checked.client, plan, checked.findings, facts)
@@ -148,7 +165,8 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
         for name, file in files.items():
             link(file, made / name)
         (made / "index.html").write_text(html, "utf-8")
-        publish(made, to / whole.code)
+        (made / PROOF_MARK).write_text("Made anew each time; keep nothing of yours here.", "utf-8")
+        publish(made, to / whole.code, PROOF_MARK)
     return to / whole.code
 
 
@@ -162,7 +180,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
     made = new_folder(out)
     try:
         site = assemble.site(plan, files, facts, store, workspace, made)
-        publish(site, out / plan.slug)
+        publish(site, out / plan.slug, MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return out / plan.slug

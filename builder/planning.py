@@ -23,6 +23,7 @@ from builder.plan import (
     PlannedRound,
     PlannedStep,
 )
+from builder.settings import DAYS, TIMES
 from builder.speech import words_of
 from builder.store import key_of
 from builder.survey import Found, Survey
@@ -50,7 +51,6 @@ def make(client: Client, survey: Survey, outside: Outside) -> Plan:
     clips = [c for p in programs for c in _clips(p)]
     emblem = _emblem(client.code, survey)
     pictures = [i.picture for step in steps for i in step.items if i.picture]
-    practice = first.written.practice
     plan = Plan(
         client=client.code,
         slug=outside.slug,
@@ -60,18 +60,24 @@ def make(client: Client, survey: Survey, outside: Outside) -> Plan:
         language=client.clinic.language,
         emblem=emblem,
         programs=programs,
-        times=first.times,
-        days=first.days,
-        minutes=first.minutes,
+        times=tuple(t for t in TIMES if any(t in p.times for p in client.programs)),
+        days=tuple(d for d in DAYS if any(d in p.days for p in client.programs)),
+        minutes=max(p.minutes for p in client.programs),
         helper=first.written.helper,
         reads=first.written.reads,
         clips=tuple(dict.fromkeys(clips)),
         pictures=tuple(dict.fromkeys([*pictures, *([emblem] if emblem else [])])),
         code=_code(address, "codes/site", "site") if address else None,
         gone=tuple(s for s in survey.gone if s not in {step.id for step in steps}),
-        dates=(str(practice.start or ""), str(practice.visit or "")),
+        dates=(_earliest("start", client), _earliest("visit", client)),
     )
     return replace(plan, digest=key_of(plan=repr(replace(plan, gone=(), dates=("", "")))))
+
+
+def _earliest(date: Literal["start", "visit"], client: Client) -> str:
+    """The earlier one of all programs in ISO form, "" when none gives it."""
+    dates = (getattr(program.written.practice, date) for program in client.programs)
+    return min((str(d) for d in dates if d), default="")
 
 
 def _clips(program: PlannedProgram) -> Iterator[Clip]:

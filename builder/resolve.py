@@ -24,7 +24,7 @@ from builder.model import (
 from builder.names import distinct, slug_of
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
 from builder.problems import Finding, Place, ProgramError
-from builder.settings import Clinic
+from builder.settings import DAYS, TIMES, Clinic
 from builder.speech import Target, item_of, sound_item, vowel_items
 
 HOLD = 1.5  # seconds; the middle of 1-2 s (design of the long form)
@@ -73,8 +73,8 @@ def resolve(
         error=error,
         steps=steps,
         current=current,
-        times=practice.times or clinic.times,
-        days=practice.days or clinic.days,
+        times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
+        days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
         minutes=practice.minutes or (5 if written.age is not None and written.age < 6 else 10),
         voice=written.voice or clinic.voice,
         defaults=(),

@@ -24,6 +24,7 @@ M = TypeVar("M", bound=BaseModel)
 PATTERNS = {
     "client": "A code is small letters, a hyphen and two to four digits, as in `heron-07`; "
     "never a name.",
+    "base_url": "Write the whole web address, as in `https://practice.example.org`.",
     "id": "Use small letters, digits and single hyphens, as in `two-words`.",
     "language": "It can be `en`, or `en` and a country, as in `en-US` or `en-GB`.",
 }

@@ -10,6 +10,8 @@ Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Time = Literal["morning", "midday", "afternoon", "evening"]
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TIMES: tuple[Time, ...] = ("morning", "midday", "afternoon", "evening")
+# A web address without a question or a place in a page; a name of letters, digits, dots.
+BASE_URL = r"^(https?://[A-Za-z0-9.-]+(:[0-9]+)?(/[A-Za-z0-9._~/-]*)?)?$"
 Voice = Literal["embedded", "online"]
 
 
@@ -34,7 +36,9 @@ class Clinic(Strict):
     clinic: Literal[1] = Field(description="The version of this file's form: 1.")
     contact: Contact
     base_url: str = Field(
-        "", description="Where the sites will be published, as in https://practice.example.org."
+        "",
+        description="Where the sites will be published, as in https://practice.example.org.",
+        pattern=BASE_URL,
     )
     paper: Literal["letter", "a4"] = Field("letter", description="Paper of the printed sheets.")
     language: str = Field(

@@ -27,15 +27,24 @@ def root_of(path: str) -> str:
 def _state(path: str) -> list[object]:
     """Name, size and time of everything under a file or folder, in order."""
     if os.path.isfile(path):
-        facts = os.stat(path)
-        return [[path, facts.st_size, facts.st_mtime_ns]]
+        return [_facts(path)]
     found: list[object] = []
     for folder, folders, files in os.walk(path):
         folders[:] = sorted(name for name in folders if name != "__pycache__")
-        for name in sorted(files):
-            facts = os.stat(os.path.join(folder, name))
-            found.append([os.path.join(folder, name), facts.st_size, facts.st_mtime_ns])
+        found += [_facts(os.path.join(folder, name)) for name in sorted(files)]
     return found
+
+
+def _facts(path: str) -> list[object]:
+    try:
+        facts = os.stat(path)
+    except OSError:  # a link to nothing, or gone since it was listed
+        return [path]
+    return [path, facts.st_size, facts.st_mtime_ns]
+
+
+def _count(site: str) -> int:
+    return sum(len(files) for _, _, files in os.walk(site))
 
 
 def _digest(value: object) -> str:
@@ -61,9 +70,17 @@ def code_of(path: str) -> str:
     """The client code by a look at the file's lines, "" when none is to be seen."""
     with open(path, encoding="utf-8", errors="replace") as lines:
         for line in lines:
-            if line.startswith("client:"):
-                return line[7:].split("#")[0].strip().strip("'\"")
+            if found := code_of_line(line):
+                return found
     return ""
+
+
+def code_of_line(line: str) -> str:
+    """The code when the line is that of the key `client`, else ""."""
+    key, colon, value = line.partition(":")
+    if not colon or line[:1] in " \t" or key.strip().strip("'\"") != "client":
+        return ""
+    return value.split("#")[0].strip().strip("'\"")
 
 
 class Stamps:
@@ -89,7 +106,7 @@ class Stamps:
         own = [
             os.path.join(folder, name)
             for name in sorted(os.listdir(folder))
-            if name.endswith((".yaml", ".yml"))
+            if name.endswith((".yaml", ".yml")) and os.path.isfile(os.path.join(folder, name))
         ]
         mine = [p for p in own if os.path.basename(p) == "clinic.yaml" or code_of(p) == code]
         parts = [*mine, os.path.join(folder, code), takes]
@@ -105,9 +122,21 @@ class Stamps:
         site = os.path.join(self.out, entry["site"])
         try:
             with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
-                return site if json.load(stream)["plan"] == entry["plan"] else ""
+                same = json.load(stream)["plan"] == entry["plan"]
+            return site if same and str(_count(site)) == entry["files"] else ""
         except (OSError, ValueError, KeyError):
             return ""
+
+    def elsewhere(self, folder: str, code: str) -> str:
+        """Another folder from which this client's site was built, and still could be; else ""."""
+        for name in self.known:
+            out, base_url, other, known = name.split("|")
+            if (out, base_url, known) == (self.out, self.base_url, code) and other != folder:
+                files = os.listdir(other) if os.path.isdir(other) else []
+                paths = [os.path.join(other, f) for f in files if f.endswith((".yaml", ".yml"))]
+                if any(os.path.isfile(p) and code_of(p) == code for p in paths):
+                    return str(other)
+        return ""
 
     def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
         """The stamp of a client as of now; taken before a build, recorded after it."""
@@ -115,7 +144,10 @@ class Stamps:
 
     def record(self, folder: str, code: str, entry: dict[str, str], site: str, plan: str) -> None:
         """Remember a finished build."""
-        self.known[self._name(folder, code)] = {**entry, "site": site, "plan": plan}
+        files = str(_count(os.path.join(self.out, site)))
+        self.known[self._name(folder, code)] = {
+            **entry, "site": site, "plan": plan, "files": files,
+        }  # fmt: skip
         temporary = f"{self.file}.{os.getpid()}"
         os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
         with open(temporary, "w", encoding="utf-8") as stream:

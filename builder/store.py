@@ -35,7 +35,7 @@ class Store:
 
     def has(self, key: str, *endings: str) -> bool:
         """Whether every one of the endings is there."""
-        return all(self.path(key, ending).is_file() for ending in endings)
+        return all(_filled(self.path(key, ending)) for ending in endings)
 
     def put(self, key: str, ending: str, data: bytes) -> Path:
         """Write `data` under `key`; whoever comes second overwrites with the same content."""
@@ -53,12 +53,23 @@ class Store:
         return data
 
 
-def write_whole(target: Path, data: bytes) -> None:
-    """Write a file so that a reader sees all of it or nothing: temporary name, then moved."""
+def _filled(file: Path) -> bool:
+    """Whether there is a file with something in it: a disk once full leaves empty ones."""
+    return file.is_file() and file.stat().st_size > 0
+
+
+def write_whole(target: Path, data: bytes, lasting: bool = False) -> None:
+    """Write a file so that a reader sees all of it or nothing: temporary name, then moved.
+
+    lasting: wait until the disk has it, so that not even a power cut leaves it empty.
+    """
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=".new-")
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
+            if lasting:
+                stream.flush()
+                os.fsync(stream.fileno())
         os.chmod(name, 0o644)
         os.replace(name, target)
     except BaseException:

@@ -15,7 +15,8 @@ from builder.pictures import trouble
 from builder.store import digest_of
 from builder.workspace import MARK
 
-PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".svg")
+PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".svg")
+OTHER_PICTURES = (".heic", ".heif", ".avif", ".tif", ".tiff", ".bmp", ".pdf")
 TAKE_ENDINGS = (".wav", ".flac", ".mp3")
 UNREAD_ENDINGS = (".m4a", ".aac", ".mp4", ".ogg", ".opus", ".webm", ".wma", ".amr", ".3gp", ".caf")
 
@@ -80,22 +81,32 @@ def survey(client: Client, published: Path | None = None) -> Survey:
     return Survey(
         own=_pictures(folder / client.code),
         drawings=_drawings(client),
-        takes=_takes(folder / client.clinic.takes),
+        takes=_takes(folder / client.clinic.takes, _names(client)),
         unread_takes=tuple(_files(folder / client.clinic.takes, UNREAD_ENDINGS)),
         emblem=(badge.code, badge.name) if badge else ("", ""),
         gone=_published(published),
     )
 
 
+def _names(client: Client) -> set[str]:
+    """What a take may be called to be heard by this client."""
+    texts = {i.text for p in client.programs for s in p.steps for i in s.items}
+    return {slug_of(text) for text in texts | {p.sound.spelled for p in client.programs}}
+
+
 def _files(folder: Path, endings: Iterable[str]) -> dict[str, Found]:
     if not folder.is_dir():
         return {}
-    files = sorted(f for f in folder.iterdir() if f.suffix.lower() in endings and f.is_file())
+    files = sorted(
+        f
+        for f in folder.iterdir()
+        if f.suffix.lower() in endings and f.is_file() and not f.name.startswith(".")
+    )
     return {f.name: Found(str(f), digest_of(f)) for f in files}
 
 
 def _pictures(folder: Path) -> dict[str, Found]:
-    found = _files(folder, PICTURE_ENDINGS)
+    found = _files(folder, (*PICTURE_ENDINGS, *OTHER_PICTURES))
     return {name: replace(one, trouble=trouble(Path(one.path))) for name, one in found.items()}
 
 
@@ -112,13 +123,22 @@ def _drawings(client: Client) -> dict[str, str]:
     return found
 
 
-def _takes(folder: Path) -> dict[tuple[str, Form], Found]:
+def _unfit(take: str) -> str:
+    from builder.audio.studio import trouble as of_take  # numpy only where there are takes
+
+    return of_take(take)
+
+
+def _takes(folder: Path, wanted: set[str]) -> dict[tuple[str, Form], Found]:
     """Recordings by name: `cow.wav` is natural, `cow-long.wav` holds the target."""
     takes: dict[tuple[str, Form], Found] = {}
     for name, found in _files(folder, TAKE_ENDINGS).items():
         stem = Path(name).stem.lower()
         form: Form = "long" if stem.endswith("-long") else "natural"
-        takes.setdefault((slug_of(stem.removesuffix("-long")), form), found)
+        name = slug_of(stem.removesuffix("-long"))
+        # Only those that this client will hear are looked into.
+        known = replace(found, trouble=_unfit(found.path)) if name in wanted else found
+        takes.setdefault((name, form), known)
     return takes
 
 

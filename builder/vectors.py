@@ -20,9 +20,11 @@ WIDEST = 100_000  # units
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
 DRAWS = {"svg", "g", "defs", "symbol", "use", "path", "rect", "circle", "ellipse", "line",
-         "polyline", "polygon", "text", "tspan", "title", "desc", "linearGradient", "stop",
+         "polyline", "polygon", "text", "tspan", "linearGradient", "stop",
          "radialGradient", "clipPath", "mask", "pattern", "marker", "style", "switch"}  # fmt: skip
-BY_EDITORS = {"metadata"}  # drops out without a change to what is seen
+# Drop out without a change to what is seen; a title could tell whose picture it is.
+UNSEEN = {"metadata", "title", "desc"}
+UNSEEN_NAMES = ("aria-", "data-")
 # In style sheets and attributes: addresses other than an id of the same file, and ways to hide one.
 OUTSIDE = re.compile(
     r"url\(\s*['\"]?(?!\s*['\"]?#)|\\|@|//|image-set|src\(|expression\(|javascript:", re.I
@@ -95,7 +97,7 @@ def _clean(root: Element) -> None:
 
 def _by_editor(child: Element) -> bool:
     space, _, name = child.tag.rpartition("}")
-    return name in BY_EDITORS or space != f"{{{SVG}"
+    return name in UNSEEN or space != f"{{{SVG}"
 
 
 def _clean_element(element: Element) -> None:
@@ -113,7 +115,7 @@ def _clean_element(element: Element) -> None:
 def _clean_attribute(element: Element, key: str) -> None:
     space, _, name = key.rpartition("}")
     value = element.attrib[key]
-    if space not in ("", f"{{{XLINK}"):
+    if space not in ("", f"{{{XLINK}") or name.lower().startswith(UNSEEN_NAMES):
         del element.attrib[key]
     elif name.lower().startswith("on"):
         raise UnfitError("holds a script")

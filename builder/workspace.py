@@ -18,6 +18,8 @@ from builder.store import write_whole
 
 LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # base32 without the look-alikes i l o u
 SLUG_LENGTH = 13  # letters of 5 bits: 65 bits, too many to guess
+KEY_BYTES = 32
+STAMPS = "stamps.json"  # in the hidden folder: what was built
 MARK = "practice.json"  # stands in every published site; by it a site is known as ours
 
 
@@ -58,6 +60,11 @@ def secret(workspace: Workspace, out: Path | None = None) -> bytes:
     file = workspace.hidden / "secret"
     if file.is_file():
         return _key(file)
+    if (workspace.hidden / STAMPS).is_file():
+        raise UsageError(
+            f"{file}: the secret is missing, but sites were built here before; a new secret would "
+            "change every printed address. Bring the file back from a copy."
+        )
     published = [m.parent.name for m in out.glob(f"*/{MARK}")] if out and out.is_dir() else []
     if published:
         raise UsageError(
@@ -69,14 +76,17 @@ def secret(workspace: Workspace, out: Path | None = None) -> bytes:
 
 def _key(file: Path) -> bytes:
     try:
-        return bytes.fromhex(file.read_text("ascii").strip())
+        key = bytes.fromhex(file.read_text("ascii").strip())
     except ValueError:
-        raise UsageError(f"{file}: the secret is damaged. Bring it back from a copy.") from None
+        key = b""
+    if len(key) != KEY_BYTES:
+        raise UsageError(f"{file}: the secret is damaged. Bring it back from a copy.")
+    return key
 
 
 def _made(file: Path) -> bytes:
-    key = secrets.token_bytes(32)
-    write_whole(file, (key.hex() + "\n").encode())
+    key = secrets.token_bytes(KEY_BYTES)
+    write_whole(file, (key.hex() + "\n").encode(), lasting=True)
     os.chmod(file, 0o600)
     return _key(file)
 

@@ -12,7 +12,11 @@ from builder.source import parse
 from builder.survey import Survey
 
 CLINIC = Clinic.model_validate(
-    {"clinic": 1, "contact": {"clinic": "Test Clinic"}, "base_url": "https://practice.example.org"}
+    {
+        "clinic": 1,
+        "contact": {"clinic": "Test Clinic", "phone": "555-0100"},
+        "base_url": "https://practice.example.org",
+    }
 )
 HEAD = (
     "program: 1",

@@ -12,7 +12,7 @@ BUILDER = Path(__file__).parent.parent / "builder"
 # From the top down; modules on one line may import each other.
 ROOMS: tuple[tuple[str, ...], ...] = (
     ("builder",),
-    ("problems",),
+    ("problems", "stamp"),
     ("phonetics",),
     ("settings",),
     ("model", "record"),
@@ -26,15 +26,15 @@ ROOMS: tuple[tuple[str, ...], ...] = (
     ("load",),
     ("plan",),
     ("vectors", "drawings", "pictures"),
+    ("audio",),
     ("survey",),
     ("checks",),
     ("planning",),
     ("drafts", "wording"),
-    ("audio",),
     ("clips", "fonts", "codes", "sheets", "proof"),
     ("site",),
     ("pipeline",),
-    ("stamp", "serve"),
+    ("serve",),
     ("commands",),
     ("__main__",),
 )  # fmt: skip

@@ -65,7 +65,47 @@ def test_a_file_that_is_not_there(folder: Path) -> None:
 
 @pytest.mark.parametrize(
     ("text", "code"),
-    [("client: a-10 # x", "a-10"), ("client: 'a-10'", "a-10"), ("program: 1\n", "")],
+    [
+        ("client: a-10 # x", "a-10"),
+        ("client: 'a-10'", "a-10"),
+        ('"client": a-10', "a-10"),
+        ("client : a-10", "a-10"),
+        ("program: 1\n", ""),
+        ("practice: {}\n  client: a-10\n", ""),
+    ],
 )
 def test_the_code_in_a_text(text: str, code: str) -> None:
     assert code_in(text) == code
+
+
+def test_one_code_in_two_folders(folder: Path) -> None:
+    other = folder / "other"
+    other.mkdir()
+    (other / "clinic.yaml").write_text(CLINIC)
+    (other / "a.yaml").write_text(PROGRAM.format(code="finch-10", sound="k"))
+    with pytest.raises(ProgramError, match="finch-10 is the client of"):
+        clients([folder / "a.yaml", other / "a.yaml"])
+
+
+def test_an_editors_own_files_are_passed_over(folder: Path) -> None:
+    (folder / ".#a.yaml").symlink_to("nowhere")
+    (folder / "link.yaml").symlink_to("nowhere")
+    assert len(family(folder / "a.yaml")) == 2
+
+
+@pytest.mark.parametrize(
+    "address", ["abc", "foo bar", "javascript:alert(1)", "ftp://x.org", "https://", "//x.org",
+                "https://x.org?q=1", "https://user:pw@x.org", "practice.example.org"],
+)  # fmt: skip
+def test_what_is_no_web_address(folder: Path, address: str) -> None:
+    with pytest.raises(UsageError, match="no web address"):
+        clients([folder / "a.yaml"], address)
+    (folder / "clinic.yaml").write_text(f"{CLINIC}base_url: '{address}'\n")
+    with pytest.raises(ProgramError, match="base_url"):
+        clients([folder / "a.yaml"])
+
+
+@pytest.mark.parametrize("address", ["https://x.org", "https://x.org/a/", "http://localhost:8000"])
+def test_web_addresses(folder: Path, address: str) -> None:
+    (client,) = clients([folder / "a.yaml"], address)
+    assert client.clinic.base_url == address

@@ -204,3 +204,53 @@ def test_any_text_gives_findings_never_a_traceback(
     file.write_bytes(text.encode("utf-8", "surrogatepass"))
     assert main(["check", str(file)]) == 1
     assert "any.yaml" in capsys.readouterr().out
+
+
+def test_the_second_build_of_all_files_has_nothing_to_do(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    both = ["programs/clinic.yaml", "programs/finch-10.yaml"]
+    assert main(["build", *both]) == 0
+    assert main(["build", *both]) == 0
+    assert "nothing changed" in capsys.readouterr().out
+    (clip, *_) = Path("public").glob("*/clips/*.mp3")
+    clip.unlink()
+    assert main(["build", *both]) == 0
+    assert clip.is_file()
+
+
+def test_a_proof_never_replaces_what_is_not_a_proof(programs: Path) -> None:
+    (programs / "finch-10").mkdir()
+    (programs / "finch-10" / "key.svg").write_bytes(
+        (ROOT / "programs/heron-07/comb.svg").read_bytes()
+    )
+    assert main(["proof", "programs/finch-10.yaml", "--quiet", "--to", "programs"]) == 2
+    assert (programs / "finch-10" / "key.svg").is_file()
+
+
+def test_proof_and_clips_need_no_secret(programs: Path) -> None:
+    assert main(["proof", "programs/finch-10.yaml", "--quiet"]) == 0
+    assert main(["clips", "programs/finch-10.yaml"]) == 0
+    assert not Path(".practice/secret").exists()
+
+
+def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    assert main(["remove", "finch-10"]) == 0
+    assert not list(Path("public").glob("*/practice.json"))
+    assert main(["remove", "finch-10"]) == 2
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+
+
+def test_a_recording_that_is_none_is_told_by_the_check(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    takes = programs / "takes"
+    takes.mkdir()
+    (takes / "comb.wav").write_bytes(b"")
+    (takes / "kee.wav").write_bytes(b"")
+    (takes / "cow.m4a").write_bytes(b"")
+    assert main(["check", "programs/finch-10.yaml"]) == 1
+    said = capsys.readouterr().out
+    assert "The natural recording 'comb.wav': This take cannot be read" in said
+    assert "The recording 'cow.m4a' is of a kind that is not read." in said

@@ -41,8 +41,15 @@ def test_no_new_secret_where_sites_are_published(workspace: Workspace) -> None:
     assert not (workspace.hidden / "secret").exists()
 
 
-def test_a_damaged_secret_is_not_replaced(workspace: Workspace) -> None:
-    (workspace.hidden / "secret").write_text("not hex")
+def test_no_new_secret_where_sites_were_built(workspace: Workspace) -> None:
+    (workspace.hidden / "stamps.json").write_text("{}")
+    with pytest.raises(UsageError, match="secret is missing"):
+        secret(workspace, workspace.root / "elsewhere")
+
+
+@pytest.mark.parametrize("damage", ["not hex", "", "ab", "00" * 31])
+def test_a_damaged_secret_is_not_replaced(workspace: Workspace, damage: str) -> None:
+    (workspace.hidden / "secret").write_text(damage)
     with pytest.raises(UsageError, match="damaged"):
         secret(workspace)
 

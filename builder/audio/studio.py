@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from builder.plan import Clip
 
 HOLD = 1.5  # seconds, when the plan names none
+SHORTEST = 0.25  # seconds of a take with the silence around it
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,22 @@ def _finished(clip: Clip, speech: Speech) -> Levelled:
             f"{clip.take or clip.text}: this recording is too quiet or damaged; record it again, "
             "nearer to the microphone."
         ) from None
+
+
+def trouble(take: str) -> str:
+    """Why a take cannot become a clip, as a sentence; "" when it can."""
+    from builder.audio.voices import takes
+
+    try:
+        speech = takes.read(take, alone=False)
+        levelled = finish(speech.samples, speech.rate)
+    except UsageError as problem:
+        return str(problem).partition(": ")[2].rstrip(".").capitalize() + "."
+    except ValueError:
+        return "This recording is too quiet or damaged."
+    if len(levelled.samples) < SHORTEST * speech.rate:
+        return "This recording is too short to be a word."
+    return ""
 
 
 def refuse(clip: Clip) -> None:

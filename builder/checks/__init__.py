@@ -18,11 +18,12 @@ from builder.checks.lists import (
     check_lists,
     check_names,
     check_reminder,
+    check_reserved,
 )
 from builder.checks.order import check_order, check_rounds
 from builder.checks.readiness import check_baseline, check_error
 from builder.checks.rules import RULES
-from builder.checks.schedule import check_dates, check_minutes, check_sitting
+from builder.checks.schedule import check_dates, check_minutes, check_sitting, check_together
 from builder.checks.showing import check_address, check_pictures, check_takes
 from builder.checks.sounds import check_sounds
 from builder.model import Client, Program
@@ -39,10 +40,12 @@ CHECKS: tuple[Check, ...] = (
     check_lists,
     check_file_names,
     check_names,
+    check_reserved,
     check_reminder,
     check_minutes,
     check_sitting,
     check_dates,
+    check_together,
     check_baseline,
     check_error,
     check_pictures,

@@ -29,15 +29,16 @@ def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 
 def _doubles(program: Program, step: Step) -> Iterator[Finding]:
-    first: dict[str, int] = {}
-    for at, item in enumerate(step.items):
-        text = item.text.lower()
+    # A word may be practised for its first and its last sound: then it stands in two lists.
+    first: set[tuple[str, str]] = set()
+    for item in step.items:
+        text = (item.text.lower(), item.position)
         if text in first:
             yield finding(
                 program, item.path, "twice", f"'{item.text}' stands twice in '{step.name}'.",
                 "Take one out.",
             )  # fmt: skip
-        first.setdefault(text, at)
+        first.add(text)
 
 
 def _length(program: Program, step: Step) -> Iterator[Finding]:
@@ -66,6 +67,22 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
                     "Give each step of this client a name of its own.",
                 )  # fmt: skip
             seen.add(step.name)
+
+
+# Folders and pages of every site.
+RESERVED = ("about", "assets", "clips", "codes", "helper", "index", "pictures", "print", "sound")
+
+
+def check_reserved(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A step's id is a folder of the site, and must not be another page's."""
+    for program in client.programs:
+        for step in program.steps:
+            if step.id in RESERVED:
+                yield finding(
+                    program, (*step.path, "id"), "reserved",
+                    f"A step cannot have the id '{step.id}': the site has a page of that name.",
+                    "Give it another id, or none.",
+                )  # fmt: skip
 
 
 def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
+from pathlib import PurePath
 
-from builder.checks.findings import finding
+from builder.checks.findings import finding, listed
 from builder.dose import YOUNG, round_seconds, sitting_minutes, sitting_tries, week_tries
-from builder.model import Client, Program
+from builder.model import Client, Path, Program
 from builder.problems import Finding
 from builder.survey import Survey
 
@@ -17,27 +19,29 @@ FAR = 42  # days from start to visit
 
 def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
     """The rounds of all of a client's current steps fit the minutes of a sitting."""
-    for program in client.programs:
-        minutes = sitting_minutes(program)
-        if minutes > program.minutes:
-            yield finding(
-                program, ("practice",), "too-much",
-                f"A sitting holds {sitting_tries(program)} tries, about {minutes:.0f} minutes; "
-                f"{program.minutes} are planned.",
-                _drop(program, minutes),
-            )  # fmt: skip
+    planned = max(program.minutes for program in client.programs)
+    minutes = sum(map(sitting_minutes, client.programs))
+    tries = sum(map(sitting_tries, client.programs))
+    if minutes >= planned + 0.5:  # what rounds to more than is planned
+        program = client.programs[-1]
+        yield finding(
+            program, ("practice",), "too-much",
+            f"A sitting holds {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
+            _drop(client, minutes, planned),
+        )  # fmt: skip
 
 
-def _drop(program: Program, minutes: float) -> str:
+def _drop(client: Client, minutes: float, planned: int) -> str:
     """Which rounds to leave out, last ones first, so that the rest fits; always keeping one."""
-    rounds = [(step, r) for step in program.current_steps for r in step.rounds]
+    steps = [step for program in client.programs for step in program.current_steps]
+    rounds = [(step, r) for step in steps for r in step.rounds]
     dropped = []
-    for step, planned in reversed(rounds[1:]):
-        if minutes <= program.minutes:
+    for step, one in reversed(rounds[1:]):
+        if minutes < planned + 0.5:
             break
-        minutes -= round_seconds(step, planned) / 60
-        dropped.append(f"'{planned.form} {planned.support}' of '{step.name}'")
-    if minutes <= program.minutes and dropped:
+        minutes -= round_seconds(step, one) / 60
+        dropped.append(f"'{one.form} {one.support}' of '{step.name}'")
+    if minutes < planned + 0.5 and dropped:
         return f"Drop {' and '.join(dropped)}, or plan more minutes."
     return "Shorten the list, or plan more minutes."
 
@@ -77,6 +81,7 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
     """The visit comes after the start, and not long after."""
     for program in client.programs:
         practice = program.written.practice
+        yield from _calendar(program)
         if practice.start is None or practice.visit is None:
             continue
         gap = (practice.visit - practice.start).days
@@ -91,4 +96,48 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program, ("practice", "visit"), "far-visit",
                 f"The visit is {gap} days after the start.",
                 "Plan a look at the practice within four to six weeks.",
+            )  # fmt: skip
+
+
+def _calendar(program: Program) -> Iterator[Finding]:
+    """Years that are slips of the finger, and a baseline taken after the visit it is for."""
+    written = program.written
+    dates: list[tuple[Path, datetime.date | None]] = [
+        (("practice", "from"), written.practice.start),
+        (("practice", "visit"), written.practice.visit),
+        (("baseline", "date"), written.baseline.date if written.baseline else None),
+        *((("mastered", level), date) for level, date in written.mastered.items()),
+    ]
+    for path, date in dates:
+        if date and not 2000 <= date.year < 2100:
+            yield finding(
+                program, path, "date", f"The year {date.year} cannot be meant.", "Mend the date.",
+            )  # fmt: skip
+    visit, baseline = written.practice.visit, written.baseline
+    if visit and baseline and baseline.date > visit:
+        yield finding(
+            program, ("baseline", "date"), "date",
+            f"The baseline ({baseline.date}) is later than the visit ({visit}).",
+            "Mend one of the two dates.",
+        )  # fmt: skip
+
+
+def check_together(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Two programs of a client are one sitting: age, reading, days and visit are shared."""
+    first = client.programs[0]
+    for program in client.programs[1:]:
+        pairs = (
+            ("age", first.written.age, program.written.age),
+            ("reads", first.written.reads, program.written.reads),
+            ("times", first.times, program.times),
+            ("days", first.days, program.days),
+            ("visit", first.written.practice.visit, program.written.practice.visit),
+        )
+        different = [name for name, one, other in pairs if one != other]
+        if different:
+            yield finding(
+                program, ("client",), "differs",
+                f"This program and {PurePath(first.file).name} differ in {listed(different)}.",
+                "Both are one site and one sitting: write the same in both. Until then all days "
+                "and times of both are shown, and the earlier visit.",
             )  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from difflib import get_close_matches
+from pathlib import PurePath
 from urllib.parse import urlsplit
 
 from builder.checks.findings import finding, listed
@@ -56,6 +57,13 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Sites have an address, and it fits a printed code."""
     base = client.clinic.base_url.rstrip("/")
     program = client.programs[0]
+    contact = client.clinic.contact
+    if not contact.phone and not contact.email:
+        yield finding(
+            program, ("client",), "contact",
+            "The clinic file gives neither a telephone number nor an e-mail address.",
+            "Families must be able to ask: write one into clinic.yaml.",
+        )  # fmt: skip
     if not base:
         yield finding(
             program, ("client",), "address",
@@ -91,7 +99,14 @@ def check_takes(client: Client, survey: Survey) -> Iterator[Finding]:
             program, (), "take-file", f"The recording '{name}' is of a kind that is not read.",
             "Save it as WAV, FLAC or MP3.",
         )  # fmt: skip
-    names = {slug_of(text) for text in texts}
+    for (_, form), take in sorted(survey.takes.items()):
+        if take.trouble:
+            yield finding(
+                program, (), "take-unfit",
+                f"The {form} recording '{PurePath(take.path).name}': {take.trouble}",
+                "Record it again, or take the file away; then the embedded voice speaks.",
+            )  # fmt: skip
+    names = {slug_of(text) for text in texts} | {slug_of(p.sound.spelled) for p in client.programs}
     for taken in sorted({name for name, _ in survey.takes} - names):
         near = get_close_matches(taken, names, n=1, cutoff=0.8)
         if near:

@@ -174,12 +174,19 @@ def _longer(program: Program, step: Step, item: Item) -> Iterator[Finding]:
 
 def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     words = {word.lower() for word in _word_list(program)}
-    if words and not any(word.text.lower() in words for word in item.words):
+    if words and not any(words & _stems(word.text.lower()) for word in item.words):
         yield finding(
             program, item.path, "practised-word",
             f"'{item.text}' holds none of the words practised before this step.",
             "Build it around a word of the word list.",
         )  # fmt: skip
+
+
+def _stems(word: str) -> set[str]:
+    """A word and what it may be the plural, possessive or other form of: cows gives cow."""
+    plain = word.replace("’", "'").removesuffix("'s").removesuffix("'")
+    cut = {plain.removesuffix(end) for end in ("s", "es", "ed", "d", "ing")}
+    return {word, plain, *cut, *(stem + "y" for stem in (plain.removesuffix("ies"),))}
 
 
 def _word_list(program: Program) -> Iterator[str]:

@@ -10,13 +10,12 @@ from builder import pipeline
 from builder.commands.paths import bar, files_of
 from builder.plan import Clip
 from builder.store import Store
-from builder.workspace import find
 
 
 def run(args: argparse.Namespace) -> int:
     """One line a clip: what, form, seconds, target, spectral mean, peak, loudness, voice."""
     files = files_of(args)
-    workspace = find(files[0])
+    workspace = pipeline.workspace_of(files)
     rows = []
     for checked in pipeline.check(files):
         plan = pipeline.plan_of(checked, workspace)

@@ -9,7 +9,6 @@ from builder import pipeline
 from builder.commands.paths import files_of
 from builder.problems import UsageError
 from builder.store import Store, write_whole
-from builder.workspace import find
 
 
 def run(args: argparse.Namespace) -> int:
@@ -19,7 +18,7 @@ def run(args: argparse.Namespace) -> int:
     files, folder, out = files_of(args), Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
         raise UsageError(f"{folder}: sheets carry dates, so they do not go into {out}.")
-    workspace = find(files[0])
+    workspace = pipeline.workspace_of(files)
     store = Store(workspace.store)
     for checked in pipeline.check(files, args.base_url):
         plan = pipeline.plan_of(checked, workspace, out)

@@ -11,13 +11,12 @@ from builder import pipeline
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.problems import standing
-from builder.workspace import find
 
 
 def run(args: argparse.Namespace) -> int:
     """Exit code 1 when a fault stands: the page shows it beside its item."""
     files = files_of(args)
-    workspace = find(files[0])
+    workspace = pipeline.workspace_of(files)
     faults = 0
     for checked in pipeline.check(files):
         with bar() as progress:

@@ -7,18 +7,19 @@ import sys
 import threading
 from pathlib import Path
 
-from builder import serve
+from builder import pipeline, serve
 from builder.commands.build_command import build
 from builder.commands.paths import files_of
 from builder.problems import ProgramError, SiteError, UsageError
 from builder.stamp import Stamps, code_of
-from builder.workspace import find, secret, slug
+from builder.workspace import secret, slug
 
 
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C. A program with faults keeps the site as it was and says what is wrong."""
     files, out = files_of(args), Path(args.out)
-    _again(files, out)
+    workspace = pipeline.workspace_of(files)
+    _build(files, out)
     try:
         server = serve.server(out, args.port)
     except OSError as problem:
@@ -29,7 +30,7 @@ def run(args: argparse.Namespace) -> int:
     )
     eye.start()
     host, port = server.server_address[:2]
-    key = secret(find(files[0]), out)
+    key = secret(workspace, out)
     for code in dict.fromkeys(code_of(str(file)) for file in files):
         print(f"{code}: http://{host!s}:{port}/{slug(key, code)}/")
     print("Ctrl-C ends this.", flush=True)
@@ -45,17 +46,27 @@ def run(args: argparse.Namespace) -> int:
 def _state(files: list[Path]) -> object:
     seen = []
     for folder in dict.fromkeys(file.parent for file in files):
-        seen += [(str(f), f.stat().st_mtime_ns) for f in sorted(folder.rglob("*")) if f.is_file()]
+        seen += [_time(file) for file in sorted(folder.rglob("*"))]
     return seen
 
 
+def _time(file: Path) -> tuple[str, int]:
+    try:
+        return str(file), file.stat().st_mtime_ns
+    except OSError:  # an editor is just putting a new one in its place
+        return str(file), 0
+
+
 def _again(files: list[Path], out: Path) -> None:
+    try:
+        _build(files, out)
+    except (ProgramError, UsageError, SiteError, OSError) as problem:
+        print(problem, file=sys.stderr, flush=True)
+
+
+def _build(files: list[Path], out: Path) -> None:
     names = [str(f) for f in files]
     stamps = Stamps(names, str(out), "")
     changed = [f for f in files if not stamps.unchanged(str(f))]
-    if not changed:
-        return
-    try:
+    if changed:
         build(changed, out, "", stamps)
-    except (ProgramError, UsageError, SiteError, OSError) as problem:
-        print(problem, file=sys.stderr, flush=True)

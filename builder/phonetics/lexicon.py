@@ -6,6 +6,7 @@ index of its 135,000 lines; importing this module reads nothing.
 
 from __future__ import annotations
 
+import unicodedata
 from bisect import bisect_left
 from collections.abc import Iterator
 from functools import cache, lru_cache
@@ -31,8 +32,17 @@ def _lines() -> bytes:
 
 @lru_cache(maxsize=4096)
 def pronunciations(word: str) -> tuple[tuple[str, ...], ...]:
-    """Every pronunciation of one word as ARPABET phones with stress; () for an unknown word."""
-    key = word.lower().replace("’", "'").encode(errors="replace")
+    """Every pronunciation of one word as ARPABET phones with stress; () for an unknown word.
+
+    The dictionary is written without accents: `café` is looked up as `cafe`.
+    """
+    plain = word.lower().replace("’", "'")
+    folded = unicodedata.normalize("NFKD", plain).encode("ascii", "ignore").decode()
+    return _known(plain) or (_known(folded) if len(folded) >= len(plain) else ())
+
+
+def _known(word: str) -> tuple[tuple[str, ...], ...]:
+    key = word.encode(errors="replace")
     if not key or b"(" in key or b"#" in key:
         return ()
     return tuple(_forms(_lines(), key))

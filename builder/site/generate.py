@@ -59,11 +59,12 @@ def prune(site: Path) -> None:
 
 
 def verify(site: Path, pages: Iterable[str], files: Iterable[str]) -> None:
-    """Every planned page carries its mark and every planned file is there; else SiteError."""
+    """SiteError unless every page carries its mark and every file holds something."""
     for page in pages:
         file = site / page / "index.html"
         if not file.is_file() or f'data-page="{page}"' not in file.read_text("utf-8"):
             raise SiteError(f"the page '{page or 'today'}' was not written as planned")
     for name in files:
-        if not (site / name).is_file():
-            raise SiteError(f"the file '{name}' is missing in the site")
+        file = site / name
+        if not file.is_file() or file.stat().st_size == 0:
+            raise SiteError(f"the file '{name}' is missing or empty in the site")

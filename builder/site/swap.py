@@ -18,6 +18,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+from builder.problems import UsageError
 from builder.store import write_whole
 
 JOURNAL = ".journal"
@@ -26,8 +27,12 @@ HERE = -100  # AT_FDCWD, fcntl.h
 
 
 def staging(out: Path) -> Path:
-    """The folder beside `out` in which sites are made ready: same disk, never published."""
-    return out.parent / f".{out.name}-staged"
+    """The folder beside `out` in which sites are made ready: same disk, never published.
+
+    Inside it where `out` is a disk of its own (a USB stick), since folders are exchanged only
+    within a disk.
+    """
+    return out / ".staged" if out.is_mount() else out.parent / f".{out.name}-staged"
 
 
 def new_folder(out: Path) -> Path:
@@ -37,8 +42,14 @@ def new_folder(out: Path) -> Path:
     return folder
 
 
-def publish(made: Path, target: Path) -> None:
-    """Put the folder `made` at `target`; what was there is deleted. Both on one disk."""
+def publish(made: Path, target: Path, mark: str) -> None:
+    """Put the folder `made` at `target`; what was there is deleted. Both on one disk.
+
+    mark: a file that every folder of this kind holds. Raises UsageError, and deletes nothing,
+    where the folder at `target` does not hold it.
+    """
+    if target.exists() and not (target / mark).is_file() and any(target.iterdir()):
+        raise UsageError(f"{target}: this folder holds something else; name another one.")
     target.parent.mkdir(parents=True, exist_ok=True)
     if not target.exists():
         os.rename(made, target)
@@ -80,6 +91,8 @@ def _two_steps(made: Path, target: Path) -> None:
 @contextmanager
 def alone(out: Path) -> Iterator[None]:
     """Publish into `out` while no other run does; what a killed one left half done comes first."""
+    if out.exists() and not out.is_dir():
+        raise UsageError(f"{out}: this is a file; name a folder.")
     folder = staging(out)
     folder.mkdir(parents=True, exist_ok=True)
     with (folder / "lock").open("wb") as lock:

@@ -35,7 +35,7 @@ def publisher(out: Path, exchange: bool) -> None:
             made.mkdir()
             for at in range(FILES):
                 (made / f"{at}.html").write_text(f"{os.getpid()} {build}")
-            swap.publish(made, out / "site")
+            swap.publish(made, out / "site", "0.html")
 
 
 def state(site: Path) -> str:

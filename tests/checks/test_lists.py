@@ -6,6 +6,7 @@ import pytest
 
 from builder import checks
 from builder.checks import CHECKS
+from builder.checks.lists import RESERVED
 from builder.checks.rules import RULES
 from tests.clients import NOTHING, client_of, findings_of, rules_of
 
@@ -78,3 +79,15 @@ def test_a_file_named_after_another_client() -> None:
         program = replace(client.programs[0], file=name)
         found = checks.run(replace(client, programs=(program,)), NOTHING)
         assert [f.rule for f in found] == rules, name
+
+
+@pytest.mark.parametrize("name", RESERVED)
+def test_names_that_the_site_needs(name: str) -> None:
+    step = f"steps:\n  - {{name: a, level: word, id: {name}}}\n"
+    assert rules_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{step}") == ["reserved"]
+
+
+def test_a_word_may_stand_in_two_lists() -> None:
+    text = "sound: l\nposition: [initial, final]\n"
+    words = "words: {initial: [little, leaf, lamp, log], final: [little, ball, hill, doll]}\n"
+    assert "twice" not in rules_of(f"{text}current: a\n{words}{STEP}")

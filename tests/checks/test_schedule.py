@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.clients import client_of, findings_of, rules_of
+from builder import checks
+from tests.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = (
     "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\nwords: [key, cow, cup, comb, coin]\n"
@@ -39,3 +42,30 @@ def test_it_says_which_round_to_drop() -> None:
     (found,) = findings_of(f"{BODY}practice: {{minutes: 1}}\n{step}")
     assert found.sentence == "A sitting holds 10 tries, about 2 minutes; 1 are planned."
     assert found.remedy.startswith("Drop 'natural spontaneous' of 'a'")
+
+
+@pytest.mark.parametrize(
+    ("lines", "rules"),
+    [
+        ("practice: {from: 0001-12-07}", ["date"]),
+        ("practice: {from: 2026-12-01, visit: 2026-12-02}", ["date"]),
+        ("practice: {days: [mon, mon, mon, mon]}", ["days", "few-tries"]),
+    ],
+)
+def test_slips_of_the_finger(lines: str, rules: list[str]) -> None:
+    assert sorted(rules_of(f"{BODY}{lines}\n{STEP}")) == rules
+
+
+def test_two_programs_of_a_client_are_one_sitting() -> None:
+    first = client_of(f"{BODY}practice: {{minutes: 1, days: [mon, tue, wed, thu]}}\n{STEP}")
+    second = client_of(
+        f"age: 8\n{BODY}practice: {{minutes: 1, days: [tue, wed, thu, fri]}}\n{STEP}"
+    )
+    step = replace(second.programs[0].steps[0], id="other", name="other")
+    other = replace(second.programs[0], steps=(step,), file="finch-10-b.yaml")
+    both = replace(first, programs=(first.programs[0], other))
+    found = [f for f in checks.run(both, NOTHING) if f.rule in ("differs", "too-much")]
+    assert [f.sentence for f in found] == [
+        "This program and finch-10.yaml differ in age and days.",
+        "A sitting holds 20 tries, about 3 minutes; 1 are planned.",
+    ]

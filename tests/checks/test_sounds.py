@@ -74,6 +74,8 @@ def test_one_list_in_two_steps_is_told_once() -> None:
     ("level", "text", "rule"),
     [
         ("phrase", "my key", None),
+        ("phrase", "two cows", None),
+        ("phrase", "the cow’s ear", None),
         ("phrase", "a cave", "practised-word"),
         ("phrase", "my shoe", "no-target"),
         ("sentence", "The duck sat.", "position"),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from builder.problems import UsageError
 from builder.site import swap
 
 
@@ -26,14 +27,14 @@ def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
 def test_the_new_site_takes_the_place_of_the_old(tmp_path: Path, way: str) -> None:
     out = tmp_path / "public"
     target = site(out / "a", "old")
-    swap.publish(site(swap.new_folder(out) / "site", "new"), target)
+    swap.publish(site(swap.new_folder(out) / "site", "new"), target, "index.html")
     assert (target / "index.html").read_text() == "new"
     assert not list(swap.staging(out).glob("*.journal"))
 
 
 def test_the_first_site_needs_no_swap(tmp_path: Path, way: str) -> None:
     out = tmp_path / "public"
-    swap.publish(site(swap.new_folder(out) / "site", "new"), out / "a")
+    swap.publish(site(swap.new_folder(out) / "site", "new"), out / "a", "index.html")
     assert (out / "a" / "index.html").read_text() == "new"
 
 
@@ -55,9 +56,9 @@ def test_what_a_killed_run_left_is_completed(
     monkeypatch.setattr(os, "rename", dies)
     if done < 3:
         with pytest.raises(KeyboardInterrupt):
-            swap.publish(made, target)
+            swap.publish(made, target, "index.html")
     else:
-        swap.publish(made, target)
+        swap.publish(made, target, "index.html")
     monkeypatch.undo()
     with swap.alone(out):
         assert (target / "index.html").read_text() == ("old" if done == 1 else "new")
@@ -73,3 +74,20 @@ def test_a_journal_of_nothing_is_cleared(tmp_path: Path) -> None:
     with swap.alone(out):
         pass
     assert (target / "index.html").read_text() == "old"
+
+
+def test_what_is_not_ours_is_never_deleted(tmp_path: Path) -> None:
+    out = tmp_path / "public"
+    (out / "a").mkdir(parents=True)
+    (out / "a" / "thesis.txt").write_text("years of work")
+    made = site(swap.new_folder(out) / "site", "new")
+    with pytest.raises(UsageError, match="holds something else"):
+        swap.publish(made, out / "a", "index.html")
+    assert (out / "a" / "thesis.txt").read_text() == "years of work"
+
+
+def test_a_file_is_no_output_folder(tmp_path: Path) -> None:
+    (tmp_path / "public").write_text("a file")
+    with pytest.raises(UsageError, match="this is a file"), swap.alone(tmp_path / "public"):
+        pass
+    assert [p.name for p in tmp_path.iterdir()] == ["public"]

@@ -38,7 +38,7 @@ def read(path: str, *, alone: bool) -> Speech:
     except (OSError, soundfile.LibsndfileError) as error:
         raise UsageError(f"{path}: this take cannot be read as WAV, FLAC or MP3") from error
     samples, rate = at_good_rate(channels.mean(axis=1), rate)
-    if not np.any(samples):
+    if not np.all(np.isfinite(samples)) or not np.any(samples):
         raise UsageError(f"{path}: this take holds no sound")
     return Speech(samples, rate, (0, len(samples)) if alone else None, "take")
 
