@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -115,7 +116,13 @@ def _whole(
         f"{dose.week_tries(program)} tries a week"
     )
     return Whole(
-        program.file, program.sound.ipa, week, shown.reminder, shown.cues, rest, tuple(parts)
+        PurePath(program.file).name,
+        program.sound.ipa,
+        week,
+        shown.reminder,
+        shown.cues,
+        rest,
+        tuple(parts),
     )
 
 
