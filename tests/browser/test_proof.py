@@ -1,0 +1,64 @@
+"""The proof opens from the disk, is sound for axe-core, and plays its clips one after the other."""
+
+from __future__ import annotations
+
+import shutil
+from typing import Literal
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from builder import pipeline
+from builder.workspace import find
+from tests.browser.building import ROOT
+from tests.browser.conftest import LYING, watch
+from tests.browser.test_pages import found
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def proof(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The address of a proof on the disk, of a program with one fault."""
+    folder = tmp_path_factory.mktemp("proof")
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    shutil.copytree(ROOT / "programs", folder / "programs")
+    file = folder / "programs" / "heron-07.yaml"
+    file.write_text(file.read_text("utf-8").replace("candle", "knee"), "utf-8")
+    (checked,) = pipeline.check([file])
+    to = folder / "proof"
+    made = pipeline.proof(checked, find(file), to, lambda what, done, total: None)
+    return (made / "index.html").as_uri()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_page_is_sound(
+    browser: Browser, proof: str, axe: str, scheme: Literal["light", "dark"]
+) -> None:
+    context = browser.new_context(viewport=LYING, color_scheme=scheme)
+    watched = watch(context, "")
+    page = watched.open(proof)
+    assert found(page, axe) == []
+    assert watched.errors == []
+    assert watched.hosts == {""}
+    context.close()
+
+
+def test_a_finding_stands_in_the_card_of_its_word(browser: Browser, proof: str) -> None:
+    page = browser.new_page(viewport=LYING)
+    page.goto(proof)
+    card = page.get_by_role("listitem").filter(has=page.get_by_text("knee", exact=True))
+    expect(card.first).to_contain_text("there is no /k/ in it")
+    page.close()
+
+
+def test_everything_is_heard_one_after_the_other(browser: Browser, proof: str) -> None:
+    page = browser.new_page(viewport=LYING)
+    page.goto(proof)
+    page.get_by_role("button", name="Hear everything").click()
+    expect(page.locator(".playing audio").first).to_have_attribute("aria-label", "kee, natural")
+    expect(page.locator(".playing audio").first).to_have_attribute("aria-label", "kah, natural")
+    page.get_by_role("button", name="Stop").click()
+    expect(page.locator(".playing")).to_have_count(0)
+    assert page.evaluate("[...document.querySelectorAll('audio')].every(a => a.paused)")
+    page.close()
