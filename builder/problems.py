@@ -63,3 +63,11 @@ class SiteError(Exception):
 def standing(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The faults that nobody has answered: these stop a build."""
     return tuple(f for f in findings if f.degree == "fault" and not f.accepted)
+
+
+def counted(findings: tuple[Finding, ...]) -> str:
+    """How many of each, in words: "1 fault, 2 advice, 0 accepted"."""
+    faults = len(standing(findings))
+    accepted = sum(1 for f in findings if f.accepted)
+    advice = len(findings) - faults - accepted
+    return f"{faults} fault{'s' if faults != 1 else ''}, {advice} advice, {accepted} accepted"

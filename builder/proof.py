@@ -13,7 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from builder import dose
 from builder.model import Client, Program, Step
 from builder.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
-from builder.problems import Finding, Place
+from builder.problems import Finding, Place, counted
 from builder.templates import folder
 
 if TYPE_CHECKING:
@@ -90,7 +90,11 @@ def page(
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
     return environment.get_template("proof.html").render(
-        client=client.code, wholes=wholes, plan=plan, drawn=_drawn(plan)
+        client=client.code,
+        wholes=wholes,
+        plan=plan,
+        drawn=_drawn(plan),
+        counts=counted(findings),
     )
 
 

@@ -8,7 +8,7 @@ import json
 from builder import dose, pipeline
 from builder.commands.paths import files_of
 from builder.model import Program
-from builder.problems import Finding, ProgramError, standing
+from builder.problems import Finding, ProgramError, counted, standing
 
 
 def run(args: argparse.Namespace) -> int:
@@ -51,11 +51,9 @@ def _week(program: Program) -> str:
 
 def verdict(findings: tuple[Finding, ...]) -> str:
     """How many of each, and what the check cannot see."""
-    faults = len(standing(findings))
-    accepted = sum(1 for f in findings if f.accepted)
-    advice = len(findings) - faults - accepted
-    counts = f"{faults} fault{'s' if faults != 1 else ''}, {advice} advice, {accepted} accepted"
-    return f"{counts}. How the clips sound is not checked here: see 'practice-site clips'."
+    return (
+        f"{counted(findings)}. How the clips sound is not checked here: see 'practice-site clips'."
+    )
 
 
 def as_json(findings: tuple[Finding, ...]) -> str:
