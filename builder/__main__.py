@@ -16,8 +16,13 @@ ABOUT = {
     "print": "make the handout with the code and the week's checklist",
     "serve": "build, show on this machine, build again on every save",
     "remove": "take a client's site out of the published folder",
-    "new": "start the next client's program from another one's",
+    "new": "start the next client's program, from another one's or as a draft",
+    "extend": "add a phrase or sentence step from a program's own words",
+    "syllables": "list the syllables to practise a sound in",
+    "where": "say where a sound stands in words, and which letters spell it",
     "schema": "write the JSON Schemas by which an editor helps",
+    "pairs": "find words that differ in one sound, as in key and tea",
+    "words": "find words for a sound, ranked for practice",
 }
 
 
@@ -48,17 +53,67 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         usual = {"proof": "proof", "print": "sheets", "schema": "programs"}[name]
         one.add_argument("--to", default=usual, metavar="DIR",
                          help=f"folder to write into (default: {usual})")  # fmt: skip
+    if name == "where":
+        one.add_argument("sound", metavar="SOUND", help="as in k, sh, or /θ/")
+        one.add_argument("words", nargs="+", metavar="WORD", help="as in scissors")
+        one.add_argument("--json", action="store_true", help="print it as JSON")
     if name == "proof":
         one.add_argument("--quiet", action="store_true", help="do not open the page")
+    if name == "pairs":
+        one.add_argument("sounds", nargs=2, metavar="SOUND",
+                         help="a sound, a cluster as in sp, or - for nothing")  # fmt: skip
+        one.add_argument("--position", choices=("initial", "medial", "final"),
+                         help="where the contrast stands in the word")  # fmt: skip
+        one.add_argument("--count", type=_some, default=12, metavar="N",
+                         help="at most so many pairs (default: 12)")  # fmt: skip
+        one.add_argument("--json", action="store_true", help="print it as JSON")
+    if name == "extend":
+        one.add_argument("file", metavar="FILE", help="as in programs/heron-07.yaml")
+        one.add_argument("--to", required=True, choices=("phrase", "sentence"),
+                         help="the level to add")  # fmt: skip
+    if name == "syllables":
+        one.add_argument("sound", metavar="SOUND", help="as in k, sh or /θ/")
+        one.add_argument("--yaml", action="store_true", help="print a step to paste")
+    if name in ("new", "syllables"):
+        one.add_argument("--position", default="initial", metavar="P",
+                         help="initial, medial, final, or several with commas")  # fmt: skip
+        one.add_argument("--cluster", default="", metavar="C", help="clusters, as in kr,gr")
+    if name == "words":
+        from builder.commands.words_options import add_options
+
+        add_options(one)
     if name == "serve":
         one.add_argument("--port", type=_port, default=8000, help="default: 8000")
     if name == "remove":
         one.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
     if name == "new":
         one.add_argument("code", metavar="CODE", help="the new client's code, as in otter-12")
-        one.add_argument("--like", required=True, metavar="CODE", help="whose program to copy")
+        one.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
+        _draft_options(one)
         one.add_argument("--in", dest="folder", default="programs", metavar="DIR",
                          help="folder of the programs (default: programs)")  # fmt: skip
+
+
+def _some(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 1000:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 to 1000")
+    return int(text)
+
+
+def _age(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 120:
+        raise argparse.ArgumentTypeError(f"'{text}' is no age in whole years")
+    return int(text)
+
+
+def _draft_options(one: argparse.ArgumentParser) -> None:
+    """Of a draft that is no copy."""
+    one.add_argument("--sound", default="", metavar="SOUND", help="or: the sound of a draft")
+    one.add_argument("--age", type=_age, metavar="YEARS", help="the client's age in whole years")
+    one.add_argument("--reads", action="store_true", help="the client reads the words alone")
+    one.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
+    one.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
+    one.add_argument("--words", default="", metavar="W", help="your own words, with commas")
 
 
 def _port(text: str) -> int:

@@ -8,13 +8,15 @@ from __future__ import annotations
 from builder.model import Program, Round, Step
 
 SECONDS = {"imitation": 10.0, "delayed": 13.0, "spontaneous": 8.0}
+CONTRAST = 15.0  # choosing, saying, tapping, looking
 YOUNG = 6  # years; below it a sitting is 5 minutes, from it on 10
 
 
 def round_seconds(step: Step, planned: Round) -> float:
     """Seconds of one round over all items of its step, every pass counted."""
     held = step.hold if planned.form == "long" else 0.0
-    return len(step.items) * planned.times * (SECONDS[planned.support] + held)
+    each = CONTRAST if planned.contrast else SECONDS[planned.support]
+    return step.tries_of(planned) * (each + held)
 
 
 def step_seconds(step: Step) -> float:

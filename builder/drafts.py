@@ -12,6 +12,7 @@ from builder.hints import BLANK
 PERSONAL = {
     "age": "whole years; or delete this line",
     "error": "what this client says instead: a sound, omitted, frontal, lateral or distorted",
+    "lacks": "sounds that this client does not have yet, as in [r, sh]; or delete this line",
     "baseline": "as in {date: 2026-01-31, correct: 17, of: 20}; or delete this line",
     "mastered": "what this client has shown, as in {isolation: 2026-01-31}; or delete this line",
     "because": "",

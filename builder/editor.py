@@ -75,6 +75,10 @@ def _as_written(node: Schema) -> Schema:
         case {"type": "boolean"}:
             default = {"default": "yes" if node["default"] else "no"} if "default" in node else {}
             return _without(node, "type") | {"enum": ["yes", "no", True, False]} | default
+        case {"type": "array", "prefixItems": [one, *others]} if others == [one]:
+            return _without(node, "prefixItems") | {"items": one}  # a pair: draft 7 has no more
+        case {"type": "array", "items": {"type": "array"}}:
+            return node
         case {"type": "array", "items": {"enum": _} | {"type": _} as one}:
             return _one_or_list(node, one)
         case {"type": "array", "items": {"$ref": str() as ref}} if ref.endswith("/RoundFile"):

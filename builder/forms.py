@@ -82,7 +82,12 @@ def is_model(kind: Any) -> TypeGuard[type[BaseModel]]:
 
 def takes_one(kind: Any) -> bool:
     """Whether a list of this kind may be written as its only entry, as in `position: initial`."""
-    return not is_model(kind) or kind is RoundFile
+    return kind is RoundFile or not (is_model(kind) or is_pair(kind))
+
+
+def is_pair(kind: Any) -> bool:
+    """Whether a kind is a list of exactly two, as of words for contrast."""
+    return get_origin(kind) is tuple and len(get_args(kind)) == 2 and ... not in get_args(kind)
 
 
 class _Bringer:
@@ -105,12 +110,14 @@ class _Bringer:
         """`value` in the normal form of `kind`; None after a finding."""
         self.places.setdefault(path, self._near(path))
         kind = plain(kind)
-        if value == "":
+        if isinstance(value, str) and not value.strip():
             return self._nothing(path)
         if value == BLANK:
             return self._blank(path)
         if is_model(kind):
             return self._group(kind, value, path)
+        if is_pair(kind) and isinstance(value, list) and len(value) != 2:
+            return self._not_two(value, path)
         if get_origin(kind) is tuple:
             return self._list(get_args(kind)[0], value, path)
         if get_origin(kind) is dict:
@@ -157,6 +164,12 @@ class _Bringer:
         self.places |= {(*path, key): self._near(path) for key in made}
         return {key: word[0] for key, word in made.items() if word}
 
+    def _not_two(self, value: list[Value], path: Path) -> None:
+        few = {0: "nothing", 1: "one word"}.get(len(value), f"{len(value)} words")
+        shown = "[[key, tea], [cape, tape]]"
+        remedy = f"Put two words into the brackets of each pair: `contrast: {shown}`."
+        self.tell(path, f"{label(path)} holds {few}, not two.", remedy)
+
     def _list(self, kind: Any, value: Value, path: Path) -> Any:
         if isinstance(value, str) and takes_one(kind):
             if "," in value and get_origin(kind) is Literal:
@@ -164,6 +177,8 @@ class _Bringer:
             value = [value]
         if not isinstance(value, list):
             return self._wrong("one value or a list" if takes_one(kind) else "a list", value, path)
+        if is_pair(kind) and value and all(isinstance(inner, str) for inner in value):
+            value = [value]  # one pair, without the brackets around it
         return [self.bring(kind, inner, (*path, i)) for i, inner in enumerate(value)]
 
     def _commas(self, value: str, path: Path) -> None:

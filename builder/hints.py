@@ -19,6 +19,7 @@ EXAMPLES = {
     "reads": "no",
     "sound": "k",
     "error": "t",
+    "lacks": "[r, sh]",
     "position": "initial",
     "mastered": "{syllable: 2026-11-20}",
     "baseline": "{date: 2026-12-03, correct: 17, of: 20}",
@@ -52,6 +53,7 @@ EXAMPLES = {
     "show": "picture",
     "items": "[my key, my cow]",
     "vowels": "[ee, ah, oo]",
+    "contrast": "[[key, tea], [cape, tape]]",
     "hold": "1.5",
     "id": "two-words",
     "helper": "home",
@@ -81,6 +83,7 @@ ENTRIES = {
     "words": "cow` or `{word: cow, picture: cow.png}",
     "items": "my cow` or `{word: my cow, picture: cow.png}",
     "rounds": "natural imitation",
+    "contrast": "[key, tea]",
 }
 
 # What a program must not hold; at its top level these keys get an answer of their own.

@@ -91,6 +91,10 @@ class StepFile(Strict):
     rounds: tuple[RoundFile, ...] = Field((), description="What a sitting goes through.")
     items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
     vowels: tuple[str, ...] = Field((), description="Vowels of a syllable step, as in ee, ah, oo.")
+    contrast: tuple[tuple[ItemFile, ItemFile], ...] = Field(
+        (), description="Pairs of words for a contrast round, as in [key, tea]: the client "
+        "chooses one unseen and says it, the helper taps what was heard."
+    )  # fmt: skip
     hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
     id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
 
@@ -105,6 +109,9 @@ class ProgramFile(Strict):
     sound: str = Field(description="The target sound: k, sh, er, or IPA as in /θ/.")
     error: str = Field("", description="What is said instead: a sound, omitted, frontal, lateral "
                        "or distorted.")  # fmt: skip
+    lacks: tuple[str, ...] = Field(
+        (), description="Other sounds that the client does not have yet, as in r, sh."
+    )
     position: tuple[Position, ...] = Field(
         ("initial",), min_length=1, description="Where the sound stands in the word."
     )
@@ -137,9 +144,13 @@ class Spoken:
     """One word as it will be said.
 
     phones:  ARPABET with stress; () when no pronunciation is known.
-    source:  program, dictionary, syllable (made of target and vowel), or "" when unknown.
-    choices: how many pronunciations the dictionary holds.
-    other:   not the dictionary's first form, but the first that has the target where it should be.
+    source:  program, dictionary, rules (a guess), syllable (made of target and vowel), or ""
+             when unknown.
+    choices: how many readings the sources hold.
+    other:   not the best-founded reading, but the first that has the target where it should be.
+    agreed:  every source that knows the word puts the target at the same places.
+    guessed: in no lexicon, said by rule.
+    heteronym: read in two ways with two meanings, and the program does not say which is meant.
     """
 
     text: str
@@ -147,6 +158,9 @@ class Spoken:
     source: str
     choices: int = 1
     other: bool = False
+    agreed: bool = True
+    guessed: bool = False
+    heteronym: bool = False
 
 
 @dataclass(frozen=True)
@@ -168,12 +182,30 @@ class Item:
 
 @dataclass(frozen=True)
 class Round:
-    """One pass over a step's items. `show` is settled, `times` counts the passes."""
+    """One pass over a step's items. `show` is settled, `times` counts the passes.
+
+    contrast: it goes over the step's pairs instead: the client chooses one word of each.
+    """
 
     form: Form
     support: Support
     show: Show
     times: int
+    path: Path
+    contrast: bool = False
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two words of a contrast round: the one with the target, and its counterpart.
+
+    apart: the phones [start, stop) in which they differ, of the one and of the other; None when
+           they do not differ in exactly one sound, or one has no known pronunciation.
+    """
+
+    target: Item
+    other: Item
+    apart: tuple[tuple[int, int], tuple[int, int]] | None
     path: Path
 
 
@@ -190,11 +222,24 @@ class Step:
     items: tuple[Item, ...]
     hold: float
     path: Path
+    pairs: tuple[Pair, ...] = ()
 
     @property
     def tries(self) -> int:
         """Tries of one sitting."""
-        return len(self.items) * sum(r.times for r in self.rounds)
+        return sum(self.tries_of(r) for r in self.rounds)
+
+    def tries_of(self, planned: Round) -> int:
+        """Tries of one of its rounds: its items, or its pairs, as often as it says."""
+        return len(self.pairs if planned.contrast else self.items) * planned.times
+
+    @property
+    def said(self) -> tuple[Item, ...]:
+        """All that is said or shown: the items, then words that stand in pairs only."""
+        members = [item for pair in self.pairs for item in (pair.target, pair.other)]
+        known = {item.id: item for item in reversed((*self.items, *members))}
+        only = dict.fromkeys(i.id for i in members if i.id not in {own.id for own in self.items})
+        return (*self.items, *(known[name] for name in only))
 
 
 @dataclass(frozen=True)
@@ -213,6 +258,7 @@ class Program:
     voice: Voice
     defaults: tuple[str, ...]
     places: Mapping[Path, Place]
+    lacks: tuple[Sound, ...] = ()
 
     def place(self, path: Path = ()) -> Place:
         """Where `path` stands in the file; the nearest thing around it when it is not written."""

@@ -81,13 +81,17 @@ class PlannedItem:
 
 @dataclass(frozen=True)
 class PlannedRound:
-    """One pass over the items. id: stable within the step, as in "1-natural-imitation"."""
+    """One pass over the items. id: stable within the step, as in "1-natural-imitation".
+
+    contrast: it goes over the step's pairs instead.
+    """
 
     id: str
     form: Form
     support: Support
     show: Show
     times: int
+    contrast: bool = False
 
 
 @dataclass(frozen=True)
@@ -95,6 +99,8 @@ class PlannedStep:
     """One published step. `easier`: the id of the step to go back to, "" when there is none.
 
     minutes: of all its rounds, by the tool's own estimate.
+    pairs:   of its contrast round, by id: the word with the target, then its counterpart.
+    others:  words of pairs that are not among its items.
     """
 
     id: str
@@ -109,6 +115,13 @@ class PlannedStep:
     tries: int
     minutes: int
     code: Code | None
+    pairs: tuple[tuple[str, str], ...] = ()
+    others: tuple[PlannedItem, ...] = ()
+
+    @property
+    def said(self) -> tuple[PlannedItem, ...]:
+        """All that is said or shown: the items, then words that stand in pairs only."""
+        return (*self.items, *self.others)
 
 
 @dataclass(frozen=True)

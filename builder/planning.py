@@ -50,7 +50,7 @@ def make(client: Client, survey: Survey, outside: Outside) -> Plan:
     steps = [step for program in programs for step in program.steps]
     clips = [c for p in programs for c in _clips(p)]
     emblem = _emblem(client.code, survey)
-    pictures = [i.picture for step in steps for i in step.items if i.picture]
+    pictures = [i.picture for step in steps for i in step.said if i.picture]
     plan = Plan(
         client=client.code,
         slug=outside.slug,
@@ -84,7 +84,7 @@ def _clips(program: PlannedProgram) -> Iterator[Clip]:
     if program.alone:
         yield program.alone
     for step in program.steps:
-        for item in step.items:
+        for item in step.said:
             yield item.natural
             if item.long:
                 yield item.long
@@ -167,24 +167,13 @@ def _step(
     survey: Survey,
 ) -> PlannedStep:
     forms = {r.form for r in step.rounds}
-    ids = distinct(f"{r.form}-{r.support}" for r in step.rounds)
+    ids = distinct(f"{r.form}-{'contrast' if r.contrast else r.support}" for r in step.rounds)
     rounds = tuple(
-        PlannedRound(i, r.form, r.support, r.show, r.times)
+        PlannedRound(i, r.form, r.support, r.show, r.times, r.contrast)
         for i, r in zip(ids, step.rounds, strict=True)
     )
-    items = tuple(
-        PlannedItem(
-            id=item.id,
-            text=item.text,
-            letters=_letters(item, step),
-            ipa=" ".join(ipa_of(word.phones) for word in item.words),
-            position=item.position,
-            picture=_picture(item, step.level, survey),
-            natural=say.clip(step, item, "natural"),
-            long=say.clip(step, item, "long") if "long" in forms else None,
-        )
-        for item in step.items
-    )
+    items = tuple(_item(step, item, "long" in forms, say, survey) for item in step.items)
+    others = step.said[len(items) :]
     return PlannedStep(
         id=step.id,
         name=step.name,
@@ -198,6 +187,21 @@ def _step(
         tries=step.tries,
         minutes=max(1, round(step_seconds(step) / 60)),
         code=code,
+        pairs=tuple((pair.target.id, pair.other.id) for pair in step.pairs),
+        others=tuple(_item(step, item, False, say, survey) for item in others),
+    )
+
+
+def _item(step: Step, item: Item, held: bool, say: _Clips, survey: Survey) -> PlannedItem:
+    return PlannedItem(
+        id=item.id,
+        text=item.text,
+        letters=_letters(item, step),
+        ipa=" ".join(ipa_of(word.phones) for word in item.words),
+        position=item.position,
+        picture=_picture(item, step.level, survey),
+        natural=say.clip(step, item, "natural"),
+        long=say.clip(step, item, "long") if held else None,
     )
 
 

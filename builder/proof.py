@@ -146,13 +146,13 @@ def _part(
     told: set[Finding],
 ) -> Part:
     cards = []
-    for item, shown in zip(step.items, planned.items, strict=True):
+    for item, shown in zip(step.said, planned.said, strict=True):
         places = _places(program, item.path)
         mine = tuple(f for f in findings if f.place in places and f not in told)
         told.update(mine)
         clips = tuple((c, facts.get(c.key)) for c in (shown.natural, shown.long) if c)
         cards.append(Card(shown, clips, mine))
-    places = _places(program, step.path) - {program.place(item.path) for item in step.items}
+    places = _places(program, step.path) - {program.place(item.path) for item in step.said}
     own = tuple(f for f in findings if f.place in places and f not in told)
     told.update(own)
     return Part(planned, state, tuple(cards), own)

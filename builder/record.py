@@ -25,8 +25,17 @@ SLUG = r"^[0-9a-hjkmnp-tv-z]{13}$"  # the alphabet of addresses: base32 without 
 START = r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2}$"
 
 
+def _absent(value: str | None) -> bool:
+    return value is None
+
+
 class Trial(Strict):
-    """One item said once and marked, or passed over (`not_tried`: no trial, no judgement)."""
+    """One item said once and marked, or passed over (`not_tried`: no trial, no judgement).
+
+    In a contrast round `item` is the word that was chosen, with the target or not, and the mark
+    is clear when it was the word that was heard, else missed. `chosen` and `heard` stand there
+    only, and not where nothing was tried.
+    """
 
     step: Name = Field(description="The step's id.")
     round: Name = Field(description="The round's id within the step.")
@@ -35,6 +44,12 @@ class Trial(Strict):
     support: Support = Field(description="The support really given, not the one planned.")
     mark: Mark = Field(description="What the helper heard.")
     ms: int = Field(ge=0, description="Milliseconds since the start of the sitting.")
+    chosen: Name | None = Field(
+        None, exclude_if=_absent, description="Contrast: the word that the client chose and said."
+    )
+    heard: Name | None = Field(
+        None, exclude_if=_absent, description="Contrast: the word that the helper heard."
+    )
 
 
 class Sitting(Strict):

@@ -12,6 +12,7 @@ from builder.model import (
     Item,
     ItemFile,
     Level,
+    Pair,
     Path,
     Program,
     ProgramFile,
@@ -25,10 +26,11 @@ from builder.names import distinct, slug_of
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
 from builder.problems import Finding, Place, ProgramError
 from builder.settings import DAYS, TIMES, Clinic
-from builder.speech import Target, item_of, sound_item, vowel_items
+from builder.speech import Target, item_of, pair_of, sound_item, vowel_items
 
 HOLD = 1.5  # seconds; the middle of 1-2 s (design of the long form)
 ERRORS = ("omitted", "frontal", "lateral", "distorted")
+CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
 USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
 USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
     "isolation": (("natural", "imitation"),),
@@ -63,6 +65,7 @@ def resolve(
     steps = _steps(written, sound, reader) if sound else ()
     current = _current(written, reader)
     error = _error(written, reader)
+    lacks = _lacks(written, reader)
     if sound is None or reader.findings:
         raise ProgramError(reader.findings)
     practice = written.practice
@@ -71,6 +74,7 @@ def resolve(
         written=written,
         sound=sound,
         error=error,
+        lacks=lacks,
         steps=steps,
         current=current,
         times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
@@ -121,6 +125,17 @@ def _error(written: ProgramFile, reader: _Reader) -> Sound | str:
         return ""
 
 
+def _lacks(written: ProgramFile, reader: _Reader) -> tuple[Sound, ...]:
+    found = []
+    for at, typed in enumerate(written.lacks):
+        try:
+            found.append(parse_sound(typed))
+        except UnknownSoundError as question:
+            path: Path = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
+            reader.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
+    return tuple(dict.fromkeys(found))
+
+
 def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
     names = [step.name for step in written.steps]
     found = []
@@ -152,14 +167,16 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reade
     target = Target(sound, step.position or written.position, _cluster(step, path, reader))
     empty = Step(name, step.name, step.level, target.positions, target.cluster, (), (),
                  step.hold or HOLD, path)  # fmt: skip
+    pairs = _pairs(step, target, path, reader)
     try:
-        items = _items(written, step, target, path, reader)
+        items = _items(written, step, target, pairs, path, reader)
     except UnknownSoundError as problem:
         reader.fault(path, "sound", f"{problem}.", "Write the sound in one of these ways.")
         items = ()
     ids = distinct(item.id for item in items)
     named = tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True))
-    return replace(empty, rounds=_rounds(step, sound, path, reader), items=named)
+    rounds = _rounds(step, sound, path, reader)
+    return replace(empty, rounds=rounds, items=named, pairs=pairs)
 
 
 def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
@@ -178,9 +195,26 @@ def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
         return ()
 
 
+def _pairs(step: StepFile, target: Target, path: Path, reader: _Reader) -> tuple[Pair, ...]:
+    found = []
+    for at, written in enumerate(step.contrast):
+        here: Path = (*path, "contrast", at)
+        try:
+            found.append(pair_of(written, here, target))
+        except UnknownSoundError as problem:
+            reader.fault(here, "sound", f"{problem}.", "Mend the signs after 'say:'.")
+    return tuple(found)
+
+
 def _rounds(step: StepFile, sound: Sound, path: Path, reader: _Reader) -> tuple[Round, ...]:
-    if step.rounds:
-        return tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
+    """The rounds as written; those of a contrast come after them, or alone."""
+    there = tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
+    if step.contrast:
+        here: Path = (*path, "contrast")
+        last = Round("natural", "spontaneous", "both", CONTRAST_TIMES, here, contrast=True)
+        return (*there, last)
+    if there:
+        return there
     usual = USUAL_ROUNDS[step.level]
     if step.level == "isolation" and sound.stays_alone:
         usual = (("long", "imitation"),)
@@ -201,8 +235,18 @@ Given = tuple[ItemFile, Path, Target]
 
 
 def _items(
-    written: ProgramFile, step: StepFile, target: Target, path: Path, reader: _Reader
+    written: ProgramFile,
+    step: StepFile,
+    target: Target,
+    pairs: tuple[Pair, ...],
+    path: Path,
+    reader: _Reader,
 ) -> tuple[Item, ...]:
+    if step.contrast and not step.items:
+        first: dict[str, Item] = {}
+        for pair in pairs:
+            first.setdefault(pair.target.id, pair.target)
+        return tuple(first.values())
     given = _given(written, step, target, path)
     if given:
         return tuple(_item(*one, step.level, reader) for one in given)

@@ -3,10 +3,11 @@ program puts it. The pronunciation chosen here is the one that is checked and th
 
 from __future__ import annotations
 
+import itertools
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from builder.model import Item, ItemFile, Level, Path, Spoken
+from builder.model import Item, ItemFile, Level, Pair, Path, Spoken
 from builder.names import slug_of
 from builder.phonetics.inventory import (
     Sound,
@@ -16,8 +17,9 @@ from builder.phonetics.inventory import (
     phones_of_ipa,
     sounds,
 )
-from builder.phonetics.lexicon import pronunciations
 from builder.phonetics.position import Occurrence, Position, occurrences
+from builder.phonetics.readings import Entry, agreed, entry
+from builder.phonetics.sides import one_sound_apart
 
 
 @dataclass(frozen=True)
@@ -72,11 +74,67 @@ def _spoken(written: ItemFile, target: Target) -> tuple[Spoken, ...]:
 
 
 def _looked_up(text: str, target: Target) -> Spoken:
-    forms = pronunciations(text)
-    if not forms:
-        return Spoken(text, (), "", 0)
-    best = next((form for form in forms if target.found(form)), forms[0])
-    return Spoken(text, best, "dictionary", len(forms), best is not forms[0])
+    known = entry(text)
+    best = next((r.phones for r in known.readings if target.found(r.phones)), None)
+    return _spoken_as(text, known, best or _first(known), target)
+
+
+def _first(known: Entry) -> tuple[str, ...]:
+    return known.readings[0].phones if known.readings else ()
+
+
+def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target) -> Spoken:
+    source = "rules" if known.guessed else "dictionary" if phones else ""
+    return Spoken(
+        text, phones, source, len(known.readings), phones != _first(known),
+        agreed(known, target.sound), known.guessed, known.heteronym,
+    )  # fmt: skip
+
+
+def pair_of(written: tuple[ItemFile, ItemFile], path: Path, target: Target) -> Pair:
+    """Two words in the readings that differ in one sound, the one with the target first.
+
+    Raises UnknownSoundError when a `say` cannot be read.
+    """
+    sides = [_readings(item, (*path, at), target) for at, item in enumerate(written)]
+    found = [pair for both in itertools.product(*sides) for pair in _both_ways(both, path)]
+    practised = [p for p in found if _holds(p.target, target) and not _holds(p.other, target)]
+    one_sound = [p for p in practised if p.apart]
+    best = next(iter(one_sound or practised or found))
+    # The counterpart is there for what it lacks; a target elsewhere in it is not set off.
+    return replace(best, other=replace(best.other, focus=None))
+
+
+def _readings(written: ItemFile, path: Path, target: Target) -> list[Item]:
+    """A word of a pair in each of its readings, the first one first."""
+    usual = item_of(written, path, target, "word")
+    if written.say or len(usual.words) != 1:
+        return [usual]
+    known = entry(usual.words[0].text)
+    others = (r.phones for r in known.readings if r.phones != usual.words[0].phones)
+    words = [_spoken_as(usual.words[0].text, known, phones, target) for phones in others]
+    return [usual, *(_with(usual, word, target) for word in words)]
+
+
+def _with(item: Item, word: Spoken, target: Target) -> Item:
+    position, focus = _focus((word,), target)
+    return replace(item, words=(word,), position=position, focus=focus)
+
+
+def _both_ways(both: tuple[Item, ...], path: Path) -> tuple[Pair, Pair]:
+    first, second = both
+    apart = one_sound_apart(_phones(first), _phones(second))
+    back = (apart[1], apart[0]) if apart else None
+    return Pair(first, second, apart, path), Pair(second, first, back, path)
+
+
+def _phones(item: Item) -> tuple[str, ...]:
+    known = all(word.phones for word in item.words)
+    return tuple(phone for word in item.words for phone in word.phones) if known else ()
+
+
+def _holds(item: Item, target: Target) -> bool:
+    return any(target.found(word.phones) for word in item.words)
 
 
 def _focus(

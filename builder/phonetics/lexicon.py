@@ -13,6 +13,7 @@ from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
+_loaded: dict[str, list[tuple[str, ...]]] = {}  # the whole dictionary, for those who ask for many
 NEAR = 4096  # bytes; the file is sorted but for a few words, which stand within a few lines
 
 
@@ -37,6 +38,8 @@ def pronunciations(word: str) -> tuple[tuple[str, ...], ...]:
     The dictionary is written without accents: `café` is looked up as `cafe`.
     """
     plain = word.lower().replace("’", "'")
+    if plain.isascii():
+        return _known(plain)
     folded = unicodedata.normalize("NFKD", plain).encode("ascii", "ignore").decode()
     return _known(plain) or (_known(folded) if len(folded) >= len(plain) else ())
 
@@ -45,6 +48,8 @@ def _known(word: str) -> tuple[tuple[str, ...], ...]:
     key = word.encode(errors="replace")
     if not key or b"(" in key or b"#" in key:
         return ()
+    if _loaded:
+        return tuple(_loaded.get(word, ()))
     return tuple(_forms(_lines(), key))
 
 
@@ -69,3 +74,18 @@ def _word(lines: bytes, at: int) -> bytes:
     """The word of the line in which byte `at` stands; a line end belongs to the line after it."""
     start = lines.rfind(b"\n", 0, at + 1) + 1
     return lines[start : lines.index(b" ", start)].partition(b"(")[0]
+
+
+def load() -> dict[str, list[tuple[str, ...]]]:
+    """Every word with its forms; from now on words are looked up in them."""
+    if not _loaded:
+        for line in _lines().strip().decode().splitlines():
+            word, *phones = line.partition("#")[0].split()
+            _loaded.setdefault(word.partition("(")[0], []).append(tuple(phones))
+    return _loaded
+
+
+def unload() -> None:
+    """Give the memory back."""
+    _loaded.clear()
+    _lines.cache_clear()

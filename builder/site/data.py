@@ -54,13 +54,14 @@ class ItemData(Strict):
 
 
 class RoundData(Strict):
-    """One pass over the items, gone through `times` times."""
+    """One pass over the items, gone through `times` times; over the pairs when `contrast`."""
 
     id: str
     form: Form
     support: Support
     show: Show
     times: int
+    contrast: bool
 
 
 class StepData(Strict):
@@ -97,6 +98,7 @@ class PageData(Strict):
     easier: EasierData | None
     rounds: tuple[RoundData, ...]
     items: tuple[ItemData, ...]
+    pairs: tuple[tuple[ItemData, ItemData], ...]
     wording: dict[str, str]
 
 
@@ -121,6 +123,7 @@ def page_data(
             "easier": _easier(program, step),
             "rounds": tuple(map(_round, step.rounds)),
             "items": tuple(_item(item, facts) for item in step.items),
+            "pairs": _pairs(step, facts),
             "wording": w.part("rounds"),
         }
     )
@@ -143,7 +146,14 @@ def _round(planned: PlannedRound) -> RoundData:
         support=planned.support,
         show=planned.show,
         times=planned.times,
+        contrast=planned.contrast,
     )
+
+
+def _pairs(step: PlannedStep, facts: Mapping[str, Facts]) -> tuple[tuple[ItemData, ItemData], ...]:
+    """The pairs of a contrast round, the word with the target first."""
+    said = {item.id: _item(item, facts) for item in step.said} if step.pairs else {}
+    return tuple((said[target], said[other]) for target, other in step.pairs)
 
 
 def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:

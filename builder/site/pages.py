@@ -138,7 +138,7 @@ def _plain(html: str) -> str:
 
 
 def _pictures(steps: Iterable[PlannedStep]) -> tuple[Picture, ...]:
-    return tuple(i.picture for step in steps for i in step.items if i.picture)
+    return tuple(i.picture for step in steps for i in step.said if i.picture)
 
 
 def _drawn(plan: Plan) -> bool:
@@ -147,7 +147,7 @@ def _drawn(plan: Plan) -> bool:
 
 
 def _step_clips(step: PlannedStep) -> tuple[Clip, ...]:
-    both = ((item.natural, item.long) for item in step.items)
+    both = ((item.natural, item.long) for item in step.said)
     return tuple(clip for pair in both for clip in pair if clip)
 
 

@@ -1,8 +1,9 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import build, clips, kills
+from tests.benchmarks import build, clips, kills, sources
 
 if __name__ == "__main__":
     build.main()
     clips.main()
     kills.main()
+    sources.main()

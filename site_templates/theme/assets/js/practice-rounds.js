@@ -4,7 +4,7 @@ import { wordsOf } from "./dom.js";
 import { doorsOf as soundDoors, makePlayer } from "./player.js";
 import { elapsed, newSitting, tries, unfinished } from "./record.js";
 import { advance, begin, over, resumed, task, tasks } from "./rounds.js";
-import { interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
+import { contrastScreen, interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
 import { doorsOf as storeDoors, makeStore } from "./store.js";
 
 /** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */
@@ -68,6 +68,10 @@ class PracticeRounds extends HTMLElement {
     hear: () => void this.#hear(),
     peek: () => this.#look({ peeked: true }, "mark"),
     mark: (mark) => this.#mark(mark),
+    choose: (item) => this.#step({ type: "choose", item }),
+    chooseAgain: () => this.#step({ type: "choose-again" }),
+    tell: (item) => this.#tell(item),
+    look: () => this.#step({ type: "look" }, "next"),
     next: () => this.#go({ type: "next" }),
     goOn: () => this.#go({ type: "go-on" }),
     stop: () => this.#go({ type: "stop" }),
@@ -79,10 +83,10 @@ class PracticeRounds extends HTMLElement {
     if (this.#view.loading) return;
     this.#look({ loading: true, silent: false });
     await this.#player.unlock();
-    const first = this.#tasks.filter(({ round }) => round === this.#tasks[at].round).map(clipOf);
+    const first = this.#tasks.filter(({ round }) => round === this.#tasks[at].round).flatMap(clipsOf);
     const wait = new Promise((resolve) => setTimeout(resolve, PATIENCE));
     await Promise.race([this.#player.load(first), wait]);
-    void this.#player.load(this.#tasks.map(clipOf));
+    void this.#player.load(this.#tasks.flatMap(clipsOf));
     const now = new Date();
     this.#sitting = unfinished(this.#sitting ? [this.#sitting] : [], this.#page.plan, now)
       ?? newSitting(this.#page, now, randomId());
@@ -113,6 +117,24 @@ class PracticeRounds extends HTMLElement {
     this.#look({}, mark);
   }
 
+  /** Within one pair. @param {Event} event @param {string} [focus] */
+  #step(event, focus = "heading") {
+    if (!this.#run) return;
+    this.#player.stop();
+    this.#playing += 1; // a clip that was cut short tells nothing more
+    this.#run = advance(this.#run, event);
+    this.#look({ playing: false, silent: false }, focus);
+  }
+
+  /** The helper tells what was heard. @param {string} item */
+  #tell(item) {
+    if (!this.#run || !this.#sitting) return;
+    const ms = elapsed(this.#sitting, new Date());
+    this.#run = advance(this.#run, { type: "told", item, ms });
+    void this.#keep({ trials: [...this.#before, ...this.#run.trials] });
+    this.#look({}, `side-${item}`);
+  }
+
   /** Keep the sitting as it is now. @param {Partial<Sitting>} change */
   async #keep(change) {
     if (!this.#sitting) return;
@@ -125,8 +147,10 @@ class PracticeRounds extends HTMLElement {
     const now = this.#run && task(this.#run);
     if (!this.#run || !now) return;
     clearTimeout(this.#timer);
+    const chosen = now.pair?.find(({ id }) => id === this.#run?.chosen);
+    const sources = chosen ? [chosen.natural.src] : clipsOf(now);
     this.#run = advance(this.#run, { type: "heard" });
-    if (!(await this.#sound(clipOf(now)))) return;
+    for (const source of sources) if (!(await this.#sound(source))) return;
     if (this.#run.phase === "wait") {
       this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
     }
@@ -180,13 +204,13 @@ class PracticeRounds extends HTMLElement {
     if (!run) return startScreen(page, say, view, deeds, this.#from);
     if (over(run)) return summaryScreen(run, page, say, view, deeds, this.#sitting?.note ?? "");
     if (run.phase === "interlude") return interludeScreen(run, page, say, deeds);
-    return taskScreen(run, page, say, view, deeds);
+    return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, deeds);
   }
 }
 
-/** The clip of the form that a round asks for. @param {import("../../../types").Task} task */
-function clipOf({ round, item }) {
-  return ((round.form === "long" && item.long) || item.natural).src;
+/** The clips of the form that a round asks for: one, or those of a pair. @param {import("../../../types").Task} task */
+function clipsOf({ round, item, pair }) {
+  return (pair ?? [item]).map((each) => ((round.form === "long" && each.long) || each.natural).src);
 }
 
 /** 32 random hex digits; works on plain http too. */

@@ -1,24 +1,33 @@
 // A run through the rounds of one step, as a reducer. Pure: no DOM, no clock, no storage.
 
-/** @import { Event, Interlude, Mark, PageData, RoundData, Run, Support, Task, Trial } from "../../../types" */
+/** @import { Event, Interlude, ItemData, Mark, PageData, Run, Support, Task, Trial } from "../../../types" */
 
 /**
- * Everything a run asks for, in order: each round `times` times over the items.
- * @param {Pick<PageData, "step" | "rounds" | "items">} page
+ * Everything a run asks for, in order: each round `times` times over the items, or the pairs.
+ * @param {Pick<PageData, "step" | "rounds" | "items" | "pairs">} page
  * @returns {Task[]}
  */
 export function tasks(page) {
   return page.rounds.flatMap((round, index) =>
     Array.from({ length: round.times }, (_, pass) =>
-      page.items.map((item, place) => ({
+      things(page, round.contrast).map((one, place) => ({
         step: page.step.id,
         round,
         number: index + 1,
-        item,
+        ...one,
         first: pass === 0 && place === 0,
       })),
     ).flat(),
   );
+}
+
+/**
+ * @param {Pick<PageData, "items" | "pairs">} page @param {boolean} contrast
+ * @returns {Pick<Task, "item" | "pair">[]}
+ */
+function things({ items, pairs }, contrast) {
+  return contrast ? pairs.map((pair) => ({ item: pair[0], pair }))
+    : items.map((item) => ({ item, pair: null }));
 }
 
 /**
@@ -31,7 +40,7 @@ export function tasks(page) {
 export function begin(all, limits, at = 0) {
   return asked({
     tasks: all, at, phase: "ask", interlude: null, queued: [], heard: false, waited: false,
-    again: false, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
+    again: false, chosen: null, told: null, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
   });
 }
 
@@ -46,6 +55,10 @@ export function advance(run, event) {
     case "heard": return heard(run);
     case "waited": return run.phase === "wait" ? { ...run, phase: "say", waited: true } : run;
     case "mark": return marked(run, event.mark, event.ms);
+    case "choose": return chosen(run, event.item);
+    case "choose-again": return run.phase === "say" && task(run)?.pair ? { ...run, phase: "ask", chosen: null } : run;
+    case "told": return told(run, event.item, event.ms);
+    case "look": return run.phase === "told" ? { ...run, phase: "marked" } : run;
     case "next": return run.phase === "marked" ? next(run) : run;
     case "go-on": return run.phase === "interlude" ? after(run) : run;
     case "stop": return over(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [] };
@@ -75,6 +88,7 @@ export function given(planned, { heard: model, waited, again }) {
 function heard(run) {
   const now = task(run);
   if (!now || !["ask", "wait", "say"].includes(run.phase)) return run;
+  if (now.pair) return run.phase === "ask" ? { ...run, heard: true } : run;
   if (now.round.support !== "delayed") return { ...run, heard: true, phase: "say" };
   const again = run.again || run.phase === "say";
   return { ...run, heard: true, again, phase: again ? "say" : "wait" };
@@ -83,6 +97,7 @@ function heard(run) {
 /** @param {Run} run @param {Mark} mark @param {number} ms @returns {Run} */
 function marked(run, mark, ms) {
   const now = task(run);
+  if (now?.pair) return mark === "not_tried" ? passed(run, now, ms) : run;
   if (!now || !["ask", "wait", "say", "marked"].includes(run.phase)) return run;
   const corrected = run.phase === "marked";
   const before = corrected ? run.trials.slice(0, -1) : run.trials;
@@ -93,6 +108,54 @@ function marked(run, mark, ms) {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
   };
   return { ...run, phase: "marked", mark, ms, trials: [...before, trial] };
+}
+
+/** The client chose one of two, unseen. @param {Run} run @param {string} item @returns {Run} */
+function chosen(run, item) {
+  const known = task(run)?.pair?.some(({ id }) => id === item);
+  return known && run.phase === "ask" ? { ...run, phase: "say", chosen: item } : run;
+}
+
+/** The helper tells which of two was heard. @param {Run} run @param {string} item @param {number} ms @returns {Run} */
+function told(run, item, ms) {
+  const now = task(run);
+  const known = now?.pair?.some(({ id }) => id === item);
+  if (!now || !known || !run.chosen || !["say", "told"].includes(run.phase)) return run;
+  const mark = item === run.chosen ? "clear" : "missed";
+  /** @type {Trial} */
+  const trial = {
+    step: now.step, round: now.round.id, item: run.chosen, form: now.round.form,
+    support: given(now.round.support, run), mark, ms, chosen: run.chosen, heard: item,
+  };
+  return { ...run, phase: "told", told: item, mark, ms, trials: [...untold(run), trial] };
+}
+
+/** The trials without the one that is being corrected. @param {Run} run */
+const untold = (run) => (run.phase === "told" ? run.trials.slice(0, -1) : run.trials);
+
+/** A pair passed over: nothing was said. @param {Run} run @param {Task} now @param {number} ms @returns {Run} */
+function passed(run, now, ms) {
+  if (!["ask", "say", "told"].includes(run.phase)) return run;
+  /** @type {Trial} */
+  const trial = {
+    step: now.step, round: now.round.id, item: now.item.id, form: now.round.form,
+    support: given(now.round.support, run), mark: "not_tried", ms,
+  };
+  const nothing = { chosen: null, told: null, mark: trial.mark };
+  return { ...run, phase: "marked", ...nothing, ms, trials: [...untold(run), trial] };
+}
+
+/**
+ * The pair of a task as it lies on the screen. The sides change from pair to pair, and once more
+ * for the helper: where the child's hand rests says nothing of what was chosen.
+ * @param {Run} run
+ * @returns {ItemData[]}
+ */
+export function laidOut(run) {
+  const [one, other] = task(run)?.pair ?? [];
+  if (!one || !other) return [];
+  const turned = run.phase === "ask" ? run.at % 2 === 1 : (run.at >> 1) % 2 === 0;
+  return turned ? [other, one] : [one, other];
 }
 
 /** @param {Run} run @returns {Run} */
@@ -138,7 +201,7 @@ function after(run) {
 function asked(run) {
   return {
     ...run, phase: "ask", interlude: null, queued: [], heard: false, waited: false, again: false,
-    mark: null, ms: 0,
+    chosen: null, told: null, mark: null, ms: 0,
   };
 }
 
@@ -152,8 +215,11 @@ export function resumed(all, trials) {
   const step = trials.filter((trial) => trial.step === all[0]?.step);
   for (let done = Math.min(step.length, all.length); done > 0; done--) {
     const tail = step.slice(-done);
-    const same = tail.every((t, i) => t.item === all[i].item.id && t.round === all[i].round.id);
+    const same = tail.every((t, i) => t.round === all[i].round.id && asks(all[i], t.item));
     if (same) return done % all.length;
   }
   return 0;
 }
+
+/** Whether a task asks for an item, or for a pair that holds it. @param {Task} one @param {string} id */
+const asks = ({ item, pair }, id) => (pair ?? [item]).some((each) => each.id === id);

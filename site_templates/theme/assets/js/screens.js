@@ -2,7 +2,7 @@
 
 import { el, sign } from "./dom.js";
 import { MARKS, counts, tries } from "./record.js";
-import { task } from "./rounds.js";
+import { laidOut, task } from "./rounds.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -15,6 +15,10 @@ import { task } from "./rounds.js";
  * @property {() => void} hear
  * @property {() => void} peek
  * @property {(mark: Mark) => void} mark
+ * @property {(item: string) => void} choose
+ * @property {() => void} chooseAgain
+ * @property {(item: string) => void} tell
+ * @property {() => void} look
  * @property {() => void} next
  * @property {() => void} goOn
  * @property {() => void} stop
@@ -72,6 +76,68 @@ export function taskScreen(run, page, say, view, deeds) {
       !view.kept && el("p", { class: "note small" }, say("not_kept"))));
 }
 
+/**
+ * Two pictures: the child taps one unseen, the helper the one that was heard. Between the two taps
+ * nothing on the screen depends on the first.
+ * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Deeds} deeds
+ */
+export function contrastScreen(run, page, say, view, deeds) {
+  const now = /** @type {Task} */ (task(run));
+  return el("div", { class: "stage task contrast" },
+    topRow(run, now, say, deeds),
+    stones(run),
+    el("div", { class: "show two", role: "group", "aria-label": say("contrast.two") },
+      ...laidOut(run).map((item) => sideOf(item, run, page, say, deeds))),
+    el("div", { class: "work" },
+      el("p", { class: "prompt" }, prompt(run, now, say, view)),
+      page.reminder && run.phase === "say" ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
+      el("p", { class: "quiet aside" }, aside(run, say)),
+      view.silent && el("p", { class: "note small" }, say("no_sound")),
+      ...contrastButtons(run, say, deeds),
+      !view.kept && el("p", { class: "note small" }, say("not_kept"))));
+}
+
+/** One of the two. @param {ItemData} item @param {Run} run @param {PageData} page @param {Say} say @param {Deeds} deeds */
+function sideOf(item, run, page, say, deeds) {
+  const parts = [
+    item.picture && el("img", { class: "drawing", src: item.picture.src, alt: "", width: 360, height: 360 }),
+    el("span", { class: "say", dir: "auto", lang: page.language }, item.text),
+  ];
+  if (run.phase === "marked") {
+    const signs = [run.chosen === item.id && say("contrast.chosen"), run.told === item.id && say("contrast.heard")];
+    return el("div", { class: `side${signs.some(Boolean) ? " meant" : ""}` }, ...parts,
+      el("span", { class: "tags" }, ...signs.map((text) => text && el("strong", { class: "tag" }, text))));
+  }
+  const choosing = run.phase === "ask";
+  return el("button", {
+    type: "button", class: "side", "data-key": `side-${item.id}`,
+    "aria-pressed": choosing ? null : String(run.told === item.id),
+    onclick: () => (choosing ? deeds.choose : deeds.tell)(item.id),
+  }, ...parts);
+}
+
+/** What the helper is told. @param {Run} run @param {Say} say */
+function aside(run, say) {
+  if (run.phase === "ask") return say("contrast.away");
+  if (run.phase === "say") return say("contrast.listen");
+  if (run.phase === "told") return say("contrast.answer");
+  return run.mark === "missed" ? say("contrast.model") : "";
+}
+
+/** @param {Run} run @param {Say} say @param {Deeds} deeds */
+function contrastButtons(run, say, deeds) {
+  const last = run.at + 1 === run.tasks.length;
+  const hear = (/** @type {string} */ name) =>
+    el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: deeds.hear }, sign("hear"), say(name));
+  const passed = button("not_tried", say("marks.not_tried"), () => deeds.mark("not_tried"), "quietly");
+  if (run.phase === "ask") return [hear("contrast.hear_both"), passed];
+  if (run.phase === "say") {
+    return [el("div", { class: "choices" }, button("again", say("contrast.again"), deeds.chooseAgain, "quietly"), passed)];
+  }
+  if (run.phase === "told") return [button("look", say("contrast.look"), deeds.look, "next big")];
+  return [run.chosen && hear("hear_after"), button("next", say(last ? "finish" : "next"), deeds.next, "next big")];
+}
+
 /** @param {Run} run @param {Task} now @param {Say} say @param {Deeds} deeds */
 function topRow(run, now, say, deeds) {
   const place = say("of", { at: run.at + 1, all: run.tasks.length });
@@ -113,11 +179,22 @@ function wordOf(item, page) {
 
 /** @param {Run} run @param {Task} now @param {Say} say @param {View} view */
 export function prompt(run, now, say, view) {
+  if (now.pair) return contrastPrompt(run, say, view);
   if (run.phase === "marked") return say("after");
   if (view.playing) return say("playing");
   if (run.phase === "wait") return say("wait");
   if (run.phase === "say") return say(run.waited ? "say_now" : "say");
   return say(`prompt.${now.round.form}.${now.round.support}`);
+}
+
+/** @param {Run} run @param {Say} say @param {View} view */
+function contrastPrompt(run, say, view) {
+  if (view.playing) return say("playing");
+  if (run.phase === "ask") return say("contrast.choose");
+  if (run.phase === "say") return say("contrast.say");
+  if (run.phase === "told") return say("contrast.told");
+  if (run.mark === "not_tried") return say("after");
+  return say(run.mark === "clear" ? "contrast.same" : "contrast.other");
 }
 
 /** @param {Run} run @param {Task} now @param {Say} say @param {Deeds} deeds */
@@ -150,7 +227,8 @@ function roundScreen(run, _, say, deeds) {
   const { round, number } = /** @type {Task} */ (task(run));
   return [
     heading(say("round_done")),
-    el("p", { class: "lead" }, `${say("round", { number })}: ${say(`prompt.${round.form}.${round.support}`)}`),
+    el("p", { class: "lead" }, `${say("round", { number })}: ${
+      round.contrast ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`)}`),
     button("go-on", say("round_next"), deeds.goOn, "big"),
     button("stop", say("enough"), deeds.stop),
   ];

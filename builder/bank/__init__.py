@@ -1,0 +1,1 @@
+"""The word bank: words that hold a sound at a position, ranked for practice."""

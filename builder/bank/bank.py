@@ -1,0 +1,128 @@
+"""Words offered for practice, best first; probe words like them; how a figure came about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builder import drawings
+from builder.bank.filters import Candidate, Query, Words, candidates
+from builder.bank.needs import Needs, turns_rude, unfit_forms
+from builder.bank.norms import norm
+from builder.bank.probes import is_probe
+from builder.bank.ranking import Part, parts, rank, vocalic
+from builder.bank.unfit import unfit
+from builder.phonetics.inventory import Sound
+from builder.phonetics.measures import complexity
+from builder.phonetics.position import cluster_ipa
+
+NOBODY = Needs()
+COUNTED = 2.5  # Zipf from which a word counts as a neighbour
+LEAST = 28  # of 100: what has less of merit alone is offered only when `wide` is asked for
+POOL = 4  # probe words looked at for each one that is wanted
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One word as it is offered.
+
+    complexity: Word Complexity Measure. zipf: frequency. rank: 100 at most.
+    notes:      what is worth a thought, as in 'dark l', 'sources disagree, listen first'.
+    """
+
+    word: str
+    phones: tuple[str, ...]
+    syllables: int
+    complexity: int
+    zipf: float
+    picture: bool
+    cluster: tuple[str, ...]
+    notes: tuple[str, ...]
+    parts: tuple[Part, ...]
+    rank: float
+
+
+def offer(words: Words, query: Query, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+    """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
+    equals. No probe word, no word that turns rude with the client's error, none that is taken."""
+    return tuple(o for o in _fitting(words, query, needs) if not is_probe(o.word, query.sound))
+
+
+def probes(words: Words, query: Query, count: int, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+    """`count` words that are kept out of practice, of the difficulty of the words offered first.
+
+    For each of those, from the best on, the nearest probe word among the best; always the same.
+    """
+    found = _fitting(words, query, needs)
+    pool = [o for o in found if is_probe(o.word, query.sound)][: POOL * count]
+    models = [o for o in found if not is_probe(o.word, query.sound)][:count]
+    chosen: list[Offer] = []
+    for model in models:
+        rest = [o for o in pool if o not in chosen]
+        if rest:
+            chosen.append(min(rest, key=lambda o: _distance(o, model)))
+    return tuple(chosen)
+
+
+def _distance(one: Offer, other: Offer) -> float:
+    """How unlike two words are in difficulty: points, syllables, frequency, picture, rank."""
+    return (
+        abs(one.complexity - other.complexity)
+        + 2 * abs(one.syllables - other.syllables)
+        + abs(one.zipf - other.zipf)
+        + (one.picture is not other.picture)
+        + abs(one.rank - other.rank) / 10
+    )
+
+
+def _fitting(words: Words, query: Query, needs: Needs) -> tuple[Offer, ...]:
+    bad = unfit_forms(words) if needs.instead is not None else frozenset()
+    found = [
+        offered(one, query.sound, needs)
+        for one in candidates(words, query)
+        if one.row.word not in needs.taken and not turns_rude(one.row.phones, needs, bad)
+    ]
+    found = [o for o in found if query.wide or merit(o) >= LEAST]
+    return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
+
+
+def merit(offer: Offer) -> float:
+    """What speaks for a word, without what ranks it down."""
+    return sum(part.points for part in offer.parts if part.weight > 0)
+
+
+def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
+    """A candidate with its figures."""
+    row, found = one.row, parts(one, sound, needs)
+    return Offer(
+        row.word, row.phones, one.syllables, complexity(row.phones), row.zipf,
+        drawings.find(row.word) is not None, one.target.cluster, _notes(one, sound), found,
+        rank(found),
+    )  # fmt: skip
+
+
+def _notes(one: Candidate, sound: Sound) -> tuple[str, ...]:
+    notes = [vocalic(one.row.phones, one.target, sound)]
+    if one.target.cluster:
+        notes.append(f"in {cluster_ipa(one.target.cluster)}")
+    if len(one.all) > 1:
+        notes.append(f"/{sound.ipa}/ {len(one.all)} times")
+    if one.target.abuts:
+        notes.append("touches a consonant")
+    if not one.row.agreed:
+        notes.append("sources disagree, listen first")
+    if one.row.heteronym:
+        notes.append("read in two ways")
+    return tuple(filter(None, notes))
+
+
+def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
+    """The neighbours of a word that count: base forms that norm lists rate, from Zipf 2.5 on.
+
+    Surnames, abbreviations, endings and unfit words fall out; their number is the density.
+    """
+    rows = (words.row(word) for word in words.neighbours(phones))
+    return tuple(sorted(
+        row.word for row in rows
+        if row and row.zipf >= COUNTED and not row.lemma_of and norm(row.word)
+        and not unfit(row.word)
+    ))  # fmt: skip

@@ -1,0 +1,207 @@
+"""Which words come into question: what was asked for, and what no word bank offers.
+
+Only single words that young children know, or that are things, rated as such by people and either
+common or drawn: names, abbreviations and odd words fall out by that. With `wide`, every word that
+was rated. The index comes in as what this file calls `Words`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import takewhile
+from typing import Protocol
+
+from builder import drawings
+from builder.bank.norms import THING, classes, everyday, norm
+from builder.bank.unfit import unfit
+from builder.phonetics.inventory import Sound, bare, is_vowel
+from builder.phonetics.position import Occurrence, Position, occurrences
+from builder.phonetics.syllables import syllables
+
+RARE = 2.0  # Zipf: once in ten million words; rarer words are not looked at
+WIDE = 2.7  # Zipf: the same when forms or words that children may not know are asked for
+USUAL = 3.0  # Zipf: once in a million; what is rarer must be on the children's list or drawn
+Cluster = tuple[str, ...] | None
+
+
+class Row(Protocol):
+    """A word of the index."""
+
+    @property
+    def word(self) -> str: ...  # noqa: D102
+    @property
+    def phones(self) -> tuple[str, ...]: ...  # noqa: D102
+    @property
+    def zipf(self) -> float: ...  # noqa: D102
+    @property
+    def agreed(self) -> bool: ...  # noqa: D102
+    @property
+    def heteronym(self) -> bool: ...  # noqa: D102
+    @property
+    def lemma_of(self) -> str: ...  # noqa: D102
+
+
+class Words(Protocol):
+    """What the bank needs of the index."""
+
+    def all(self) -> Iterator[Row]:
+        """Every word, commonest first."""
+
+    def row(self, word: str) -> Row | None:
+        """One word."""
+
+    def neighbours(self, phones: tuple[str, ...]) -> tuple[str, ...]:
+        """The words that differ in one phone."""
+
+
+@dataclass(frozen=True)
+class Query:
+    """What is asked for.
+
+    cluster:   () the sound alone; None alone or not; else the symbols of the cluster.
+    syllables: least and most.
+    stress:    of the target's syllable: stressed, unstressed, or "" for either.
+    vowels:    one of these stands beside the target; () for any.
+    least:     frequency on the Zipf scale.
+    without:   sounds that the word must not hold.
+    kind:      noun, verb or adjective, among the words that children know; "" for any.
+    endings:   also grammatical forms (`cats`).
+    wide:      also words that children may not know.
+    """
+
+    sound: Sound
+    position: Position
+    cluster: Cluster = ()
+    syllables: tuple[int, int] = (1, 99)
+    stress: str = ""
+    vowels: tuple[Sound, ...] = ()
+    least: float = RARE
+    pictured: bool = False
+    without: tuple[Sound, ...] = ()
+    kind: str = ""
+    endings: bool = False
+    wide: bool = False
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A word that fits. target: the occurrence that was asked for; all: every one in the word."""
+
+    row: Row
+    target: Occurrence
+    all: tuple[Occurrence, ...]
+
+    @property
+    def syllables(self) -> int:
+        """How many syllables the word has."""
+        return _nuclei(self.row.phones)
+
+
+def candidates(words: Words, query: Query) -> Iterator[Candidate]:
+    """The words that fit, in no certain order."""
+    for row in _rows(words, query):
+        if not beyond(row, query) and not why_not(row, query.wide):
+            found = fitting(row, query)
+            if found is not None:
+                yield found
+
+
+def _rows(words: Words, query: Query) -> Iterator[Row]:
+    """The words that hold the sound at all: cheap, since it is asked of tens of thousands."""
+    firsts = {phones[0] for phones in query.sound.phones}
+    found: Iterator[Row]
+    if query.wide or query.endings:
+        found = takewhile(lambda row: row.zipf >= max(query.least, WIDE), words.all())
+    else:
+        found = (row for row in map(words.row, everyday()) if row)
+    return (row for row in found if not firsts.isdisjoint(map(bare, row.phones)))
+
+
+def why_not(row: Row, wide: bool = False) -> str:
+    """Why a word is never offered, wherever its sounds stand; "" for one that may be."""
+    if not row.word.isascii() or not row.word.isalpha() or len(row.word) < 2:
+        return "it is no single plain word"
+    if not any(_known(word, row.zipf, wide) for word in (row.word, row.lemma_of) if word):
+        return "children may not know it (--wide offers such words too)"
+    return "it is on the list of unfit words" if unfit(row.word, row.lemma_of) else ""
+
+
+def beyond(row: Row, query: Query) -> str:
+    """Why a word is not offered for this query, be it ever so good; "" for one that may be."""
+    if row.zipf < query.least:
+        return f"it is rarer than Zipf {query.least:g}"
+    if row.lemma_of and not query.endings:
+        return f"it is a form of '{row.lemma_of}'"
+    return ""
+
+
+def _known(word: str, zipf: float, wide: bool) -> bool:
+    """Whether it is on the children's list, or a thing that is common or drawn; or rated at all."""
+    rated = norm(word)
+    if classes(word) or rated is None or wide:
+        return bool(classes(word) or rated)
+    return rated.concreteness >= THING and (zipf >= USUAL or drawings.find(word) is not None)
+
+
+def fitting(row: Row, query: Query) -> Candidate | None:
+    """The word with the occurrence that was asked for; None when something does not fit."""
+    found = occurrences(row.phones, query.sound)
+    there = (o for o in found if query.position in o.positions and _place_fits(row, o, query))
+    target = next(there, None)
+    if target is None or not _word_fits(row, query):
+        return None
+    return Candidate(row, target, found)
+
+
+def _place_fits(row: Row, at: Occurrence, query: Query) -> bool:
+    return (
+        _by_edge(row.phones, at, query.position)
+        and (query.cluster is None or at.cluster == query.cluster)
+        and (not query.stress or stressed(row.phones, at) is (query.stress == "stressed"))
+        and (not query.vowels or any(beside(row.phones, at, v) for v in query.vowels))
+    )
+
+
+def _by_edge(phones: tuple[str, ...], at: Occurrence, position: Position) -> bool:
+    """Whether a vowel stands at the very edge or inside: a list of final er holds no `bird`."""
+    if not is_vowel(phones[at.start]):
+        return True
+    first, last = at.start == 0, at.stop == len(phones)
+    return {"initial": first, "final": last, "medial": not first and not last}[position]
+
+
+def _word_fits(row: Row, query: Query) -> bool:
+    low, high = query.syllables
+    return (
+        low <= _nuclei(row.phones) <= high
+        and not any(occurrences(row.phones, sound) for sound in query.without)
+        and (not query.kind or query.kind in classes(row.word))
+        and (not query.pictured or drawings.find(row.word) is not None)
+    )
+
+
+def _nuclei(phones: tuple[str, ...]) -> int:
+    """How many syllables: a vowel each."""
+    return sum(map(is_vowel, phones))
+
+
+def stressed(phones: tuple[str, ...], at: Occurrence) -> bool:
+    """Whether the target stands in the syllable with the main stress; a lone syllable has it."""
+    spans = syllables(phones)
+    span = next((s for s in spans if s[0] <= at.start < s[1]), None)
+    if span is None:
+        return False
+    return len(spans) == 1 or any(phone.endswith("1") for phone in phones[span[0] : span[1]])
+
+
+def beside(phones: tuple[str, ...], at: Occurrence, vowel: Sound) -> bool:
+    """Whether the vowel touches the target: straight before or after it."""
+    spans = [(o.start, o.stop) for o in occurrences(phones, vowel)]
+    return any(stop == at.start or start == at.stop for start, stop in spans)
+
+
+def vowels_beside(phones: tuple[str, ...], at: Occurrence) -> tuple[str, ...]:
+    """The symbols of the vowels that touch the target."""
+    touching = (*phones[max(at.start - 1, 0) : at.start], *phones[at.stop : at.stop + 1])
+    return tuple(bare(phone) for phone in touching if is_vowel(phone))

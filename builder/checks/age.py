@@ -1,0 +1,81 @@
+"""Age: when studies report the sound, how long a sentence may be, how common the words are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.findings import finding, quoted, verb
+from builder.model import Client, Program, Step
+from builder.phonetics.acquisition import Acquisition, acquired, years_months
+from builder.problems import Finding
+from builder.speech import words_of
+from builder.survey import Survey
+
+MORE_WORDS = 2  # a sentence has at most as many words as the client has years, and these
+RARE = 3.0  # Zipf scale: once in a million words
+
+
+def check_acquisition(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """What studies report of the target, where the client is younger.
+
+    An age is in whole years: only what is true until the last day of that year is said.
+    """
+    for program in client.programs:
+        figures, age = acquired(program.sound), program.written.age
+        if figures and age is not None and (age + 1) * 12 <= figures.mean:
+            yield _reported(program, figures, age)
+
+
+def _reported(program: Program, figures: Acquisition, age: int) -> Finding:
+    below = (age + 1) * 12 <= figures.low
+    span = f"from {years_months(figures.low)} to {years_months(figures.high)}"
+    return finding(
+        program, ("age",), "age-range" if below else "age-mean",
+        f"{figures.population}: {figures.studies} studies report /{program.sound.ipa}/ at "
+        f"{years_months(figures.mean)} on average ({span}); this client is {age}"
+        f"{', below all of them' if below else ''}.",
+        ("Say under 'because:' why this sound comes now. " if below else
+         "For your information: where the client can already say it, nothing speaks against it. ")
+        + "A form of a dialect or of a first language is no error.",
+    )  # fmt: skip
+
+
+def check_length(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Phrases and sentences that are long for the client's age, one finding a step."""
+    for program in client.programs:
+        age = program.written.age
+        for step in program.steps:
+            if age is not None and step.level in ("phrase", "sentence"):
+                yield from _long(program, step, age, age + MORE_WORDS)
+
+
+def _long(program: Program, step: Step, age: int, most: int) -> Iterator[Finding]:
+    found = [i for i in step.items if len(words_of(i.text)) > most]
+    texts = [i.text for i in found]
+    if found:
+        yield finding(
+            program, found[0].path, "long-sentence",
+            f"{quoted(texts, 3)} in '{step.name}' {verb(texts, 'has', 'have')} more than {most} "
+            f"words, at the age of {age}.",
+            f"Shorten: as many words as years and {MORE_WORDS} more can be said without losing "
+            "the sound.",
+        )  # fmt: skip
+
+
+def check_rare(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Words that are seldom met, all of a program together; what is not in the index is not
+    judged."""
+    for program in client.programs:
+        steps = [s for s in program.steps if s.level in ("word", "phrase", "sentence")]
+        found = [
+            (word.text.lower(), item)
+            for step in steps for item in step.items for word in item.words
+            if survey.zipf.get(word.text.lower(), RARE) < RARE
+        ]  # fmt: skip
+        if found:
+            words = list(dict.fromkeys(word for word, _ in found))
+            yield finding(
+                program, found[0][1].path, "rare-word",
+                f"{quoted(words)} {verb(words, 'is', 'are')} seldom said or written.",
+                "Keep what this client knows by heart; else take a word met every day.",
+            )  # fmt: skip

@@ -1,0 +1,146 @@
+"""Contrast: two words that differ in the target alone, both to be seen or read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.findings import finding, listed
+from builder.model import Client, Item, Pair, Program, Step
+from builder.phonetics.inventory import Sound, bare, ipa_of
+from builder.phonetics.position import Occurrence, occurrences
+from builder.problems import Finding
+from builder.survey import Survey
+
+
+def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Every pair of every contrast round."""
+    for program in client.programs:
+        for step in program.steps:
+            if step.pairs and step.level != "word":
+                yield finding(
+                    program, (*step.path, "contrast"), "contrast-level",
+                    f"'{step.name}' has contrast pairs at the {step.level} level.",
+                    "Contrast is for words: give the pairs a step with 'level: word'.",
+                )  # fmt: skip
+                continue
+            for pair in step.pairs:
+                yield from _pair(program, step, pair)
+            yield from _unseen(program, step, survey)
+
+
+def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
+    unknown = [item for item in (pair.target, pair.other) if not _phones(item)]
+    if unknown:
+        # The word with the target is an item of the step too, and told there.
+        yield from (_unknown(program, item) for item in unknown if item not in step.items)
+    elif not _wanted(program, step, pair.target):
+        if pair.target not in step.items:
+            yield _no_target(program, step, pair)
+    elif pair.apart is None:
+        yield _not_one_sound(program, pair)
+    elif not _shows(program, step, pair):
+        yield finding(
+            program, pair.path, "contrast-target",
+            f"'{pair.target.text}' and '{pair.other.text}' do not differ in the "
+            f"/{program.sound.ipa}/ that this step practises ({_places(step)}).",
+            "Take a pair of which one word lacks the sound there.",
+        )  # fmt: skip
+    else:
+        yield from _other_error(program, step, pair)
+
+
+def _phones(item: Item) -> tuple[str, ...]:
+    known = all(word.phones for word in item.words)
+    return tuple(phone for word in item.words for phone in word.phones) if known else ()
+
+
+def _wanted(program: Program, step: Step, item: Item) -> list[Occurrence]:
+    """The occurrences of the target that the step practises."""
+    found = [o for o in occurrences(_phones(item), program.sound) if o.cluster == step.cluster]
+    return [o for o in found if set(o.positions) & set(step.positions)]
+
+
+def _places(step: Step) -> str:
+    return " or ".join(step.positions)
+
+
+def _unknown(program: Program, item: Item) -> Finding:
+    return finding(
+        program, item.path, "pronunciation",
+        f"'{item.text}': how it is pronounced is not known.",
+        "Mend the spelling, or give its pronunciation in IPA, as in {word: calf, say: kæf}.",
+    )  # fmt: skip
+
+
+def _no_target(program: Program, step: Step, pair: Pair) -> Finding:
+    return finding(
+        program, pair.path, "contrast-target",
+        f"Neither '{pair.target.text}' nor '{pair.other.text}' holds /{program.sound.ipa}/ "
+        f"{_places(step)}{' in this cluster' if step.cluster else ' on its own'}.",
+        "Take a pair of which one word does.",
+    )  # fmt: skip
+
+
+def _not_one_sound(program: Program, pair: Pair) -> Finding:
+    one, other = pair.target, pair.other
+    said = f"'{one.text}' /{ipa_of(_phones(one))}/ and '{other.text}' /{ipa_of(_phones(other))}/"
+    same = list(map(bare, _phones(one))) == list(map(bare, _phones(other)))
+    return finding(
+        program, pair.path, "contrast-pair",
+        f"{said} {'sound the same' if same else 'differ in more than one sound'}.",
+        "'practice-site pairs' finds words that differ in one sound only.",
+    )  # fmt: skip
+
+
+def _shows(program: Program, step: Step, pair: Pair) -> bool:
+    """Whether the sound in which the words differ is the target, or one of its cluster."""
+    (first, last), _ = pair.apart or ((0, 0), (0, 0))
+    places = [_span(_phones(pair.target), o) for o in _wanted(program, step, pair.target)]
+    return first < last and any(start <= first < stop for start, stop in places)
+
+
+def _span(phones: tuple[str, ...], found: Occurrence) -> tuple[int, int]:
+    """The phones of an occurrence and of its cluster."""
+    size = len(found.cluster)
+    starts = range(max(0, found.start - size + 1), found.start + 1) if size else ()
+    start = next((s for s in starts if phones[s : s + size] == found.cluster), found.start)
+    return start, max(found.stop, start + size)
+
+
+def _other_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
+    """A pair that contrasts the target with another sound than the client says."""
+    error = program.error
+    if step.cluster or not (isinstance(error, Sound) or error == "omitted"):
+        return
+    said = _counterpart(pair)
+    wanted = error.phones if isinstance(error, Sound) else ((),)
+    if said in wanted:
+        return
+    name = f"says /{error.ipa}/" if isinstance(error, Sound) else "leaves the sound out"
+    yield finding(
+        program, pair.path, "contrast-error",
+        f"'{pair.target.text}' and '{pair.other.text}' contrast /{program.sound.ipa}/ with "
+        f"{f'/{ipa_of(said)}/' if said else 'nothing'}, but this client {name}.",
+        "A pair with what the client says shows best what is lost.",
+    )  # fmt: skip
+
+
+def _counterpart(pair: Pair) -> tuple[str, ...]:
+    """What stands in the other word where the target stands, or nothing."""
+    _, (start, stop) = pair.apart or ((0, 0), (0, 0))
+    return tuple(map(bare, _phones(pair.other)[start:stop]))
+
+
+def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
+    """Without a picture there is nothing to choose for a client who does not read."""
+    if program.written.reads or not step.pairs:
+        return
+    items = dict.fromkeys(item for pair in step.pairs for item in (pair.target, pair.other))
+    bare_items = [i.text for i in items if not i.picture and not survey.has_picture(i)]
+    if bare_items:
+        yield finding(
+            program, (*step.path, "contrast"), "contrast-picture",
+            f"{listed(bare_items)} in '{step.name}' can only be shown as print, and the client "
+            "does not read.",
+            "Put a picture named by the word into the client's folder, or take another pair.",
+        )  # fmt: skip

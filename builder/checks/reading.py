@@ -1,0 +1,125 @@
+"""Reading: words read in more than one way or on thin ground, and what a family has to read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from builder.checks.findings import finding, listed, quoted, verb
+from builder.model import Client, Item, Program, Spoken
+from builder.phonetics.inventory import ipa_of
+from builder.phonetics.readings import entry
+from builder.problems import Finding
+from builder.readability import counts, grade, syllables_of, words_in
+from builder.survey import Survey
+
+EASY = 6.0  # school grade
+HARD = 3  # syllables of a word that makes a text hard
+FEW = 3  # words named with all their readings
+
+
+def check_readings(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Homographs, words on which the sources disagree, guesses; each told once a program."""
+    for program in client.programs:
+        yield from _homographs(program)
+        yield from _disputed(program)
+        yield from _guessed(program)
+
+
+Found = list[tuple[Spoken, Item]]
+
+
+def _those(program: Program, wanted: Callable[[Spoken], bool]) -> Found:
+    """The words of which something is true, each once, with the first item that holds it."""
+    found: dict[str, tuple[Spoken, Item]] = {}
+    for step in program.steps:
+        told = step.level == "word"  # there 'other-reading' speaks of it
+        for item in step.items:
+            for word in item.words:
+                if wanted(word) and not (told and word.other):
+                    found.setdefault(word.text.lower(), (word, item))
+    return list(found.values())
+
+
+def _homographs(program: Program) -> Iterator[Finding]:
+    found = _those(program, _read_in_two_ways)
+    if found:
+        texts = [word.text for word, _ in found]
+        yield finding(
+            program, found[0][1].path, "homograph",
+            f"{quoted(texts)} {verb(texts, 'is', 'are')} read in two ways with two meanings: "
+            f"{_all_readings(found)}.",
+            f"Say which is meant: give it a pronunciation, as in {_example(found[0][1])}.",
+        )  # fmt: skip
+
+
+def _read_in_two_ways(word: Spoken) -> bool:
+    """Whether two sources hold each of two readings: the verb `house` stands in one only."""
+    readings = entry(word.text).readings if word.heteronym else ()
+    return sum(len(reading.sources) > 1 for reading in readings) > 1
+
+
+def _all_readings(found: Found) -> str:
+    """The readings of each word, first the one that is spoken: /ɹid/ or /ɹɛd/ (read)."""
+    return "; ".join(
+        " or ".join(f"/{ipa}/" for ipa in _readings(word))
+        + (f" ({word.text})" if len(found) > 1 else "")
+        for word, _ in found[:FEW]
+    )
+
+
+def _readings(word: Spoken) -> list[str]:
+    """In IPA, what is spoken first."""
+    phones = (reading.phones for reading in entry(word.text).readings)
+    return list(dict.fromkeys(map(ipa_of, (word.phones, *phones))))
+
+
+def _example(item: Item) -> str:
+    """How to write the item with the pronunciation that is spoken now."""
+    said = " ".join(ipa_of(w.phones) for w in item.words)
+    return f"{{word: {item.text}, say: {said}}}"
+
+
+def _disputed(program: Program) -> Iterator[Finding]:
+    found = _those(program, lambda word: not word.agreed)
+    if found:
+        texts = [word.text for word, _ in found]
+        yield finding(
+            program, found[0][1].path, "disputed",
+            f"The sources disagree about the /{program.sound.ipa}/ of {quoted(texts)}: "
+            f"{_all_readings(found)}.",
+            "Listen first; where you say it otherwise, give it a pronunciation with 'say:'.",
+        )  # fmt: skip
+
+
+def _guessed(program: Program) -> Iterator[Finding]:
+    found = _those(program, lambda word: word.guessed)
+    if found:
+        texts = [word.text for word, _ in found]
+        said = listed(f"/{ipa_of(word.phones)}/" for word, _ in found)
+        yield finding(
+            program, found[0][1].path, "guess",
+            f"{quoted(texts)} {verb(texts, 'stands', 'stand')} in no dictionary; by rule "
+            f"{verb(texts, 'it is', 'they are')} said {said}.",
+            "Listen first; mend the spelling, or give the pronunciation with 'say:'.",
+        )  # fmt: skip
+
+
+def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Cues and reminder, taken as one text, are easy to read."""
+    for program in client.programs:
+        cues = program.written.cues
+        texts = (cues.tongue, cues.lips, cues.air, cues.voice, program.written.reminder)
+        text = "\n".join(texts)
+        level = grade(counts(text))
+        if level > EASY:
+            yield finding(
+                program, ("cues",), "reading-level",
+                f"The cues and the reminder are at reading grade {level:.1f} (Flesch-Kincaid).",
+                f"Grade {EASY:.0f} or below reaches most families: {_easier(text)}.",
+            )  # fmt: skip
+
+
+def _easier(text: str) -> str:
+    long = [word for word in words_in(text) if syllables_of(word) >= HARD]
+    hard = sorted(dict.fromkeys(w.lower() for w in long), key=syllables_of, reverse=True)
+    return f"shorter sentences, other words for {quoted(hard, 4)}" if hard else "shorter sentences"

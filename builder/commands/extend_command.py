@@ -1,0 +1,42 @@
+"""practice-site extend: a phrase or sentence step from the program's own words."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from builder.problems import UsageError
+from builder.store import write_whole
+
+
+def run(args: argparse.Namespace) -> int:
+    """Put the steps into the file; all else in it stays as it stands."""
+    from builder import drawings
+    from builder.drafting.extend import extended
+    from builder.load import clinic_of, program_of
+
+    file = Path(args.file)
+    if not file.is_file():
+        raise UsageError(f"{file}: there is no such file.")
+    program = program_of(file, clinic_of(file.parent))
+    if not any(step.level == "word" for step in program.steps):
+        raise UsageError(f"{file}: there is no word step whose words a {args.to} could hold.")
+    own = _pictures(file.parent / program.written.client)
+    old = file.read_bytes().decode("utf-8")
+    text, made = extended(
+        old, program, args.to, lambda w: w.lower() in own or drawings.find(w) is not None
+    )
+    if not made:
+        raise UsageError(f"{file}: no {args.to} was found that holds a practised word and no more.")
+    write_whole(file, text.encode())
+    names = " and ".join(f"'{draft.name}'" for draft in made)
+    print(f"{file}: {names} added. Read it aloud, change what you would not say, then check it.")
+    for draft in made:
+        print(f"  {draft.name}: {' · '.join(map(str, draft.items))}")
+    return 0
+
+
+def _pictures(folder: Path) -> set[str]:
+    """The words that have a picture of the client's own."""
+    files = folder.iterdir() if folder.is_dir() else ()
+    return {file.stem.lower() for file in files if file.is_file()}

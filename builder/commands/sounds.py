@@ -1,0 +1,47 @@
+"""Sounds, clusters, positions and lists as they are typed on the command line."""
+
+from __future__ import annotations
+
+import re
+
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
+from builder.phonetics.position import POSITIONS, Position
+from builder.problems import UsageError
+
+
+def sound_of(text: str) -> Sound:
+    """A consonant or a vowel + r. Raises UsageError with the question to ask back."""
+    try:
+        sound = parse_sound(text)
+    except UnknownSoundError as question:
+        raise UsageError(f"{question}.") from None
+    if sound.kind == "vowel":
+        raise UsageError(f"'{text}' is a vowel; programs teach consonants and vowel + r.")
+    return sound
+
+
+def cluster_of(text: str, sound: Sound) -> tuple[str, ...]:
+    """The phones of a cluster such as kr, which holds the sound."""
+    try:
+        if "th" in text:
+            raise UnknownSoundError("'th' could be two sounds: write θ or ð in the cluster")
+        phones = phones_of_ipa(text.replace("sh", "ʃ").replace("ch", "tʃ"))
+    except UnknownSoundError as problem:
+        raise UsageError(f"{problem}.") from None
+    if len(phones) < 2 or not set(sound.phones[0]) <= set(phones):
+        raise UsageError(f"'{text}' is no cluster with /{sound.ipa}/; write one as in 'kr'.")
+    return phones
+
+
+def positions_of(text: str) -> tuple[Position, ...]:
+    """`final` or `medial,final`, in the order of the word."""
+    named = words_of(text) or ("initial",)
+    unknown = [name for name in named if name not in POSITIONS]
+    if unknown:
+        raise UsageError(f"'{unknown[0]}' is no position: initial, medial or final.")
+    return tuple(p for p in POSITIONS if p in named)
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """`key, cow` as a list; () for nothing."""
+    return tuple(dict.fromkeys(filter(None, map(str.strip, re.split(r"[,;]", text or "")))))

@@ -1,0 +1,57 @@
+"""practice-site syllables: the practice set of a sound at a position."""
+
+from __future__ import annotations
+
+import argparse
+
+from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
+from builder.drafting.ladder import Draft, typed
+from builder.drafting.syllable_sets import Syllable, practice_set
+from builder.drafting.write import step
+from builder.phonetics.inventory import Sound
+from builder.phonetics.position import Position
+from builder.problems import UsageError
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the set, or with --yaml the step to paste into a program."""
+    sound = sound_of(args.sound)
+    groups = [cluster_of(text, sound) for text in words_of(args.cluster)] or [()]
+    for position in positions_of(args.position):
+        for group in groups:
+            found = practice_set(sound, position, group)
+            if not found:
+                what = typed(group) if group else f"/{sound.ipa}/"
+                raise UsageError(f"no syllable of English begins with {what}.")
+            print(_yaml(sound, position, group, found) if args.yaml else _lines(found))
+    return 0
+
+
+def _lines(found: tuple[Syllable, ...]) -> str:
+    others = [s for s in found if not s.corner]
+    groups = (
+        ("the four corners", [s for s in found if s.corner]),
+        ("others" if len(others) < len(found) else "all", [s for s in others if not s.short]),
+        ("others, short: no word of English ends so", [s for s in others if s.short]),
+    )
+    return "\n".join(
+        f"{name}: " + ", ".join(f"{s.text} /{s.ipa}/" for s in some)
+        for name, some in groups
+        if some
+    )
+
+
+def _yaml(
+    sound: Sound, position: Position, group: tuple[str, ...], found: tuple[Syllable, ...]
+) -> str:
+    """The step with the corner vowels; a vowel + r needs syllables with their IPA."""
+    cluster = typed(group) if group else ""
+    rounds = ("natural imitation",)
+    if sound.kind == "rhotic":
+        items = tuple((s.text, s.ipa) for s in found)
+        draft = Draft("with a consonant", "syllable", rounds, items, positions=(position,))
+    else:
+        vowels = tuple(s.vowel for s in found if s.corner)
+        name = f"{cluster} with a vowel".strip()
+        draft = Draft(name, "syllable", rounds, (), vowels, cluster, (position,))
+    return step(draft, 5, "  - ")

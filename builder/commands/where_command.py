@@ -1,0 +1,139 @@
+"""practice-site where: where a sound stands in words, by how they are read, on whose word."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from typing import Any
+
+from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
+from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.phonetics.readings import Entry, Reading, agreed, entry
+from builder.phonetics.spelling import fits, target_letters
+from builder.phonetics.syllables import syllables
+from builder.problems import UsageError
+
+LISTEN = "sources disagree, listen first"
+GUESS = "a guess by rule, in no lexicon"
+USES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
+
+
+def run(args: argparse.Namespace) -> int:
+    """Exit code 2 when a text is no word, else 0."""
+    try:
+        sound = parse_sound(args.sound)
+    except UnknownSoundError as question:
+        raise UsageError(f"{question}.") from None
+    found = [entry(word) for text in args.words for word in text.split()]
+    if args.json:
+        print(json.dumps([_record(e, sound) for e in found], ensure_ascii=False, indent=1))
+        return 0
+    for one in found:
+        if one.readings:
+            print("\n".join(_lines(one, sound)))
+        else:
+            print(f"practice-site: '{one.word}' is no word that can be read; write it in letters.",
+                  file=sys.stderr)  # fmt: skip
+    return 0 if all(one.readings for one in found) else 2
+
+
+def _record(one: Entry, sound: Sound) -> dict[str, Any]:
+    return {
+        "word": one.word,
+        "pronunciations": [_pronunciation(one.word, r, sound) for r in one.readings],
+        "agreed": bool(one.readings) and agreed(one, sound),
+        "heteronym": one.heteronym,
+        "guessed": one.guessed,
+    }
+
+
+def _pronunciation(word: str, reading: Reading, sound: Sound) -> dict[str, Any]:
+    """`positions` has one for every occurrence, left to right; `cluster` is that of the first one
+    that stands in a cluster; `places` tells all of it for each occurrence."""
+    found = occurrences(reading.phones, sound)
+    clusters = [cluster_ipa(o.cluster) for o in found]
+    return {
+        "ipa": ipa_of(reading.phones),
+        "source": ", ".join(reading.sources),
+        "positions": [p for o in found for p in _told(o)],
+        "cluster": next(filter(None, clusters), ""),
+        "syllables": len(syllables(reading.phones)),
+        "use": _use(reading),
+        "spelled": _letters(word, reading, found),
+        "places": [
+            {"positions": _told(o), "cluster": cluster}
+            for o, cluster in zip(found, clusters, strict=True)
+        ],
+    }
+
+
+def _told(occurrence: Occurrence) -> list[str]:
+    return list(occurrence.positions)
+
+
+def _use(reading: Reading) -> str:
+    return USES.get(reading.use, reading.use)
+
+
+def _lines(one: Entry, sound: Sound) -> list[str]:
+    """The best-founded reading; the others only where they differ about the sound or in meaning."""
+    best, *others = one.readings
+    shown = [best, *(r for r in others if _differs(r, best, one, sound))]
+    lines = [_line(one.word, reading, sound) for reading in shown]
+    notes = [
+        *(["read in several ways: say which is meant"] if one.heteronym else []),
+        *([GUESS] if one.guessed else []),
+        *([LISTEN] if not agreed(one, sound) else []),
+    ]
+    return [*lines, *(f"    {note}" for note in notes)]
+
+
+def _differs(reading: Reading, best: Reading, one: Entry, sound: Sound) -> bool:
+    here, there = (
+        [(o.positions, o.cluster) for o in occurrences(r.phones, sound)] for r in (reading, best)
+    )
+    return here != there or (one.heteronym and bool(reading.use or best.use))
+
+
+def _line(word: str, reading: Reading, sound: Sound) -> str:
+    found = occurrences(reading.phones, sound)
+    places = [_place(o) for o in found] or [f"no /{sound.ipa}/"]
+    count = len(syllables(reading.phones))
+    use = f" ({_use(reading)})" if reading.use else ""
+    return (
+        f"{_letters(word, reading, found)}{use}  /{_ipa(reading, found)}/  {', '.join(places)}; "
+        f"{count} syllable{'' if count == 1 else 's'}; {', '.join(reading.sources)}"
+    )
+
+
+def _place(occurrence: Occurrence) -> str:
+    place = " and ".join(_told(occurrence))
+    return f"{place} in {cluster_ipa(occurrence.cluster)}" if occurrence.cluster else place
+
+
+def _letters(word: str, reading: Reading, found: tuple[Occurrence, ...]) -> str:
+    """The word, in brackets the letters that spell the sound; none that no spelling explains."""
+    if not fits(word, reading.phones):
+        return word
+    marked = [False] * len(word)
+    for one in found:
+        at = 0
+        for text, on in target_letters(word, reading.phones, one.start, one.stop):
+            marked[at : at + len(text)] = [on or m for m in marked[at : at + len(text)]]
+            at += len(text)
+    return _bracketed(list(word), marked)
+
+
+def _ipa(reading: Reading, found: tuple[Occurrence, ...]) -> str:
+    inside = {at for one in found for at in range(one.start, one.stop)}
+    signs = [ipa_of((phone,)) for phone in reading.phones]
+    return _bracketed(signs, [at in inside for at in range(len(signs))])
+
+
+def _bracketed(parts: list[str], marked: list[bool]) -> str:
+    text, inside = "", False
+    for part, on in zip(parts, marked, strict=True):
+        text += ("[" if on and not inside else "]" if inside and not on else "") + part
+        inside = on
+    return text + ("]" if inside else "")

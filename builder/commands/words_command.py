@@ -1,0 +1,211 @@
+"""practice-site words: words that hold a sound at a position, ranked for practice."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import io
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.bank import bank, explain
+from builder.bank.filters import Cluster, Query
+from builder.bank.needs import Needs, needs_of
+from builder.bank.probes import ONE_IN
+from builder.phonetics.index import Index
+from builder.phonetics.inventory import (
+    Sound,
+    UnknownSoundError,
+    bare,
+    ipa_of,
+    parse_sound,
+    phones_of_ipa,
+)
+from builder.phonetics.position import Position, cluster_ipa
+from builder.problems import UsageError
+from builder.workspace import Workspace, find
+
+COLUMNS = ("word", "said", "position", "syllables", "complexity", "zipf", "picture", "rank",
+           "notes")  # fmt: skip
+ANY, ALONE = "any", ""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Queries, one a position, and what the client needs."""
+
+    queries: tuple[Query, ...]
+    needs: Needs
+    workspace: Workspace
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print words, probe words or an explanation; exit code 1 when there is none."""
+    if args.probe and args.yaml:
+        raise UsageError("probe words are for your own test; they go into no program.")
+    asked = _asked(args)
+    index = Index.open(asked.workspace.hidden / "index")
+    if args.explain:
+        return _explain(args.explain, asked, index)
+    found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]
+    print(
+        _printed(args, [(q, shown[: args.probe or args.count], len(shown)) for q, shown in found])
+    )
+    return 0 if any(shown for _, shown in found) else 1
+
+
+def _found(
+    args: argparse.Namespace, query: Query, needs: Needs, index: Index
+) -> tuple[bank.Offer, ...]:
+    if args.probe:
+        return bank.probes(index, query, args.probe, needs)
+    return bank.offer(index, query, needs)
+
+
+def _asked(args: argparse.Namespace) -> Asked:
+    try:
+        return _with_program(args) if args.program else _alone(args)
+    except UnknownSoundError as question:
+        raise UsageError(f"{question}.") from None
+
+
+def _alone(args: argparse.Namespace) -> Asked:
+    if not args.sound:
+        raise UsageError("name a sound, as in 'words k', or a program with --for FILE.")
+    positions: list[Position] = args.position or ["initial"]
+    sound = parse_sound(args.sound)
+    queries = tuple(_query(args, sound, position) for position in positions)
+    return Asked(queries, Needs(), find(Path.cwd()))
+
+
+def _with_program(args: argparse.Namespace) -> Asked:
+    from builder.load import clinic_of, program_of  # 0.2 s, and most queries have no program
+
+    file = Path(args.program)
+    if not file.is_file():
+        raise UsageError(f"{file}: there is no such file.")
+    program = program_of(file, clinic_of(file.parent))
+    sound = parse_sound(args.sound) if args.sound else program.sound
+    if sound != program.sound:
+        raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
+    positions = args.position or program.written.position
+    queries = tuple(_query(args, sound, position) for position in positions)
+    return Asked(queries, needs_of(program, args.partner_there), find(file.parent))
+
+
+def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:
+    return Query(
+        sound=sound, position=position, cluster=_cluster(args.cluster, sound),
+        syllables=args.syllables, stress=args.stress or "", vowels=_sounds(args.vowel),
+        least=args.zipf, pictured=args.pictured, without=_sounds(args.without),
+        kind=args.kind or "", endings=args.endings, wide=args.wide,
+    )  # fmt: skip
+
+
+def _sounds(typed: str) -> tuple[Sound, ...]:
+    return tuple(parse_sound(one) for one in typed.replace(",", " ").split())
+
+
+def _cluster(typed: str, sound: Sound) -> Cluster:
+    """`any` is None, nothing the sound alone, else the cluster's symbols."""
+    if typed in (ANY, ALONE):
+        return None if typed == ANY else ()
+    if "th" in typed:
+        raise UsageError("'th' could be two sounds: write the cluster with θ or ð.")
+    phones = phones_of_ipa(typed.replace("sh", "ʃ").replace("ch", "tʃ"))
+    if len(phones) < 2 or sound.symbol not in map(bare, phones):
+        raise UsageError(f"'{typed}' is no cluster with /{sound.ipa}/; write it as in 'st', 'ks'.")
+    return phones
+
+
+def _explain(word: str, asked: Asked, index: Index) -> int:
+    told = [explain.explain(index, query, word, asked.needs) for query in asked.queries]
+    for one in told:
+        if one is None or one.why_not.endswith("unfit words"):
+            raise UsageError(_no_figures(one))
+    print("\n\n".join("\n".join(explain.lines(one)) for one in told if one))
+    return 0
+
+
+def _no_figures(one: explain.Explanation | None) -> str:
+    if one is None:
+        return "no pronunciation of this word is known."
+    return "this word is one that the bank leaves out; you may still write it into a program."
+
+
+Shown = list[tuple[Query, tuple[bank.Offer, ...], int]]
+
+
+def _printed(args: argparse.Namespace, shown: Shown) -> str:
+    if args.yaml:
+        return _yaml(shown)
+    rows = [_row(query, one) for query, offers, _ in shown for one in offers]
+    if args.json:
+        return json.dumps(rows, ensure_ascii=False, indent=1)
+    if args.csv:
+        return _csv(rows)
+    return "\n\n".join(_table(*one, bool(args.probe)) for one in shown)
+
+
+def _row(query: Query, one: bank.Offer) -> dict[str, object]:
+    return {
+        "word": one.word, "said": ipa_of(one.phones), "position": query.position,
+        "syllables": one.syllables, "complexity": one.complexity, "zipf": round(one.zipf, 2),
+        "picture": one.picture, "rank": round(one.rank, 1), "notes": list(one.notes),
+    }  # fmt: skip
+
+
+def _csv(rows: list[dict[str, object]]) -> str:
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    for row in rows:
+        notes = row["notes"] if isinstance(row["notes"], list) else []
+        picture = "yes" if row["picture"] else "no"
+        writer.writerow(row | {"notes": "; ".join(notes), "picture": picture})
+    return out.getvalue().rstrip("\n")
+
+
+def _yaml(shown: Shown) -> str:
+    """A line to paste into a program; with several positions a list for each."""
+    lists = {query.position: ", ".join(_scalar(o.word) for o in offers)
+             for query, offers, _ in shown}  # fmt: skip
+    if len(lists) == 1:
+        return f"words: [{next(iter(lists.values()))}]"
+    return "\n".join(["words:", *(f"  {position}: [{words}]" for position, words in lists.items())])
+
+
+def _scalar(word: str) -> str:
+    """A word that YAML would read as something else stands in quotes."""
+    return f'"{word}"' if word in ("yes", "no", "on", "off", "true", "false", "null") else word
+
+
+def _table(query: Query, offers: tuple[bank.Offer, ...], total: int, probe: bool) -> str:
+    where = f"/{query.sound.ipa}/ {query.position}{_grouped(query.cluster)}"
+    if not offers:
+        return f"{where}: no word fits what was asked for; --wide looks at more words."
+    if probe:
+        head = f"{where}: {len(offers)} probe words, kept out of practice and of what is offered"
+    else:
+        head = f"{where}: the first {len(offers)} of {total} words (--explain WORD tells why)"
+    lines = [head, f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
+             f"{'frequency':>9}  {'picture':7}  worth a thought"]  # fmt: skip
+    lines += [_line(one) for one in offers]
+    if not probe:
+        lines.append(f"One word in {ONE_IN} is kept apart for your own test: --probe N.")
+    return "\n".join(lines)
+
+
+def _grouped(cluster: Cluster) -> str:
+    if cluster is None:
+        return ", alone or in a cluster"
+    return f" in {cluster_ipa(cluster)}" if cluster else ", alone"
+
+
+def _line(one: bank.Offer) -> str:
+    said, picture = ipa_of(one.phones), "yes" if one.picture else "no"
+    return (
+        f"  {one.word:14} {said:16} {one.syllables:9} {one.complexity:10} {one.zipf:9.1f}  "
+        f"{picture:7}  {', '.join(one.notes)}"
+    ).rstrip()

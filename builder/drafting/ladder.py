@@ -1,0 +1,109 @@
+"""The steps of a draft: which levels, with which rounds and items, for which client."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from builder.drafting import choose
+from builder.drafting.frames import Longer
+from builder.drafting.sayable import Limits
+from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
+from builder.drafting.words import Word
+from builder.model import Level
+from builder.phonetics.inventory import Sound
+from builder.phonetics.position import Position, cluster_ipa
+
+NAMES: dict[Level, str] = {
+    "isolation": "the sound alone",
+    "syllable": "with a vowel",
+    "word": "words",
+    "phrase": "phrases",
+    "sentence": "sentences",
+}
+YOUNG = 6  # years; below it a step has fewer items
+SPONTANEOUS = ("natural imitation", "natural spontaneous")
+
+
+@dataclass(frozen=True)
+class Draft:
+    """One step to be written.
+
+    items:     texts, or (text, IPA) where the reading must be given.
+    positions: only where they differ from the program's.
+    """
+
+    name: str
+    level: Level
+    rounds: tuple[str, ...]
+    items: tuple[str | tuple[str, str], ...] = ()
+    vowels: tuple[str, ...] = ()
+    cluster: str = ""
+    positions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Reader:
+    """What of the client decides how a step is drafted. `pictured`: is a word's picture at hand?"""
+
+    age: int | None
+    reads: bool
+    pictured: Callable[[str], bool] = field(default=lambda _word: False)
+
+    @property
+    def most(self) -> int:
+        """Items of a phrase or sentence step."""
+        return 6 if self.age is not None and self.age < YOUNG else choose.MOST
+
+
+def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
+    """Isolation, where the sound stays alone, and the syllables of a single sound."""
+    rounds = ("{form: long, support: imitation, times: 5}",)
+    alone = [Draft(NAMES["isolation"], "isolation", rounds)] if sound.stays_alone else []
+    return (*alone, _syllable(sound, places))
+
+
+def _syllable(sound: Sound, places: Sequence[Position]) -> Draft:
+    if sound.kind == "rhotic":
+        items = tuple(one for place in places for one in rhotic_syllables(sound, place))
+        return Draft("with a consonant", "syllable", (_twice("natural"),), items)
+    held = ("long imitation",) if sound.stays_alone and sound.manner != "liquid" else ()
+    rounds = (*held, "natural imitation") if held else (_twice("natural"),)
+    return Draft(NAMES["syllable"], "syllable", rounds, vowels=CORNERS)
+
+
+def _twice(form: str) -> str:
+    return f"{{form: {form}, support: imitation, times: 2}}"
+
+
+def typed(cluster: tuple[str, ...]) -> str:
+    """A cluster as one would type it: kr."""
+    return cluster_ipa(cluster).replace("ɹ", "r").replace("ɡ", "g")
+
+
+def cluster_syllables(cluster: tuple[str, ...]) -> Draft:
+    """The syllables of a cluster: kree, kra, krah, kroo."""
+    name = typed(cluster)
+    return Draft(f"{name} with a vowel", "syllable", (_twice("natural"),), vowels=CORNERS,
+                 cluster=name)  # fmt: skip
+
+
+def longer(
+    level: Longer, words: Sequence[Word], limit: Limits, reader: Reader,
+    taken: Sequence[str] = (), name: str = "",
+) -> Draft | None:  # fmt: skip
+    """A phrase or sentence step; None when nothing fit to say is found.
+
+    A client who reads gets a line of its own for each word. One who does not gets one carrier with
+    a pictured word, to be said without a model; where no carrier serves, lines to imitate.
+    """
+    title = name or NAMES[level]
+    cluster = typed(limit.target.cluster)
+    if not reader.reads:
+        pictured = [word for word in words if reader.pictured(word.text)]
+        same = choose.same_carrier(pictured, level, limit, reader.most, reader.age)
+        if len(same) >= choose.FEWEST and not set(same) & set(taken):
+            return Draft(title, level, SPONTANEOUS, same, cluster=cluster)
+    lines = choose.free(words, level, limit, reader.most, reader.age, taken)
+    rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
+    return Draft(title, level, rounds, lines, cluster=cluster) if lines else None

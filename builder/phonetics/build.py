@@ -1,0 +1,138 @@
+"""Makes the file of index.py: a row for every word that both lexicons know, or one and wordfreq."""
+
+from __future__ import annotations
+
+import gc
+import gzip
+import os
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing
+from functools import cache
+from importlib.resources import files
+from importlib.util import find_spec
+from pathlib import Path
+
+import msgpack  # type: ignore[import-untyped]
+
+from builder.phonetics import curated, lexicon
+from builder.phonetics.allophones import Phones, broad
+from builder.phonetics.endings import Ending, bases, with_ending
+from builder.phonetics.inventory import bare
+from builder.phonetics.readings import LONGEST, WORD, agreed_throughout, entry
+
+TABLE = """
+CREATE TABLE words (word TEXT, phones TEXT, zipf REAL, agreed INTEGER, heteronym INTEGER,
+                    lemma_of TEXT, plain TEXT);
+CREATE TABLE made (fingerprint TEXT);
+"""
+KEYS = "CREATE UNIQUE INDEX by_word ON words (word); CREATE INDEX by_plain ON words (plain);"
+FREQUENCIES = "data/large_en.msgpack.gz"
+ZIPF_OF_ONE = 9.0  # log10 of 1,000,000,000 words
+HEADER = {"format": "cB", "version": 1}
+COMMON = 2.0  # once in 10,000,000 words: of what is rarer, CMUdict alone has mostly surnames
+# How much rarer than its form a base may be: `pants` is no form of `pant`, `morning` of `morn`.
+RARER = {"s": 0.8, "d": 1.6, "ing": 1.6}
+
+
+def build(file: Path, fingerprint: str) -> None:
+    """Write the index to `file`, whole or not at all. Raises OSError when a source is missing."""
+    gc.collect()
+    gc.disable()  # some million small things are made, none of them in a circle
+    handle, name = tempfile.mkstemp(dir=file.parent, prefix=".new-")
+    os.close(handle)
+    try:
+        with closing(sqlite3.connect(name)) as base:
+            base.executescript("PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF;" + TABLE)
+            base.executemany("INSERT INTO words VALUES (?, ?, ?, ?, ?, ?, ?)", _rows())
+            base.execute("INSERT INTO made VALUES (?)", [fingerprint])
+            base.executescript(KEYS)
+            base.commit()
+        os.chmod(name, 0o644)
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+    finally:
+        gc.enable()
+
+
+Values = tuple[str, str, float, bool, bool, str, str]
+Known = dict[str, tuple[Phones, bool, bool]]  # best reading, agreed, heteronym
+
+
+def _rows() -> Iterator[Values]:
+    zipf = frequencies()
+    found = _known(zipf)
+    for word, (phones, agreed, heteronym) in found.items():
+        lemma = _lemma(word, phones, found, zipf)
+        plain = " ".join(map(bare, phones))
+        yield word, " ".join(phones), zipf.get(word, 0.0), agreed, heteronym, lemma, plain
+
+
+def _known(zipf: dict[str, float]) -> Known:
+    """What the sources say of every word, commonest first."""
+    curated.load()
+    try:
+        words = sorted(known_words(zipf), key=lambda word: (-zipf.get(word, 0.0), word))
+        return {
+            word: (e.readings[0].phones, agreed_throughout(e), e.heteronym)
+            for word, e in zip(words, map(entry, words), strict=True)
+            if e.readings
+        }
+    finally:
+        curated.unload()
+        lexicon.unload()
+
+
+def frequencies() -> dict[str, float]:
+    """The Zipf figure of every word of wordfreq's long English list: log10 of its occurrences in
+    1,000,000,000 words. The list is read without its package, which loads much else."""
+    spec = find_spec("wordfreq")
+    for folder in (spec and spec.submodule_search_locations) or ():
+        with gzip.open(Path(folder) / FREQUENCIES) as stream:
+            header, *bins = msgpack.load(stream, raw=False)
+        if header == HEADER:  # words of n centibels below certainty stand in bin n
+            return {w: round(ZIPF_OF_ONE - n / 100, 2) for n, b in enumerate(bins) for w in b}
+    raise FileNotFoundError(2, "the list of word frequencies is not installed", "wordfreq")
+
+
+def known_words(zipf: dict[str, float]) -> set[str]:
+    """The words that both lexicons pronounce and, rarer than COMMON left out, those of one."""
+    listed = {key.lower() for part in curated.load() for key in part}
+    checked = {key.lower() for key in curated.load()[0]}
+    pronounced = set(lexicon.load())
+    words = {w for w in pronounced | checked if zipf.get(w, 0.0) >= COMMON} | (pronounced & listed)
+    return {w for w in words if len(w) <= LONGEST and WORD.fullmatch(w)}
+
+
+def _lemma(word: str, phones: Phones, found: Known, zipf: dict[str, float]) -> str:
+    """The commonest word of which this is a grammatical form, proved by its pronunciation."""
+    if word in no_forms():
+        return ""
+    least = {ending: zipf.get(word, 0.0) - rarer for ending, rarer in RARER.items()}
+    proved = [
+        base
+        for base, ending in bases(word)
+        if base in found
+        and zipf.get(base, 0.0) > least[ending]
+        and broad(phones) in map(broad, _forms(found[base][0], ending))
+    ]
+    return max(proved, key=lambda base: zipf.get(base, 0.0), default="")
+
+
+def _forms(base: Phones, ending: Ending) -> Iterator[Phones]:
+    """The form, and without the vowel of a syllabic l before a vowel: settle, settling."""
+    yield with_ending(base, ending)
+    if ending == "ing" and base[-2:] == ("AH0", "L"):
+        yield with_ending((*base[:-2], "L"), ending)
+
+
+@cache
+def no_forms(language: str = "en") -> frozenset[str]:
+    """Words that look and sound like a form of another one, and are none: seed, news."""
+    text = files("builder.phonetics").joinpath(f"data/{language}_no_forms.txt").read_text("utf-8")
+    return frozenset(
+        w for line in text.splitlines() if not line.startswith("#") for w in line.split()
+    )

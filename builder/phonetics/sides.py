@@ -1,0 +1,157 @@
+"""The two sides of a contrast: a sound, a cluster of consonants, or nothing; and what it means
+that two words, or two sides, are one sound apart."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+from builder.phonetics.features import differing
+from builder.phonetics.inventory import (
+    Sound,
+    UnknownSoundError,
+    bare,
+    is_vowel,
+    parse_sound,
+    phones_of_ipa,
+    sounds,
+)
+
+NOTHING = "-"
+Phones = tuple[str, ...]
+Span = tuple[int, int]
+Cut = list[tuple[str, Span]]
+
+
+class ContrastError(ValueError):
+    """Two sides that no pair of words can show. The message says why."""
+
+
+@dataclass(frozen=True)
+class Side:
+    """One side of a contrast: the sounds that stand there, none for nothing."""
+
+    sounds: tuple[Sound, ...]
+
+    @property
+    def ipa(self) -> str:
+        """As in "s", "sp", or "∅" for nothing."""
+        return "".join(sound.ipa for sound in self.sounds) or "∅"
+
+    @property
+    def choices(self) -> tuple[Phones, ...]:
+        """Every way a transcription writes it, without stress: ("S", "P")."""
+        ways = itertools.product(*(sound.phones for sound in self.sounds))
+        return tuple(tuple(itertools.chain.from_iterable(way)) for way in ways)
+
+
+def parse_side(typed: str) -> Side:
+    """A side as typed: a sound, a cluster (`sp`), or `-`. Raises UnknownSoundError."""
+    if typed.strip() == NOTHING:
+        return Side(())
+    try:
+        return Side((parse_sound(typed),))
+    except UnknownSoundError as problem:
+        cluster = _cluster(typed)
+        if not cluster:
+            raise problem
+        return Side(cluster)
+
+
+def _cluster(typed: str) -> tuple[Sound, ...]:
+    """Two or more consonants, () when it is no cluster. `th` in it could be two sounds."""
+    text = typed.strip().lower()
+    if text == "th":
+        return ()  # a sound, or two: that is asked back
+    if "th" in text:
+        raise UnknownSoundError(
+            "'th' could be two sounds: write the cluster with 'θ' as in 'thin' or 'ð' as in 'then'"
+        )
+    try:
+        phones = phones_of_ipa(text.replace("sh", "ʃ").replace("ch", "tʃ"))
+    except UnknownSoundError:
+        return ()
+    consonants = len(phones) > 1 and not any(map(is_vowel, phones))
+    return tuple(sounds()[phone] for phone in phones) if consonants else ()
+
+
+def check_sides(one: Side, other: Side) -> None:
+    """Raises ContrastError when the sides are the same or more than one sound apart."""
+    if one == other:
+        raise ContrastError(f"/{one.ipa}/ against itself is no contrast")
+    if not one_apart(one.sounds, other.sounds):
+        raise ContrastError(
+            f"/{one.ipa}/ and /{other.ipa}/ differ in more than one sound, so no pair of words "
+            "can differ in one sound only"
+        )
+    kinds = {sound.kind == "consonant" for sound in (*one.sounds, *other.sounds)}
+    if len(kinds) > 1:
+        raise ContrastError("a consonant never stands in the place of a vowel")
+
+
+def one_apart(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
+    """Whether two rows differ by exactly one entry added, removed or replaced."""
+    if len(one) > len(other):
+        one, other = other, one
+    if len(other) - len(one) > 1:
+        return False
+    at = next((i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), len(one))
+    rest = at + 1 if len(one) == len(other) else at
+    return one != other and one[rest:] == other[at + 1 :]
+
+
+def one_sound_apart(one: Phones, other: Phones) -> tuple[Span, Span] | None:
+    """The phones [start, stop) in which two words differ, when they do so in exactly one sound.
+
+    Stress does not count. A vowel with the r of its syllable may count as one sound: bird, bard.
+    """
+    found = (_apart(cut(one), cut(other), len(one), len(other)) for cut in (_single, _whole))
+    return next(filter(None, found), None) if one and other else None
+
+
+def _apart(here: Cut, there: Cut, length: int, other: int) -> tuple[Span, Span] | None:
+    names, others = tuple(name for name, _ in here), tuple(name for name, _ in there)
+    if not one_apart(names, others):
+        return None
+    both = enumerate(zip(names, others, strict=False))
+    at = next((i for i, (a, b) in both if a != b), min(len(names), len(others)))
+    longer = len(names) - len(others)
+    return _at(here, at, longer >= 0, length), _at(there, at, longer <= 0, other)
+
+
+def _single(phones: Phones) -> Cut:
+    return [(bare(phone), (at, at + 1)) for at, phone in enumerate(phones)]
+
+
+def _whole(phones: Phones) -> Cut:
+    """The sounds of a word with their phones, an r that belongs to its vowel in one with it."""
+    found: Cut = []
+    for at, phone in enumerate(phones):
+        if belongs_to_vowel(phones, at):
+            found[-1] = (f"{found[-1][0]} R", (at - 1, at + 1))
+        else:
+            found.append((bare(phone), (at, at + 1)))
+    return found
+
+
+def belongs_to_vowel(phones: Phones, at: int) -> bool:
+    """Whether phone `at` is an r after a vowel in its syllable: that of car, not of carrot."""
+    before = at > 0 and is_vowel(phones[at - 1])
+    after = at + 1 < len(phones) and is_vowel(phones[at + 1])
+    return phones[at] == "R" and before and not after
+
+
+def _at(found: Cut, at: int, there: bool, end: int) -> Span:
+    """The phones of sound `at`; where it has no counterpart, an empty span before it."""
+    if at >= len(found):
+        return (end, end)
+    start, stop = found[at][1]
+    return (start, stop if there else start)
+
+
+def feature_names(one: Side, other: Side) -> tuple[str, ...] | None:
+    """The features in which two single sounds differ; None where a sound stands against none."""
+    changed = [(a, b) for a, b in zip(one.sounds, other.sounds, strict=False) if a != b]
+    if len(one.sounds) != len(other.sounds) or len(changed) != 1:
+        return None
+    return differing(*changed[0])

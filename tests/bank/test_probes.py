@@ -1,0 +1,24 @@
+from __future__ import annotations
+
+import pytest
+
+from builder.bank.norms import everyday
+from builder.bank.probes import ONE_IN, is_probe
+from builder.phonetics.inventory import sounds
+
+
+@pytest.mark.parametrize("symbol", ["S", "K", "R"])
+def test_about_one_word_in_six(symbol: str) -> None:
+    kept = sum(is_probe(word, sounds()[symbol]) for word in everyday())
+    assert kept / len(everyday()) == pytest.approx(1 / ONE_IN, abs=0.02)
+
+
+def test_by_sound_and_whatever_the_capitals() -> None:
+    kept = {s: {w for w in everyday() if is_probe(w, sounds()[s])} for s in ("S", "K")}
+    assert kept["S"] != kept["K"]
+    assert all(is_probe(word.upper(), sounds()["K"]) for word in kept["K"])
+
+
+def test_the_same_on_every_machine() -> None:
+    assert is_probe("coffee", sounds()["K"])  # a change of the rule would move practised words
+    assert not is_probe("key", sounds()["K"])

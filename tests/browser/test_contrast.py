@@ -1,0 +1,221 @@
+"""A contrast round by clicking: chosen unseen, said, heard, looked at together; at every size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+from http.server import ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
+
+from builder.plan import PlannedProgram
+from tests import plans
+from tests.browser.building import build
+from tests.browser.conftest import LYING, PHONE, TABLET, Watched, _Quiet, watch
+from tests.browser.test_rounds import kept, press
+
+pytestmark = pytest.mark.browser
+SMALL: ViewportSize = {"width": 360, "height": 640}
+SIZES = pytest.mark.parametrize(
+    "size", [TABLET, LYING, PHONE, SMALL], ids=["tablet upright", "tablet lying", "phone", "small"]
+)
+
+
+def program() -> PlannedProgram:
+    """Words before, pairs now: two with pictures, one with print alone."""
+    words = plans.program_k().steps[1]
+    one = plans.round_(1, "natural", "spontaneous")
+    key, cow, cave = words.items[0], words.items[1], words.items[4]
+    others = (
+        plans.item("tea", (("tea", False),), plans.drawing("1F375", "tea")),
+        plans.item("tail", (("tail", False),)),
+    )
+    pairs = plans.step("pairs", "word", "k", (), (key, cow, cave), easier=words.id)
+    step = replace(
+        pairs,
+        rounds=(replace(one, id="natural-contrast", contrast=True, times=2),),
+        pairs=(("key", "tea"), ("cave", "tail")),
+        others=others,
+    )
+    return replace(plans.program_k(), steps=(replace(words, current=False, easier=""), step))
+
+
+@pytest.fixture(scope="module")
+def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a site with a contrast step."""
+    plan = plans.plan(program(), gone=())
+    extra = [item for step in plan.programs[0].steps for item in step.others]
+    plan = replace(
+        plan,
+        clips=(*plan.clips, *(item.natural for item in extra)),
+        pictures=(*plan.pictures, *(item.picture for item in extra if item.picture)),
+    )
+    folder: Path = build(plan, tmp_path_factory.mktemp("contrast"))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+    thread = Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}/"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
+def started(watched: Watched) -> Page:
+    page = watched.open("k-pairs/")
+    press(page, "Start")
+    return page
+
+
+def status(page: Page) -> Locator:
+    return page.get_by_role("status")
+
+
+def test_a_pair_chosen_said_heard_and_looked_at(watched: Watched) -> None:
+    page = started(watched)
+    expect(status(page)).to_have_text("Pick one in secret. Tap it.")
+    press(page, "key")
+    expect(status(page)).to_have_text("It is hidden. Say it now!")
+    press(page, "tea")
+    expect(status(page)).to_have_text("Was that the one? Say yes or no.")
+    press(page, "Look together")
+    expect(status(page)).to_have_text("It was the other one.")
+    expect(page.get_by_role("group", name="The two words").locator(".side.meant")).to_have_count(2)
+    press(page, "Next")
+    press(page, "tail")
+    press(page, "tail")
+    press(page, "Look together")
+    expect(status(page)).to_have_text("You both had the same one.")
+    (sitting,) = kept(page)
+    assert [(t.item, t.chosen, t.heard, t.mark) for t in sitting.trials] == [
+        ("key", "key", "tea", "missed"),
+        ("tail", "tail", "tail", "clear"),
+    ]
+    assert {t.support for t in sitting.trials} == {"spontaneous"}
+    assert watched.errors == []
+
+
+def test_after_the_choice_nothing_on_the_screen_depends_on_it(watched: Watched) -> None:
+    seen = []
+    for choice in ("key", "tea"):
+        page = started(watched)
+        press(page, choice)
+        expect(page.get_by_text("It is hidden. Say it now!").last).to_be_visible()
+        focus = page.evaluate("document.activeElement.outerHTML")
+        seen.append((page.locator("practice-rounds").inner_html(), focus))
+        page.evaluate("localStorage.clear()")
+    assert seen[0] == seen[1]
+
+
+def test_the_choice_and_the_tap_can_be_mended(watched: Watched) -> None:
+    page = started(watched)
+    press(page, "key")
+    press(page, "Pick again")
+    press(page, "tea")
+    press(page, "key")
+    expect(page.get_by_role("button", name="key", exact=True)).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    press(page, "tea")
+    press(page, "Look together")
+    (sitting,) = kept(page)
+    assert [(t.chosen, t.heard) for t in sitting.trials] == [("tea", "tea")]
+
+
+def test_a_pair_that_was_not_tried_holds_no_choice(watched: Watched) -> None:
+    page = started(watched)
+    press(page, "not tried")
+    press(page, "Next")
+    (sitting,) = kept(page)
+    (trial,) = sitting.trials
+    assert (trial.item, trial.mark, trial.chosen, trial.heard) == ("key", "not_tried", None, None)
+
+
+def test_words_heard_first_make_it_an_imitation(watched: Watched) -> None:
+    page = started(watched)
+    press(page, "Hear both words")
+    expect(page.get_by_text("Pick one in secret. Tap it.").last).to_be_visible()
+    press(page, "key")
+    press(page, "key")
+    assert kept(page)[0].trials[0].support == "imitation"
+
+
+def test_closing_the_page_goes_on_with_the_next_pair(watched: Watched) -> None:
+    page = started(watched)
+    press(page, "tea")
+    press(page, "tea")
+    page.reload()
+    expect(page.get_by_role("button", name="Go on with number 2")).to_be_visible()
+
+
+@SIZES
+def test_every_state_fits_one_screen_and_fingers(
+    browser: Browser, base: str, size: ViewportSize
+) -> None:
+    context = browser.new_context(viewport=size, has_touch=True)
+    page = watch(context, base).open("k-pairs/")
+    press(page, "Start")
+    for name in ("key", "key", "Look together", "Next"):
+        fits(page, size)
+        press(page, name)
+    fits(page, size)
+    context.close()
+
+
+def fits(page: Page, size: ViewportSize) -> None:
+    sides = page.locator(".side")
+    expect(sides).to_have_count(2)
+    for box in (each.bounding_box() for each in (*page.get_by_role("button").all(), *sides.all())):
+        assert box is not None
+        assert box["y"] >= 0
+        assert box["y"] + box["height"] <= size["height"]
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= size["width"]
+        assert min(box["width"], box["height"]) >= 44
+    for side in sides.all():
+        box = side.bounding_box()
+        assert box is not None
+        assert box["width"] >= 140
+
+
+def test_keys_alone_are_enough(watched: Watched) -> None:
+    page = started(watched)
+    page.get_by_role("button", name="key", exact=True).focus()
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="key", exact=True).focus()
+    page.keyboard.press("Space")
+    expect(page.get_by_role("button", name="key", exact=True)).to_be_focused()
+    page.get_by_role("button", name="Look together").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Next")).to_be_focused()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_in_any_state(browser: Browser, base: str, axe: str, scheme: str) -> None:
+    context = browser.new_context(viewport=TABLET, color_scheme=scheme)  # type: ignore[arg-type]
+    page = watch(context, base).open("k-pairs/")
+    press(page, "Start")
+    for name in ("tea", "key", "Look together", "Next"):
+        clean(page, axe)
+        press(page, name)
+    clean(page, axe)
+    context.close()
+
+
+def clean(page: Page, axe: str) -> None:
+    page.evaluate(axe)
+    found = page.evaluate("axe.run().then(r => r.violations.map(v => [v.id, v.nodes[0].html]))")
+    assert found == []
+
+
+def test_without_scripts_all_words_are_listed(browser: Browser, base: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = watch(context, base).open("k-pairs/")
+    words = [text.strip() for text in page.locator(".item .word").all_inner_texts()]
+    assert words == ["key", "cow", "cave", "tea", "tail"]
+    page.goto(f"{base}helper/")
+    expect(page.get_by_text("One of two", exact=True)).to_be_visible()
+    context.close()

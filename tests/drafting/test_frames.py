@@ -1,0 +1,88 @@
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from builder.drafting.frames import Frame, Longer, frames
+from builder.drafting.words import COUNTS, _kinds, word
+from builder.phonetics.lexicon import pronunciations
+from builder.speech import words_of
+
+ALL = [
+    (level, frame)
+    for level, same in itertools.product(("phrase", "sentence"), (True, False))
+    for frame in frames(level, same)
+]
+KNOWN = {kind for kinds in _kinds().values() for kind in kinds} | {"any", *COUNTS}
+# The order in which English puts them: opinion, size, age, colour (Cambridge Grammar of English,
+# adjectives: order; from memory).
+ORDER = (("yummy", "funny", "happy"), ("big", "little", "tiny"), ("new", "old"), ("red", "white"))
+
+
+def filled(text: str, kinds: str, of: str) -> str:
+    found = word(of)
+    assert found is not None
+    return Frame(text, frozenset(kinds.split()), 0).fill(found)
+
+
+@pytest.mark.parametrize(
+    ("text", "of", "said"),
+    [
+        ("{a} {noun}", "cow", "a cow"),
+        ("{a} {noun}", "egg", "an egg"),
+        ("{a} {noun}", "unicorn", "a unicorn"),
+        ("{a} {noun}", "soup", "some soup"),
+        ("{a} {noun}", "scissors", "some scissors"),
+        ("{a} {noun}", "sun", "the sun"),
+        ("{a} old {noun}", "cow", "an old cow"),
+        ("{a} big {noun}", "egg", "a big egg"),
+        ("two {nouns}", "mouse", "two mice"),
+        ("Here [is|are] my {noun}.", "key", "Here is my key."),
+        ("Here [is|are] my {noun}.", "scissors", "Here are my scissors."),
+        ("The {noun} [is|are] hot.", "soup", "The soup is hot."),
+        ("{word} it.", "carry", "Carry it."),
+    ],
+)
+def test_natural_english(text: str, of: str, said: str) -> None:
+    assert filled(text, "noun", of) == said
+
+
+@pytest.mark.parametrize(
+    ("kinds", "of", "takes"),
+    [
+        ("noun counted", "soup", False),
+        ("noun counted", "cow", True),
+        ("drink", "cow", False),
+        ("animal noun", "grandma", False),
+        ("person kin", "grandma", True),
+        ("any", "cow", False),
+        ("any", "although", True),
+        ("moving", "jump", True),
+    ],
+)
+def test_a_line_takes_what_it_is_natural_with(kinds: str, of: str, takes: bool) -> None:
+    found = word(of)
+    assert found is not None
+    assert Frame("x {noun}", frozenset(kinds.split()), 0).takes(found) is takes
+
+
+@pytest.mark.parametrize(("level", "frame"), ALL, ids=lambda x: getattr(x, "text", x))
+def test_every_line_can_be_said(level: Longer, frame: Frame) -> None:
+    plain = frame.text.replace("[is|are]", "is").replace("{", " ").replace("}", " ")
+    assert frame.kinds <= KNOWN, "a kind of word that is not there"
+    assert all(pronunciations(w.lower()) for w in words_of(plain))
+    assert (frame.text[-1] in ".!?") is (level == "sentence")
+    assert sum(frame.text.count(s) for s in ("{noun}", "{nouns}", "{word}")) == 1
+
+
+@pytest.mark.parametrize(("level", "frame"), ALL, ids=lambda x: getattr(x, "text", x))
+def test_adjectives_stand_in_their_order(level: Longer, frame: Frame) -> None:
+    ranks = [i for w in words_of(frame.text) for i, row in enumerate(ORDER) if w in row]
+    assert ranks == sorted(ranks)
+
+
+@pytest.mark.parametrize("level", ["phrase", "sentence"])
+def test_in_a_round_of_one_carrier_the_pictured_word_comes_last(level: Longer) -> None:
+    for frame in frames(level, same=True):
+        assert frame.text.rstrip(".?!").endswith(("{noun}", "{word}")), frame.text
