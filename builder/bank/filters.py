@@ -124,6 +124,8 @@ def why_not(row: Row, wide: bool = False) -> str:
         return "it is no single plain word"
     if not any(_known(word, row.zipf, wide) for word in (row.word, row.lemma_of) if word):
         return "children may not know it (--wide offers such words too)"
+    if not row.agreed and not wide:
+        return "the sources disagree on how it is said (--wide offers such words too)"
     return "it is on the list of unfit words" if unfit(row.word, row.lemma_of) else ""
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -61,11 +62,18 @@ def test_what_goes_before_what(better: str, worse: str) -> None:
     ],
 )  # fmt: skip
 def test_doubtful_words_are_named_and_go_down(row: Row, note: str) -> None:
-    found = offer(Few([row, Row("shop", ("SH", "AA1", "P"), zipf=2.5)]), SHIP)
-    plain = offer(few("ship SH IH1 P"), SHIP)[0]
+    wide = replace(SHIP, wide=True)
+    found = offer(Few([row, Row("shop", ("SH", "AA1", "P"), zipf=2.5)]), wide)
+    plain = offer(few("ship SH IH1 P"), wide)[0]
     one = next(o for o in found if o.word == "ship")
     assert any(note in text for text in one.notes)
     assert one.rank < plain.rank
+
+
+def test_a_word_on_which_sources_disagree_is_offered_only_on_request() -> None:
+    disputed = Few([Row("ship", ("SH", "IH1", "P"), agreed=False)])
+    assert offer(disputed, SHIP) == ()
+    assert [o.word for o in offer(disputed, replace(SHIP, wide=True))] == ["ship"]
 
 
 @pytest.mark.parametrize(
