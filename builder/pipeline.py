@@ -90,6 +90,7 @@ def build(
 
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
+    from builder.site.root import write_root
     from builder.site.swap import alone
 
     named, out = list(files), out.resolve()
@@ -107,7 +108,7 @@ def build(
             tell("sites", at, len(everyone))
             plan = plan_of(one, workspace, out)
             built.append(Built(plan, _publish(plan, workspace, out, tell), one.findings))
-        _root_files(out)
+        write_root(out)
     return tuple(built)
 
 
@@ -127,8 +128,8 @@ def workspace_of(files: Iterable[Path]) -> Workspace:
     return next(iter(found))
 
 
-def files_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Path]:
-    """Every other file of the plan and the clips': path in the site -> file in the store."""
+def files_of(plan: Plan, store: Store) -> dict[str, Path]:
+    """Every file of the plan, clips made before: path in the site -> file in the store."""
     from builder import codes, pictures
 
     files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
@@ -176,7 +177,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
 
     store = Store(workspace.store)
     facts = clips_of(plan, store, progress)
-    files = files_of(plan, store, progress)
+    files = files_of(plan, store)
     made = new_folder(out)
     try:
         site = assemble.site(plan, files, facts, store, workspace, made)
@@ -184,9 +185,3 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return out / plan.slug
-
-
-def _root_files(out: Path) -> None:
-    from builder.site.root import write_root
-
-    write_root(out)

@@ -174,3 +174,9 @@ class Plan:
     code: Code | None
     gone: tuple[str, ...]
     dates: tuple[str, str]
+
+    @property
+    def drawn(self) -> bool:
+        """Whether it shows a drawing, whose makers are then credited."""
+        shown = (*self.pictures, *([self.emblem] if self.emblem else []))
+        return any(picture.kind == "drawing" for picture in shown)

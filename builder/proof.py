@@ -93,13 +93,9 @@ def page(
         client=client.code,
         wholes=wholes,
         plan=plan,
-        drawn=_drawn(plan),
+        drawn=plan.drawn,
         counts=counted(findings),
     )
-
-
-def _drawn(plan: Plan) -> bool:
-    return any(picture.kind == "drawing" for picture in plan.pictures)
 
 
 def _whole(

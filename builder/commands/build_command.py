@@ -18,16 +18,21 @@ def run(args: argparse.Namespace) -> int:
     """Build what changed, then say where each site is."""
     files = files_of(args)
     pipeline.workspace_of(files)
-    stamps = Stamps([str(f) for f in files], args.out, args.base_url)
-    for site in dict.fromkeys(filter(None, (stamps.unchanged(str(f)) for f in files))):
+    for site in build_changed(files, Path(args.out), args.base_url):
         print(f"nothing changed: {site}")
-    changed = [f for f in files if not stamps.unchanged(str(f))]
-    if changed:
-        build(changed, Path(args.out), args.base_url, stamps)
     return 0
 
 
-def build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
+def build_changed(files: list[Path], out: Path, base_url: str = "") -> tuple[str, ...]:
+    """Build the clients whose files changed; the sites of the others."""
+    stamps = Stamps([str(file) for file in files], str(out), base_url)
+    sites = {file: stamps.unchanged(str(file)) for file in files}
+    if changed := [file for file, site in sites.items() if not site]:
+        _build(changed, out, base_url, stamps)
+    return tuple(dict.fromkeys(filter(None, sites.values())))
+
+
+def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     """Build the clients of `files` and remember what they were made of."""
     before = {}
     for client in clients(files, base_url):

@@ -8,10 +8,10 @@ import threading
 from pathlib import Path
 
 from builder import pipeline, serve
-from builder.commands.build_command import build
+from builder.commands.build_command import build_changed
 from builder.commands.paths import files_of
 from builder.problems import ProgramError, SiteError, UsageError
-from builder.stamp import Stamps, code_of
+from builder.stamp import code_of
 from builder.workspace import secret, slug
 
 
@@ -19,7 +19,7 @@ def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C. A program with faults keeps the site as it was and says what is wrong."""
     files, out = files_of(args), Path(args.out)
     workspace = pipeline.workspace_of(files)
-    _build(files, out)
+    build_changed(files, out)
     try:
         server = serve.server(out, args.port)
     except OSError as problem:
@@ -59,14 +59,6 @@ def _time(file: Path) -> tuple[str, int]:
 
 def _again(files: list[Path], out: Path) -> None:
     try:
-        _build(files, out)
+        build_changed(files, out)
     except (ProgramError, UsageError, SiteError, OSError) as problem:
         print(problem, file=sys.stderr, flush=True)
-
-
-def _build(files: list[Path], out: Path) -> None:
-    names = [str(f) for f in files]
-    stamps = Stamps(names, str(out), "")
-    changed = [f for f in files if not stamps.unchanged(str(f))]
-    if changed:
-        build(changed, out, "", stamps)

@@ -46,7 +46,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         *(_step_page(plan, program, step, facts) for program, step in steps),
         _page(plan, "helper", "helper", (), errors=ERRORS),
         _page(plan, "print", "print", ()),
-        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=_drawn(plan)),
+        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=plan.drawn),
         *(_page(plan, "gone", name, ()) for name in plan.gone),
     )
 
@@ -139,11 +139,6 @@ def _plain(html: str) -> str:
 
 def _pictures(steps: Iterable[PlannedStep]) -> tuple[Picture, ...]:
     return tuple(i.picture for step in steps for i in step.said if i.picture)
-
-
-def _drawn(plan: Plan) -> bool:
-    everything = (*plan.pictures, *([plan.emblem] if plan.emblem else []))
-    return any(p.kind == "drawing" for p in everything)
 
 
 def _step_clips(step: PlannedStep) -> tuple[Clip, ...]:

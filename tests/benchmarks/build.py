@@ -89,7 +89,7 @@ def our_share(folder: Path) -> tuple[float, float]:
     def quiet(what: str, done: int, total: int) -> None:
         pass
 
-    facts, files = pipeline.clips_of(plan, store, quiet), pipeline.files_of(plan, store, quiet)
+    facts, files = pipeline.clips_of(plan, store, quiet), pipeline.files_of(plan, store)
     made = folder / "made"
     made.mkdir()
     assemble.project(plan, files, facts, store, space, made)
