@@ -1,14 +1,12 @@
 """Ages at which studies report a consonant as acquired: figures of a population, never a verdict
-on one client. Source and population: data/*_acquisition.csv."""
+on one client. Source and population: data/*_sounds.csv."""
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, sound_rows
 
 
 @dataclass(frozen=True)
@@ -32,11 +30,9 @@ class Acquisition:
 
 @cache
 def acquisitions(language: str = "en") -> dict[str, Acquisition]:
-    """All figures of a language by symbol, in the order of the table (by mean)."""
-    path = files("builder.phonetics").joinpath(f"data/{language}_acquisition.csv")
-    lines = path.read_text(encoding="utf-8").splitlines()
-    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
-    return {row["symbol"]: _acquisition(row) for row in rows}
+    """All figures of a language by symbol, from the earliest mean to the latest."""
+    found = [_acquisition(row) for row in sound_rows(language) if row["mean"]]
+    return {a.symbol: a for a in sorted(found, key=lambda a: (a.mean, a.symbol))}
 
 
 def _acquisition(row: dict[str, str]) -> Acquisition:

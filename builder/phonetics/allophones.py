@@ -1,57 +1,40 @@
 """One alphabet for all sources: their signs in CMUdict's symbols (data/*_allophones.csv), and what
-counts as the same when two transcriptions are compared."""
+counts as the same when two transcriptions are compared (rewrites.py, data/*_merged.csv).
+"""
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterable
 from functools import cache, lru_cache
-from importlib.resources import files
 
 from builder.phonetics.inventory import STRESS_MARKS, is_vowel
+from builder.phonetics.rewrites import rewritten
 from builder.phonetics.spelling import target_letters
+from builder.phonetics.tables import rows
 
 Phones = tuple[str, ...]
 
-FLAP = "T|D"
-# Vowels that many speakers do not tell apart: before r, and elsewhere.
-BEFORE_R = {"AE": "EH", "EY": "EH", "IY": "IH", "OW": "AO", "UW": "UH"}
-MERGED = {"AO": "AA"}
-
-# In text as " K AE1 T ". A vowel of CMUdict is two letters, the first a vowel letter, and a digit.
-_VOWEL = r"[AEIOU][A-Z]\d"
-_STRESSED = r"[AEIOU][A-Z][12]"
-_PALATAL = r"(?:[CJSZ]H|Y)"
-_GIVEN = re.compile(rf" ER0(?: R)*(?= {_STRESSED})")
-_TWICE = re.compile(r" (ER\d)(?: R)+(?= )")
-_TSH = re.compile("n(?:ti|ci|si|sci|te)[aeo]")
-_ALIKE = (
-    (re.compile(r"( [B-DF-HJ-NP-TV-Z]H?)(?=\1 )"), ""),  # a doubled consonant (bookcase)
-    (re.compile(r" HH(?= W )"), ""),  # whale
-    (re.compile(r" N(?= [KG] )"), " NG"),  # income
-    (re.compile(rf"(?<= {_VOWEL}) ER\d(?= )"), " R"),  # fire
-    (re.compile(r" AH\d R(?= [AEIOU][A-Z]0 )"), " ER0"),  # battery
-    (re.compile(rf"( {_PALATAL}) AH\d W(?= {_VOWEL} )"), r"\1 UW0"),  # situation
-    (re.compile(r"( [CJSZ]H) Y(?= U)"), r"\1"),  # issue
-)
-_MAY_BE_ALIKE = re.compile(
-    rf"( [B-DF-HJ-NP-TV-Z]H?)\1 | HH W | N [KG] |{_VOWEL} ER| AH\d R |{_PALATAL} AH\d W |H Y U"
-)  # most words have nothing of all this
-_ANY_VOWEL = re.compile(r"(?: (?!ER)[AEIOU][A-Z]\d)+(?= )")
-_REDUCED = re.compile(r" (?:IH|UH)0(?= )")
+OR = "|"  # between phones of which the letters of the word tell which one it is
 _STRESS = re.compile(r"\d")
+
+
+@cache
+def merged(language: str = "en") -> dict[str, dict[str, str]]:
+    """The vowels that count as another: before each phone where they do, under "" elsewhere."""
+    found: dict[str, dict[str, str]] = {"": {}}
+    for row in rows("merged", language):
+        for before in row["before"].split() or [""]:
+            found.setdefault(before, {})[row["phone"]] = row["same"]
+    return found
 
 
 @cache
 def signs(source: str, allophones: bool = True, language: str = "en") -> dict[str, Phones]:
     """The phones of every sign of a source; without `allophones` each sign by itself."""
-    path = files("builder.phonetics").joinpath(f"data/{language}_allophones.csv")
-    lines = path.read_text(encoding="utf-8").splitlines()
-    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
     return {
         row["sign"]: tuple(((allophones and row["phones"]) or row["plain"]).split())
-        for row in rows
+        for row in rows("allophones", language)
         if row["source"] == source
     }
 
@@ -89,41 +72,49 @@ def _phones(source: str, part: str, allophones: bool) -> Phones:
 def settled(word: str, phones: Phones) -> Phones:
     """A transcription as this tool writes it, whosever it is.
 
-    A flap is written as the letters have it: t in `water`, d in `ladder`. A t that comes by itself
-    between n and sh is left out (`attention`). An unstressed vowel + r gives its r to a stressed
-    vowel: `giraffe` has a consonant r, JH AH0 R AE1 F. Elsewhere vowel + r stays one (`battery`).
+    A flap is written as the letters have it: t in `water`, d in `ladder`. The rest are rules: a t
+    that comes by itself between n and sh is left out (`attention`). An unstressed vowel + r gives
+    its r to a stressed vowel: `giraffe` has a consonant r. Elsewhere vowel + r stays one
+    (`battery`).
     """
-    if "CH" in phones and _TSH.search(word):
-        phones = tuple(" ".join(phones).replace("N CH", "N SH").split())
-    if FLAP in phones:
-        phones = _with_flaps(word, phones)
+    phones = _told_by_letters(word, phones)
     text = f" {' '.join(phones)} "
-    if " ER" not in text:
+    new = rewritten("settled", text, word)
+    return phones if new == text else tuple(new.split())
+
+
+@cache
+def _open(language: str = "en") -> frozenset[str]:
+    """The phones of the sources that are one or the other by the letters of the word."""
+    table = rows("allophones", language)
+    return frozenset(p for row in table for p in row["phones"].split() if OR in p)
+
+
+def _told_by_letters(word: str, phones: Phones) -> Phones:
+    """Of each choice of phones the one whose own letter the word has; where it has several, the
+    one that is in the letters of this sound; else the first."""
+    if _open().isdisjoint(phones):
         return phones
-    return tuple(_TWICE.sub(r" \1", _GIVEN.sub(" AH0 R", text)).split())
-
-
-def _with_flaps(word: str, phones: Phones) -> Phones:
-    as_t, as_d = (tuple(one if p == FLAP else p for p in phones) for one in "TD")
-    if "d" not in word or "t" not in word:
-        return as_d if "d" in word else as_t
+    plain = tuple(_told(phone, word)[0] for phone in phones)
     return tuple(
-        _flap(word, as_t, at) if phone == FLAP else phone for at, phone in enumerate(phones)
+        _told(phone, _letters(word, plain, at))[0] if len(_told(phone, word)) > 1 else plain[at]
+        for at, phone in enumerate(phones)
     )
 
 
-def _flap(word: str, phones: Phones, at: int) -> str:
-    letters = "".join(text for text, on in target_letters(word, phones, at, at + 1) if on).lower()
-    return "D" if "d" in letters and "t" not in letters else "T"
+def _letters(word: str, phones: Phones, at: int) -> str:
+    return "".join(text for text, on in target_letters(word, phones, at, at + 1) if on).lower()
+
+
+def _told(phone: str, letters: str) -> list[str]:
+    """What a phone may be by these letters: of a choice, what is among them, else the first."""
+    choices = phone.split(OR)
+    return [one for one in choices if one.lower() in letters] or choices[:1]
 
 
 @lru_cache(maxsize=8192)
 def _broad(phones: Phones) -> str:
-    text = f" {' '.join(phones)} "
-    if _MAY_BE_ALIKE.search(text):
-        for pattern, new in _ALIKE:
-            text = pattern.sub(new, text)
-    return text
+    return rewritten("alike", f" {' '.join(phones)} ")
 
 
 @lru_cache(maxsize=8192)
@@ -132,20 +123,21 @@ def skeleton(phones: Phones) -> str:
     be the same for two sources to agree. w counts for hw (`whale`), ŋ for n before k and g, a
     vowel + ɚ as vowel + r (`fire`), ɚ for ə + r before an unstressed vowel (`battery`), u for
     ə + w after a palatal (`situation`), one consonant for a doubled one."""
-    return _STRESS.sub("", _ANY_VOWEL.sub(" V", _broad(phones))).strip()
+    return _STRESS.sub("", rewritten("vowels", _broad(phones))).strip()
 
 
 @lru_cache(maxsize=8192)
 def broad(phones: Phones) -> Phones:
     """The phones that count for two sources: as in `skeleton`, and vowels without stress, the
     reduced ones and those that many speakers do not tell apart as one."""
-    plain = _STRESS.sub("", _REDUCED.sub(" AH0", _broad(phones))).split()
+    plain = _STRESS.sub("", rewritten("reduced", _broad(phones))).split()
+    same = merged()
     return tuple(
-        (BEFORE_R if after in ("R", "ER") else MERGED).get(phone, phone)
+        same.get(after, same[""]).get(phone, phone)
         for phone, after in zip(plain, [*plain[1:], ""], strict=True)
     )
 
 
 def unreduced(phones: Phones) -> str:
-    """The phones with every reduced vowel written AH0."""
-    return _REDUCED.sub(" AH0", f" {' '.join(phones)} ")
+    """The phones with every reduced vowel written as the same one."""
+    return rewritten("reduced", f" {' '.join(phones)} ")

@@ -1,4 +1,5 @@
-"""Makes the file of index.py: a row for every word that both lexicons know, or one and wordfreq."""
+"""Makes the file of index.py: a row for every word that both lexicons know, or one of them and the
+list of frequencies."""
 
 from __future__ import annotations
 
@@ -10,17 +11,17 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import closing
 from functools import cache
-from importlib.resources import files
-from importlib.util import find_spec
 from pathlib import Path
 
 import msgpack  # type: ignore[import-untyped]
 
 from builder.phonetics import curated, lexicon
 from builder.phonetics.allophones import Phones, broad
-from builder.phonetics.endings import Ending, bases, with_ending
+from builder.phonetics.endings import bases, forms
 from builder.phonetics.inventory import bare
-from builder.phonetics.readings import LONGEST, WORD, agreed_throughout, entry
+from builder.phonetics.readings import agreed_throughout, entry, may_be_word
+from builder.phonetics.sources import file as source_file
+from builder.phonetics.tables import facts, lines
 
 TABLE = """
 CREATE TABLE words (word TEXT, phones TEXT, zipf REAL, agreed INTEGER, heteronym INTEGER,
@@ -28,12 +29,8 @@ CREATE TABLE words (word TEXT, phones TEXT, zipf REAL, agreed INTEGER, heteronym
 CREATE TABLE made (fingerprint TEXT);
 """
 KEYS = "CREATE UNIQUE INDEX by_word ON words (word); CREATE INDEX by_plain ON words (plain);"
-FREQUENCIES = "data/large_en.msgpack.gz"
 ZIPF_OF_ONE = 9.0  # log10 of 1,000,000,000 words
 HEADER = {"format": "cB", "version": 1}
-COMMON = 2.0  # once in 10,000,000 words: of what is rarer, CMUdict alone has mostly surnames
-# How much rarer than its form a base may be: `pants` is no form of `pant`, `morning` of `morn`.
-RARER = {"s": 0.8, "d": 1.6, "ing": 1.6}
 
 
 def build(file: Path, fingerprint: str) -> None:
@@ -87,52 +84,49 @@ def _known(zipf: dict[str, float]) -> Known:
 
 
 def frequencies() -> dict[str, float]:
-    """The Zipf figure of every word of wordfreq's long English list: log10 of its occurrences in
-    1,000,000,000 words. The list is read without its package, which loads much else."""
-    spec = find_spec("wordfreq")
-    for folder in (spec and spec.submodule_search_locations) or ():
-        with gzip.open(Path(folder) / FREQUENCIES) as stream:
-            header, *bins = msgpack.load(stream, raw=False)
-        if header == HEADER:  # words of n centibels below certainty stand in bin n
-            return {w: round(ZIPF_OF_ONE - n / 100, 2) for n, b in enumerate(bins) for w in b}
-    raise FileNotFoundError(2, "the list of word frequencies is not installed", "wordfreq")
+    """The Zipf figure of every word of the list: log10 of its occurrences in 1,000,000,000 words.
+    The list is read without its package, which loads much else."""
+    path = source_file("frequencies")
+    with gzip.open(path) as stream:
+        header, *bins = msgpack.load(stream, raw=False)
+    if header != HEADER:
+        raise OSError(f"{path} is no list of word frequencies of a form that is known")
+    # words of n centibels below certainty stand in bin n
+    return {w: round(ZIPF_OF_ONE - n / 100, 2) for n, b in enumerate(bins) for w in b}
 
 
 def known_words(zipf: dict[str, float]) -> set[str]:
-    """The words that both lexicons pronounce and, rarer than COMMON left out, those of one."""
+    """The words that both lexicons pronounce and, those that are too rare left out, of one."""
+    common = float(facts()["common"])
     listed = {key.lower() for part in curated.load() for key in part}
     checked = {key.lower() for key in curated.load()[0]}
     pronounced = set(lexicon.load())
-    words = {w for w in pronounced | checked if zipf.get(w, 0.0) >= COMMON} | (pronounced & listed)
-    return {w for w in words if len(w) <= LONGEST and WORD.fullmatch(w)}
+    words = {w for w in pronounced | checked if zipf.get(w, 0.0) >= common} | (pronounced & listed)
+    return set(filter(may_be_word, words))
 
 
 def _lemma(word: str, phones: Phones, found: Known, zipf: dict[str, float]) -> str:
     """The commonest word of which this is a grammatical form, proved by its pronunciation."""
     if word in no_forms():
         return ""
-    least = {ending: zipf.get(word, 0.0) - rarer for ending, rarer in RARER.items()}
+    own = zipf.get(word, 0.0)
     proved = [
         base
         for base, ending in bases(word)
         if base in found
-        and zipf.get(base, 0.0) > least[ending]
-        and broad(phones) in map(broad, _forms(found[base][0], ending))
+        and zipf.get(base, 0.0) > own - _rarer(ending)
+        and broad(phones) in map(broad, forms(found[base][0], ending))
     ]
     return max(proved, key=lambda base: zipf.get(base, 0.0), default="")
 
 
-def _forms(base: Phones, ending: Ending) -> Iterator[Phones]:
-    """The form, and without the vowel of a syllabic l before a vowel: settle, settling."""
-    yield with_ending(base, ending)
-    if ending == "ing" and base[-2:] == ("AH0", "L"):
-        yield with_ending((*base[:-2], "L"), ending)
+@cache
+def _rarer(ending: str) -> float:
+    """How much rarer than its form a base may be, in Zipf."""
+    return float(facts()[f"rarer {ending}"])
 
 
 @cache
 def no_forms(language: str = "en") -> frozenset[str]:
     """Words that look and sound like a form of another one, and are none: seed, news."""
-    text = files("builder.phonetics").joinpath(f"data/{language}_no_forms.txt").read_text("utf-8")
-    return frozenset(
-        w for line in text.splitlines() if not line.startswith("#") for w in line.split()
-    )
+    return frozenset(word for line in lines("no_forms.txt", language) for word in line.split())

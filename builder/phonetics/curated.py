@@ -1,8 +1,7 @@
-"""The curated lexicon of American English: pronunciations in IPA, by part of speech where a word is
-read in two ways. Its files lie inside another package, which is never imported.
+"""The curated lexicon: pronunciations in IPA, by part of speech where a word is read in two ways.
 
-Two parts: what was gone over by hand, and further forms. One word is looked up in the text of the
-file; `load` reads all of it for those who ask for many.
+Its parts (data/*_sources.csv) go from the surest to the least sure. One word is looked up in the
+text of the file; `load` reads all of it for those who ask for many.
 """
 
 from __future__ import annotations
@@ -10,13 +9,11 @@ from __future__ import annotations
 import gzip
 import json
 from functools import cache
-from importlib.util import find_spec
-from pathlib import Path
 
-PACKAGE = "hibari"
-PARTS = ("assets/lexicon_us_gold.json.gz", "assets/lexicon_us_silver.json.gz")
+from builder.phonetics.sources import Source, file, sources
+
+ROLE = "curated"
 DEFAULT = "DEFAULT"
-UNSTRESSED = ("None", "DT", "TO", "IN")  # these say how a small word is stressed, not what it means
 
 Raw = str | dict[str, str | None]
 
@@ -26,16 +23,16 @@ _loaded: list[dict[str, Raw]] = []
 def readings(word: str) -> tuple[tuple[str, str], ...]:
     """Every (part of speech, IPA) of a word, the usual one first with the part of speech ""."""
     for key in dict.fromkeys((word.lower(), word.lower().capitalize(), word)):
-        for part in range(len(PARTS)):
+        for part in range(len(_source().files)):
             if (raw := _raw(key, part)) is not None:
                 return _forms(raw)
     return ()
 
 
 def load() -> tuple[dict[str, Raw], ...]:
-    """Both parts whole; from now on words are looked up in them."""
+    """All parts whole; from now on words are looked up in them."""
     if not _loaded:
-        _loaded.extend(json.loads(_text(part)) for part in range(len(PARTS)))
+        _loaded.extend(json.loads(_text(part)) for part in range(len(_source().files)))
     return tuple(_loaded)
 
 
@@ -52,7 +49,7 @@ def _forms(raw: Raw) -> tuple[tuple[str, str], ...]:
     others = {
         ipa: pos.lower()
         for pos, ipa in raw.items()
-        if ipa and pos not in (DEFAULT, *UNSTRESSED) and ipa != usual
+        if ipa and pos not in (DEFAULT, *_source().stress) and ipa != usual
     }
     return (("", usual), *((pos, ipa) for ipa, pos in others.items()))
 
@@ -72,12 +69,8 @@ def _raw(key: str, part: int) -> Raw | None:
 
 @cache
 def _text(part: int) -> bytes:
-    return gzip.decompress((folder() / PARTS[part]).read_bytes())
+    return gzip.decompress(file(ROLE, part).read_bytes())
 
 
-def folder() -> Path:
-    """Where the package lies. Raises FileNotFoundError when it is not installed."""
-    spec = find_spec(PACKAGE)
-    for place in (spec and spec.submodule_search_locations) or ():
-        return Path(place)
-    raise FileNotFoundError(2, "the curated lexicon is not installed", PACKAGE)
+def _source() -> Source:
+    return sources()[ROLE]

@@ -1,86 +1,106 @@
 """Grammatical endings (cats, walked, dogs, running): of which word a form may be, by its letters,
-and how it is then read. What may be is tried; only the pronunciation proves it."""
+and how it is then read. What may be is tried; only the pronunciation proves it.
+
+The rules are data (data/*_endings.csv for the letters, data/*_ending_sounds.csv for the sounds).
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from typing import Literal
+from functools import cache
+from typing import NamedTuple
 
 from builder.phonetics.allophones import Phones
 from builder.phonetics.inventory import bare
+from builder.phonetics.tables import facts, rows
 
-Ending = Literal["s", "d", "ing"]
-
-HISSING = ("S", "Z", "SH", "ZH", "CH", "JH")
-VOICELESS = ("P", "T", "K", "F", "TH")
 SHORTEST = 2  # letters of a base
-CLOSED = re.compile("(?:^|[^aeiou])[aeiouy][^aeiouwxy]$")  # hop: hoping is of hope
-DOUBLED = re.compile(r"([b-df-hj-np-tv-z])\1$")
-VOWEL_LETTER = re.compile("[aeiouy]")
 
 
-def bases(word: str) -> Iterator[tuple[str, Ending]]:
+class Letters(NamedTuple):
+    """One rule of spelling: cut off `letters`; what is left must be `stem`; put on `on`."""
+
+    letters: str
+    stem: re.Pattern[str]
+    on: str
+
+
+class Said(NamedTuple):
+    """One rule of speech: after one of the sounds `after` (of any, if empty) leave out `off`, say
+    `phones`; `also`: beside the usual way."""
+
+    after: frozenset[str]
+    off: Phones
+    phones: Phones
+    also: bool
+
+
+@cache
+def _by_letters(language: str = "en") -> dict[str, tuple[Letters, ...]]:
+    """The rules of spelling of every ending, the likeliest first."""
+    found: dict[str, tuple[Letters, ...]] = {}
+    for row in rows("endings", language):
+        rule = Letters(row["letters"], re.compile(row["stem"] or ".*", re.DOTALL), row["on"])
+        found[row["ending"]] = (*found.get(row["ending"], ()), rule)
+    return found
+
+
+@cache
+def _by_sound(language: str = "en") -> dict[str, tuple[Said, ...]]:
+    """The rules of speech of every ending; of the usual ones the first that fits counts."""
+    found: dict[str, tuple[Said, ...]] = {}
+    for row in rows("ending_sounds", language):
+        after, off, phones = (tuple(row[key].split()) for key in ("after", "off", "phones"))
+        rule = Said(frozenset(after), off, phones, row["also"] == "yes")
+        found[row["ending"]] = (*found.get(row["ending"], ()), rule)
+    return found
+
+
+@cache
+def _vowel_letter(language: str = "en") -> re.Pattern[str]:
+    return re.compile(f"[{facts(language)['vowel letters']}]")
+
+
+@cache
+def _all_letters(language: str = "en") -> tuple[str, ...]:
+    return tuple({rule.letters for rules in _by_letters(language).values() for rule in rules})
+
+
+def bases(word: str) -> Iterator[tuple[str, str]]:
     """Every (word, ending) of which `word` may be a form by its letters, the likeliest first."""
-    for ending, found in (("s", _of_s(word)), ("d", _of_ed(word)), ("ing", _of_ing(word))):
-        for base in dict.fromkeys(found):
-            if len(base) >= SHORTEST and VOWEL_LETTER.search(base):
-                yield base, ending  # type: ignore[misc]
-
-
-def _of_s(word: str) -> Iterator[str]:
-    if word.endswith("'s"):
-        yield word[:-2]
-    elif word.endswith("s") and not word.endswith(("ss", "us", "is", "'s")):
-        if word.endswith("ies") and len(word) > 4:
-            yield word[:-3] + "y"
-        yield word[:-1]
-        if re.search("(?:[sxzo]|[cs]h)es$", word):
-            yield word[:-2]
-
-
-def _of_ed(word: str) -> Iterator[str]:
-    if not word.endswith("ed"):
+    if not word.endswith(_all_letters()):
         return
-    if word.endswith("ied"):
-        yield word[:-3] + "y"
-    yield word[:-1]
-    yield from _stems(word[:-2])
+    for ending, rules in _by_letters().items():
+        for base in dict.fromkeys(_cut(word, rules)):
+            if len(base) >= SHORTEST and _vowel_letter().search(base):
+                yield base, ending
 
 
-def _of_ing(word: str) -> Iterator[str]:
-    if not word.endswith("ing"):
-        return
-    stem = word[:-3]
-    if stem.endswith("y"):
-        yield stem[:-1] + "ie"
-    if CLOSED.search(stem):
-        yield stem + "e"
-    yield from _stems(stem)
-    yield stem + "e"
+def _cut(word: str, rules: tuple[Letters, ...]) -> Iterator[str]:
+    for letters, stem, on in rules:
+        if word.endswith(letters) and (found := stem.fullmatch(word[: -len(letters)])):
+            yield found[min(1, stem.groups)] + on
 
 
-def _stems(stem: str) -> Iterator[str]:
-    yield stem
-    if DOUBLED.search(stem):
-        yield stem[:-1]
-    if stem.endswith("ck"):
-        yield stem[:-1]
-
-
-def with_ending(phones: Phones, ending: Ending) -> Phones:
+def with_ending(phones: Phones, ending: str) -> Phones:
     """The form's pronunciation: cat + s is K AE1 T S, dog + s ends in Z, want + ed in IH0 D."""
+    return next(_forms(phones, ending, also=False), phones)
+
+
+def forms(phones: Phones, ending: str) -> Iterator[Phones]:
+    """Every pronunciation of the form, the usual one first."""
+    yield with_ending(phones, ending)
+    yield from _forms(phones, ending, also=True)
+
+
+def _forms(phones: Phones, ending: str, also: bool) -> Iterator[Phones]:
     last = bare(phones[-1]) if phones else ""
-    if ending == "ing":
-        return (*phones, "IH0", "NG")
-    if ending == "s":
-        return (
-            *phones,
-            *(("IH0", "Z") if last in HISSING else ("S",) if last in VOICELESS else ("Z",)),
-        )
-    if last in ("T", "D"):
-        return (*phones, "IH0", "D")
-    return (*phones, "T" if last in (*VOICELESS, "S", "SH", "CH") else "D")
+    for rule in _by_sound()[ending]:
+        stem = len(phones) - len(rule.off)
+        fits = not rule.after or last in rule.after
+        if rule.also == also and fits and phones[stem:] == rule.off:
+            yield phones[:stem] + rule.phones
 
 
 def formed(

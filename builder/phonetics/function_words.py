@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
+
+from builder.phonetics.tables import lines
 
 
 @cache
 def function_words(language: str = "en") -> frozenset[str]:
     """All of them, in lower case, with a straight apostrophe."""
-    path = files("builder.phonetics").joinpath(f"data/{language}_function_words.txt")
-    lines = path.read_text(encoding="utf-8").splitlines()
-    words = (line.lower().split() for line in lines if not line.startswith("#"))
-    return frozenset(word for line in words for word in line)
+    text = lines("function_words.txt", language)
+    return frozenset(word for line in text for word in line.lower().split())
 
 
 def is_function_word(word: str) -> bool:

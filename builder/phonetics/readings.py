@@ -12,19 +12,17 @@ were read one by one). A word in no lexicon is read by the rules alone: a guess.
 
 from __future__ import annotations
 
-import csv
 import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib.resources import files
 from typing import NamedTuple
 
 from builder.phonetics import curated, endings, lexicon, rules
 from builder.phonetics.allophones import (
-    MERGED,
     Phones,
     broad,
+    merged,
     phones_of,
     settled,
     skeleton,
@@ -32,13 +30,13 @@ from builder.phonetics.allophones import (
 )
 from builder.phonetics.inventory import Sound, sounds
 from builder.phonetics.position import occurrences
+from builder.phonetics.tables import facts, rows
 
 CORRECTIONS, CMUDICT, CURATED, RULES = "corrections", "cmudict", "curated", "rules"
 WRITES = (CORRECTIONS, CMUDICT, CURATED, RULES)  # whose transcription is taken
 TRUST = (CORRECTIONS, CURATED, CMUDICT, RULES)  # only where as many sources hold either
 LEXICONS = frozenset((CMUDICT, CURATED))
 LONGEST = 40  # letters; what is longer is no word
-WORD = re.compile(r"[a-z]+(?:['-][a-z]+)*'?")
 
 
 @dataclass(frozen=True)
@@ -85,7 +83,7 @@ class _Form(NamedTuple):
 def entry(word: str) -> Entry:
     """All readings of a word, whatever its capitals. Raises OSError when a source is not there."""
     key = folded(word)
-    if not WORD.fullmatch(key) or len(key) > LONGEST:
+    if not may_be_word(key):
         return Entry(word, ())
     settled_by_hand = _corrected(key)
     known = [*_cmudict(key), *_curated(key)]
@@ -114,6 +112,16 @@ def _told_apart(known: list[_Form]) -> bool:
     return len({broad(f.phones) for f in known if f.source == CURATED}) > 1
 
 
+def may_be_word(key: str) -> bool:
+    """Whether folded text is written as the words of the language are."""
+    return len(key) <= LONGEST and _word().fullmatch(key) is not None
+
+
+@cache
+def _word(language: str = "en") -> re.Pattern[str]:
+    return re.compile(facts(language)["word"])
+
+
 def folded(word: str) -> str:
     """Lower case, without accents, with the plain apostrophe."""
     text = word.strip().lower()
@@ -125,7 +133,7 @@ def folded(word: str) -> str:
 
 def _ruled(key: str) -> list[_Form]:
     """Letters without a vowel are spelled out by the rules, and read so by nobody."""
-    if not any(letter in "aeiouy" for letter in key):
+    if not any(letter in key for letter in facts()["vowel letters"]):
         return []
     (ipa,) = rules.transcribe((key,))
     return [_Form(RULES, phones_of(RULES, key, ipa))] if ipa else []
@@ -139,10 +147,8 @@ def _corrected(key: str) -> list[_Form]:
 @cache
 def corrections(language: str = "en") -> dict[str, tuple[tuple[Phones, str], ...]]:
     """The (phones, use) of each word that is settled by hand; the reasons stand in the table."""
-    path = files("builder.phonetics").joinpath(f"data/{language}_corrections.csv")
-    lines = path.read_text(encoding="utf-8").splitlines()
     found: dict[str, tuple[tuple[Phones, str], ...]] = {}
-    for row in csv.DictReader(line for line in lines if not line.startswith("#")):
+    for row in rows("corrections", language):
         settled = (tuple(row["phones"].split()), row["use"])
         found[row["word"]] = (*found.get(row["word"], ()), settled)
     return found
@@ -252,5 +258,5 @@ def agreed_throughout(entry: Entry) -> bool:
 
 @lru_cache(maxsize=8192)
 def _places(phones: Phones, sound: Sound) -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
-    same = sounds().get(MERGED.get(sound.symbol, sound.symbol), sound)
+    same = sounds().get(merged()[""].get(sound.symbol, sound.symbol), sound)
     return tuple((o.positions, o.cluster) for o in occurrences(broad(phones), same))

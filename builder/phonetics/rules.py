@@ -16,9 +16,12 @@ from multiprocessing import util
 from pathlib import Path
 from typing import Any
 
-VOICE = b"en-us"
-# The few files that this voice reads; looking for it among all voices takes 3 ms.
-FILES = ("phontab", "phonindex", "phondata", "intonations", "en_dict", "lang/gmw/en-US")
+from builder.phonetics.sources import sources
+
+ROLE = "rules"
+# What the engine reads for any voice; the files of the voice itself are data (data/*_sources.csv).
+# Looking for it among all voices takes 3 ms.
+FILES = ("phontab", "phonindex", "phondata", "intonations")
 SYNCHRONOUS = 2
 ERROR_INSTEAD_OF_EXIT = 0x8000
 UTF8 = 1
@@ -55,7 +58,8 @@ def _library() -> Any:
     util.Finalize(None, shutil.rmtree, args=(home, True), exitpriority=1)
     original = Path(package.get_library_path())
     copy = shutil.copyfile(original, home / original.name)
-    for name in FILES:
+    source = sources()[ROLE]
+    for name in (*FILES, *source.files):
         file = home / "espeak-ng-data" / name
         file.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(Path(package.get_data_path()) / name, file)
@@ -63,6 +67,6 @@ def _library() -> Any:
     library = ctypes.CDLL(str(copy))
     library.espeak_TextToPhonemes.restype = ctypes.c_char_p
     rate = library.espeak_Initialize(SYNCHRONOUS, 0, str(home).encode(), ERROR_INSTEAD_OF_EXIT)
-    if rate <= 0 or library.espeak_SetVoiceByName(VOICE) != 0:
+    if rate <= 0 or library.espeak_SetVoiceByName(source.voice.encode()) != 0:
         raise OSError(f"the embedded voice cannot read its files in {home}")
     return library

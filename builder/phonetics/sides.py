@@ -15,7 +15,9 @@ from builder.phonetics.inventory import (
     parse_sound,
     phones_of_ipa,
     sounds,
+    two_sounds,
 )
+from builder.phonetics.position import with_vowels
 
 NOTHING = "-"
 Phones = tuple[str, ...]
@@ -61,18 +63,28 @@ def parse_side(typed: str) -> Side:
 def _cluster(typed: str) -> tuple[Sound, ...]:
     """Two or more consonants, () when it is no cluster. `th` in it could be two sounds."""
     text = typed.strip().lower()
-    if text == "th":
+    if text in two_sounds():
         return ()  # a sound, or two: that is asked back
-    if "th" in text:
-        raise UnknownSoundError(
-            "'th' could be two sounds: write the cluster with 'θ' as in 'thin' or 'ð' as in 'then'"
-        )
+    for letters, choices in two_sounds().items():
+        if len(letters) > 1 and letters in text:
+            ways = " or ".join(f"'{s.ipa}' as in '{s.example}'" for s in choices)
+            raise UnknownSoundError(
+                f"'{letters}' could be two sounds: write the cluster with {ways}"
+            )
     try:
-        phones = phones_of_ipa(text.replace("sh", "ʃ").replace("ch", "tʃ"))
+        phones = phones_of_ipa(_spelled_out(text))
     except UnknownSoundError:
         return ()
     consonants = len(phones) > 1 and not any(map(is_vowel, phones))
     return tuple(sounds()[phone] for phone in phones) if consonants else ()
+
+
+def _spelled_out(text: str) -> str:
+    """With the sign of IPA for every consonant that is typed by two letters or more."""
+    for sound in sounds().values():
+        if sound.kind == "consonant" and len(sound.typed) > 1:
+            text = text.replace(sound.typed, sound.ipa)
+    return text
 
 
 def check_sides(one: Side, other: Side) -> None:
@@ -128,7 +140,7 @@ def _whole(phones: Phones) -> Cut:
     found: Cut = []
     for at, phone in enumerate(phones):
         if belongs_to_vowel(phones, at):
-            found[-1] = (f"{found[-1][0]} R", (at - 1, at + 1))
+            found[-1] = (f"{found[-1][0]} {phone}", (at - 1, at + 1))
         else:
             found.append((bare(phone), (at, at + 1)))
     return found
@@ -136,9 +148,10 @@ def _whole(phones: Phones) -> Cut:
 
 def belongs_to_vowel(phones: Phones, at: int) -> bool:
     """Whether phone `at` is an r after a vowel in its syllable: that of car, not of carrot."""
-    before = at > 0 and is_vowel(phones[at - 1])
+    vowels = with_vowels("before").get(phones[at], ())
+    before = at > 0 and bare(phones[at - 1]) in vowels
     after = at + 1 < len(phones) and is_vowel(phones[at + 1])
-    return phones[at] == "R" and before and not after
+    return before and not after
 
 
 def _at(found: Cut, at: int, there: bool, end: int) -> Span:

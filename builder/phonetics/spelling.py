@@ -8,16 +8,15 @@ without its silent e, but the whole kn of `knee`, since there the letters spell 
 
 from __future__ import annotations
 
-import csv
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib.resources import files
 from itertools import pairwise, product
 from typing import NamedTuple
 
 from builder.phonetics.inventory import bare
+from builder.phonetics.tables import rows
 
 Span = tuple[int, int]
 Table = dict[tuple[str, ...], dict[str, int]]
@@ -59,10 +58,7 @@ Best = dict[Span, tuple[int, Step]]
 @cache
 def spellings(language: str = "en") -> Table:
     """Cost of every spelling, by the phones that it spells; () for silent letters."""
-    path = files("builder.phonetics").joinpath(f"data/{language}_spellings.csv")
-    lines = path.read_text(encoding="utf-8").splitlines()
-    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
-    return {tuple(row["phones"].split()): _costs(row) for row in rows}
+    return {tuple(row["phones"].split()): _costs(row) for row in rows("spellings", language)}
 
 
 def _costs(row: dict[str, str]) -> dict[str, int]:

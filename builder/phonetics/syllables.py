@@ -1,26 +1,34 @@
 """Syllables by maximal onset: consonants go to the right-hand vowel as long as they may begin
-a word. Source of the rule and of the onsets: data/en_onsets.txt."""
+a word. Source of the rule and of the onsets: data/*_onsets.txt."""
 
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
 
 from builder.phonetics.inventory import is_vowel
+from builder.phonetics.tables import lines
+
+NEVER = "not"  # at the start of a line: consonants that alone may not begin a syllable
 
 
 @cache
 def onsets(language: str = "en") -> frozenset[tuple[str, ...]]:
     """The groups of two or more consonants that may begin a syllable."""
-    text = files("builder.phonetics").joinpath(f"data/{language}_onsets.txt").read_text("utf-8")
-    lines = (line.strip() for line in text.splitlines())
-    return frozenset(tuple(line.split()) for line in lines if line and not line.startswith("#"))
+    groups = (tuple(line.split()) for line in lines("onsets.txt", language))
+    return frozenset(group for group in groups if group[0] != NEVER)
+
+
+@cache
+def _never(language: str = "en") -> frozenset[tuple[str, ...]]:
+    """The single consonants that may not begin a syllable."""
+    groups = (tuple(line.split()) for line in lines("onsets.txt", language))
+    return frozenset((symbol,) for group in groups if group[0] == NEVER for symbol in group[1:])
 
 
 def may_begin(group: tuple[str, ...]) -> bool:
     """Whether a group of consonants may begin a syllable."""
     if len(group) <= 1:
-        return group != ("NG",)
+        return group not in _never()
     return group in onsets()
 
 

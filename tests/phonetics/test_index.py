@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import shutil
 import sqlite3
+import stat
 import subprocess
 import sys
 from pathlib import Path
@@ -151,6 +152,15 @@ def test_what_goes_wrong_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Monk
     assert list(tmp_path.iterdir()) == []
 
 
+def test_folders_that_it_makes_are_their_owners_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _small(monkeypatch)
+    Index.open(tmp_path / ".practice" / "index").close()
+    for folder in (tmp_path / ".practice", tmp_path / ".practice" / "index"):
+        assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+
+
 def test_frequencies_are_those_of_the_package() -> None:
     """Zipf figures of wordfreq 3.1.1 as its own function gave them: the 7.73, cat 4.78."""
     zipf = build.frequencies()
@@ -166,5 +176,6 @@ def test_the_file_alone_is_enough(index_folder: Path, tmp_path: Path) -> None:
 
 def test_the_versions_of_all_sources_count() -> None:
     found = module.versions()
-    assert all(any(name.startswith(package) for name in found) for package in module.PACKAGES)
-    assert all((Path(module.__file__).parent / name).is_file() for name in module.OWN)
+    assert len(module.prefixes()) == 4
+    assert all(any(name.startswith(prefix) for name in found) for prefix in module.prefixes())
+    assert all(file.is_file() for file in module.own_files())

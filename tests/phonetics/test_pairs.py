@@ -168,8 +168,9 @@ def test_a_side_that_cannot_be_read_is_asked_back(typed: str, message: str) -> N
 
 @pytest.mark.parametrize(
     ("typed", "ipa"),
-    [("s", "s"), ("-", "∅"), ("sp", "sp"), ("str", "stɹ"), ("/θɹ/", "θɹ"), ("shr", "ʃɹ")],
-)
+    [("s", "s"), ("-", "∅"), ("sp", "sp"), ("str", "stɹ"), ("/θɹ/", "θɹ"), ("shr", "ʃɹ"),
+     ("ngk", "ŋk")],
+)  # fmt: skip
 def test_sides(typed: str, ipa: str) -> None:
     assert parse_side(typed).ipa == ipa
 

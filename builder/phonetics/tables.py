@@ -1,0 +1,26 @@
+"""The tables of a language (data/<language>_*): rows, lines, single facts; notes left out."""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from pathlib import Path
+
+DATA = Path(__file__).parent / "data"  # importlib.resources costs more than all tables
+
+
+def rows(table: str, language: str = "en") -> list[dict[str, str]]:
+    """The rows of a CSV table by column; lines that begin with # are notes."""
+    return list(csv.DictReader(lines(f"{table}.csv", language)))
+
+
+def lines(name: str, language: str = "en") -> list[str]:
+    """The lines of a file that are no notes and not empty."""
+    text = (DATA / f"{language}_{name}").read_text(encoding="utf-8").splitlines()
+    return [line for line in text if line.strip() and not line.startswith("#")]
+
+
+@cache
+def facts(language: str = "en") -> dict[str, str]:
+    """What is one value in a language and no table, by name."""
+    return {row["name"]: row["value"] for row in rows("facts", language)}
