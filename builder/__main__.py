@@ -87,7 +87,7 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
     if name == "remove":
         one.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
     if name == "new":
-        one.add_argument("code", metavar="CODE", help="the new client's code, as in otter-12")
+        one.add_argument("code", metavar="CODE", help="the client's code, as in otter-12")
         one.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
         _draft_options(one)
         one.add_argument("--in", dest="folder", default="programs", metavar="DIR",

@@ -1,12 +1,22 @@
-"""New programs from old ones. The text is copied with its comments; what belongs to one client
-alone (age, error, baseline, mastered levels) becomes blanks; dates and reasons go."""
+"""New programs from old ones: another client's, copied with its comments, where what belongs to
+one client alone (age, error, baseline, mastered levels) becomes blanks and dates and reasons go; or
+the same client's, for what two programs of one client share."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from pathlib import Path
 
 from builder.hints import BLANK
+from builder.load import family
+from builder.model import Program
+from builder.phonetics.inventory import Sound
+from builder.problems import UsageError
+from builder.resolve import resolve
+from builder.schema import program_file, program_places
+from builder.settings import Clinic
+from builder.source import parse
 
 # What is true of one client at one time, and must not be carried to another.
 PERSONAL = {
@@ -67,3 +77,56 @@ def plain_name(name: str) -> str:
 def first_of(names: Iterable[str]) -> str:
     """The first step: where a new client begins until the therapist says otherwise."""
     return plain_name(next(iter(names)))
+
+
+def others_of(file: Path) -> tuple[Path, ...]:
+    """The other program files of the client of `file`."""
+    return tuple(one for one in family(file) if one != file)
+
+
+def step_names(programs: Iterable[Program], sound: Sound) -> frozenset[str]:
+    """The names of steps that a further program of `sound` must not give again: a step's address
+    is made of its name and of how the sound is spelled."""
+    alike = (p for p in programs if p.sound.spelled == sound.spelled)
+    return frozenset(step.name for program in alike for step in program.steps)
+
+
+UNFILLED = re.compile(rb"(?m)^[a-z_]+:[ \t]*" + BLANK.encode() + rb"\b[^\r\n]*")
+
+
+def begun(file: Path, clinic: Clinic) -> Program:
+    """A program in whose text blanks may still stand: their lines count as not written.
+
+    Raises UsageError when it cannot be opened, ProgramError with all else that is amiss in it.
+    """
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        raise UsageError(f"{file}: it cannot be read ({error.strerror}).") from None
+    tree = parse(UNFILLED.sub(b"", data), str(file))
+    return resolve(program_file(tree), str(file), program_places(tree), clinic)
+
+
+def shared(program: Program) -> tuple[str, ...]:
+    """The lines in which a further program of the same client says what this one says: who
+    listens, when, when the next visit is. The first day of practice is each program's own."""
+    written = program.written
+    practice = {
+        "times": _inside(written.practice.times),
+        "days": _inside(written.practice.days),
+        "minutes": written.practice.minutes,
+        "visit": written.practice.visit,
+    }
+    given = ", ".join(f"{key}: {value}" for key, value in practice.items() if value)
+    lines = {
+        "practice": f"{{{given}}}" if given else "",
+        "helper": written.helper if written.helper != "home" else "",
+        "misses": written.misses if written.misses != 3 else "",
+        "voice": written.voice or "",
+    }
+    return tuple(f"{key}: {value}" for key, value in lines.items() if value)
+
+
+def _inside(names: Iterable[str]) -> str:
+    listed = ", ".join(names)
+    return f"[{listed}]" if listed else ""

@@ -32,7 +32,8 @@ def family(file: Path) -> tuple[Path, ...]:
 
 def programs_in(folder: Path) -> Iterator[Path]:
     """The program files of a folder, by name."""
-    for file in sorted(folder.iterdir()):
+    # heron-07.yaml before heron-07-s.yaml: a further sound stands behind the first one.
+    for file in sorted(folder.iterdir(), key=lambda file: (file.stem, file.name)):
         hidden = file.name.startswith(".")  # an editor's own
         if file.suffix in ENDINGS and file.name != CLINIC and not hidden and file.is_file():
             yield file

@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from builder.drafts import like, plain_name
-from builder.problems import ProgramError
+from builder.drafts import begun, like, plain_name, shared
+from builder.problems import ProgramError, UsageError
 from builder.schema import program_file
 from builder.source import parse
+from tests.clients import CLINIC
 
 OLD = """\
 # our first
@@ -56,3 +59,28 @@ def test_a_blank_does_not_pass_unfilled() -> None:
 def test_names_that_yaml_would_read_otherwise_are_quoted() -> None:
     assert plain_name("two words") == "two words"
     assert plain_name("k: hard") == '"k: hard"'
+
+
+WHOLE = (
+    OLD.replace("current: words", "current: with a vowel")
+    .replace("sound: k\n", "sound: k\nhelper: school\nvoice: online\n")
+    .replace("age: 5", "age: fill-in   # whole years")
+)
+
+
+def test_a_program_with_blanks_can_be_looked_at(tmp_path: Path) -> None:
+    file = tmp_path / "finch-10.yaml"
+    file.write_bytes(WHOLE.replace("\n", "\r\n").encode())
+    program = begun(file, CLINIC)
+    assert program.written.age is None
+    assert program.place(("steps",)).line == WHOLE.splitlines().index("steps:") + 1
+    with pytest.raises(UsageError):
+        begun(tmp_path / "none.yaml", CLINIC)
+
+
+def test_what_two_programs_of_a_client_share(tmp_path: Path) -> None:
+    file = tmp_path / "finch-10.yaml"
+    file.write_text(WHOLE)
+    assert shared(begun(file, CLINIC)) == (
+        "practice: {times: [evening], visit: 2026-12-14}", "helper: school", "voice: online",
+    )  # fmt: skip

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
+from builder.bank.probes import is_probe
 from builder.load import program_of
 from builder.model import Program
+from builder.phonetics.inventory import sounds
 
 PROGRAM = """\
 # ours
@@ -112,10 +114,14 @@ def test_each_position_and_cluster_goes_on_by_itself(file: Path) -> None:
     assert main(["check", str(file)]) == 0
 
 
-def test_no_probe_word_is_used(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("builder.drafting.extend.is_probe", lambda word, _sound: word == "cow")
-    program = extend(file, "sentence")
-    assert not any("cow" in item.text for step in program.steps[1:] for item in step.items)
+def lines_of(program: Program) -> list[list[str]]:
+    return [[w.text.lower() for w in i.words] for s in program.steps[1:] for i in s.items]
+
+
+def test_a_practised_word_is_trained_and_used(file: Path) -> None:
+    assert is_probe("coffee", sounds()["K"])
+    text = PROGRAM.replace("[key, cow, cup, coin, corn, camel]", "[key, cow, cup, coin, coffee]")
+    assert any("coffee" in line for line in lines_of(extend(file, "sentence", text)))
 
 
 def test_nothing_to_build_on(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from builder import load
 from builder.__main__ import main
 from builder.phonetics.index import Index
 from tests.drafting.few import Few
@@ -93,5 +94,106 @@ def test_a_program_is_never_overwritten(programs: Path, capsys: pytest.CaptureFi
     assert main(ASKED) == 0
     before = (programs / "wren-11.yaml").read_bytes()
     assert main(ASKED) == 2
-    assert "has a program already" in capsys.readouterr().err
+    assert "has a program for /k/ initial already" in capsys.readouterr().err
+    assert main(["new", "wren-11", "--like", "wren-11"]) == 2
+    assert "For a further sound: practice-site new" in capsys.readouterr().err
     assert (programs / "wren-11.yaml").read_bytes() == before
+    assert len(list(programs.iterdir())) == 2
+
+
+SHARED = """\
+reads: yes
+lacks: [s, r]
+practice: {times: [evening], days: [mon, tue, thu, sat], from: 2026-12-07, visit: 2026-12-20}
+helper: school
+misses: 4
+"""
+
+
+@pytest.fixture
+def first(programs: Path) -> Path:
+    """The first program of a client, filled in, with what the family agreed on."""
+    assert main([*ASKED, "--error", "t"]) == 0
+    file = programs / "wren-11.yaml"
+    fill(file)
+    file.write_text(file.read_text().replace("reads: no\n", SHARED))
+    return file
+
+
+def test_a_further_sound_is_a_file_beside_the_first(
+    first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = first.read_bytes()
+    assert main(["new", "wren-11", "--sound", "s", "--error", "frontal"]) == 0
+    further = first.with_name("wren-11-s.yaml")
+    fill(further)
+    assert first.read_bytes() == before
+    one, other = load.clients([first])[0].programs
+    assert {Path(one.file), Path(other.file)} == {first, further}
+    capsys.readouterr()
+    assert main(["check", str(first)]) == 0
+    told = capsys.readouterr().out
+    assert "0 faults" in told
+    assert "[differs]" not in told
+    assert (one.written.helper, one.written.misses) == (other.written.helper, other.written.misses)
+    text = further.read_text()
+    assert "age: 4\n" in text
+    assert "lacks: [r]\n" in text
+    assert "from:" not in text, "each program begins on its own day"
+
+
+def test_words_of_the_first_program_are_not_drafted_again(first: Path) -> None:
+    first.write_text(re.sub(r"words: \[.*?\]", "words: [key, cow, cup, sock]", first.read_text()))
+    assert main(["new", "wren-11", "--sound", "s"]) == 0
+    assert "sock" not in first.with_name("wren-11-s.yaml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("more", "name"),
+    [
+        (["--sound", "k", "--position", "final", "--words", "book, duck, sock, lake"], "k"),
+        (["--sound", "k", "--cluster", "kr", "--lacks", "s"], "k"),
+        (["--sound", "/θ/"], "th"),
+    ],
+)
+def test_step_names_of_one_client_differ(
+    more: list[str], name: str, first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-11", *more]) == 0
+    fill(first.with_name(f"wren-11-{name}.yaml"))
+    main(["check", str(first)])
+    assert "[same-name]" not in capsys.readouterr().out
+
+
+def test_a_file_name_that_is_taken_gets_the_position(first: Path) -> None:
+    other = first.with_name("wren-11-s.yaml")
+    other.write_text(first.read_text())  # named after another sound than it teaches
+    assert main(["new", "wren-11", "--sound", "s"]) == 0
+    assert "sound: k" in other.read_text()
+    assert "sound: s" in first.with_name("wren-11-s-initial.yaml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (["--sound", "k"], "wren-11.yaml: wren-11 has a program for /k/ initial already"),
+        (["--sound", "k", "--position", "final,initial"], "for /k/ initial already"),
+        (["--sound", "k", "--cluster", "kr"], "holds the cluster kr initial and no s and no r."),
+        (["--sound", "s", "--age", "6"], "wren-11.yaml: there the client is 4, not 6"),
+    ],
+)
+def test_what_a_first_program_speaks_against(
+    more: list[str], told: str, first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-11", *more]) == 2
+    assert told in capsys.readouterr().err
+    assert len(list(first.parent.iterdir())) == 2
+
+
+def test_a_first_program_that_cannot_be_read_stops_a_further_one(
+    first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first.write_text(first.read_text().replace("sound: k", "sound: th"))
+    assert main(["new", "wren-11", "--sound", "s"]) == 1
+    assert "could be two sounds" in capsys.readouterr().err
+    assert not first.with_name("wren-11-s.yaml").exists()

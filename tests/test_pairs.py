@@ -18,7 +18,7 @@ LINES = (
     "key K IY1", "tea T IY1", "cape K EY1 P", "tape T EY1 P", "cap K AE1 P", "tap T AE1 P",
     "bike B AY1 K", "bite B AY1 T", "boat B OW1 T", "to T UW1", "coo K UW1", "kim K IH1 M",
     "tim T IH1 M", "kite K AY1 T", "bow B AW1", "corn K AO1 R N", "worm W ER1 M", "sink S IH1 NG K",
-    "think TH IH1 NG K", "gate G EY1 T", "bait B EY1 T", "gun G AH1 N", "bun B AH1 N",
+    "think TH IH1 NG K", "street S T R IY1 T", "goat G OW1 T", "gun G AH1 N", "bun B AH1 N",
 )  # fmt: skip
 
 
@@ -75,7 +75,7 @@ def test_names_and_small_words_are_not_offered(said: Said) -> None:
 
 
 def test_unfit_words_are_not_offered(said: Said) -> None:
-    assert [pair["words"] for pair in listed(said, "g", "b")] == [["gate", "bait"]]
+    assert [pair["words"] for pair in listed(said, "g", "b")] == [["goat", "boat"]]
 
 
 def test_count_is_a_bound(said: Said) -> None:
@@ -89,7 +89,7 @@ def test_json(said: Said) -> None:
             "words": ["bike", "bite"], "ipa": ["baɪk", "baɪt"], "sounds": ["k", "t"],
             "position": "final", "near": False, "in_cluster": False, "features": 1,
             "differing": ["place"], "pictured": found[0]["pictured"],
-            "known": found[0]["known"], "zipf": [4.0, 4.0], "probes": found[0]["probes"],
+            "known": found[0]["known"], "zipf": [4.0, 4.0],
         }
     ]  # fmt: skip
     assert found[0]["pictured"] in (0, 1, 2)
@@ -103,13 +103,12 @@ def test_nothing_is_written_as_a_hyphen_and_every_reading_counts(said: Said) -> 
     assert "'bow' is read in two ways" in out
 
 
-def test_a_probe_word_is_named_as_such(said: Said) -> None:
-    _, out = said("s", "/θ/")
+def test_no_probe_word_is_offered(said: Said, monkeypatch: pytest.MonkeyPatch) -> None:
     assert is_probe("sink", parse_sound("s"))
     assert not is_probe("think", parse_sound("/θ/"))
-    assert "kept as probe: sink" in out
-    (pair,) = listed(said, "s", "/θ/")
-    assert pair["probes"] == ["sink"]
+    assert listed(said, "s", "/θ/") == []
+    monkeypatch.setattr("builder.commands.pairs_command.is_probe", lambda word, sound: False)
+    assert [pair["words"] for pair in listed(said, "s", "/θ/")] == [["sink", "think"]]
 
 
 def test_none_is_said_and_ends_with_1(said: Said) -> None:
@@ -127,6 +126,13 @@ def test_none_is_said_and_ends_with_1(said: Said) -> None:
         pytest.param(("str", "t"), "differ in more than one sound", id="too far apart"),
         pytest.param(("k", "ee"), "never stands in the place of a vowel", id="vowel"),
         pytest.param(("qq", "s"), "is not a sound this tool knows", id="no sound"),
+        pytest.param(
+            ("zz", "g"),
+            "'zz' is no sound, and read as a cluster (/z/ and /z/) it stands "
+            "in no English word. Type a sound as in k",
+            id="a slip, no cluster",
+        ),
+        pytest.param(("g", "zz"), "'zz' is no sound", id="a slip on the other side"),
     ],
 )
 def test_what_cannot_be_asked_is_one_message(

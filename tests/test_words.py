@@ -75,6 +75,36 @@ def test_for_a_program(capsys: pytest.CaptureFixture[str]) -> None:
     assert "cat" in listed(capsys, "k", "--count", "40")
 
 
+def test_words_of_all_programs_of_the_client_are_taken(
+    clinic: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    usual = listed(capsys, "--for", "programs/heron-07.yaml", "--count", "1000")
+    probes = listed(capsys, "--for", "programs/heron-07.yaml", "--probe", "3")
+    first = (clinic / "programs/heron-07.yaml").read_text().replace("sound: k", "sound: s")
+    further = first.replace("[key, cow, cup, ", f"[{usual[0]}, {probes[0]}, soap, ").replace(
+        "baseline: {", "baseline: fill-in #"
+    )  # fmt: skip
+    (clinic / "programs/heron-07-s.yaml").write_text(further)
+    rest = listed(capsys, "--for", "programs/heron-07.yaml", "--count", "1000")
+    assert usual[0] not in rest
+    assert probes[0] not in listed(capsys, "--for", "programs/heron-07.yaml", "--probe", "3")
+
+
+def test_a_thin_list_says_why(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "9 words that children know begin with /z/." in said(capsys, "z")
+    assert "children know" not in said(capsys, "k")
+    assert main(["words", "ng"]) == 1
+    assert "No English word in use begins with /ŋ/." in capsys.readouterr().out
+
+
+def test_less_known_words_are_named_beside_a_pasted_list(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    text = said(capsys, "/θ/", "--position", "medial", "--yaml")
+    named = text.partition("   # less known, or hard to show: ")[2].strip().split(", ")
+    assert set(named) < set(yaml.safe_load(text)["words"])
+
+
 def test_probe_words_are_offered_nowhere(capsys: pytest.CaptureFixture[str]) -> None:
     kept = listed(capsys, "k", "--probe", "8")
     assert len(kept) == 8

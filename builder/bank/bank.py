@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder import drawings
-from builder.bank.filters import Candidate, Query, Words, candidates
+from builder.bank.filters import Candidate, Query, Row, Words, candidates
 from builder.bank.needs import Needs, turns_rude, unfit_forms
 from builder.bank.norms import norm
 from builder.bank.probes import is_probe
 from builder.bank.ranking import Part, parts, rank, vocalic
 from builder.bank.unfit import unfit
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, ipa_of
+from builder.phonetics.lexicon import pronunciations
 from builder.phonetics.measures import complexity
-from builder.phonetics.position import cluster_ipa
+from builder.phonetics.position import Position, cluster_ipa, stands
 
+Phones = tuple[str, ...]
 NOBODY = Needs()
 COUNTED = 2.5  # Zipf from which a word counts as a neighbour
-LEAST = 28  # of 100: what has less of merit alone is offered only when `wide` is asked for
 POOL = 4  # probe words looked at for each one that is wanted
+ENOUGH = 12  # words; a shorter list is filled up with common words that children may not know
 
 
 @dataclass(frozen=True)
@@ -40,11 +42,16 @@ class Offer:
     parts: tuple[Part, ...]
     rank: float
 
+    @property
+    def known(self) -> bool:
+        """Whether children know it, or meet it every day."""
+        return not any(part.name == "unknown" and part.value for part in self.parts)
+
 
 def offer(words: Words, query: Query, needs: Needs = NOBODY) -> tuple[Offer, ...]:
     """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
     equals. No probe word, no word that turns rude with the client's error, none that is taken."""
-    return tuple(o for o in _fitting(words, query, needs) if not is_probe(o.word, query.sound))
+    return _filled(words, query, needs, apart=False)
 
 
 def probes(words: Words, query: Query, count: int, needs: Needs = NOBODY) -> tuple[Offer, ...]:
@@ -52,9 +59,8 @@ def probes(words: Words, query: Query, count: int, needs: Needs = NOBODY) -> tup
 
     For each of those, from the best on, the nearest probe word among the best; always the same.
     """
-    found = _fitting(words, query, needs)
-    pool = [o for o in found if is_probe(o.word, query.sound)][: POOL * count]
-    models = [o for o in found if not is_probe(o.word, query.sound)][:count]
+    pool = _filled(words, query, needs, apart=True)[: POOL * count]
+    models = _filled(words, query, needs, apart=False)[:count]
     chosen: list[Offer] = []
     for model in models:
         rest = [o for o in pool if o not in chosen]
@@ -74,20 +80,28 @@ def _distance(one: Offer, other: Offer) -> float:
     )
 
 
-def _fitting(words: Words, query: Query, needs: Needs) -> tuple[Offer, ...]:
+def _filled(words: Words, query: Query, needs: Needs, apart: bool) -> tuple[Offer, ...]:
+    """The probe words (`apart`), or all but these, best first; a thin list filled up with the
+    commonest."""
+    found = _fitting(words, query, needs, apart)
+    if len(found) < ENOUGH and not query.wide:
+        there = {o.word for o in found}
+        more = _fitting(words, replace(query, common=True), needs, apart)
+        more = sorted((o for o in more if o.word not in there), key=lambda o: (-o.zipf, o.word))
+        found += more[: ENOUGH - len(found)]
+    return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
+
+
+def _fitting(words: Words, query: Query, needs: Needs, apart: bool) -> list[Offer]:
     bad = unfit_forms(words) if needs.instead is not None else frozenset()
     found = [
         offered(one, query.sound, needs)
         for one in candidates(words, query)
-        if one.row.word not in needs.taken and not turns_rude(one.row.phones, needs, bad)
+        if one.row.word not in needs.taken
+        and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is apart
+        and not turns_rude(one.row.phones, needs, bad)
     ]
-    found = [o for o in found if query.wide or merit(o) >= LEAST]
-    return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
-
-
-def merit(offer: Offer) -> float:
-    """What speaks for a word, without what ranks it down."""
-    return sum(part.points for part in offer.parts if part.weight > 0)
+    return [o for o in found if o.known or query.wide or query.common]
 
 
 def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
@@ -95,12 +109,18 @@ def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
     row, found = one.row, parts(one, sound, needs)
     return Offer(
         row.word, row.phones, one.syllables, complexity(row.phones), row.zipf,
-        drawings.find(row.word) is not None, one.target.cluster, _notes(one, sound), found,
-        rank(found),
+        drawings.find(row.word) is not None, one.target.cluster, _notes(one, sound, found),
+        found, rank(found),
     )  # fmt: skip
 
 
-def _notes(one: Candidate, sound: Sound) -> tuple[str, ...]:
+def said_otherwise(row: Row, sound: Sound, position: Position, there: bool) -> Phones:
+    """A reading of the word that has the sound at the position (`there`), or has not; else ()."""
+    forms = pronunciations(row.word)
+    return next((form for form in forms if bool(stands(form, sound, position)) is there), ())
+
+
+def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, ...]:
     notes = [vocalic(one.row.phones, one.target, sound)]
     if one.target.cluster:
         notes.append(f"in {cluster_ipa(one.target.cluster)}")
@@ -112,6 +132,9 @@ def _notes(one: Candidate, sound: Sound) -> tuple[str, ...]:
         notes.append("sources disagree, listen first")
     if one.row.heteronym:
         notes.append("read in two ways")
+    if other := said_otherwise(one.row, sound, one.target.positions[0], there=False):
+        notes.append(f"also said /{ipa_of(other)}/")
+    notes += [part.why for part in found if part.name == "unknown" and part.value]
     return tuple(filter(None, notes))
 
 

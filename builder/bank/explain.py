@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder import drawings
-from builder.bank.bank import LEAST, NOBODY, Offer, merit, neighbours, offered
+from builder.bank import bank
+from builder.bank.bank import NOBODY, Offer, neighbours, offered, said_otherwise
 from builder.bank.filters import Query, Row, Words, beyond, fitting, why_not
 from builder.bank.needs import Needs, turns_rude, unfit_forms
 from builder.bank.norms import classes, norm
 from builder.bank.probes import ONE_IN, is_probe
+from builder.bank.ranking import LEAST
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.measures import Point, complexity_points, target_score
 from builder.phonetics.position import occurrences, stands
@@ -49,25 +51,30 @@ def explain(words: Words, query: Query, word: str, needs: Needs = NOBODY) -> Exp
 
 
 def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: Needs) -> str:
-    if why := why_not(row, query.wide) or beyond(row, query):
+    if offer and row.word in {one.word for one in bank.offer(words, query, needs)}:
+        return ""
+    if why := why_not(row, query) or beyond(row, query):
         return why
     if offer is None:
         return _unfitting(row, query)
-    if merit(offer) < LEAST and not query.wide:
-        return f"its merits come to less than {LEAST} (--wide offers such words too)"
     if row.word in needs.taken:
-        return "it is in the program already"
+        return "it is in a program of this client already"
+    if not offer.known and not query.wide:
+        return f"its merits come to less than {LEAST} (--wide offers such words too)"
     if needs.instead is not None and turns_rude(row.phones, needs, unfit_forms(words)):
         return "said with the client's error it sounds like a word that is left out"
     kept = f"one of {ONE_IN} words is kept apart as a probe of /{query.sound.ipa}/, and it is one"
-    return kept if is_probe(row.word, query.sound) else ""
+    return kept if is_probe(row.word, query.sound, needs.taken, row.lemma_of) else ""
 
 
 def _unfitting(row: Row, query: Query) -> str:
     found = occurrences(row.phones, query.sound)
+    there = stands(row.phones, query.sound, query.position)
+    if not there and (other := said_otherwise(row, query.sound, query.position, there=True)):
+        return f"it is also said /{ipa_of(other)}/: if you say it so, write it with 'say:'"
     if not found:
         return f"it holds no /{query.sound.ipa}/"
-    if not stands(row.phones, query.sound, query.position):
+    if not there:
         places = " and ".join(dict.fromkeys(p for o in found for p in o.positions))
         return f"its /{query.sound.ipa}/ is {places}, not {query.position}"
     return "cluster, syllables, stress, vowel, picture, class or a sound is not as asked for"

@@ -1,8 +1,9 @@
 """Which words come into question: what was asked for, and what no word bank offers.
 
 Only single words that young children know, or that are things, rated as such by people and either
-common or drawn: names, abbreviations and odd words fall out by that. With `wide`, every word that
-was rated. The index comes in as what this file calls `Words`.
+common or drawn: names, abbreviations and odd words fall out by that. With `common`, every common
+word that was rated, with `wide` every rated word at all; both are ranked down. The index comes in
+as what this file calls `Words`.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import Protocol
 from builder import drawings
 from builder.bank.norms import THING, classes, everyday, norm
 from builder.bank.unfit import unfit
+from builder.phonetics.function_words import is_function_word
 from builder.phonetics.inventory import Sound, bare, is_vowel
 from builder.phonetics.position import Occurrence, Position, occurrences
 from builder.phonetics.syllables import syllables
@@ -67,7 +69,8 @@ class Query:
     without:   sounds that the word must not hold.
     kind:      noun, verb or adjective, among the words that children know; "" for any.
     endings:   also grammatical forms (`cats`).
-    wide:      also words that children may not know.
+    common:    also words that children may not know, where they are common and no small words.
+    wide:      also words that children may not know, on which sources disagree, small words.
     """
 
     sound: Sound
@@ -81,6 +84,7 @@ class Query:
     without: tuple[Sound, ...] = ()
     kind: str = ""
     endings: bool = False
+    common: bool = False
     wide: bool = False
 
 
@@ -101,7 +105,7 @@ class Candidate:
 def candidates(words: Words, query: Query) -> Iterator[Candidate]:
     """The words that fit, in no certain order."""
     for row in _rows(words, query):
-        if not beyond(row, query) and not why_not(row, query.wide):
+        if not beyond(row, query) and not why_not(row, query):
             found = fitting(row, query)
             if found is not None:
                 yield found
@@ -109,22 +113,25 @@ def candidates(words: Words, query: Query) -> Iterator[Candidate]:
 
 def _rows(words: Words, query: Query) -> Iterator[Row]:
     """The words that hold the sound at all: cheap, since it is asked of tens of thousands."""
-    firsts = {phones[0] for phones in query.sound.phones}
+    firsts = {phones[0] + stress for phones in query.sound.phones for stress in ("", *"012")}
     found: Iterator[Row]
-    if query.wide or query.endings:
-        found = takewhile(lambda row: row.zipf >= max(query.least, WIDE), words.all())
+    if query.wide or query.endings or query.common:
+        least = max(query.least, WIDE if query.wide or query.endings else USUAL)
+        found = takewhile(lambda row: row.zipf >= least, words.all())
     else:
         found = (row for row in map(words.row, everyday()) if row)
-    return (row for row in found if not firsts.isdisjoint(map(bare, row.phones)))
+    return (row for row in found if not firsts.isdisjoint(row.phones))
 
 
-def why_not(row: Row, wide: bool = False) -> str:
-    """Why a word is never offered, wherever its sounds stand; "" for one that may be."""
+def why_not(row: Row, query: Query) -> str:
+    """Why a word is not offered, wherever its sounds stand; "" for one that may be."""
     if not row.word.isascii() or not row.word.isalpha() or len(row.word) < 2:
         return "it is no single plain word"
-    if not any(_known(word, row.zipf, wide) for word in (row.word, row.lemma_of) if word):
+    if not is_everyday(row) and not _reached(row, query):
+        if is_function_word(row.word):
+            return "it is a small word, said in phrases (--wide offers such words too)"
         return "children may not know it (--wide offers such words too)"
-    if not row.agreed and not wide:
+    if not row.agreed and not query.wide:
         return "the sources disagree on how it is said (--wide offers such words too)"
     return "it is on the list of unfit words" if unfit(row.word, row.lemma_of) else ""
 
@@ -138,12 +145,26 @@ def beyond(row: Row, query: Query) -> str:
     return ""
 
 
-def _known(word: str, zipf: float, wide: bool) -> bool:
-    """Whether it is on the children's list, or a thing that is common or drawn; or rated at all."""
+def is_everyday(row: Row) -> bool:
+    """Whether the word, or the one of which it is a form, is on the children's list, or a thing
+    that is common or drawn."""
+    return any(
+        classes(word) or _is_thing(word, row.zipf) for word in (row.word, row.lemma_of) if word
+    )
+
+
+def _is_thing(word: str, zipf: float) -> bool:
     rated = norm(word)
-    if classes(word) or rated is None or wide:
-        return bool(classes(word) or rated)
-    return rated.concreteness >= THING and (zipf >= USUAL or drawings.find(word) is not None)
+    if rated is None or rated.concreteness < THING or is_function_word(word):
+        return False
+    return zipf >= USUAL or drawings.find(word) is not None
+
+
+def _reached(row: Row, query: Query) -> bool:
+    """Whether a word that is not of every day comes in by `wide` or `common`: rated by people."""
+    rated = any(norm(word) for word in (row.word, row.lemma_of) if word)
+    usual = row.zipf >= USUAL and not is_function_word(row.word)
+    return rated and (query.wide or (query.common and usual))
 
 
 def fitting(row: Row, query: Query) -> Candidate | None:

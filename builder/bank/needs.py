@@ -3,6 +3,7 @@ voicing that is not there yet, the words that are taken, and how a word comes ou
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -28,7 +29,7 @@ class Needs:
              sound of the language (lateral, distorted, not told).
     rivals:  symbols of the sounds said instead and of those at the same place in the same manner.
     partner: the target's partner in voicing, taken as not there yet; "" when it is, or has none.
-    taken:   words already in the program.
+    taken:   words that the client's programs say already, in lower case.
     """
 
     target: str = ""
@@ -38,16 +39,25 @@ class Needs:
     taken: frozenset[str] = frozenset()
 
 
-def needs_of(program: Program, partner_there: bool = False) -> Needs:
-    """What the program's client needs; `partner_there` says that the voicing partner is there."""
+def needs_of(
+    program: Program, partner_there: bool = False, others: Iterable[Program] = ()
+) -> Needs:
+    """What the program's client needs; `partner_there` says that the voicing partner is there.
+
+    others: the client's other programs, whose words are taken too.
+    """
     target, error = program.sound, program.error
     instead = _instead(target.symbol, error)
     partner = "" if partner_there else partner_of(target.symbol)
-    taken = {w.text.lower() for step in program.steps for item in step.items for w in item.words}
+    taken = frozenset[str]().union(*map(words_said, (program, *others)))
+    return Needs(target.symbol, instead, _rivals(instead or (), target), partner, taken)
+
+
+def words_said(program: Program) -> frozenset[str]:
+    """Every word that a program says or lists, in lower case: they are trained."""
+    said = {w.text.lower() for step in program.steps for item in step.said for w in item.words}
     listed = {w.word.lower() for words in program.written.words.values() for w in words}
-    return Needs(
-        target.symbol, instead, _rivals(instead or (), target), partner, frozenset(taken | listed)
-    )
+    return frozenset(said | listed)
 
 
 def _instead(target: str, error: Sound | str) -> tuple[str, ...] | None:

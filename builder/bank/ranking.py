@@ -8,12 +8,12 @@ ten sounds for children of four to seven.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
 from builder import drawings
-from builder.bank.filters import Candidate, vowels_beside
+from builder.bank.filters import Candidate, is_everyday, vowels_beside
 from builder.bank.needs import Needs
 from builder.bank.norms import DATA, classes, norm
 from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
@@ -21,6 +21,8 @@ from builder.phonetics.measures import complexity
 from builder.phonetics.position import Occurrence, occurrences
 
 RAREST, COMMONEST = 2.5, 5.5  # Zipf: below the first 0, above the second 1
+LEAST = 28  # of 100: a word of less merit counts as less known to children, or hard to show
+UNKNOWN = "less known, or hard to show"
 MOST_COMPLEX = 8  # points of the Word Complexity Measure from which a word counts as hardest
 
 
@@ -42,6 +44,7 @@ class Weights:
     disagree: float = -25  # the sources disagree how the word is said
     two_ways: float = -12  # one spelling, two readings with two meanings
     ending: float = -10  # a grammatical form (only when endings were asked for)
+    unknown: float = -20  # no everyday word, or of less merit than LEAST
     instead: float = -30  # the client's own error sound is in the word, or its fellow
     partner: float = -15  # the target's partner in voicing is in the word
 
@@ -68,8 +71,15 @@ def parts(
     one: Candidate, sound: Sound, needs: Needs, weights: Weights = WEIGHTS
 ) -> tuple[Part, ...]:
     """Every part of a word's rank, those of no value too."""
-    found = (*_merits(one, sound), *_faults(one, sound), *_client(one, needs))
-    return tuple(Part(name, getattr(weights, name), value, why) for name, value, why in found)
+    merits = [Part(name, getattr(weights, name), v, why) for name, v, why in _merits(one, sound)]
+    known = is_everyday(one.row) and merit(merits) >= LEAST
+    rest = (*_faults(one, sound), *_client(one, needs), ("unknown", float(not known), UNKNOWN))
+    return (*merits, *(Part(name, getattr(weights, name), v, why) for name, v, why in rest))
+
+
+def merit(found: Iterable[Part]) -> float:
+    """What speaks for a word, without what ranks it down."""
+    return sum(part.points for part in found if part.weight > 0)
 
 
 def rank(found: tuple[Part, ...]) -> float:

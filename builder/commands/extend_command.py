@@ -13,18 +13,21 @@ def run(args: argparse.Namespace) -> int:
     """Put the steps into the file; all else in it stays as it stands."""
     from builder import drawings
     from builder.drafting.extend import extended
+    from builder.drafts import begun, others_of, step_names
     from builder.load import clinic_of, program_of
 
     file = Path(args.file)
     if not file.is_file():
         raise UsageError(f"{file}: there is no such file.")
-    program = program_of(file, clinic_of(file.parent))
+    clinic = clinic_of(file.parent)
+    program = program_of(file, clinic)
     if not any(step.level == "word" for step in program.steps):
         raise UsageError(f"{file}: there is no word step whose words a {args.to} could hold.")
     own = _pictures(file.parent / program.written.client)
     old = file.read_bytes().decode("utf-8")
+    taken = step_names((begun(one, clinic) for one in others_of(file)), program.sound)
     text, made = extended(
-        old, program, args.to, lambda w: w.lower() in own or drawings.find(w) is not None
+        old, program, args.to, lambda w: w.lower() in own or drawings.find(w) is not None, taken
     )
     if not made:
         raise UsageError(f"{file}: no {args.to} was found that holds a practised word and no more.")

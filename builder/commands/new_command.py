@@ -1,16 +1,21 @@
-"""practice-site new: the next client's program, from another one's or as a draft of its own."""
+"""practice-site new: the next client's program, from another one's or as a draft of its own; for a
+client who has one, a draft for a further sound."""
 
 from __future__ import annotations
 
 import argparse
 import re
+from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
-from builder.drafts import first_of, like
+from builder.drafts import begun, first_of, like, shared, step_names
 from builder.load import clinic_of, code_in, program_of, programs_in
-from builder.model import CODE
+from builder.model import CODE, Program
+from builder.names import slug_of
+from builder.phonetics.inventory import Sound
+from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
 from builder.resolve import ERRORS
 from builder.store import write_whole
@@ -18,28 +23,20 @@ from builder.store import write_whole
 if TYPE_CHECKING:
     from builder.drafting.whole import Lists, Order
 
+ALL = "Fill in every 'fill-in', "
+READ = "read all words and sentences aloud, change what you would not say, then check it."
+
 
 def run(args: argparse.Namespace) -> int:
     """Write the new file; never over another."""
     folder = Path(args.folder)
     if bool(args.like) == bool(args.sound):
         raise UsageError("name either --like CODE, whose program to copy, or --sound SOUND.")
-    target = _target(folder, args.code)
-    if args.sound:
-        return _drafted(args, target)
-    source = _program_of(folder, args.like)
-    program = program_of(source, clinic_of(folder))
-    text = like(source.read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
-    write_whole(target, text.encode())
-    print(
-        f"{target}: made from {source.name}. Fill in every 'fill-in', look at the sound, "
-        "the words and the cues, then check it."
-    )
-    return 0
+    _checked(folder, args.code)
+    return _drafted(args, folder) if args.sound else _copied(args, folder)
 
 
-def _target(folder: Path, code: str) -> Path:
-    """The file to write; it is not there yet."""
+def _checked(folder: Path, code: str) -> None:
     if not folder.is_dir():
         raise UsageError(f"{folder}: there is no such folder.")
     if not re.fullmatch(CODE, code):
@@ -47,60 +44,130 @@ def _target(folder: Path, code: str) -> Path:
             f"'{code}' is no client code: an animal, a hyphen and a number, as in otter-12. "
             "Never a name."
         )
-    target = folder / f"{code}.yaml"
-    taken = [f for f in programs_in(folder) if code_in(f.read_text("utf-8", "replace")) == code]
-    if target.exists() or taken:
-        raise UsageError(f"{(taken or [target])[0]}: {code} has a program already.")
-    return target
 
 
-def _program_of(folder: Path, code: str) -> Path:
+def _files_of(folder: Path, code: str) -> list[Path]:
+    """The client's program files, the one that bears the code alone first."""
     found = [f for f in programs_in(folder) if code_in(f.read_text("utf-8", "replace")) == code]
+    return sorted(found, key=lambda file: file.stem)
+
+
+def _first_file(folder: Path, code: str) -> Path:
+    """The file of a client who has no program yet."""
+    file = folder / f"{code}.yaml"
+    if file.exists():
+        raise UsageError(f"{file}: this file is there already, with another client's code in it.")
+    return file
+
+
+def _copied(args: argparse.Namespace, folder: Path) -> int:
+    if own := _files_of(folder, args.code):
+        raise UsageError(
+            f"{own[0]}: {args.code} has a program already. For a further sound: "
+            f"practice-site new {args.code} --sound SOUND"
+        )
+    target, found = _first_file(folder, args.code), _files_of(folder, args.like)
     if not found:
-        raise UsageError(f"{folder}: no program here has the client code '{code}'.")
-    return found[0]
-
-
-def _drafted(args: argparse.Namespace, target: Path) -> int:
-    from builder.drafting import whole
-    from builder.phonetics.index import Index
-    from builder.workspace import find
-
-    order, given = _order(args), words_of(args.words)
-    if given:
-        found = whole.from_given(order, given)
-    else:
-        found = whole.from_bank(order, Index.open(find(target.parent).hidden / "index"))
-    _enough(args, order, found)
-    write_whole(target, whole.written(order, found).encode())
+        raise UsageError(f"{folder}: no program here has the client code '{args.like}'.")
+    program = program_of(found[0], clinic_of(folder))
+    text = like(found[0].read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
+    write_whole(target, text.encode())
     print(
-        f"{target}: a draft. Fill in every 'fill-in', read all words and sentences aloud, "
-        "change what you would not say, then check it."
+        f"{target}: made from {found[0].name}. {ALL}look at the sound, the words and the cues, "
+        "then check it."
     )
     return 0
 
 
-def _order(args: argparse.Namespace) -> Order:
+def _drafted(args: argparse.Namespace, folder: Path) -> int:
+    from builder.drafting import whole
+    from builder.phonetics.index import Index
+    from builder.workspace import find
+
+    files = _files_of(folder, args.code)
+    clinic = clinic_of(folder) if files else None
+    others = tuple(begun(file, clinic) for file in files) if clinic else ()
+    order, given = _order(args, others), words_of(args.words)
+    target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
+    if given:
+        found = whole.from_given(order, given)
+    else:
+        found = whole.from_bank(order, Index.open(find(folder).hidden / "index"))
+    _enough(args, order, found)
+    write_whole(target, whole.written(order, found).encode())
+    beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
+    print(f"{target}: a draft{beside}. {ALL}{READ}")
+    return 0
+
+
+def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:
+    """The file of a further program, named after the client and the sound, where need be with the
+    position. Refused where another one practises the sound at that place."""
+    asked = {(place, group) for place in order.places for group in order.groups}
+    for other in others:
+        if other.sound == order.sound and (twice := sorted(asked & _places(other))):
+            place, group = twice[0]
+            what = f" in {cluster_ipa(group)}" if group else ""
+            raise UsageError(
+                f"{other.file}: {order.head.code} has a program for /{order.sound.ipa}/ {place}"
+                f"{what} already. Change that file, or name another sound, position or cluster."
+            )
+    name = f"{order.head.code}-{slug_of(order.sound.spelled)}"
+    longer = "-".join((name, *order.places))
+    names = chain((name, longer), (f"{longer}-{n}" for n in count(2)))
+    return next(file for one in names if not (file := folder / f"{one}.yaml").exists())
+
+
+def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
+    """Where a program practises its sound: positions and clusters of its words."""
+    steps = [s for s in program.steps if s.level == "word"] or program.steps
+    return {(place, step.cluster) for step in steps for place in step.positions}
+
+
+def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
+    from builder.bank.needs import words_said
     from builder.drafting.whole import Order
     from builder.drafting.write import Head
 
     sound = sound_of(args.sound)
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
+    age, reads = _agreed(args, others)
+    lacks = [sound_of(text) for text in words_of(args.lacks)]
+    if not lacks and others:
+        lacks = [one for one in others[0].lacks if one != sound]
     head = Head(
-        args.code, args.age, args.reads, _typed(args.sound), _error(args.error),
-        positions_of(args.position), tuple(_typed(text) for text in words_of(args.lacks)),
+        args.code, age, reads, _typed(sound), _error(args.error), positions_of(args.position),
+        tuple(map(_typed, lacks)), shared(others[0]) if others else (),
     )  # fmt: skip
-    return Order(head, sound, groups)
+    trained = frozenset[str]().union(*map(words_said, others))
+    return Order(head, sound, groups, trained, step_names(others, sound))
 
 
-def _typed(text: str) -> str:
+def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int | None, bool]:
+    """Age and reading, as the client's other programs have them; what differs is refused."""
+    if not others:
+        return args.age, args.reads
+    file, written = others[0].file, others[0].written
+    if args.age is not None and written.age is not None and args.age != written.age:
+        raise UsageError(
+            f"{file}: there the client is {written.age}, not {args.age}. Leave --age out; if "
+            "that file is out of date, mend it first."
+        )
+    if args.reads and not written.reads:
+        raise UsageError(
+            f"{file}: there the client does not read. Leave --reads out; if that file is out of "
+            "date, mend it first."
+        )
+    return args.age if written.age is None else written.age, written.reads
+
+
+def _typed(sound: Sound) -> str:
     """A sound as it is written into a program: as one types it, else IPA between slashes."""
-    sound = sound_of(text)
     return sound.typed or f"/{sound.ipa}/"
 
 
 def _error(text: str) -> str:
-    return text if not text or text in ERRORS else _typed(text)
+    return text if not text or text in ERRORS else _typed(sound_of(text))
 
 
 def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:
@@ -109,7 +176,8 @@ def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:
         if not words:
             what = f"the cluster {''.join(group).lower()}" if group else f"/{order.sound.ipa}/"
             whose = "of your words" if args.words else "that is known and picturable"
+            lacks = "" if args.words else "".join(f" and no {one}" for one in order.head.lacks)
             raise UsageError(
-                f"no word {whose} holds {what} {place}. Take another position or cluster, or "
-                "give words with --words."
+                f"no word {whose} holds {what} {place}{lacks}. Take another position or "
+                "cluster, or give words with --words."
             )

@@ -1,23 +1,24 @@
 """practice-site pairs: words that differ in one sound, for two sounds, a sound and nothing, or a
-cluster and a part of it."""
+cluster and a part of it. No word that is kept apart as a probe of them."""
 
 from __future__ import annotations
 
 import argparse
 import json
 from contextlib import closing
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from builder import drawings
 from builder.bank.norms import classes, norm
-from builder.bank.probes import is_probe
+from builder.bank.probes import ONE_IN, is_probe
 from builder.bank.unfit import unfit
 from builder.phonetics.function_words import is_function_word
 from builder.phonetics.index import Index
-from builder.phonetics.inventory import UnknownSoundError, ipa_of
+from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of
 from builder.phonetics.lexicon import pronunciations
 from builder.phonetics.pairs import FEW, Pair, Word, pairs
+from builder.phonetics.position import occurrences
 from builder.phonetics.sides import ContrastError, Side, check_sides, feature_names, parse_side
 from builder.problems import UsageError
 from builder.workspace import find
@@ -25,28 +26,53 @@ from builder.workspace import find
 
 def run(args: argparse.Namespace) -> int:
     """Print the pairs; exit code 1 when there is none."""
-    one, other = _sides(args.sounds)
+    sides = _parsed(args.sounds)
     with closing(Index.open(find(Path.cwd()).hidden / "index")) as index:
+        one, other = _fitting(args.sounds, sides, index)
         found = pairs(
             one, other, index.all(), args.position,
-            fit=_fit, pictured=_pictured, known=_known, readings=pronunciations,
-            least=min(FEW, args.count),
+            fit=partial(_fit, sounds=(*one.sounds, *other.sounds)), pictured=_pictured,
+            known=_known, readings=pronunciations, least=min(FEW, args.count),
         )[: args.count]  # fmt: skip
     print(as_json(found, one, other) if args.json else told(found, one, other))
     return 0 if found else 1
 
 
-def _sides(typed: list[str]) -> tuple[Side, Side]:
+def _parsed(typed: list[str]) -> list[Side]:
     try:
-        one, other = (parse_side(text) for text in typed)
+        return [parse_side(text) for text in typed]
+    except UnknownSoundError as problem:
+        raise UsageError(f"{problem}.") from None
+
+
+def _fitting(typed: list[str], sides: list[Side], index: Index) -> tuple[Side, Side]:
+    """Two sides that words can show: each stands in words, and they are one sound apart."""
+    for text, side in zip(typed, sides, strict=True):
+        if len(side.sounds) > 1 and not _stands(side, index):
+            heard = " and ".join(f"/{sound.ipa}/" for sound in side.sounds)
+            raise UsageError(
+                f"'{text}' is no sound, and read as a cluster ({heard}) it stands in no English "
+                "word. Type a sound as in k, sh or /θ/, a cluster as in sp, or - for nothing."
+            )
+    one, other = sides
+    try:
         check_sides(one, other)
-    except (UnknownSoundError, ContrastError) as problem:
+    except ContrastError as problem:
         raise UsageError(f"{problem}.") from None
     return one, other
 
 
-def _fit(row: Word) -> bool:
-    """A word that people know (rated, on the children's list or drawn): no name, no small word."""
+def _stands(side: Side, index: Index) -> bool:
+    """Whether a word holds the side whole as a cluster."""
+    first = side.sounds[0]
+    groups = set(side.choices)
+    rows = (row for row in index.all() if row.zipf > 0 and set(side.choices[0]) <= set(row.phones))
+    return any(found.cluster in groups for row in rows for found in occurrences(row.phones, first))
+
+
+def _fit(row: Word, sounds: tuple[Sound, ...]) -> bool:
+    """A word that people know (rated, on the children's list or drawn): no name, no small word,
+    and none that is kept apart as a probe of one of the sounds."""
     word = row.word
     known = classes(word) or norm(word) or _pictured(word)
     return (
@@ -55,6 +81,7 @@ def _fit(row: Word) -> bool:
         and bool(known)
         and not is_function_word(word)
         and not unfit(word, row.lemma_of)
+        and not any(is_probe(word, s) and occurrences(row.phones, s) for s in sounds)
     )
 
 
@@ -77,7 +104,9 @@ def told(found: tuple[Pair, ...], one: Side, other: Side) -> str:
     for at, pair in enumerate(found):
         if pair.near and (at == 0 or not found[at - 1].near):
             lines.append("near pairs: they differ in one more sound")
-        lines.append(f"    {_words(pair):{width}}  {_about(pair, _probes(pair, one, other))}")
+        lines.append(f"    {_words(pair):{width}}  {_about(pair)}")
+    if found:
+        lines.append(f"One word in {ONE_IN} is kept apart for your own test, and left out here.")
     return "\n".join(lines)
 
 
@@ -95,13 +124,7 @@ def _words(pair: Pair) -> str:
     return " / ".join(word.word for word in pair.words)
 
 
-def _probes(pair: Pair, one: Side, other: Side) -> list[str]:
-    """The words that are kept apart as probes of the sound for which they stand here."""
-    sides = zip(pair.words, (one, other), strict=True)
-    return [w.word for w, side in sides if any(is_probe(w.word, s) for s in side.sounds)]
-
-
-def _about(pair: Pair, probes: list[str]) -> str:
+def _about(pair: Pair) -> str:
     """Position, how both are said, and what to mind."""
     said = " ".join(f"/{ipa_of(word.phones)}/" for word in pair.words)
     two_ways = [word.word for word in pair.words if word.heteronym]
@@ -111,7 +134,6 @@ def _about(pair: Pair, probes: list[str]) -> str:
         *(["in a cluster"] if pair.cluster else []),
         *(["a drawing of both"] if pair.pictured == 2 else []),
         *(f"'{word}' is read in two ways: give it a 'say:'" for word in two_ways),
-        *([f"kept as probe: {' and '.join(probes)}"] if probes else []),
     ]
     return "; ".join(notes)
 
@@ -132,7 +154,6 @@ def as_json(found: tuple[Pair, ...], one: Side, other: Side) -> str:
             "pictured": pair.pictured,
             "known": pair.known,
             "zipf": [word.zipf for word in pair.words],
-            "probes": _probes(pair, one, other),
         }
         for pair in found
     ]  # fmt: skip

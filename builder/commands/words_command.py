@@ -13,6 +13,8 @@ from builder.bank import bank, explain
 from builder.bank.filters import Cluster, Query
 from builder.bank.needs import Needs, needs_of
 from builder.bank.probes import ONE_IN
+from builder.bank.ranking import UNKNOWN
+from builder.bank.thin import why_thin
 from builder.phonetics.index import Index
 from builder.phonetics.inventory import (
     Sound,
@@ -29,6 +31,7 @@ from builder.workspace import Workspace, find
 COLUMNS = ("word", "said", "position", "syllables", "complexity", "zipf", "picture", "rank",
            "notes")  # fmt: skip
 ANY, ALONE = "any", ""
+Offers = tuple[bank.Offer, ...]
 
 
 @dataclass(frozen=True)
@@ -40,6 +43,16 @@ class Asked:
     workspace: Workspace
 
 
+@dataclass(frozen=True)
+class Shown:
+    """The words of one query that are shown, how many there are, and why so few ("" for enough)."""
+
+    query: Query
+    offers: Offers
+    total: int
+    why: str
+
+
 def run(args: argparse.Namespace) -> int:
     """Print words, probe words or an explanation; exit code 1 when there is none."""
     if args.probe and args.yaml:
@@ -49,18 +62,21 @@ def run(args: argparse.Namespace) -> int:
     if args.explain:
         return _explain(args.explain, asked, index)
     found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]
-    print(
-        _printed(args, [(q, shown[: args.probe or args.count], len(shown)) for q, shown in found])
-    )
+    print(_printed(args, [_shown(args, q, offers, asked.needs, index) for q, offers in found]))
     return 0 if any(shown for _, shown in found) else 1
 
 
-def _found(
-    args: argparse.Namespace, query: Query, needs: Needs, index: Index
-) -> tuple[bank.Offer, ...]:
+def _found(args: argparse.Namespace, query: Query, needs: Needs, index: Index) -> Offers:
     if args.probe:
         return bank.probes(index, query, args.probe, needs)
     return bank.offer(index, query, needs)
+
+
+def _shown(
+    args: argparse.Namespace, query: Query, found: Offers, needs: Needs, index: Index
+) -> Shown:
+    why = "" if args.probe else why_thin(index, query, found, needs)
+    return Shown(query, found[: args.probe or args.count], len(found), why)
 
 
 def _asked(args: argparse.Namespace) -> Asked:
@@ -80,18 +96,20 @@ def _alone(args: argparse.Namespace) -> Asked:
 
 
 def _with_program(args: argparse.Namespace) -> Asked:
-    from builder.load import clinic_of, program_of  # 0.2 s, and most queries have no program
+    from builder.drafts import begun, others_of  # 0.2 s, and most queries have no program
+    from builder.load import clinic_of
 
     file = Path(args.program)
     if not file.is_file():
         raise UsageError(f"{file}: there is no such file.")
-    program = program_of(file, clinic_of(file.parent))
+    clinic = clinic_of(file.parent)
+    program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
     sound = parse_sound(args.sound) if args.sound else program.sound
     if sound != program.sound:
         raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
     positions = args.position or program.written.position
     queries = tuple(_query(args, sound, position) for position in positions)
-    return Asked(queries, needs_of(program, args.partner_there), find(file.parent))
+    return Asked(queries, needs_of(program, args.partner_there, others), find(file.parent))
 
 
 def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:
@@ -134,18 +152,15 @@ def _no_figures(one: explain.Explanation | None) -> str:
     return "this word is one that the bank leaves out; you may still write it into a program."
 
 
-Shown = list[tuple[Query, tuple[bank.Offer, ...], int]]
-
-
-def _printed(args: argparse.Namespace, shown: Shown) -> str:
+def _printed(args: argparse.Namespace, shown: list[Shown]) -> str:
     if args.yaml:
         return _yaml(shown)
-    rows = [_row(query, one) for query, offers, _ in shown for one in offers]
+    rows = [_row(each.query, one) for each in shown for one in each.offers]
     if args.json:
         return json.dumps(rows, ensure_ascii=False, indent=1)
     if args.csv:
         return _csv(rows)
-    return "\n\n".join(_table(*one, bool(args.probe)) for one in shown)
+    return "\n\n".join(_table(one, bool(args.probe)) for one in shown)
 
 
 def _row(query: Query, one: bank.Offer) -> dict[str, object]:
@@ -167,13 +182,18 @@ def _csv(rows: list[dict[str, object]]) -> str:
     return out.getvalue().rstrip("\n")
 
 
-def _yaml(shown: Shown) -> str:
+def _yaml(shown: list[Shown]) -> str:
     """A line to paste into a program; with several positions a list for each."""
-    lists = {query.position: ", ".join(_scalar(o.word) for o in offers)
-             for query, offers, _ in shown}  # fmt: skip
+    lists = {one.query.position: _list(one.offers) for one in shown}
     if len(lists) == 1:
-        return f"words: [{next(iter(lists.values()))}]"
-    return "\n".join(["words:", *(f"  {position}: [{words}]" for position, words in lists.items())])
+        return f"words: {next(iter(lists.values()))}"
+    return "\n".join(["words:", *(f"  {position}: {words}" for position, words in lists.items())])
+
+
+def _list(offers: Offers) -> str:
+    doubtful = ", ".join(o.word for o in offers if not o.known)
+    note = f"   # {UNKNOWN}: {doubtful}" if doubtful else ""
+    return f"[{', '.join(_scalar(o.word) for o in offers)}]{note}"
 
 
 def _scalar(word: str) -> str:
@@ -181,17 +201,21 @@ def _scalar(word: str) -> str:
     return f'"{word}"' if word in ("yes", "no", "on", "off", "true", "false", "null") else word
 
 
-def _table(query: Query, offers: tuple[bank.Offer, ...], total: int, probe: bool) -> str:
+def _table(one: Shown, probe: bool) -> str:
+    query, offers = one.query, one.offers
     where = f"/{query.sound.ipa}/ {query.position}{_grouped(query.cluster)}"
     if not offers:
-        return f"{where}: no word fits what was asked for; --wide looks at more words."
+        return f"{where}: no word fits what was asked for. {one.why}".rstrip()
     if probe:
         head = f"{where}: {len(offers)} probe words, kept out of practice and of what is offered"
     else:
-        head = f"{where}: the first {len(offers)} of {total} words (--explain WORD tells why)"
+        first = f"the first {len(offers)} of " if one.total > len(offers) else ""
+        plural = "s" if one.total > 1 else ""
+        head = f"{where}: {first}{one.total} word{plural} (--explain WORD tells why)"
     lines = [head, f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
              f"{'frequency':>9}  {'picture':7}  worth a thought"]  # fmt: skip
     lines += [_line(one) for one in offers]
+    lines += [one.why] if one.why else []
     if not probe:
         lines.append(f"One word in {ONE_IN} is kept apart for your own test: --probe N.")
     return "\n".join(lines)

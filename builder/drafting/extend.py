@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from builder.bank.probes import is_probe
+from builder.bank.needs import words_said
 from builder.drafting import ladder
 from builder.drafting.choose import in_turn
 from builder.drafting.frames import Longer
@@ -26,18 +26,19 @@ Key = tuple[tuple[Position, ...], tuple[str, ...]]
 
 
 def extended(
-    text: str, program: Program, level: Longer, pictured: Callable[[str], bool]
-) -> tuple[str, tuple[Draft, ...]]:
+    text: str, program: Program, level: Longer, pictured: Callable[[str], bool],
+    taken: Iterable[str] = (),
+) -> tuple[str, tuple[Draft, ...]]:  # fmt: skip
     """The text with a step of `level` for each ladder that has none, and the steps added.
 
     For a sentence step the phrase step before it is added too where it is missing. Where all
     ladders have the level, the last one gets a further step with other lines. No steps come back
-    when the program has no words, or nothing fit to say is found.
+    when the program has no words, or nothing fit to say is found. No step gets a name of `taken`.
     """
     made: list[Draft] = []
     steps: list[tuple[Level, Key]] = [(s.level, _key(s)) for s in program.steps]
     for key, one in _wanted(program, level):
-        names = {s.name for s in program.steps} | {d.name for d in made}
+        names = {s.name for s in program.steps} | {d.name for d in made} | set(taken)
         draft = _draft(program, key, one, names, pictured)
         if draft:
             after = _after(steps, key, one)
@@ -92,7 +93,7 @@ def _draft(
     positions, cluster = key
     words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
     target = Target(program.sound, positions, cluster)
-    limit = limits(target, program.error, getattr(program, "lacks", ()))
+    limit = limits(target, program.error, program.lacks, words_said(program))
     reader = Reader(program.written.age, program.written.reads, pictured)
     usual = ladder.NAMES[level] if not cluster else f"{ladder.typed(cluster)} {ladder.NAMES[level]}"
     taken = [item.text for step in program.steps for item in step.items]
@@ -102,12 +103,11 @@ def _draft(
 
 
 def practised(program: Program, key: Key) -> Iterator[Word]:
-    """The words of a ladder at its positions, said as the program says them; no probe word."""
+    """The words of a ladder at its positions, said as the program says them."""
     seen: set[str] = set()
     for step in program.steps:
         for item in step.items if step.level == "word" and step.cluster == key[1] else ():
-            known = item.text.lower() in seen or is_probe(item.text, program.sound)
-            if known or item.position not in key[0]:
+            if item.text.lower() in seen or item.position not in key[0]:
                 continue
             seen.add(item.text.lower())
             found = word(item.text, item.words[0].phones if len(item.words) == 1 else ())

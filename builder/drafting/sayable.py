@@ -1,11 +1,13 @@
 """Can the client say the rest of a line? Its other words are looked at by how they are said: none
-may hold the target where it was not taught, few should hold what the client lacks."""
+may hold the target where it was not taught or be kept apart as a probe, few should hold what the
+client lacks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from builder.bank.probes import is_probe
 from builder.drafting.words import Phones, Word
 from builder.phonetics.inventory import Sound, bare, sounds
 from builder.phonetics.lexicon import pronunciations
@@ -24,13 +26,18 @@ class Limits:
     """What was taught and what is not there.
 
     weights: how much each sound (by symbol) speaks against a word.
+    trained: words that the client says already, in lower case: none of them is a probe.
     """
 
     target: Target
     weights: dict[str, int] = field(default_factory=dict)
+    trained: frozenset[str] = frozenset()
 
 
-def limits(target: Target, error: Sound | str = "", lacks: Iterable[Sound] = ()) -> Limits:
+def limits(
+    target: Target, error: Sound | str = "", lacks: Iterable[Sound] = (),
+    trained: frozenset[str] = frozenset(),
+) -> Limits:  # fmt: skip
     """The limits for a client who learns `target` and says `error` instead."""
     weights: dict[str, int] = {}
     if isinstance(error, Sound):
@@ -42,7 +49,7 @@ def limits(target: Target, error: Sound | str = "", lacks: Iterable[Sound] = ())
         weights |= dict.fromkeys(_symbols(sound), LACKED)
     for symbol in _symbols(target.sound):
         weights.pop(symbol, None)
-    return Limits(target, weights)
+    return Limits(target, weights, trained)
 
 
 def _symbols(sound: Sound) -> tuple[str, ...]:
@@ -65,13 +72,19 @@ def burden(text: str, word: Word, limit: Limits) -> int | None:
     if not all(forms for _, forms in said) or _runs_together(said, limit):
         return None
     total = 0
-    for forms in (forms for name, forms in said if name not in word.said):
+    for name, forms in ((name, forms) for name, forms in said if name not in word.said):
         found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
-        if not all(map(limit.target.fits, found)):
+        if not all(map(limit.target.fits, found)) or (found and _apart(name, word, limit)):
             return None
         total += MORE_TARGETS * len(found)
         total += sum(limit.weights.get(bare(phone), 0) for phone in forms[0])
     return total
+
+
+def _apart(name: str, word: Word, limit: Limits) -> bool:
+    """Whether a word of the line is kept apart; the plural of the practised word is not."""
+    own = name in (one.lower() for one in words_of(word.plural))
+    return not own and is_probe(name, limit.target.sound, limit.trained)
 
 
 def _forms(name: str, word: Word) -> tuple[Phones, ...]:

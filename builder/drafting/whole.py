@@ -17,6 +17,7 @@ from builder.drafting.sayable import limits
 from builder.drafting.words import kinds_of, words
 from builder.hints import BLANK
 from builder.model import Program
+from builder.names import slug_of
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import POSITIONS, Position, occurrences
 from builder.resolve import resolve
@@ -33,11 +34,18 @@ Groups = tuple[tuple[str, ...], ...]
 
 @dataclass(frozen=True)
 class Order:
-    """What a draft is asked to be. groups: the clusters, or () alone for the single sound."""
+    """What a draft is asked to be.
+
+    groups:  the clusters, or () alone for the single sound.
+    trained: words that other programs of the client say, in lower case.
+    taken:   names that other programs of the client give to steps of the same address.
+    """
 
     head: write.Head
     sound: Sound
     groups: Groups = ((),)
+    trained: frozenset[str] = frozenset()
+    taken: frozenset[str] = frozenset()
 
     @property
     def places(self) -> tuple[Position, ...]:
@@ -74,18 +82,20 @@ def _of_bank(
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
     query = Query(order.sound, place, group, without=base.lacks, least=USUAL)
-    found = _offered(index, query, base)
+    found = _offered(order, index, query, base)
     if len(found) < EACH:  # words that children may not know come last
-        found += [o for o in _offered(index, replace(query, wide=True), base) if o not in found]
+        wide = _offered(order, index, replace(query, wide=True), base)
+        found += [o for o in wide if o not in found]
     pictured = [o for o in found if o.picture]
     if not order.head.reads and len(pictured) >= FEWEST:
         found = pictured
     return tuple(o.word for o in found[:EACH])
 
 
-def _offered(index: Words, query: Query, base: Program) -> list[Offer]:
+def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
     """Words of a known kind with one target; where these are few, those with a second one too."""
-    found = [o for o in offer(index, query, needs_of(base)) if kinds_of(o.word)]
+    needs = replace(needs_of(base), taken=order.trained)
+    found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
     return single if len(single) >= FEWEST else found
 
@@ -109,7 +119,16 @@ def written(order: Order, found: Lists) -> str:
     lists: Mapping[Position, Sequence[str]] = (
         {} if several else {place: found[place, order.groups[0]] for place in order.places}
     )
-    return write.program(order.head, lists, list(_steps(order, found, several)))
+    steps = [replace(s, name=_free(order, s.name)) for s in _steps(order, found, several)]
+    return write.program(order.head, lists, steps)
+
+
+def _free(order: Order, name: str) -> str:
+    """The name, or one like it that no other program of the client has: words (final)."""
+    there = f"{name} ({' and '.join(order.places)})"
+    choices = (name, there, *(f"{name} {n}" for n in range(2, 99)))
+    taken = {slug_of(one) for one in order.taken}
+    return next(one for one in choices if slug_of(one) not in taken)
 
 
 def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
@@ -143,7 +162,8 @@ def _longer(
 ) -> Draft | None:  # fmt: skip
     base = _resolved(order)
     texts = in_turn([found[place, group] for place in order.places])
-    limit = limits(Target(order.sound, order.places, group), base.error, base.lacks)
+    trained = order.trained | {text.lower() for listed in found.values() for text in listed}
+    limit = limits(Target(order.sound, order.places, group), base.error, base.lacks, trained)
     reader = Reader(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
     name = _named(ladder.NAMES[level], group)
     return ladder.longer(level, words(texts), limit, reader, name=name)

@@ -79,9 +79,15 @@ def _lines(pieces: Sequence[str], indent: int, first: str) -> str:
     return "\n".join([*lines, line])
 
 
+EXAMPLE = "# practice: {from: 2026-01-31, visit: 2026-02-14}\n"
+
+
 @dataclass(frozen=True)
 class Head:
-    """What stands at the top of a new program. Empty texts and None become blanks."""
+    """What stands at the top of a new program. Empty texts and None become blanks.
+
+    shared: lines that the client's other programs hold too, as in 'helper: school'.
+    """
 
     code: str
     age: int | None
@@ -90,6 +96,7 @@ class Head:
     error: str
     positions: Sequence[Position]
     lacks: Sequence[str] = ()
+    shared: Sequence[str] = ()
 
 
 TOP = """\
@@ -104,9 +111,8 @@ error: {error}
 {lacks}position: {position}
 baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20}}, of the step practised now
 current: {current}
-# Yours to write, without the # before it; at most four words for the reminder:
-# practice: {{from: 2026-01-31, visit: 2026-02-14}}
-# reminder: …
+{shared}# Yours to write, without the # before it; at most four words for the reminder:
+{practice}# reminder: …
 # cues: {{tongue: …, lips: …, air: …, voice: …}}
 """
 
@@ -126,6 +132,8 @@ def program(
         lacks=f"lacks: [{', '.join(head.lacks)}]\n" if head.lacks else "",
         position=places[0] if len(places) == 1 else f"[{', '.join(places)}]",
         current=scalar(steps[0].name),
+        shared="".join(f"{line}\n" for line in head.shared),
+        practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
     )
     return text + _words(words) + "steps:\n" + "".join(
         step(one, 5, "  - ") + "\n" for one in steps

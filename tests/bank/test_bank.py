@@ -5,12 +5,12 @@ from itertools import product
 
 import pytest
 
-from builder.bank.bank import LEAST, merit, neighbours, offer, probes
+from builder.bank.bank import ENOUGH, neighbours, offer, probes
 from builder.bank.explain import explain, lines
 from builder.bank.filters import Query
 from builder.bank.needs import Needs
 from builder.bank.probes import is_probe
-from builder.bank.ranking import WEIGHTS
+from builder.bank.ranking import LEAST, UNKNOWN, WEIGHTS, merit
 from builder.bank.unfit import unfit
 from builder.phonetics.inventory import parse_sound, sounds
 from builder.phonetics.measures import complexity
@@ -32,7 +32,9 @@ def test_best_first_and_fit_to_be_shown(typed: str, position: Position) -> None:
         assert not is_probe(one.word, query.sound)
         assert one.complexity == complexity(one.phones)
         assert one.rank == pytest.approx(sum(p.weight * p.value for p in one.parts))
-        assert merit(one) >= LEAST
+        assert one.known is (UNKNOWN not in one.notes)
+        assert merit(one.parts) >= LEAST or not one.known
+    assert all(one.known for one in found) or len(found) <= ENOUGH
 
 
 def test_the_weights_of_merit_come_to_a_hundred() -> None:
@@ -158,7 +160,7 @@ def test_the_explanation_names_every_figure() -> None:
         ("egg", "it holds no /k/"),
         ("clock", "cluster"),
         ("key", ""),
-        ("cow", "in the program"),
+        ("cow", "in a program of this client"),
         ("coffee", "probe"),
     ],
 )
@@ -169,3 +171,14 @@ def test_why_a_word_is_not_offered(word: str, why: str) -> None:
     assert told is not None
     assert why in told.why_not
     assert bool(why) == bool(told.why_not)
+
+
+def test_with_is_said_in_two_ways_and_practised_in_phrases() -> None:
+    words = few("with W IH1 DH", "smooth S M UW1 DH")  # CMUdict 0.7b holds /wɪθ/ too
+    query = Query(sounds()["DH"], "final")
+    assert [o.word for o in offer(words, query)] == ["smooth"]
+    wide = {o.word: o for o in offer(words, replace(query, wide=True))}
+    assert "also said /wɪθ/" in wide["with"].notes
+    told = explain(words, Query(sounds()["TH"], "final", wide=True), "with")
+    assert told is not None
+    assert "also said /wɪθ/: if you say it so" in told.why_not

@@ -84,7 +84,7 @@ def test_what_is_left_out(row: Row, why: str) -> None:
         more = replace(query, endings=True) if why == "form" else replace(query, least=0)
         assert list(candidates(Few([row]), more))
     else:
-        assert why in why_not(row)
+        assert why in why_not(row, query)
 
 
 def test_a_word_with_the_sound_twice_is_offered_for_the_place_asked_for() -> None:

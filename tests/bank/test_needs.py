@@ -2,7 +2,15 @@ from __future__ import annotations
 
 import pytest
 
-from builder.bank.needs import Needs, misread, needs_of, partner_of, turns_rude, unfit_forms
+from builder.bank.needs import (
+    Needs,
+    misread,
+    needs_of,
+    partner_of,
+    turns_rude,
+    unfit_forms,
+    words_said,
+)
 from tests.bank.words import few
 from tests.clients import client_of
 
@@ -44,8 +52,19 @@ def test_the_partner_is_not_there_unless_told() -> None:
     assert [partner_of(s) for s in ("S", "TH", "CH", "R", "M")] == ["Z", "DH", "JH", "", ""]
 
 
-def test_words_of_all_steps_are_taken() -> None:
+def test_words_of_all_steps_and_programs_are_taken() -> None:
     assert {"key", "my"} <= needs("k", "t").taken
+    one, other = (
+        client_of(PROGRAM.format(sound=s, error="omitted", words=w)).programs[0]
+        for s, w in (("k", "key"), ("s", "soap"))
+    )
+    assert {"key", "my", "soap"} <= needs_of(one, others=[other]).taken
+
+
+def test_both_words_of_a_pair_are_taken() -> None:
+    text = PROGRAM.format(sound="k", error="t", words="cow")
+    pair = "level: word, contrast: [[key, tea]]"
+    assert {"key", "tea"} <= words_said(client_of(text.replace("level: word", pair)).programs[0])
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ import pytest
 
 from builder.bank.norms import everyday
 from builder.bank.probes import ONE_IN, is_probe
+from builder.phonetics.function_words import function_words
 from builder.phonetics.inventory import sounds
 
 
@@ -22,3 +23,22 @@ def test_by_sound_and_whatever_the_capitals() -> None:
 def test_the_same_on_every_machine() -> None:
     assert is_probe("coffee", sounds()["K"])  # a change of the rule would move practised words
     assert not is_probe("key", sounds()["K"])
+
+
+def test_what_is_trained_is_no_probe_for_that_client() -> None:
+    k = sounds()["K"]
+    assert not is_probe("Coffee", k, {"coffee", "key"})
+    assert is_probe("coffee", k, {"key"})
+
+
+def test_small_words_are_never_kept_apart() -> None:
+    assert not any(
+        is_probe(word, sound) for word in function_words() for sound in sounds().values()
+    )
+
+
+def test_a_form_goes_with_its_word() -> None:
+    k = sounds()["K"]
+    assert is_probe("coffees", k, lemma="coffee")
+    assert not is_probe("coffees", k, {"coffee"}, "coffee")
+    assert not is_probe("keys", k, lemma="key")

@@ -13,7 +13,7 @@ from tests.clients import rules_of
 from tests.phonetics.conftest import index
 
 __all__ = ["index"]
-SOUNDS = ("S", "Z", "SH", "CH", "K", "G", "F", "L", "R", "TH")
+SOUNDS = ("S", "Z", "SH", "CH", "K", "G", "F", "L", "R", "TH", "DH", "ZH")
 # What the check says of a word at its place: where the target stands, and whether alone.
 TRUTH = {"no-target", "position", "cluster", "not-cluster", "pronunciation", "guess", "disputed"}
 
