@@ -81,7 +81,7 @@ def _findings(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[F
     told = dict(form.findings)
     for error in sorted(errors, key=lambda e: -len(e["loc"])):
         path = tuple(error["loc"])
-        if error["type"] == "too_short" and any(path == other[: len(path)] for other in told):
+        if error["type"] == "too_short" and _faulty_inside(path, errors):
             continue  # the list is short of the entries that have their own findings
         known = any(path[:n] in form.findings for n in range(len(path) + 1))
         if error["type"] not in ("missing", "extra_forbidden") and not known:
@@ -91,6 +91,12 @@ def _findings(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[F
         for path in misplaced(keys):
             told.pop(path, None)
     return list(told.values())
+
+
+def _faulty_inside(path: Path, errors: list[Any]) -> bool:
+    """Whether the model refused something within the list at `path`."""
+    places = (tuple(error["loc"]) for error in errors)
+    return any(len(place) > len(path) and place[: len(path)] == path for place in places)
 
 
 def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]:

@@ -11,14 +11,15 @@ import json
 import re
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache
 from importlib.metadata import version
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from builder import codes, drawings, fonts
-from builder.plan import Picture, Plan, PlannedItem, PlannedProgram
+from builder.plan import Picture, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.settings import DAYS, Day
 from builder.store import Store, digest_of, key_of
 from builder.templates import folder
@@ -26,11 +27,12 @@ from builder.wording import parse
 
 PDF = ".pdf"
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
-LONG_TOKEN = 24  # characters; a longer one may be broken, without a hyphen
-PIECE = 12  # characters between its breaks
+LONG = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
+PIECES = re.compile(r"\S{1,12}")  # what stands between its breaks
 TILE_TOKEN = 13  # characters in 12 pt under a picture: a sixth of a Letter page
 TILE_TEXT = 14  # characters that keep their size under a picture; longer ones are read as lines
-MOST_TILES = 12  # two rows of six
+MOST_TILES = {1: 12, 2: 6}  # of words and of pairs: two rows of six, or of three
+BETWEEN = " · "  # the two words of a pair
 SHORT = 14  # characters; longer texts stand on lines of their own
 HALF_LINE = 30  # characters of 16 pt in half a page's width
 ONE_LINE = 40  # characters of 12 pt, half the width of the page
@@ -38,6 +40,7 @@ NO_SIGN = "\ufffd"  # the replacement character, which the faces have
 
 Words = Mapping[str, str]
 Data = dict[str, Any]
+Entry = tuple[PlannedItem, ...]  # what is practised: one item, or the two words of a pair
 
 
 def handout(
@@ -117,8 +120,7 @@ def _with_known_signs(data: Data) -> Data:
     text = json.dumps(data, ensure_ascii=False)
     for sign in fonts.without_sign(text):
         text = text.replace(sign, NO_SIGN)
-    result: Data = json.loads(text)
-    return result
+    return dict(json.loads(text))
 
 
 # What the template is given
@@ -129,9 +131,10 @@ def _data(
 ) -> tuple[Data, dict[str, Path]]:
     """All text of the sheet, and the files it shows by their names in the folder."""
     files: dict[str, Path] = {}
-    items = [_item(i, pictures, files) for i in _items(plan)]
+    items = [_entry(entry, pictures, files) for entry in _entries(plan)]
     emblem = _shown(plan.emblem, pictures, files)
     start, visit = plan.dates if dated else ("", "")
+    drawn = {pictures.get(p.key) for p in plan.pictures if p.kind == "drawing"}
     data = {
         **_frame(plan, wording),
         "emblem": emblem,
@@ -141,7 +144,7 @@ def _data(
         **_week(plan, wording, start, visit),
         **_words(items, wording),
         "sounds": [_sound(program, wording) for program in plan.programs],
-        "credit": drawings.CREDIT if _has_drawing(plan, pictures) else "",
+        "credit": drawings.CREDIT if drawn & {*files.values()} else "",
     }
     return data, files
 
@@ -186,9 +189,7 @@ def _week(plan: Plan, wording: Words, start: str, visit: str) -> Data:
     first = datetime.date.fromisoformat(start) if start else None
     order = DAYS if first is None else DAYS[first.weekday() :] + DAYS[: first.weekday()]
     known = {"start": _date(start, wording), "visit": _date(visit, wording)}
-    sentence = {(True, True): "dates_both", (True, False): "dates_start"}.get(
-        (bool(start), bool(visit)), "dates_visit"
-    )
+    sentence = "dates_both" if start and visit else "dates_start" if start else "dates_visit"
     return {
         "week": wording["week"],
         "days": [_day(day, first, wording) for day in order if day in plan.days],
@@ -216,46 +217,56 @@ def _date(iso: str, wording: Words) -> str:
 
 def _words(items: list[Data], wording: Words) -> Data:
     """The items: first those with pictures, as many as have room, then the rest as text."""
-    fit = [item for item in items if item["file"] and _fits_tile(item["text"])][:MOST_TILES]
-    rest = [item for item in items if item not in fit]
+    single, pairs = _tiles(items, 1), _tiles(items, 2)
+    rest = [item for item in items if item not in single + pairs]
     longest = max((len(item["text"]) for item in rest), default=0)
     return {
         "words": wording["words"],
         "more": wording["more"],
-        "items": [{**item, "text": breakable(item["text"])} for item in fit + rest],
-        "pictured": len(fit),
+        "items": [{**i, "text": breakable(i["text"])} for i in single + pairs + rest],
+        "pictured": len(single),
+        "paired": len(pairs),
         "lines": longest > SHORT,
         "halves": longest <= HALF_LINE,
     }
 
 
-def _fits_tile(text: str) -> bool:
-    return len(text) <= TILE_TEXT and all(len(token) <= TILE_TOKEN for token in text.split())
+def _tiles(items: list[Data], words: int) -> list[Data]:
+    """Those of so many words that are shown as pictures with a short text below."""
+    short = (i for i in items if max(map(len, i["text"].split()), default=0) <= TILE_TOKEN)
+    fit = (i for i in short if len(i["pictures"]) == words and len(i["text"]) <= TILE_TEXT * words)
+    return list(islice(fit, MOST_TILES[words]))
 
 
 def _sound(program: PlannedProgram, wording: Words) -> Data:
     line = wording["sound" if program.example else "sound_plain"]
-    text = line.format(sound=program.sound, ipa=program.ipa, example=program.example)
-    return {"sound": clean(text), "reminder": breakable(clean(program.reminder))}
+    text = clean(line.format(sound=program.sound, ipa=program.ipa, example=program.example))
+    return {"sound": text, "reminder": breakable(clean(program.reminder))}
 
 
 # Items and pictures
 
 
-def _items(plan: Plan) -> Iterator[PlannedItem]:
-    """The items of the current steps, each text once."""
-    seen: set[str] = set()
-    for program in plan.programs:
-        for step in program.steps:
-            for item in step.items if step.current else ():
-                if item.text not in seen:
-                    seen.add(item.text)
-                    yield item
+def _entries(plan: Plan) -> list[Entry]:
+    """What is practised in the current steps, each text once."""
+    steps = (step for program in plan.programs for step in program.steps if step.current)
+    entries = (entry for step in steps for entry in _of_step(step))
+    return list({tuple(item.text for item in entry): entry for entry in entries}.values())
 
 
-def _item(item: PlannedItem, pictures: Mapping[str, Path], files: dict[str, Path]) -> Data:
-    shown = _shown(item.picture, pictures, files) or {"file": "", "alt": ""}
-    return {"text": clean(item.text), **shown}
+def _of_step(step: PlannedStep) -> list[Entry]:
+    """Its items, then its pairs; a word of a pair stands there alone."""
+    said = {item.id: item for item in step.said}
+    paired = {one for pair in step.pairs for one in pair}
+    single = [(item,) for item in step.items if item.id not in paired]
+    return [*single, *((said[one], said[other]) for one, other in step.pairs)]
+
+
+def _entry(entry: Entry, pictures: Mapping[str, Path], files: dict[str, Path]) -> Data:
+    """Its text, and its pictures where every word has one: one of two would not tell whose."""
+    whole = all(item.picture and item.picture.key in pictures for item in entry)
+    shown = [_shown(item.picture, pictures, files) for item in entry] if whole else []
+    return {"text": BETWEEN.join(clean(item.text) for item in entry), "pictures": shown}
 
 
 def _shown(
@@ -268,11 +279,6 @@ def _shown(
     name = f"picture-{picture.key}{file.suffix}"
     files[name] = file
     return {"file": name, "alt": clean(picture.alt) or picture.key}
-
-
-def _has_drawing(plan: Plan, pictures: Mapping[str, Path]) -> bool:
-    shown = [plan.emblem, *(item.picture for item in _items(plan))]
-    return any(p is not None and p.kind == "drawing" and p.key in pictures for p in shown)
 
 
 def clean(text: str) -> str:
@@ -288,8 +294,4 @@ def _whole(text: str) -> str:
 
 def breakable(text: str) -> str:
     """Text whose very long words may be broken (by signs of no width)."""
-    return re.sub(rf"\S{{{LONG_TOKEN},}}", lambda found: _pieces(found[0]), text)
-
-
-def _pieces(token: str) -> str:
-    return "\u200b".join(token[i : i + PIECE] for i in range(0, len(token), PIECE))
+    return LONG.sub(lambda found: "\u200b".join(PIECES.findall(found[0])), text)
