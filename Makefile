@@ -4,7 +4,7 @@ BIN := .venv/bin
 DEMOS := programs/heron-07.yaml programs/otter-12.yaml programs/badger-03.yaml
 APT := apt-get -qq -o DPkg::Lock::Timeout=120
 
-.PHONY: setup demo test lint format clean bench shots browser
+.PHONY: setup demo test lint format clean bench shots browser speech
 
 # pip's own record of what is installed comes last, so a broken set-up is tried again.
 .venv/ready: pyproject.toml
@@ -13,11 +13,18 @@ APT := apt-get -qq -o DPkg::Lock::Timeout=120
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
 	@touch $@
 
-setup: .venv/ready browser tests/js/node_modules/.ready
+setup: .venv/ready browser speech tests/js/node_modules/.ready
 
 browser:
 	@command -v chromium > /dev/null || \
 	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends chromium > /dev/null; }
+
+# Recordings of real people, for tests alone: tests/outside/real_speech.py says whose.
+speech:
+	@test -f /usr/share/sounds/alsa/Side_Left.wav -a -d /usr/share/klettres/en_GB \
+	  -a -d /usr/share/asterisk/sounds/en_US_f_Allison || \
+	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends \
+	    alsa-utils asterisk-core-sounds-en-wav klettres-data > /dev/null; }
 
 tests/js/node_modules/.ready: tests/js/package-lock.json .venv/ready
 	@PATH="$(CURDIR)/$(BIN):$$PATH" npm ci --prefix tests/js --silent --no-audit --no-fund

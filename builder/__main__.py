@@ -11,7 +11,9 @@ ABOUT = {
     "check": "say what is wrong or worth a thought; write nothing",
     "rules": "list all rules of the check with their sources",
     "proof": "make one local page to see and hear everything before publishing",
+    "record": "open a page on this machine to record what the programs need",
     "clips": "make the audio and print its figures",
+    "split": "cut a recording of the whole list into single recordings",
     "build": "publish the sites of the named clients",
     "print": "make the handout with the code and the week's checklist",
     "serve": "build, show on this machine, build again on every save",
@@ -59,6 +61,19 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("--json", action="store_true", help="print it as JSON")
     if name == "proof":
         one.add_argument("--quiet", action="store_true", help="do not open the page")
+        one.add_argument("--heard", action="store_true",
+                         help="you heard the cuts on the last proof: use them")  # fmt: skip
+    if name == "split":
+        one.add_argument("file", metavar="FILE", help="as in programs/heron-07.yaml")
+        one.add_argument("recording", nargs="?", default="", metavar="RECORDING",
+                         help="the list, read in one go: up to 30 minutes")  # fmt: skip
+        one.add_argument("--list", action="store_true", help="print what to read, and no more")
+        one.add_argument("--all", action="store_true", help="with the steps that are to come")
+        one.add_argument("--dry-run", action="store_true", help="tell what would be cut")
+        one.add_argument("--json", action="store_true", help="print it as JSON")
+    if name == "clips":
+        one.add_argument("--picture", metavar="DIR",
+                         help="draw each clip there: waveform and spectrogram")  # fmt: skip
     if name == "pairs":
         one.add_argument("sounds", nargs=2, metavar="SOUND",
                          help="a sound, a cluster as in sp, or - for nothing")  # fmt: skip
@@ -84,6 +99,8 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         add_options(one)
     if name == "serve":
         one.add_argument("--port", type=_port, default=8000, help="default: 8000")
+    if name == "record":
+        _record_options(one)
     if name == "remove":
         one.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
     if name == "new":
@@ -114,6 +131,15 @@ def _draft_options(one: argparse.ArgumentParser) -> None:
     one.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
     one.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
     one.add_argument("--words", default="", metavar="W", help="your own words, with commas")
+
+
+def _record_options(one: argparse.ArgumentParser) -> None:
+    one.add_argument("files", nargs="*", metavar="PROGRAM",
+                     help="as in programs/heron-07.yaml (default: all in programs)")  # fmt: skip
+    one.add_argument("--to", default="", metavar="FOLDER",
+                     help="where recordings go (default: the clinic file's 'takes')")  # fmt: skip
+    one.add_argument("--port", type=_port, default=0, help="default: a free one")
+    one.add_argument("--quiet", action="store_true", help="do not open the page")
 
 
 def _port(text: str) -> int:

@@ -12,15 +12,14 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from builder.audio.voices import voice_version
 from builder.store import Store
 
 if TYPE_CHECKING:
     from builder.audio.studio import Recording
     from builder.plan import Clip
+    from builder.settings import Speaker
 
-__all__ = ["Facts", "make", "voice_version"]
-
+NONE = ".none"  # ending of what tells why a clip cannot be made
 ENOUGH = 60  # clips; below that starting another process costs more than it saves
 
 
@@ -34,6 +33,12 @@ class Facts:
     peak:          true peak, dBTP.
     loudness:      in LUFS, or gated RMS on the same scale for what lasts under 400 ms;
                    loudness_kind names it.
+    voice:         who speaks it; another than was asked where that one said it badly, and
+                   `instead` tells why, in a sentence.
+    word:          good or doubtful; `remarks` say why: (rule, sentence, figure).
+    bandwidth:     of the target, Hz; None without one.
+    score:         how surely the words were said, 0 to 1; None for a voice that tells positions.
+    pace:          how fast the voice was told to speak, in its own measure; "" for a recording.
     rate, size:    of the file, samples a second and bytes.
     """
 
@@ -44,7 +49,13 @@ class Facts:
     peak: float
     loudness: float
     loudness_kind: Literal["LUFS", "gated RMS"]
-    voice: Literal["take", "embedded", "online"]
+    voice: Speaker
+    instead: str
+    word: Literal["good", "doubtful"]
+    remarks: tuple[tuple[str, str, str], ...]
+    bandwidth: float | None
+    score: float | None
+    pace: str
     rate: int
     size: int
 
@@ -54,11 +65,13 @@ def make(
 ) -> dict[str, Facts]:
     """The facts of every clip by key; what the store lacks is made, on all cores if it is much.
 
-    `progress` is told how many clips are ready. Raises ValueError for a form that the sound
-    cannot have, UsageError when a take or the online voice fails.
+    A clip that no voice can make is left out; the store keeps why. `progress` is told how many
+    clips are ready. Raises ValueError for a form that the sound cannot have, UsageError when the
+    online voice cannot be reached.
     """
     facts = {clip.key: _stored(clip.key, store) for clip in clips}
-    missing = list({clip.key: clip for clip in clips if facts[clip.key] is None}.values())
+    absent = [clip for clip in clips if facts[clip.key] is None and not store.has(clip.key, NONE)]
+    missing = list({clip.key: clip for clip in absent}.values())
     ready = len(facts) - len(missing)
     tell = progress or (lambda count: None)
     tell(ready)
@@ -74,12 +87,13 @@ def _stored(key: str, store: Store) -> Facts | None:
     if not store.has(key, ".mp3", ".json"):
         return None
     try:
-        return Facts(**json.loads(store.path(key, ".json").read_text(encoding="utf-8")))
-    except (ValueError, TypeError):
+        known = json.loads(store.path(key, ".json").read_text(encoding="utf-8"))
+        return Facts(**known | {"remarks": tuple(map(tuple, known["remarks"]))})
+    except (ValueError, TypeError, KeyError):
         return None
 
 
-def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts]]:
+def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]:
     workers = min(_cores(), 2 * len(clips) // ENOUGH)
     shared = [c for c in clips if c.voice != "online"] if workers > 1 else []
     done: set[str] = set()
@@ -89,7 +103,9 @@ def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts]]:
     yield from (_make(clip, folder=folder) for clip in clips if clip.key not in done)
 
 
-def _shared(clips: list[Clip], folder: Path, workers: int) -> Iterator[tuple[str, Facts]]:
+def _shared(
+    clips: list[Clip], folder: Path, workers: int
+) -> Iterator[tuple[str, Facts | None]]:
     """Made by several processes; ends early where none can be started (from an open prompt)."""
     if not clips:
         return
@@ -105,12 +121,17 @@ def _cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts]:
+def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     from builder.audio.encode import mp3
-    from builder.audio.studio import record
+    from builder.audio.studio import record, refuse
 
     store = Store(folder)
-    recording = record(clip)
+    refuse(clip)
+    try:
+        recording = record(clip)
+    except ValueError as why:
+        store.put(clip.key, NONE, str(why).encode())
+        return clip.key, None
     data = mp3(recording.levelled.samples, recording.rate)
     facts = _facts(recording, len(data))
     store.put(clip.key, ".mp3", data)
@@ -119,11 +140,9 @@ def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts]:
 
 
 def _facts(recording: Recording, size: int) -> Facts:
-    from builder.audio.measure import spectral_mean
-
-    levelled, rate = recording.levelled, recording.rate
+    levelled, rate, quality = recording.levelled, recording.rate, recording.quality
     start, stop = recording.target or (0, 0)
-    mean = spectral_mean(levelled.samples[start:stop], rate)
+    mean, reach = quality.spectral_mean, quality.bandwidth
     return Facts(
         duration=round(len(levelled.samples) / rate, 4),
         start=round(start / rate, 4) if recording.target else None,
@@ -133,6 +152,12 @@ def _facts(recording: Recording, size: int) -> Facts:
         loudness=round(levelled.loudness, 2),
         loudness_kind=levelled.kind,
         voice=recording.voice,
+        instead=recording.instead,
+        word="good" if quality.word == "good" else "doubtful",
+        remarks=tuple((r.rule, r.sentence, r.figure) for r in quality.remarks),
+        bandwidth=None if reach is None else round(reach, 1),
+        score=None if quality.score is None else round(quality.score, 3),
+        pace=recording.pace,
         rate=rate,
         size=size,
     )

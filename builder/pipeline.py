@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from builder import checks, planning
+from builder import checks, hearing, planning
 from builder.load import clients
 from builder.model import Client
 from builder.plan import Code, Plan
@@ -78,9 +78,9 @@ def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> 
 
 
 def _versions() -> dict[str, str]:
-    from builder.clips import voice_version
+    from builder.audio.voices import versions
 
-    return {voice: voice_version(voice) for voice in ("take", "embedded", "online")}
+    return versions()
 
 
 def build(
@@ -113,7 +113,7 @@ def build(
 
 
 def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
-    """The plan's clips, made when missing: their facts by key."""
+    """The plan's clips, made when missing: their facts by key; none for what no voice can say."""
     from builder import clips
 
     return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
@@ -158,13 +158,19 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     plan = planning.make(whole, checked.survey, Outside(UNPUBLISHED, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
-    html = proofs.page(checked.client, plan, checked.findings, facts)
+    speakable = tuple(clip for clip in speakable if clip.key in facts)
+    html = proofs.page(checked.client, plan, checked.findings, facts, checked.survey)
+    recordings = proofs.unused(checked.client, checked.survey)
     with alone(to):
         made = new_folder(to)
         files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
         files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
         for name, file in files.items():
             link(file, made / name)
+        for name, take in recordings.items():
+            link(Path(take.path), made / name)
+        unheard = (take for take in recordings.values() if take.state == "unheard")
+        (made / hearing.LIST).write_text(hearing.listed(unheard), "utf-8")
         (made / "index.html").write_text(html, "utf-8")
         (made / PROOF_MARK).write_text("Made anew each time; keep nothing of yours here.", "utf-8")
         publish(made, to / whole.code, PROOF_MARK)
@@ -177,6 +183,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
 
     store = Store(workspace.store)
     facts = clips_of(plan, store, progress)
+    plan = planning.spoken(plan, facts)
     files = files_of(plan, store)
     made = new_folder(out)
     try:

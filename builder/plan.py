@@ -9,7 +9,7 @@ from typing import Literal
 
 from builder.model import Form, Level, Show, Support
 from builder.phonetics.position import Position
-from builder.settings import Clinic, Day, Time
+from builder.settings import Clinic, Day, Speaker, Time
 
 
 @dataclass(frozen=True)
@@ -23,7 +23,9 @@ class Clip:
     focus:   (word, first phone, past the last phone) of the target; None without one.
     form:    long holds the target for `hold` seconds.
     alone:   isolation: the sound of `words[0]` alone, held when it can be, else released shortly.
-    voice:   take, embedded or online; `take` is the recording's path, "" without one.
+    voice:   who is asked to speak first.
+    take:    the recording's path, "" without one; `span` says where in it the target lies, in
+             seconds (None: not known), `held` that the target is held in it already.
     """
 
     key: str
@@ -34,8 +36,10 @@ class Clip:
     form: Form
     alone: bool
     hold: float
-    voice: Literal["take", "embedded", "online"]
+    voice: Speaker
     take: str = ""
+    span: tuple[float, float] | None = None
+    held: bool = False
     language: str = "en-US"
 
 
@@ -67,7 +71,10 @@ class Code:
 
 @dataclass(frozen=True)
 class PlannedItem:
-    """One item as pages need it. `letters`: its text in parts, True where they spell the target."""
+    """One item as pages need it. `letters`: its text in parts, True where they spell the target.
+
+    natural, long: None where no voice is fit to say it; then the helper does.
+    """
 
     id: str
     text: str
@@ -75,7 +82,7 @@ class PlannedItem:
     ipa: str
     position: Position
     picture: Picture | None
-    natural: Clip
+    natural: Clip | None
     long: Clip | None
 
 
@@ -128,13 +135,16 @@ class PlannedStep:
 class PlannedProgram:
     """One target sound of the client, as pages show it.
 
-    sound:   the letters by which families know it ("sh"); `ipa` its sign ("ʃ").
+    sound:   the letters by which families know it ("sh"); `ipa` its sign ("ʃ"), `symbol` its
+             name in the table ("SH").
     alone:   the sound alone, to hear; None when it has no isolation.
     error:   what the client says instead: IPA of a sound, or omitted, frontal, lateral,
              distorted, or "".
+    wrong:   (word, as it should be, as the client says it), for the helper's ear alone.
     """
 
     sound: str
+    symbol: str
     ipa: str
     example: str
     alone: Clip | None
@@ -143,6 +153,7 @@ class PlannedProgram:
     cues: tuple[tuple[str, str], ...]
     steps: tuple[PlannedStep, ...]
     misses: int
+    wrong: tuple[tuple[str, Clip, Clip], ...] = ()
 
 
 @dataclass(frozen=True)

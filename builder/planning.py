@@ -3,10 +3,11 @@ the site's name by `Outside`."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from builder.audio.offers import Said, offer
 from builder.dose import step_seconds
 from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import distinct, slug_of
@@ -23,10 +24,15 @@ from builder.plan import (
     PlannedRound,
     PlannedStep,
 )
-from builder.settings import DAYS, TIMES
+from builder.prompts import Asked, alone_asked, item_asked
+from builder.settings import DAYS, TIMES, Speaker
 from builder.speech import words_of
 from builder.store import key_of
 from builder.survey import Found, Survey
+from builder.takes import Take
+
+HOLD = 1.5  # seconds of the sound alone on the page that tells how it is made
+EXAMPLES = 4  # words that the helper hears both ways
 
 
 @dataclass(frozen=True)
@@ -34,7 +40,7 @@ class Outside:
     """What the plan takes from outside, so that it stays pure.
 
     slug:     the site's name.
-    versions: of each voice and of the picture maker, part of the content keys.
+    versions: of each voice that can speak here, part of the content keys.
     """
 
     slug: str
@@ -74,6 +80,26 @@ def make(client: Client, survey: Survey, outside: Outside) -> Plan:
     return replace(plan, digest=key_of(plan=repr(replace(plan, gone=(), dates=("", "")))))
 
 
+def spoken(plan: Plan, made: Container[str]) -> Plan:
+    """The plan without the clips that no voice could make (`made`: keys of the others)."""
+
+    def kept(clip: Clip | None) -> Clip | None:
+        return clip if clip and clip.key in made else None
+
+    def items(planned: tuple[PlannedItem, ...]) -> tuple[PlannedItem, ...]:
+        return tuple(replace(i, natural=kept(i.natural), long=kept(i.long)) for i in planned)
+
+    def program(one: PlannedProgram) -> PlannedProgram:
+        steps = (replace(s, items=items(s.items), others=items(s.others)) for s in one.steps)
+        wrong = tuple(w for w in one.wrong if w[1].key in made and w[2].key in made)
+        return replace(one, alone=kept(one.alone), steps=tuple(steps), wrong=wrong)
+
+    if all(clip.key in made for clip in plan.clips):
+        return plan
+    clips = tuple(clip for clip in plan.clips if clip.key in made)
+    return replace(plan, clips=clips, programs=tuple(map(program, plan.programs)))
+
+
 def _earliest(date: Literal["start", "visit"], client: Client) -> str:
     """The earlier one of all programs in ISO form, "" when none gives it."""
     dates = (getattr(program.written.practice, date) for program in client.programs)
@@ -85,9 +111,9 @@ def _clips(program: PlannedProgram) -> Iterator[Clip]:
         yield program.alone
     for step in program.steps:
         for item in step.said:
-            yield item.natural
-            if item.long:
-                yield item.long
+            yield from (clip for clip in (item.natural, item.long) if clip)
+    for _, right, wrong in program.wrong:
+        yield from (right, wrong)
 
 
 def _code(address: str, path: str, label: str) -> Code:
@@ -138,6 +164,7 @@ def _program(
     error = program.error if isinstance(program.error, str) else program.error.ipa
     return PlannedProgram(
         sound=program.sound.spelled,
+        symbol=program.sound.symbol,
         ipa=program.sound.ipa,
         example=_example(program),
         alone=say.alone() if program.sound.kind == "consonant" else None,
@@ -146,6 +173,7 @@ def _program(
         cues=tuple((name, text) for name, text in parts if text),
         steps=tuple(steps),
         misses=written.misses,
+        wrong=tuple(say.wrong())[:EXAMPLES],
     )
 
 
@@ -230,48 +258,102 @@ def _find_word(item: Item, at: int) -> int:
     return item.text.index(item.words[at].text, begin)
 
 
+def _lengthens(symbol: str, position: str) -> bool:
+    """Whether a sound can be made longer there."""
+    voices: tuple[Speaker, ...] = ("natural", "embedded")
+    return any(offer(v, symbol, "long", position).kind != "not offered" for v in voices)
+
+
 @dataclass(frozen=True)
 class _Clips:
-    """Plans the clips of one program: a take where there is one, else the program's voice."""
+    """Plans the clips of one program: a recording where there is one, else the program's voice, or
+    the next that is fit to say it; none where no voice is: then the helper says it."""
 
     client: Client
     program: Program
     survey: Survey
     outside: Outside
 
-    def clip(self, step: Step, item: Item, form: Form) -> Clip:
+    def clip(self, step: Step, item: Item, form: Form) -> Clip | None:
         """The clip of one item in one form."""
-        words = tuple(word.phones for word in item.words)
-        return self._clip(item.text, words, item.focus, form, step.level == "isolation", step.hold)
+        if not all(word.phones for word in item.words):
+            return None
+        asked = item_asked(self.program, step, item, form)
+        return self._clip(asked, item.text, item.position, step.hold)
 
-    def alone(self) -> Clip:
+    def alone(self) -> Clip | None:
         """The target alone: held when it can be, else released shortly."""
         sound = self.program.sound
-        form: Form = "long" if sound.stays_alone else "natural"
-        return self._clip(sound.spelled, (sound.phones[0],), (0, 0, 1), form, True, 1.5)
+        return self._clip(alone_asked(sound), sound.spelled, "", HOLD)
 
-    def _clip(
-        self,
-        text: str,
-        words: tuple[tuple[str, ...], ...],
-        focus: tuple[int, int, int] | None,
-        form: Form,
-        alone: bool,
-        hold: float,
-    ) -> Clip:
-        take = self.survey.takes.get((slug_of(text), form))
-        # An online service speaks words; a sound alone and a held one it cannot be asked for.
-        asked: Literal["embedded", "online"] = self.program.voice
-        voice = "take" if take else "embedded" if alone or form == "long" else asked
-        hold = hold if form == "long" else 0.0
+    def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
+        """Words of the current steps as they should be and as the client says them: by a recording
+        of the named error, or by a voice where the error puts one plain sound for the target."""
+        for step in self.program.current_steps:
+            for item in step.items if step.level == "word" else ():
+                right = self.clip(step, item, "natural")
+                wrong = self._wrong(item_asked(self.program, step, item, "natural"), item)
+                if right and wrong:
+                    yield item.text, right, wrong
+
+    def _wrong(self, asked: Asked, item: Item) -> Clip | None:
+        if take := self.survey.wrong.get(asked):
+            return self._of(asked._replace(words=(), focus=None), item.text, 0.0, "recorded", take)
+        error = self.program.error
+        if isinstance(error, str) or asked.focus is None or error.kind != "consonant":
+            return None  # no machine imitates what is no plain sound
+        word, first, past = asked.focus
+        phones = asked.words[word]
+        said = (*phones[:first], *error.phones[0], *phones[past:])
+        words = (*asked.words[:word], said, *asked.words[word + 1 :])
+        focus = (word, first, first + 1)
+        swapped = asked._replace(words=words, focus=focus, sound=error.symbol)
+        voice = self._voice(swapped, item.position)
+        return self._of(swapped, item.text, 0.0, voice) if voice else None
+
+    def _clip(self, asked: Asked, text: str, position: str, hold: float) -> Clip | None:
+        hold = hold if asked.form == "long" else 0.0
+        if source := self._recorded(asked, position):
+            return self._of(asked, text, hold, "recorded", *source)
+        voice = self._voice(asked, position)
+        return self._of(asked, text, hold, voice) if voice else None
+
+    def _recorded(self, asked: Asked, position: str) -> tuple[Take, bool] | None:
+        """The take, and whether the target is held in it: a long form is made of a natural one,
+        but where every voice, made longer, is heard with another syllable (red)."""
+        if take := self.survey.take(asked):
+            return take, asked.form == "long"
+        if asked.form == "long" and not asked.alone and _lengthens(asked.sound, position):
+            natural = self.survey.take(asked._replace(form="natural"))
+            return (natural, False) if natural and natural.target else None
+        return None
+
+    def _voice(self, asked: Asked, position: str) -> Speaker | None:
+        """The first voice that is fit: the one that is named, else those on this computer."""
+        if self.program.voice == "helper":
+            return None
+        form: Said = "alone" if asked.alone else asked.form
+        order: tuple[Speaker, ...] = (self.program.voice, "natural", "embedded")
+        fit = (v for v in dict.fromkeys(order) if v in self.outside.versions)
+        return next(
+            (v for v in fit if offer(v, asked.sound, form, position).kind != "not offered"), None
+        )
+
+    def _of(
+        self, asked: Asked, text: str, hold: float, voice: Speaker, take: Take | None = None,
+        held: bool = False,
+    ) -> Clip:  # fmt: skip
         key = key_of(
-            text=text, words=words, focus=focus, form=form, alone=alone, hold=hold, voice=voice,
-            take=take.digest if take else "", version=self.outside.versions[voice],
-            language=self.client.clinic.language,
+            text=text, asked=asked, hold=hold, voice=voice, take=take.digest if take else "",
+            held=held, versions=self._versions(voice), language=self.client.clinic.language,
         )  # fmt: skip
-        path = f"clips/{slug_of(text)}-{form}-{key[:8]}.mp3"
-        source = take.path if take else ""
+        path = f"clips/{slug_of(text)}-{asked.form}-{key[:8]}.mp3"
         return Clip(
-            key, path, text, words, focus, form, alone, hold, voice, source,
+            key, path, text, asked.words, asked.focus, asked.form, asked.alone, hold, voice,
+            take.path if take else "", take.target if take else None, held,
             self.client.clinic.language,
         )  # fmt: skip
+
+    def _versions(self, voice: Speaker) -> tuple[str, ...]:
+        """What the clip depends on: its voice and, should that fail, the embedded one."""
+        return tuple(self.outside.versions[v] for v in dict.fromkeys((voice, "embedded")))

@@ -3,29 +3,47 @@ every finding beside the item it concerns, of all steps, published or not. Never
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from builder import dose
-from builder.model import Client, Program, Step
+from builder.audio.refusal import refusal
+from builder.model import Client, Form, Item, Program, Step
 from builder.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.problems import Finding, Place, counted
-from builder.templates import folder
+from builder.prompts import item_asked
+from builder.survey import Survey
+from builder.takes import Take
+from builder.templates import environment
 
 if TYPE_CHECKING:
     from builder.clips import Facts
 
 
 @dataclass(frozen=True)
+class Recorded:
+    """A recording of an item: its file, where the page plays it ("" for what is heard as a clip),
+    what was measured, and whether it is the one that is used."""
+
+    name: str
+    form: Form
+    path: str
+    take: Take
+    used: bool
+
+
+@dataclass(frozen=True)
 class Card:
-    """One item on the page: what a family sees and hears, and what the check says of it."""
+    """One item on the page: what a family sees and hears, and what the check says of it.
+
+    clips: of each form; None where the helper says it.
+    """
 
     item: PlannedItem
-    clips: tuple[tuple[Clip, Facts | None], ...]
+    clips: tuple[tuple[Form, Clip | None, Facts | None], ...]
+    recordings: tuple[Recorded, ...]
     findings: tuple[Finding, ...]
 
 
@@ -60,41 +78,55 @@ def with_all_steps(client: Client) -> Client:
 
 def speakable(plan: Plan) -> tuple[Clip, ...]:
     """The clips that can be made although faults stand: pronounced, and held only where it goes."""
-    return tuple(clip for clip in plan.clips if _can(clip))
+    return tuple(clip for clip in plan.clips if not refusal(clip))
 
 
-def _can(clip: Clip) -> bool:
-    from builder.phonetics.inventory import bare, sounds
+def unused(client: Client, survey: Survey) -> dict[str, Take]:
+    """The recordings that a proof plays beside its clips, by their place in its folder: those that
+    are not used, and so cannot be heard as clips."""
+    found: dict[str, Take] = {}
+    for program in client.programs:
+        for step in program.steps:
+            for item in step.said:
+                for _, one in _recordings(program, step, item, survey):
+                    found |= {one.path: one.take} if one.path else {}
+    return found
 
-    if not clip.words or not all(clip.words):
-        return False
-    if clip.form == "natural":
-        return True
-    if clip.focus is None:
-        return False
-    word, start, _ = clip.focus
-    sound = sounds().get(bare(clip.words[word][start]))
-    return sound is not None and sound.hold != "no"
+
+def _recordings(
+    program: Program, step: Step, item: Item, survey: Survey
+) -> Iterator[tuple[Form, Recorded]]:
+    forms: tuple[Form, ...] = ("natural", "long")
+    for form in forms:
+        takes = survey.takes.get(item_asked(program, step, item, form), ())
+        for at, take in enumerate(takes):
+            file, used = PurePath(take.path), at == 0 and take.usable
+            path = "" if used else f"takes/{take.digest[:12]}{file.suffix.lower()}"
+            yield form, Recorded(file.name, form, path, take, used)
 
 
 def page(
-    client: Client, plan: Plan, findings: tuple[Finding, ...], facts: Mapping[str, Facts]
+    client: Client,
+    plan: Plan,
+    findings: tuple[Finding, ...],
+    facts: Mapping[str, Facts],
+    survey: Survey,
 ) -> str:
     """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
     wholes = []
     for program, planned in zip(client.programs, plan.programs, strict=True):
         mine = tuple(f for f in findings if f.place.file == program.file)
-        wholes.append(_whole(program, planned, mine, facts))
-    environment = Environment(
-        loader=FileSystemLoader(folder() / "proof"), autoescape=True, undefined=StrictUndefined,
-        trim_blocks=True, lstrip_blocks=True,
-    )  # fmt: skip
-    return environment.get_template("proof.html").render(
+        wholes.append(_whole(program, planned, mine, facts, survey))
+    unheard = {t.digest for t in unused(client, survey).values() if t.state == "unheard"}
+    template = environment("proof").get_template("proof.html")
+    return template.render(
         client=client.code,
         wholes=wholes,
         plan=plan,
         drawn=plan.drawn,
         counts=counted(findings),
+        unheard=len(unheard),
+        files=" ".join(program.file for program in client.programs),
     )
 
 
@@ -103,11 +135,14 @@ def _whole(
     shown: PlannedProgram,
     findings: tuple[Finding, ...],
     facts: Mapping[str, Facts],
+    survey: Survey,
 ) -> Whole:
     told: set[Finding] = set()
     parts = []
     for at, (step, planned) in enumerate(zip(program.steps, shown.steps, strict=True)):
-        parts.append(_part(program, step, planned, _state(program, at), findings, facts, told))
+        parts.append(
+            _part(program, step, planned, _state(program, at), findings, facts, told, survey)
+        )
     rest = tuple(f for f in findings if f not in told)
     minutes = max(1, round(dose.sitting_minutes(program)))
     week = (
@@ -140,14 +175,22 @@ def _part(
     findings: tuple[Finding, ...],
     facts: Mapping[str, Facts],
     told: set[Finding],
+    survey: Survey,
 ) -> Part:
     cards = []
     for item, shown in zip(step.said, planned.said, strict=True):
         places = _places(program, item.path)
         mine = tuple(f for f in findings if f.place in places and f not in told)
         told.update(mine)
-        clips = tuple((c, facts.get(c.key)) for c in (shown.natural, shown.long) if c)
-        cards.append(Card(shown, clips, mine))
+        held = "long" in {r.form for r in step.rounds} and item in step.items
+        forms: tuple[Form, ...] = ("natural", "long") if held else ("natural",)
+        clips = zip(forms, (shown.natural, shown.long), strict=False)
+        cards.append(Card(
+            shown,
+            tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in clips),
+            tuple(one for _, one in _recordings(program, step, item, survey)),
+            mine,
+        ))  # fmt: skip
     places = _places(program, step.path) - {program.place(item.path) for item in step.said}
     own = tuple(f for f in findings if f.place in places and f not in told)
     told.update(own)

@@ -12,7 +12,8 @@ DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TIMES: tuple[Time, ...] = ("morning", "midday", "afternoon", "evening")
 # A web address without a question or a place in a page; a name of letters, digits, dots.
 BASE_URL = r"^(https?://[A-Za-z0-9.-]+(:[0-9]+)?(/[A-Za-z0-9._~/-]*)?)?$"
-Voice = Literal["embedded", "online"]
+Voice = Literal["natural", "embedded", "online", "helper"]  # who may be asked
+Speaker = Literal["recorded", "natural", "embedded", "online"]  # who speaks a clip
 
 
 class Strict(BaseModel):
@@ -45,9 +46,10 @@ class Clinic(Strict):
         "en-US", description="Language of words and pages (BCP 47).", pattern=r"^en(-[A-Z]{2})?$"
     )
     voice: Voice = Field(
-        "embedded",
-        description="Who speaks where there is no recording: embedded (works without a network) "
-        "or online (sends the words, and only the words, to a speech service).",
+        "natural",
+        description="Who speaks where there is no recording: natural or embedded (both on this "
+        "computer), online (sends the words, and only the words, to a speech service), or helper "
+        "(no clip: the page asks the helper to say it).",
     )
     takes: str = Field("takes", description="Folder of the recordings that all programs share.")
     times: tuple[Time, ...] = Field(

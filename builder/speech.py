@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from builder.model import Item, ItemFile, Level, Pair, Path, Spoken
 from builder.names import slug_of
+from builder.phonetics.function_words import article
 from builder.phonetics.inventory import (
     Sound,
     UnknownSoundError,
@@ -64,13 +65,23 @@ def item_of(written: ItemFile, path: Path, target: Target, level: Level) -> Item
 def _spoken(written: ItemFile, target: Target) -> tuple[Spoken, ...]:
     texts = words_of(written.word) or (written.word,)
     if not written.say:
-        return tuple(_looked_up(text, target) for text in texts)
+        return _in_phrase(tuple(_looked_up(text, target) for text in texts), target)
     said = written.say.split()
     if len(said) != len(texts):
         return (Spoken(written.word, phones_of_ipa(written.say), "program"),)
     return tuple(
         Spoken(text, phones_of_ipa(ipa), "program") for text, ipa in zip(texts, said, strict=True)
     )
+
+
+def _in_phrase(words: tuple[Spoken, ...], target: Target) -> tuple[Spoken, ...]:
+    """The words with their articles said as in a phrase, but where one holds the target."""
+    said = list(words)
+    for at, (word, after) in enumerate(itertools.pairwise(words)):
+        weak = article(word.text, after.phones)
+        if weak and not target.found(word.phones):
+            said[at] = replace(word, phones=weak, other=False)
+    return tuple(said)
 
 
 def _looked_up(text: str, target: Target) -> Spoken:

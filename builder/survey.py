@@ -4,18 +4,22 @@ drawings that exist, and the steps that were published before."""
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict
 
+from builder import takes
 from builder.drawings import emblem
 from builder.drawings import find as drawing_of
-from builder.model import Client, Form, Item
+from builder.model import Client, Item
 from builder.names import slug_of
+from builder.phonetics.inventory import Sound
 from builder.pictures import trouble
 from builder.problems import UsageError
-from builder.store import digest_of
+from builder.prompts import Asked, Prompt, wanted
+from builder.store import Store, digest_of
+from builder.takes import Take, Takes
 from builder.workspace import MARK, find
 
 if TYPE_CHECKING:
@@ -23,8 +27,6 @@ if TYPE_CHECKING:
 
 PICTURE_ENDINGS = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".svg")
 OTHER_PICTURES = (".heic", ".heif", ".avif", ".tif", ".tiff", ".bmp", ".pdf")
-TAKE_ENDINGS = (".wav", ".flac", ".mp3")
-UNREAD_ENDINGS = (".m4a", ".aac", ".mp4", ".ogg", ".opus", ".webm", ".wma", ".amr", ".3gp", ".caf")
 
 
 @dataclass(frozen=True)
@@ -45,8 +47,9 @@ class Survey:
 
     own:      pictures of the client's folder, by file name.
     drawings: code points of a drawing, by an item's text.
-    takes:    recordings by (name of the item, form).
-    unread_takes: names of recordings of a kind that is not read.
+    takes:    the recordings of all that is to be said, the one that is heard first.
+    wrong:    by the word that should be said, its recording with the client's error.
+    strange_takes: recordings that are named like nothing of this client.
     gone:     step ids in the site as published last.
     zipf:     how common the items' words are (Zipf scale), lower case; {} without an index.
     emblem:   code points and name of the drawing of the client's code; ("", "") without one.
@@ -54,9 +57,10 @@ class Survey:
 
     own: Mapping[str, Found]
     drawings: Mapping[str, str]
-    takes: Mapping[tuple[str, Form], Found]
+    takes: Takes
     emblem: tuple[str, str] = ("", "")
-    unread_takes: tuple[str, ...] = ()
+    wrong: Mapping[Asked, Take] = field(default_factory=dict)
+    strange_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     zipf: Mapping[str, float] = field(default_factory=dict)
 
@@ -72,6 +76,10 @@ class Survey:
         """The code points of the drawing of an item or of its target word, "" without one."""
         return next((self.drawings[t] for t in _texts(item) if t in self.drawings), "")
 
+    def take(self, asked: Asked) -> Take | None:
+        """The recording by which this is said; None when there is none that may be heard."""
+        return next((take for take in self.takes.get(asked, ())[:1] if take.usable), None)
+
     def has_picture(self, item: Item) -> bool:
         """Whether an item can be shown without reading it."""
         return self.own_picture(item) is not None or bool(self.drawing(item))
@@ -86,21 +94,15 @@ def survey(client: Client, published: Path | None = None) -> Survey:
     """Look at the disk once. `published`: the folder of the client's site as it stands, if any."""
     folder = Path(client.folder)
     badge = emblem(client.code)
-    return Survey(
-        own=_pictures(folder / client.code),
+    seen = Survey(
+        own=_files(folder / client.code, (*PICTURE_ENDINGS, *OTHER_PICTURES)),
         drawings=_drawings(client),
-        takes=_takes(folder / client.clinic.takes, _names(client)),
-        unread_takes=tuple(_files(folder / client.clinic.takes, UNREAD_ENDINGS)),
+        **_takes(client, folder),
         emblem=(badge.code, badge.name) if badge else ("", ""),
         gone=_published(published),
         zipf=_zipf(client),
     )
-
-
-def _names(client: Client) -> set[str]:
-    """What a take may be called to be heard by this client."""
-    texts = {i.text for p in client.programs for s in p.steps for i in s.said}
-    return {slug_of(text) for text in texts | {p.sound.spelled for p in client.programs}}
+    return _looked_into(seen, client)
 
 
 def _zipf(client: Client) -> dict[str, float]:
@@ -109,7 +111,7 @@ def _zipf(client: Client) -> dict[str, float]:
     What the index does not know, or knows no frequency of, is left out.
     """
     try:
-        folder = find(Path(client.folder)).root / ".practice" / "index"
+        folder = find(Path(client.folder)).index
     except UsageError:
         return {}
     if not folder.is_dir():
@@ -150,9 +152,15 @@ def _files(folder: Path, endings: Iterable[str]) -> dict[str, Found]:
     return {f.name: Found(str(f), digest_of(f)) for f in files}
 
 
-def _pictures(folder: Path) -> dict[str, Found]:
-    found = _files(folder, (*PICTURE_ENDINGS, *OTHER_PICTURES))
-    return {name: replace(one, trouble=trouble(Path(one.path))) for name, one in found.items()}
+def _looked_into(seen: Survey, client: Client) -> Survey:
+    """With what is wrong with the pictures that an item shows; the others are not opened."""
+    items = (item for p in client.programs for step in p.steps for item in step.said)
+    shown = {found.path for item in items if (found := seen.own_picture(item))}
+    own = {
+        name: replace(one, trouble=trouble(Path(one.path))) if one.path in shown else one
+        for name, one in seen.own.items()
+    }
+    return replace(seen, own=own)
 
 
 def _drawings(client: Client) -> dict[str, str]:
@@ -168,23 +176,53 @@ def _drawings(client: Client) -> dict[str, str]:
     return found
 
 
-def _unfit(take: str) -> str:
-    from builder.audio.studio import trouble as of_take  # numpy only where there are takes
+class _Takes(TypedDict):
+    takes: Takes
+    wrong: Mapping[Asked, Take]
+    strange_takes: tuple[str, ...]
 
-    return of_take(take)
+
+def _takes(client: Client, folder: Path) -> _Takes:
+    """The recordings of the client's own folder, then those of the clinic."""
+    everything, shared = wanted(client), folder / client.clinic.takes
+    folders = (folder / client.code / takes.OWN, shared)
+    if not any(one.is_dir() for one in folders):
+        return {"takes": {}, "wrong": {}, "strange_takes": ()}
+    store = _store(client)
+    wrong = {}
+    for program in client.programs:
+        error = program.error if isinstance(program.error, str) else program.error.symbol
+        for asked in _words(everything, program.sound) if error else ():
+            if take := _first_wrong(folders, error, asked, store):
+                wrong[asked] = take
+    return {
+        "takes": takes.found((p.asked for p in everything), folders, store),
+        "wrong": wrong,
+        "strange_takes": tuple(
+            name for one in folders for name in takes.strangers((p.asked for p in everything), one)
+        ),
+    }
 
 
-def _takes(folder: Path, wanted: set[str]) -> dict[tuple[str, Form], Found]:
-    """Recordings by name: `cow.wav` is natural, `cow-long.wav` holds the target."""
-    takes: dict[tuple[str, Form], Found] = {}
-    for name, found in _files(folder, TAKE_ENDINGS).items():
-        stem = Path(name).stem.lower()
-        form: Form = "long" if stem.endswith("-long") else "natural"
-        name = slug_of(stem.removesuffix("-long"))
-        # Only those that this client will hear are looked into.
-        known = replace(found, trouble=_unfit(found.path)) if name in wanted else found
-        takes.setdefault((name, form), known)
-    return takes
+def _words(prompts: Iterable[Prompt], sound: Sound) -> Iterator[Asked]:
+    for prompt in prompts:
+        if prompt.sound is sound and prompt.level == "word" and prompt.form == "natural":
+            yield prompt.asked
+
+
+def _first_wrong(
+    folders: Iterable[Path], error: str, asked: Asked, store: Store | None
+) -> Take | None:
+    found = (takes.wrong(folder, error, asked, store) for folder in folders)
+    return next(filter(None, found), None)
+
+
+def _store(client: Client) -> Store | None:
+    """Where measured facts are kept; None outside a practice folder."""
+    try:
+        return Store(find(Path(client.folder)).store)
+    except UsageError:
+        return None
 
 
 def _published(site: Path | None) -> tuple[str, ...]:

@@ -19,6 +19,7 @@ from builder.store import write_whole
 LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # base32 without the look-alikes i l o u
 SLUG_LENGTH = 13  # letters of 5 bits: 65 bits, too many to guess
 KEY_BYTES = 32
+HIDDEN = ".practice"
 STAMPS = "stamps.json"  # in the hidden folder: what was built
 MARK = "practice.json"  # stands in every published site; by it a site is known as ours
 
@@ -32,9 +33,14 @@ class Workspace:
     @property
     def hidden(self) -> Path:
         """The folder of the secret, the store and the stamps; made when it is missing."""
-        folder = self.root / ".practice"
+        folder = self.root / HIDDEN
         folder.mkdir(mode=0o700, exist_ok=True)
         return folder
+
+    @property
+    def index(self) -> Path:
+        """The folder of the index of words; looked for only, made by the index itself."""
+        return self.root / HIDDEN / "index"
 
     @property
     def store(self) -> Path:

@@ -17,7 +17,7 @@ export interface ClipData {
   spectral_mean: number | null;
   peak: number;
   loudness: number;
-  voice: "take" | "embedded" | "online";
+  voice: "recorded" | "natural" | "embedded" | "online";
 }
 
 export interface PictureData {
@@ -30,7 +30,7 @@ export interface ItemData {
   text: string;
   letters: [string, boolean][];
   picture: PictureData | null;
-  natural: ClipData;
+  natural: ClipData | null;
   long: ClipData | null;
 }
 

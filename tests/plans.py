@@ -22,7 +22,8 @@ DIGEST = "9f86d081884c7d659a2feaa0c55ad015"
 
 FACTS = Facts(
     duration=0.62, start=0.08, end=0.17, spectral_mean=2410.0, peak=-1.0, loudness=-20.0,
-    loudness_kind="LUFS", voice="embedded", rate=22050, size=3120,
+    loudness_kind="LUFS", voice="embedded", instead="", word="good", remarks=(), bandwidth=9800.0,
+    score=None, pace="120 words a minute", rate=22050, size=3120,
 )  # fmt: skip
 
 
@@ -90,7 +91,7 @@ def program_k() -> PlannedProgram:
               round_(3, "natural", "spontaneous", "picture"))  # fmt: skip
     vowel = step("with a vowel", "syllable", "k", rounds[:1], syllables, current=False)
     return PlannedProgram(
-        "k", "k", "kite", None, "t", "Back of the tongue",
+        "k", "K", "k", "kite", None, "t", "Back of the tongue",
         (("tongue", "The back of the tongue goes up and touches far back."),
          ("voice", "Off. A short puff of air.")),
         (vowel, step("words", "word", "k", rounds, words, easier=vowel.id)), 3,
@@ -112,7 +113,7 @@ def program_sh() -> PlannedProgram:
     sound = step("the sound", "isolation", "sh", (holding,), (alone,), current=False)
     rounds = (round_(1, "long", "imitation"), round_(2, "natural", "spontaneous"))
     return PlannedProgram(
-        "sh", "ʃ", "ship", clip("sh", "long", alone=True), "lateral", "",
+        "sh", "SH", "ʃ", "ship", clip("sh", "long", alone=True), "lateral", "",
         (), (sound, step("final words", "word", "sh", rounds, words, easier=sound.id)), 2,
     )  # fmt: skip
 

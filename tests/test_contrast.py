@@ -25,7 +25,7 @@ current: pairs
 steps:
   - {name: pairs, level: word, contrast: [[boat, bow], [key, {word: keet, say: kit}], [boat, bone]]}
 """
-VERSIONS = {"take": "1", "embedded": "1", "online": "1"}
+VERSIONS = {"recorded": "1", "embedded": "1", "online": "1"}
 
 
 def step_of(text: str = TEXT) -> Step:

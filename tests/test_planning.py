@@ -2,9 +2,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from builder.plan import Plan
-from builder.planning import Outside, make
+from builder.planning import Outside, make, spoken
+from builder.prompts import wanted
 from builder.survey import Found, Survey
+from builder.takes import Take
 from tests.clients import NOTHING, client_of
 
 TEXT = """\
@@ -17,11 +21,23 @@ steps:
   - {name: words, level: word, rounds: [long imitation, natural imitation, natural spontaneous]}
   - {name: two words, level: phrase, position: final, items: [a big bus]}
 """
-VERSIONS = {"take": "1", "embedded": "1", "online": "1"}
+VERSIONS = {"recorded": "1", "natural": "1", "embedded": "1", "online": "1"}
 
 
 def plan_of(text: str = TEXT, survey: Survey = NOTHING, **versions: str) -> Plan:
-    return make(client_of(text), survey, Outside("abcdefghjkmnp", {**VERSIONS, **versions}))
+    """`natural=""`: that voice is not there."""
+    known = {name: version for name, version in {**VERSIONS, **versions}.items() if version}
+    return make(client_of(text), survey, Outside("abcdefghjkmnp", known))
+
+
+def take(path: str, word: str = "good", state: str = "heard") -> Take:
+    return Take(path, path, (0.1, 0.3), word, (), 0.0, -20.0, state)  # type: ignore[arg-type]
+
+
+def takes_of(**by_stem: Take) -> Survey:
+    """A survey with a recording for each named file ("bus", "bus_long")."""
+    asked = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+    return replace(NOTHING, takes={asked[s.replace("_", "-")]: (t,) for s, t in by_stem.items()})
 
 
 def test_later_steps_are_not_published() -> None:
@@ -65,21 +81,70 @@ def test_the_key_is_all_that_decides_the_sound() -> None:
     assert changed == {"long"}
 
 
-def test_a_take_replaces_the_voice() -> None:
-    survey = replace(NOTHING, takes={("bus", "natural"): Found("takes/bus.wav", "digest")})
-    voices = {(c.text, c.form): c.voice for c in plan_of(survey=survey).clips}
-    assert voices[("bus", "natural")] == "take"
-    assert voices[("bus", "long")] == "embedded"
-    assert voices[("house", "natural")] == "embedded"
+def test_a_take_comes_before_every_voice_and_its_long_form_is_made_of_it() -> None:
+    clips = {(c.text, c.form): c for c in plan_of(survey=takes_of(bus=take("bus.wav"))).clips}
+    assert clips["bus", "natural"].voice == "recorded"
+    long = clips["bus", "long"]
+    assert (long.voice, long.take, long.span, long.held) == (
+        "recorded",
+        "bus.wav",
+        (0.1, 0.3),
+        False,
+    )
+    assert clips["house", "natural"].voice == "natural"
 
 
-def test_an_online_voice_is_never_asked_for_a_sound_alone_or_held() -> None:
-    voices = {(c.alone, c.form): c.voice for c in plan_of(f"voice: online\n{TEXT}").clips}
-    assert voices == {
-        (True, "long"): "embedded",
-        (False, "natural"): "online",
-        (False, "long"): "embedded",
-    }
+def test_a_take_that_holds_the_target_is_taken_as_it_is() -> None:
+    survey = takes_of(bus=take("bus.wav"), bus_long=take("bus-long.wav"))
+    clips = {(c.text, c.form): c for c in plan_of(survey=survey).clips}
+    assert (clips["bus", "long"].take, clips["bus", "long"].held) == ("bus-long.wav", True)
+
+
+@pytest.mark.parametrize("bad", [take("bus.wav", word="again"), take("bus.wav", state="unheard")])
+def test_what_is_refused_or_not_heard_yet_is_not_used(bad: Take) -> None:
+    voices = {(c.text, c.form): c.voice for c in plan_of(survey=takes_of(bus=bad)).clips}
+    assert voices["bus", "natural"] == voices["bus", "long"] == "natural"
+
+
+def test_where_the_natural_voice_is_not_there_the_embedded_one_speaks() -> None:
+    assert {c.voice for c in plan_of(natural="").clips} == {"embedded"}
+
+
+def test_an_online_voice_is_never_asked_for_a_sound_alone() -> None:
+    voices = {c.alone: c.voice for c in plan_of(f"voice: online\n{TEXT}").clips}
+    assert voices == {True: "natural", False: "online"}
+
+
+def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:
+    helper = f"voice: helper\n{TEXT}"
+    assert plan_of(helper).clips == ()
+    spoken = plan_of(helper, takes_of(bus=take("bus.wav"))).clips
+    assert {(c.text, c.voice) for c in spoken} == {("bus", "recorded")}
+
+
+def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:
+    plan = plan_of()
+    lost = next(c for c in plan.clips if (c.text, c.form) == ("bus", "long"))
+    left = spoken(plan, {c.key for c in plan.clips if c is not lost})
+    (bus,) = (i for i in left.programs[0].steps[0].items if i.text == "bus")
+    assert bus.long is None
+    assert bus.natural
+    assert lost not in left.clips
+
+
+def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
+    def heard(text: str, survey: Survey = NOTHING) -> list[tuple[str, tuple[str, ...], str]]:
+        (program,) = plan_of(text, survey).programs
+        return [(word, wrong.words[0] if wrong.words else (), wrong.voice)
+                for word, _, wrong in program.wrong]  # fmt: skip
+
+    theta = TEXT.replace("sound: s\n", "sound: s\nerror: /θ/\n")
+    assert ("bus", ("B", "AH1", "TH"), "natural") in heard(theta)
+    lateral = TEXT.replace("sound: s\n", "sound: s\nerror: lateral\n")
+    assert heard(lateral) == []
+    (bus,) = (p.asked for p in wanted(client_of(lateral)) if p.asked.stem == "bus")
+    recorded = replace(NOTHING, wrong={bus: take("wrong/lateral/bus.wav")})
+    assert heard(lateral, recorded) == [("bus", (), "recorded")]
 
 
 def test_a_step_that_is_gone_keeps_its_address() -> None:

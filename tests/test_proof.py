@@ -25,7 +25,7 @@ steps:
 def proof_of(text: str) -> str:
     client = client_of(text)
     plan = make(with_all_steps(client), NOTHING, Outside("abc", {"embedded": "1"}))
-    return page(client, plan, checks.run(client, NOTHING), {})
+    return page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
 
 
 def test_every_step_and_item_is_there_published_or_not() -> None:

@@ -210,7 +210,11 @@ def test_clinic_file() -> None:
         ),
         pytest.param("days: []\n", "`days` is an empty list.", id="no days"),
         pytest.param("language: de\n", "`language` cannot be `de`.", id="another language"),
-        pytest.param("voice: robot\n", "It can be `embedded` or `online`.", id="no such voice"),
+        pytest.param(
+            "voice: robot\n",
+            "It can be `natural`, `embedded`, `online` or `helper`.",
+            id="no such voice",
+        ),
     ],
 )
 def test_clinic_message(text: str, said: str) -> None:

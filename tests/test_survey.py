@@ -58,3 +58,12 @@ def test_an_index_of_another_form_is_passed_over(client: Client, tmp_path: Path)
 
 def test_outside_a_workspace_nothing_is_known(tmp_path: Path) -> None:
     assert survey(replace(client_of(TEXT), folder=str(tmp_path))).zipf == {}
+
+
+def test_only_pictures_that_are_shown_are_looked_into(client: Client, tmp_path: Path) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    for name in ("keg.png", "holiday.png"):
+        (folder / name).write_bytes(b"no picture")
+    troubles = {name: bool(found.trouble) for name, found in survey(client).own.items()}
+    assert troubles == {"keg.png": True, "holiday.png": False}

@@ -4,60 +4,74 @@ the syllable's vowel; else its release only, which ends before a vowel would beg
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Literal
 
 import numpy as np
 
+from builder.audio.carriers import carrier, cut_out, without_breath
 from builder.audio.lengthen import held, steady
 from builder.audio.speech import Samples, Speech, count
-from builder.audio.voices.embedded import speak
+from builder.audio.voices import embedded
 from builder.phonetics.inventory import Sound, bare, is_vowel
 
 FADE = 0.040  # seconds; how softly a held sound begins and ends
 CUT = 0.008  # seconds; how softly a release ends
-# Before a vowel the engine keeps the first part of a liquid still (formants within 3 %), then
-# glides; after the burst of a voiced stop the vowel is on its way. Measured on its spectrograms.
-STILL = {
-    "L": 0.55, "R": 0.45, "W": 0.6, "Y": 0.6, "B": 0.45, "D": 0.65, "G": 0.65, "JH": 0.75,
-}  # fmt: skip
-# ɹ is cut from `rer`, whose vowel has the same place. ŋ begins no syllable; voiceless sounds are
-# cleanest where nothing follows.
-BEFORE = {"R": "ER1"}
-AFTER = {"NG": "AA1"} | dict.fromkeys(("P", "T", "K", "CH", "F", "TH", "S", "SH"), "AH1")
+Voice = Literal["embedded", "natural"]
+Span = tuple[int, int]
 
 
-def alone(phones: tuple[str, ...], sound: Sound, seconds: float, seed: int) -> Speech:
-    """The sound alone, all of it target; `seconds` long when it can be held."""
+def alone(
+    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Voice = "embedded"
+) -> Speech:
+    """The sound alone, all of it target; `seconds` long when it can be held.
+
+    ValueError when it is not found in what the voice said.
+    """
     if sound.kind != "consonant":
-        return _vowel(phones, sound, seconds, seed)
-    speech = _carried(bare(phones[0]))
+        return _vowel(phones, sound, seconds, seed, voice)
+    speech, target, cut = _carried(phones, sound, voice)
+    part = cut_out(speech.samples, speech.rate, target, cut)
     if sound.hold == "yes":
         noisy = sound.manner == "fricative"
-        made = steady(
-            speech.samples, speech.rate, seconds, voiced=sound.voiced, noisy=noisy, seed=seed
-        )
+        made = steady(part, speech.rate, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
         return _whole(speech, _soft(made, speech.rate, FADE, FADE))
-    return _whole(speech, _soft(speech.samples, speech.rate, 0.0, CUT))
+    return _whole(speech, _soft(part, speech.rate, 0.0, CUT))
 
 
-def _vowel(phones: tuple[str, ...], sound: Sound, seconds: float, seed: int) -> Speech:
-    spoken = tuple(p + "1" if is_vowel(p) and p == bare(p) else p for p in phones)
-    natural = speak((spoken,), (0, 0, len(spoken)))
-    long = held(natural, seconds, voiced=True, noisy=False, seed=seed)
+def _vowel(
+    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Voice
+) -> Speech:
+    speech, target, _ = _carried(phones, sound, voice)
+    if voice == "natural":
+        target = without_breath(speech.samples, speech.rate, target)
+    said = replace(speech, target=target)
+    long = held(said, seconds, voiced=True, noisy=False, seed=seed)
     start, stop = long.target or (0, len(long.samples))
     return _whole(long, _soft(long.samples[start:stop], long.rate, 0.0, FADE))
 
 
-def _carried(symbol: str) -> Speech:
-    """The sound cut out of a syllable; of a gliding one, the part before it glides."""
-    before = symbol in AFTER
-    syllable = (AFTER[symbol], symbol) if before else (symbol, BEFORE.get(symbol, "AH1"))
-    at = 1 if before else 0
-    speech = speak((syllable,), (0, at, at + 1))
+def _carried(phones: tuple[str, ...], sound: Sound, voice: Voice) -> tuple[Speech, Span, str]:
+    """The syllable that carries the sound, where the sound lies in it, what to take of it."""
+    around = carrier(voice, sound.symbol, sound.kind)
+    spoken = tuple(p + "1" if is_vowel(p) and p == bare(p) else p for p in phones)
+    first = len(around.before)
+    syllable = (*around.before, *spoken, *around.after)
+    speech = _said(voice, syllable, (first, first + len(spoken)))
     if speech.target is None:
-        raise ValueError(f"the engine speaks no {symbol}")
-    start, stop = speech.target
-    stop = start + round((stop - start) * STILL.get(symbol, 1.0))
-    return _whole(speech, speech.samples[start:stop])
+        raise ValueError(f"the {voice} voice does not say /{sound.ipa}/ clearly by itself")
+    return speech, speech.target, around.cut
+
+
+def _said(voice: Voice, syllable: tuple[str, ...], focus: Span) -> Speech:
+    """The syllable by a voice, phones [first, past) of it the target."""
+    if voice == "embedded":
+        return embedded.speak((syllable,), (0, *focus))
+    from builder.audio.align import locate
+    from builder.audio.voices import natural
+
+    speech = natural.speak((syllable,))
+    found = locate(speech.samples, speech.rate, (syllable,), (0, *focus))
+    return replace(speech, target=found.target if found else None)
 
 
 def _whole(speech: Speech, samples: Samples) -> Speech:

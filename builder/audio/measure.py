@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from builder.audio.speech import Samples, count
 
 BLOCK, HOP = 0.400, 0.100  # seconds; gating blocks of BS.1770, overlapping by three quarters
+GATE = 10.0  # LU below the mean of what passes -70 LUFS; softer blocks do not count
 SHORT_BLOCK, SHORT_HOP = 0.050, 0.025  # seconds; for clips that hold no block of 400 ms
 SHORT_GATE = -20.0  # dB below the loudest short block; quieter ones do not count
 LOWEST, HIGHEST = 500.0, 11000.0  # Hz; the band of the spectral mean
@@ -28,16 +29,16 @@ def loudness(samples: Samples, rate: int) -> float:
     return integrated_loudness(weighted(samples, rate), rate)
 
 
-def integrated_loudness(heard: Samples, rate: int) -> float:
+def integrated_loudness(heard: Samples, rate: int, gate: float = GATE) -> float:
     """The same for samples that are K-weighted already."""
-    return integrated(block_power(heard, count(BLOCK, rate), count(HOP, rate)))
+    return integrated(block_power(heard, count(BLOCK, rate), count(HOP, rate)), gate)
 
 
-def integrated(power: Samples) -> float:
-    """-0.691 + 10 lg of the blocks' mean power, gated at -70 LUFS and 10 LU below what is left."""
+def integrated(power: Samples, gate: float = GATE) -> float:
+    """-0.691 + 10 lg of the blocks' mean power, gated at -70 LUFS and `gate` LU below the rest."""
     power = power[power > _power(-70.0)]
     if len(power):
-        power = power[power > 0.1 * power.mean()]
+        power = power[power > power.mean() * 10 ** (-gate / 10)]
     return _level(float(power.mean())) if len(power) else float("-inf")
 
 
@@ -74,12 +75,12 @@ def weighted(samples: Samples, rate: int) -> Samples:
 
     A third of a second of zeros behind the clip takes up their ringing.
     """
-    size = _quick(len(samples) + rate // 3)
+    size = quick(len(samples) + rate // 3)
     spectrum = np.fft.rfft(samples, size) * _k_response(rate, size)
     return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
 
 
-def _quick(least: int) -> int:
+def quick(least: int) -> int:
     """A size from `least` up whose transform is quick: a power of two, or 5 or 6 eighths of one."""
     power = 1 << max(3, (least - 1).bit_length())
     return next(size for size in (power * 5 // 8, power * 3 // 4, power) if size >= least)

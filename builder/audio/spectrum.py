@@ -35,7 +35,8 @@ def _edges(bins: int, rate: int) -> NDArray[np.intp]:
     top = 2595 * np.log10(1 + 8000 / 700)  # mel; O'Shaughnessy 1987
     hertz = 700 * (10 ** (np.linspace(top / 40, top, BANDS + 1) / 2595) - 1)
     found = np.round(hertz / (rate / 2) * (bins - 1)).astype(np.intp)
-    return np.maximum.accumulate(np.maximum(found, np.arange(BANDS + 1)))
+    rising = np.maximum.accumulate(np.maximum(found, np.arange(BANDS + 1)))
+    return np.minimum(rising, bins - 1)  # at low rates the upper bands are one
 
 
 def border(samples: Samples, rate: int, left: int, right: int, *, abrupt: bool = False) -> int:

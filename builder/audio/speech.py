@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-Voice = Literal["take", "embedded", "online"]
+if TYPE_CHECKING:
+    from builder.settings import Speaker
+
 Samples = NDArray[np.float64]
 """Mono samples, shape (n,), full scale ±1."""
 
@@ -20,13 +22,13 @@ class Speech:
     samples: shape (n,), full scale ±1.
     rate:    samples a second.
     target:  first sample of the target and the one past its last; None when not known.
-    voice:   take, embedded or online.
+    voice:   who speaks: a recording, or one of the voices.
     """
 
     samples: Samples
     rate: int
     target: tuple[int, int] | None
-    voice: Voice
+    voice: Speaker
 
 
 def count(seconds: float, rate: int) -> int:

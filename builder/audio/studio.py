@@ -1,116 +1,120 @@
-"""One planned clip -> finished samples: which voice speaks it, in which form, how loud."""
+"""One planned clip -> finished samples: who speaks it, in which form, how loud, how good."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from builder.audio.alone import alone
+from builder.audio.judged import heard
 from builder.audio.lengthen import held
 from builder.audio.level import Levelled, finish
-from builder.audio.speech import Speech, Voice
-from builder.audio.voices import embedded
-from builder.phonetics.inventory import Sound, bare, sounds
-from builder.problems import UsageError
+from builder.audio.quality import Quality, judge
+from builder.audio.refusal import refusal, target_of
+from builder.audio.speech import Speech
+from builder.audio.voices import voice
 
 if TYPE_CHECKING:
     from builder.plan import Clip
+    from builder.settings import Speaker
 
 HOLD = 1.5  # seconds, when the plan names none
-SHORTEST = 0.25  # seconds of a take with the silence around it
 
 
 @dataclass(frozen=True)
 class Recording:
-    """A finished clip: samples and their measure, and where the target lies in them."""
+    """A finished clip: samples and their measure, where the target lies in them, who speaks.
+
+    quality: of what the voice said, before it was lengthened and levelled.
+    instead: why not the voice that was asked, in a sentence; "" when it is that one.
+    """
 
     levelled: Levelled
     rate: int
     target: tuple[int, int] | None
-    voice: Voice
+    voice: Speaker
+    quality: Quality
+    instead: str
+    pace: str
 
 
 def record(clip: Clip) -> Recording:
-    """Speak one clip. ValueError: a form that its sound cannot have. UsageError: a bad take."""
-    refuse(clip)
-    speech = _recorded(clip) or _embedded(clip)
-    levelled = _finished(clip, speech)
-    return Recording(levelled, speech.rate, _moved(speech, levelled), speech.voice)
+    """Speak one clip, by the embedded voice where the one that is asked says it badly.
+
+    ValueError: no voice can make it. UsageError: the online voice cannot be reached.
+    """
+    instead = ""
+    for name in dict.fromkeys((clip.voice, "embedded")):
+        try:
+            speech, quality = _said(clip, name)
+            levelled = _finished(speech)
+        except ValueError as problem:
+            instead = instead or str(problem)
+            continue
+        target = _moved(speech, levelled)
+        pace = voice(name).PACE
+        return Recording(levelled, speech.rate, target, name, quality, instead, pace)
+    raise ValueError(instead)
 
 
-def _finished(clip: Clip, speech: Speech) -> Levelled:
-    # In a recording of a sound alone the target is the whole file, silence included.
+def _said(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
+    """By one voice. ValueError, a sentence, when it says it badly."""
+    if clip.alone and name != "recorded":
+        return _alone(clip, name)
+    speech = voice(name).say(clip)
+    if clip.alone:
+        return speech, judge(speech.samples, speech.rate, None, target_of(clip), alone=True)
+    speech, quality = _measured(clip, speech)
+    if clip.form == "natural" or (name == "recorded" and clip.held):
+        return speech, quality
+    if speech.target is None:
+        raise ValueError("The sound was not to be found in what was said.")
+    sound = target_of(clip)
+    noisy, seed = sound.manner == "fricative", _seed(clip)
+    long = held(speech, clip.hold or HOLD, voiced=sound.voiced, noisy=noisy, seed=seed)
+    return long, quality
+
+
+def _alone(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
+    sound = target_of(clip)
+    if name not in ("natural", "embedded"):
+        raise ValueError(f"The {name} voice speaks words only.")
+    made = alone(clip.words[0], sound, clip.hold or HOLD, _seed(clip), name)
+    said = judge(made.samples, made.rate, None, sound, form=clip.form, alone=True, machine=True)
+    return made, said
+
+
+def _measured(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
+    """The speech with its target, and its quality. A synthetic voice must not be refused: then
+    another speaks; a recording was judged before it came here."""
+    sound = target_of(clip) if clip.focus else None
+    if speech.voice == "recorded":
+        return speech, judge(speech.samples, speech.rate, speech.target, sound)
     if speech.voice == "embedded":
-        return finish(speech.samples, speech.rate, speech.target)
-    try:
-        return finish(speech.samples, speech.rate)
-    except ValueError:
-        raise UsageError(
-            f"{clip.take or clip.text}: this recording is too quiet or damaged; record it again, "
-            "nearer to the microphone."
-        ) from None
+        return speech, judge(speech.samples, speech.rate, speech.target, sound, machine=True)
+    quality, target = heard(
+        speech.samples, speech.rate, clip.words, clip.focus, sound, form="natural", alone=False
+    )
+    if quality.refused:
+        reasons = (r for r in quality.remarks if r.degree == "refused")
+        raise ValueError(next(f"{r.sentence.rstrip('.')} ({r.figure})." for r in reasons))
+    return replace(speech, target=target), quality
 
 
-def trouble(take: str) -> str:
-    """Why a take cannot become a clip, as a sentence; "" when it can."""
-    from builder.audio.voices import takes
-
-    try:
-        speech = takes.read(take, alone=False)
-        levelled = finish(speech.samples, speech.rate)
-    except UsageError as problem:
-        return str(problem).partition(": ")[2].rstrip(".").capitalize() + "."
-    except ValueError:
-        return "This recording is too quiet or damaged."
-    if len(levelled.samples) < SHORTEST * speech.rate:
-        return "This recording is too short to be a word."
-    return ""
+def _finished(speech: Speech) -> Levelled:
+    # Where a voice tells positions its target is never trimmed; a take has silence around it.
+    exact = speech.target if speech.voice != "recorded" else None
+    return finish(speech.samples, speech.rate, exact)
 
 
 def refuse(clip: Clip) -> None:
-    """ValueError when a long form is asked of no sound, or of one that cannot be held."""
-    if clip.form != "long":
-        return
-    if clip.focus is None and not clip.alone:
-        raise ValueError(f"'{clip.text}' has no target that could be held")
-    sound = _target(clip)
-    if sound.hold == "no":
-        raise ValueError(f"/{sound.ipa}/ cannot be held: no long form of '{clip.text}'")
+    """ValueError when no voice can make it: refusal.py tells why."""
+    if reason := refusal(clip):
+        raise ValueError(reason)
 
 
-def _recorded(clip: Clip) -> Speech | None:
-    """By a voice that tells no positions; None when it cannot make this form."""
-    if clip.voice == "take":
-        from builder.audio.voices import takes
-
-        made = clip.form == "natural" or clip.alone or takes.is_long(clip.take)
-        return takes.read(clip.take, alone=clip.alone) if made else None
-    if clip.voice == "online" and clip.form == "natural" and not clip.alone:
-        from builder.audio.voices import online
-
-        return online.speak(clip.text, clip.language)
-    return None
-
-
-def _embedded(clip: Clip) -> Speech:
-    seed, seconds = int(clip.key[:8], 16), clip.hold if clip.hold > 0 else HOLD
-    if clip.alone:
-        return alone(clip.words[0], _target(clip), seconds, seed)
-    speech = embedded.speak(clip.words, clip.focus, clip.text)
-    if clip.form == "natural":
-        return speech
-    sound = _target(clip)
-    noisy = sound.manner == "fricative"
-    return held(speech, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
-
-
-def _target(clip: Clip) -> Sound:
-    word, first, past = clip.focus if clip.focus and not clip.alone else (0, 0, None)
-    phones = tuple(map(bare, clip.words[word][first:past]))
-    for sound in sounds().values():
-        if phones in sound.phones:
-            return sound
-    raise ValueError(f"'{' '.join(phones)}' of '{clip.text}' is no sound of the table")
+def _seed(clip: Clip) -> int:
+    return int(clip.key[:8], 16)
 
 
 def _moved(speech: Speech, levelled: Levelled) -> tuple[int, int] | None:

@@ -26,9 +26,16 @@ from builder.checks.lists import (
 from builder.checks.order import check_order, check_rounds
 from builder.checks.readiness import check_baseline, check_error
 from builder.checks.reading import check_readings, check_texts
+from builder.checks.recordings import (
+    check_doubtful,
+    check_refused,
+    check_spread,
+    check_strange,
+    check_unheard,
+)
 from builder.checks.rules import RULES
 from builder.checks.schedule import check_dates, check_minutes, check_sitting, check_together
-from builder.checks.showing import check_address, check_pictures, check_takes
+from builder.checks.showing import check_address, check_pictures
 from builder.checks.sounds import check_sounds
 from builder.model import Client, Program
 from builder.problems import Finding
@@ -63,7 +70,11 @@ CHECKS: tuple[Check, ...] = (
     check_texts,
     check_pictures,
     check_address,
-    check_takes,
+    check_refused,
+    check_unheard,
+    check_doubtful,
+    check_spread,
+    check_strange,
 )
 
 

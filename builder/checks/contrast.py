@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
+from builder.checks.showing import only_print
 from builder.model import Client, Item, Pair, Program, Step
 from builder.phonetics.inventory import Sound, bare, ipa_of
 from builder.phonetics.position import Occurrence, occurrences
@@ -133,14 +134,11 @@ def _counterpart(pair: Pair) -> tuple[str, ...]:
 
 def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
     """Without a picture there is nothing to choose for a client who does not read."""
-    if program.written.reads or not step.pairs:
-        return
     items = dict.fromkeys(item for pair in step.pairs for item in (pair.target, pair.other))
-    bare_items = [i.text for i in items if not i.picture and not survey.has_picture(i)]
-    if bare_items:
+    if unseen := only_print(program, items, survey):
         yield finding(
             program, (*step.path, "contrast"), "contrast-picture",
-            f"{listed(bare_items)} in '{step.name}' can only be shown as print, and the client "
+            f"{listed(unseen)} in '{step.name}' can only be shown as print, and the client "
             "does not read.",
             "Put a picture named by the word into the client's folder, or take another pair.",
         )  # fmt: skip

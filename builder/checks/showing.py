@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from difflib import get_close_matches
-from pathlib import PurePath
+from collections.abc import Iterable, Iterator
 from urllib.parse import urlsplit
 
 from builder.checks.findings import finding, listed
-from builder.model import Client, Program, Step
-from builder.names import slug_of
+from builder.model import Client, Item, Program, Step
 from builder.problems import Finding
 from builder.survey import Survey
 
@@ -40,10 +37,9 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
 
 def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
     alone = any(r.support == "spontaneous" and not r.contrast for r in step.rounds)
-    if program.written.reads or not alone or step.level in ("isolation", "syllable"):
+    if not alone or step.level in ("isolation", "syllable"):
         return
-    bare = [i.text for i in step.items if not i.picture and not survey.has_picture(i)]
-    if bare:
+    if bare := only_print(program, step.items, survey):
         yield finding(
             program, (*step.path, "rounds"), "no-picture",
             f"{listed(bare)} in '{step.name}' will be shown as print only, and the client does "
@@ -51,6 +47,13 @@ def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
             "Put a picture named by the word into the client's folder, take another word, or "
             "make the round an imitation.",
         )  # fmt: skip
+
+
+def only_print(program: Program, items: Iterable[Item], survey: Survey) -> list[str]:
+    """The texts of items that have nothing to see for a client who does not read."""
+    if program.written.reads:
+        return []
+    return [i.text for i in items if not i.picture and not survey.has_picture(i)]
 
 
 def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -88,30 +91,3 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
                     "be read up to 80.",
                     "Give the step a short 'id:', or use a shorter base_url.",
                 )  # fmt: skip
-
-
-def check_takes(client: Client, survey: Survey) -> Iterator[Finding]:
-    """Recordings that nobody will hear: of a kind that is not read, or named like no word."""
-    texts = {i.text.lower() for p in client.programs for s in p.steps for i in s.said}
-    program = client.programs[0]
-    for name in survey.unread_takes:
-        yield finding(
-            program, (), "take-file", f"The recording '{name}' is of a kind that is not read.",
-            "Save it as WAV, FLAC or MP3.",
-        )  # fmt: skip
-    for (_, form), take in sorted(survey.takes.items()):
-        if take.trouble:
-            yield finding(
-                program, (), "take-unfit",
-                f"The {form} recording '{PurePath(take.path).name}': {take.trouble}",
-                "Record it again, or take the file away; then the embedded voice speaks.",
-            )  # fmt: skip
-    names = {slug_of(text) for text in texts} | {slug_of(p.sound.spelled) for p in client.programs}
-    for taken in sorted({name for name, _ in survey.takes} - names):
-        near = get_close_matches(taken, names, n=1, cutoff=0.8)
-        if near:
-            yield finding(
-                program, (), "take-file",
-                f"The recording '{taken}' belongs to no word of this client; '{near[0]}' is near.",
-                f"If it is '{near[0]}', name it so.",
-            )  # fmt: skip

@@ -61,6 +61,6 @@ def told(one: pipeline.Built) -> None:
     print(
         f"{one.plan.client}: {one.folder}" + (f"  {one.plan.address}" if one.plan.address else "")
     )
-    takes = sum(clip.voice == "take" for clip in one.plan.clips)
+    takes = sum(clip.voice == "recorded" for clip in one.plan.clips)
     if takes:
         print(f"    {takes} of {len(one.plan.clips)} clips are your own recordings")

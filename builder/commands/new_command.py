@@ -92,7 +92,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     if given:
         found = whole.from_given(order, given)
     else:
-        found = whole.from_bank(order, Index.open(find(folder).hidden / "index"))
+        found = whole.from_bank(order, Index.open(find(folder).index))
     _enough(args, order, found)
     write_whole(target, whole.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""

@@ -27,7 +27,7 @@ from builder.workspace import find
 def run(args: argparse.Namespace) -> int:
     """Print the pairs; exit code 1 when there is none."""
     sides = _parsed(args.sounds)
-    with closing(Index.open(find(Path.cwd()).hidden / "index")) as index:
+    with closing(Index.open(find(Path.cwd()).index)) as index:
         one, other = _fitting(args.sounds, sides, index)
         found = pairs(
             one, other, index.all(), args.position,

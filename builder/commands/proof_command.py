@@ -7,9 +7,10 @@ import sys
 import webbrowser
 from pathlib import Path
 
-from builder import pipeline
+from builder import hearing, pipeline
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
+from builder.load import clients
 from builder.problems import standing
 
 
@@ -18,6 +19,8 @@ def run(args: argparse.Namespace) -> int:
     files = files_of(args)
     workspace = pipeline.workspace_of(files)
     faults = 0
+    if args.heard:
+        return _heard(files, Path(args.to))
     for checked in pipeline.check(files):
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
@@ -26,3 +29,11 @@ def run(args: argparse.Namespace) -> int:
         if sys.stdout.isatty() and not args.quiet:
             webbrowser.open((made / "index.html").resolve().as_uri())
     return 1 if faults else 0
+
+
+def _heard(files: list[Path], proofs: Path) -> int:
+    """The cuts that the proofs of these clients play were heard: from now on they are used."""
+    for client in clients(files):
+        moved = hearing.accept(proofs / client.code, Path(client.folder) / client.clinic.takes)
+        print(f"{client.code}: {len(moved)} recordings are used from now on")
+    return 0

@@ -58,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
     if args.probe and args.yaml:
         raise UsageError("probe words are for your own test; they go into no program.")
     asked = _asked(args)
-    index = Index.open(asked.workspace.hidden / "index")
+    index = Index.open(asked.workspace.index)
     if args.explain:
         return _explain(args.explain, asked, index)
     found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]

@@ -15,7 +15,7 @@ from builder.clips import Facts
 from builder.model import Form, Level, Show, Support
 from builder.plan import Clip, Picture, Plan, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
 from builder.record import Role
-from builder.settings import Strict, Time
+from builder.settings import Speaker, Strict, Time
 from builder.wording import Wording
 
 HOLDS_TO_A_BREATH = 5  # long holds in a row before a rest; common practice, no source
@@ -32,7 +32,7 @@ class ClipData(Strict):
     spectral_mean: float | None
     peak: float
     loudness: float
-    voice: Literal["take", "embedded", "online"]
+    voice: Speaker
 
 
 class PictureData(Strict):
@@ -43,13 +43,17 @@ class PictureData(Strict):
 
 
 class ItemData(Strict):
-    """One item. `letters`: the text cut up, true where letters spell the target."""
+    """One item. `letters`: the text cut up, true where letters spell the target.
+
+    natural: null where no voice is fit; then the helper says it. long: null where none is asked,
+    or no voice is fit.
+    """
 
     id: str
     text: str
     letters: tuple[tuple[str, bool], ...]
     picture: PictureData | None
-    natural: ClipData
+    natural: ClipData | None
     long: ClipData | None
 
 
@@ -162,7 +166,7 @@ def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:
         text=item.text,
         letters=item.letters,
         picture=_picture(item.picture),
-        natural=_clip(item.natural, facts),
+        natural=_clip(item.natural, facts) if item.natural else None,
         long=_clip(item.long, facts) if item.long else None,
     )
 

@@ -5,22 +5,24 @@ the templates. A page is one HTML element without Markdown in it, safe to lie in
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
+from builder.audio.offers import KINDS, Said, offer
+from builder.audio.voices import ABOUT, SPEAKERS
 from builder.clips import Facts
 from builder.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
+from builder.settings import Speaker
 from builder.site.data import address, as_json, easier_step, page_data
-from builder.templates import folder
+from builder.templates import environment
 from builder.wording import Wording, wording
 
 # Word and address of the menu, seen from the top of the site.
 NAV = (("today", "."), ("sound", "sound/"), ("helper", "helper/"), ("print", "print/"),
        ("about", "about/"))  # fmt: skip
+FORMS: tuple[Said, ...] = ("alone", "long", "natural")
 ERRORS = ("omitted", "frontal", "lateral", "distorted")
 # Signs that no HTML may hold; Python-Markdown also keeps its own marks among them.
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
@@ -44,9 +46,10 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
         _page(plan, "sound", "sound", (), voices=voiced(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
-        _page(plan, "helper", "helper", (), errors=ERRORS),
+        _page(plan, "helper", "helper", (), errors=ERRORS, voices=voiced(_wrong_clips(plan))),
         _page(plan, "print", "print", ()),
-        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=plan.drawn),
+        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=plan.drawn,
+              speakers=_speakers(plan, facts)),
         *(_page(plan, "gone", name, ()) for name in plan.gone),
     )
 
@@ -99,7 +102,7 @@ def _page(
     title = w.fill(f"{kind}.title", **names)
     pictures = (*shown, *([plan.emblem] if plan.emblem else []))
     root = "../" if path else "./"
-    html = _environment().get_template(f"{kind}.html").render(
+    html = environment("pages").get_template(f"{kind}.html").render(
         plan=plan,
         kind=kind,
         root=root,
@@ -120,17 +123,6 @@ def _where(w: Wording) -> Callable[[Iterable[str]], str]:
     return lambda positions: joint.join(w[f"positions.{p}"] for p in positions)
 
 
-@cache
-def _environment() -> Environment:
-    return Environment(
-        loader=FileSystemLoader(folder() / "pages"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-
-
 def _plain(html: str) -> str:
     """One element that passes through Markdown as it is: no empty line, no sign it may change."""
     lines = (line.strip() for line in CONTROL.sub("", html).split("\n"))
@@ -146,17 +138,69 @@ def _step_clips(step: PlannedStep) -> tuple[Clip, ...]:
     return tuple(clip for pair in both for clip in pair if clip)
 
 
+def _wrong_clips(plan: Plan) -> tuple[Clip, ...]:
+    return tuple(clip for p in plan.programs for _, *both in p.wrong for clip in both)
+
+
 def _sound_clips(plan: Plan) -> tuple[Clip, ...]:
     return tuple(clip for p in plan.programs for clip in [p.alone or _sample(p)] if clip)
 
 
 def _sample(program: PlannedProgram) -> Clip | None:
-    words = [i for s in program.steps if s.level == "word" for i in s.items]
-    return words[0].natural if words else None
+    words = (i.natural for s in program.steps if s.level == "word" for i in s.items)
+    return next(filter(None, words), None)
 
 
 def _voices(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
     """Which voices speak: their names, or what is said of recordings and a machine together."""
     voices = {facts[clip.key].voice for clip in clips}
-    machine = voices - {"take"}
-    return ("mixed",) if len(voices) > 1 and machine < voices else tuple(sorted(voices))
+    machine = voices - {"recorded"}
+    if machine and machine < voices:
+        return ("mixed",)
+    return tuple(v for v in SPEAKERS if v in voices)
+
+
+@dataclass(frozen=True)
+class Speaks:
+    """A voice of the site, for the page that tells about it.
+
+    sounds: (sound, what it is said in, what the voice is for it): model or stand-in.
+    """
+
+    name: str
+    licence: str
+    sends: str
+    sounds: tuple[tuple[str, str, str], ...]
+
+
+def _speakers(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Speaks, ...]:
+    used = {facts[clip.key].voice for clip in plan.clips}
+    return tuple(
+        Speaks(name, *ABOUT[name], tuple(_kinds(plan, name, facts)))
+        for name in SPEAKERS
+        if name in used
+    )
+
+
+def _kinds(
+    plan: Plan, name: Speaker, facts: Mapping[str, Facts]
+) -> Iterator[tuple[str, str, str]]:
+    """What a voice is for the sounds and forms that it speaks on this site."""
+    for program in plan.programs:
+        said: list[tuple[Clip, str]] = [
+            (clip, item.position)
+            for step in program.steps
+            for item in step.said
+            for clip in (item.natural, item.long)
+            if clip
+        ]
+        said += [(program.alone, "")] if program.alone else []
+        for form in FORMS:
+            kinds = {
+                offer(name, program.symbol, form, position).kind
+                for clip, position in said
+                if facts[clip.key].voice == name
+                and form == ("alone" if clip.alone else clip.form)
+            }
+            if kinds:  # the least of them
+                yield program.sound, form, max(kinds, key=KINDS.index)

@@ -5,19 +5,30 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.alone import alone
+from builder.audio.alone import Voice, alone
+from builder.audio.measure import spectral_mean
+from builder.audio.offers import offer
 from builder.audio.spectrum import BANDS, bands
 from builder.audio.speech import Samples
+from builder.audio.voices import natural
 from builder.phonetics.inventory import sounds
+from tests.audio.formants import MAN, WOMAN, formants, nucleus_levels
 from tests.audio.helpers import RATE, autocorrelation, say, share_below, target
 
 HELD = [s for s in sounds().values() if s.kind == "consonant" and s.hold == "yes"]
 SHORT = [s.symbol for s in sounds().values() if s.kind == "consonant" and s.hold != "yes"]
 
 
-def made(symbol: str, seconds: float = 1.5) -> Samples:
+# What the natural voice offers.
+NATURAL = [
+    s for s in sounds().values() if offer("natural", s.symbol, "alone").kind != "not offered"
+]
+NATURALLY_HELD = [s for s in NATURAL if s.kind == "consonant" and s.hold == "yes"]
+
+
+def made(symbol: str, seconds: float = 1.5, voice: Voice = "embedded") -> Samples:
     sound = sounds()[symbol]
-    return alone(sound.phones[0], sound, seconds, 5).samples
+    return alone(sound.phones[0], sound, seconds, 5, voice).samples
 
 
 @pytest.mark.parametrize("symbol", [s.symbol for s in HELD])
@@ -96,3 +107,46 @@ def test_a_vowel_is_held_with_or_without_its_r(symbol: str) -> None:
 def test_the_sound_is_all_of_the_clip() -> None:
     speech = alone(("S",), sounds()["S"], 1.5, 1)
     assert speech.target == (0, len(speech.samples))
+
+
+@pytest.mark.parametrize("symbol", [s.symbol for s in NATURALLY_HELD])
+def test_the_natural_voice_holds_a_sound_without_its_syllable(symbol: str) -> None:
+    samples = made(symbol, voice="natural")
+    assert len(samples) / natural.RATE == pytest.approx(1.5, abs=0.03)
+    seen = bands(samples, natural.RATE)[20:-20, :BANDS]
+    fifths = [part.mean(axis=0) for part in np.array_split(seen, 5)]
+    assert max(np.abs(part - fifths[0]).mean() for part in fifths) < 0.5  # nepers of power
+
+
+@pytest.mark.parametrize("symbol", [s.symbol for s in NATURALLY_HELD if not s.voiced])
+def test_no_loop_and_little_voice_is_heard_in_its_voiceless_sounds(symbol: str) -> None:
+    samples = made(symbol, voice="natural")
+    assert autocorrelation(samples, natural.RATE, (0.030, 0.400)) < 0.15
+    assert share_below(samples, natural.RATE, 500) < -8
+
+
+@pytest.mark.parametrize(
+    "symbol", [s.symbol for s in NATURAL if s.kind == "consonant" and s.hold == "no"]
+)
+def test_its_releases_hold_no_vowel(symbol: str) -> None:
+    samples = made(symbol, voice="natural")
+    syllable = natural.speak(((symbol, "AH1"),)).samples
+    vowel = nucleus_levels(syllable, natural.RATE).max()
+    assert nucleus_levels(np.pad(samples, 1200), natural.RATE).max() < vowel - 12  # dB
+    assert 0.01 < len(samples) / natural.RATE < 0.25
+    assert spectral_mean(samples[-480:], natural.RATE) is not None
+
+
+@pytest.mark.parametrize(("voice", "below"), [("natural", 2200), ("embedded", 1975)])
+def test_the_third_formant_of_r_stays_low(voice: Voice, below: float) -> None:
+    """Half-way between ɝ and every other vowel of women and of men (tests/outside/speakers.py)."""
+    rate = natural.RATE if voice == "natural" else RATE
+    poles = WOMAN if voice == "natural" else MAN
+    assert formants(made("R", voice=voice), rate, poles)[2] < below
+    assert formants(made("L", voice=voice), rate, poles)[2] > below
+
+
+def test_a_voice_that_was_not_heard_to_say_it_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("builder.audio.align.locate", lambda *_: None)
+    with pytest.raises(ValueError, match="natural voice"):
+        made("S", voice="natural")

@@ -11,8 +11,10 @@ import numpy as np
 import pytest
 
 from builder.audio.measure import (
+    integrated,
     loudness,
     midpoints,
+    quick,
     short_loudness,
     spectral_mean,
     true_peak,
@@ -40,6 +42,17 @@ def test_the_relative_gate_leaves_out_what_is_much_softer() -> None:
     loud, soft = sine(1000, 60.0) * 10 ** (-23 / 20), sine(1000, 10.0) * 10 ** (-36 / 20)
     together = np.concatenate([soft, loud, soft])
     assert loudness(together, 48000) == pytest.approx(-26.01, abs=0.1)
+
+
+def test_the_gate_may_be_moved() -> None:
+    power = np.array([1.0] * 10 + [0.07] * 10)  # 11.5 dB apart, 8.8 dB below their mean
+    assert integrated(power, 8.0) == pytest.approx(-0.691)
+    assert integrated(power) == pytest.approx(-0.691 + 10 * math.log10(0.535))
+
+
+@pytest.mark.parametrize("least", [1, 9, 1000, 40_000, 99_999])
+def test_a_quick_size_is_long_enough_and_little_longer(least: int) -> None:
+    assert least <= quick(least) <= max(8, 1.34 * least)
 
 
 def test_silence_around_does_not_change_the_loudness() -> None:

@@ -1,7 +1,8 @@
-"""Recordings in: three kinds of file, any rate, one channel out."""
+"""Recordings in: any rate, one channel out (every kind of file: test_decode.py)."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -9,8 +10,9 @@ import pytest
 import soundfile
 from numpy.typing import NDArray
 
-from builder.audio.studio import record
-from builder.audio.voices.takes import is_long, read
+from builder.audio.judged import judged
+from builder.audio.voices.takes import read, say
+from builder.phonetics.inventory import sounds
 from builder.plan import Clip
 from builder.problems import UsageError
 from tests.audio.helpers import sine
@@ -26,7 +28,7 @@ def recorded(path: Path, rate: int, channels: int = 1) -> str:
 @pytest.mark.parametrize("rate", [22050, 44100, 48000])
 def test_a_take_keeps_its_rate(tmp_path: Path, name: str, rate: int) -> None:
     take = read(recorded(tmp_path / name, rate), alone=False)
-    assert (take.rate, take.voice, take.target) == (rate, "take", None)
+    assert (take.rate, take.voice, take.target) == (rate, "recorded", None)
     assert len(take.samples) / rate == pytest.approx(0.5, abs=0.06)
 
 
@@ -51,12 +53,15 @@ def test_a_sound_alone_is_its_own_target(tmp_path: Path) -> None:
     assert take.target == (0, len(take.samples))
 
 
-@pytest.mark.parametrize(
-    ("name", "long"),
-    [("cow.wav", False), ("Cow-Long.WAV", True), ("cow_long.flac", True), ("long.wav", False)],
-)
-def test_the_name_tells_a_long_take(name: str, long: bool) -> None:
-    assert is_long(f"takes/{name}") is long
+def test_the_target_stands_where_it_was_found(tmp_path: Path) -> None:
+    file = recorded(tmp_path / "cow.wav", 16000)
+    phones, key = (("K", "AW1"),), "0" * 32
+    clip = Clip(
+        key, "", "cow", phones, (0, 0, 1), "natural", False, 0, "recorded", file, (0.1, 9.0)
+    )
+    speech = say(clip)
+    assert speech.target == (2205, len(speech.samples))
+    assert say(replace(clip, span=None)).target is None
 
 
 def test_faulty_takes_are_said_plainly(tmp_path: Path) -> None:
@@ -82,12 +87,10 @@ def test_faulty_takes_are_said_plainly(tmp_path: Path) -> None:
         pytest.param(np.eye(1, 4000, 2000)[0] * 0.9, id="one click"),
     ],
 )
-def test_a_take_without_speech_is_told_by_its_name(
-    tmp_path: Path, samples: NDArray[np.float64]
-) -> None:
+def test_a_take_without_speech_is_never_good(tmp_path: Path, samples: NDArray[np.float64]) -> None:
     file = tmp_path / "leaf.wav"
     soundfile.write(file, samples, 44100)
-    phones = (("L", "IY1", "F"),)
-    clip = Clip("0" * 32, "", "leaf", phones, (0, 2, 3), "natural", False, 0, "take", str(file))
-    with pytest.raises(UsageError, match=r"leaf\.wav: this recording is too quiet or damaged"):
-        record(clip)
+    words, focus = (("L", "IY1", "F"),), (0, 2, 3)
+    found = judged(str(file), words, focus, sounds()["F"], form="natural", alone=False)
+    assert found.word == "again"
+    assert found.remarks[0].sentence.endswith(".")

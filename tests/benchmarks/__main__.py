@@ -1,9 +1,10 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import build, clips, kills, sources
+from tests.benchmarks import alignment, build, clips, kills, sources
 
 if __name__ == "__main__":
     build.main()
     clips.main()
     kills.main()
     sources.main()
+    alignment.main()

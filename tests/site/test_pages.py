@@ -138,13 +138,48 @@ def test_without_drawings_nobody_is_credited_for_them() -> None:
 @pytest.mark.parametrize(("voice", "said"), [
     ("embedded", "stand-in for your therapist’s own voice"),
     ("online", "A speech service made these clips"),
-    ("take", "real voices"),
+    ("recorded", "real voices"),
 ])  # fmt: skip
 def test_the_page_says_whose_voice_it_is(voice: str, said: str) -> None:
     facts = {k: dataclasses.replace(f, voice=voice) for k, f in plans.facts(BOTH).items()}  # type: ignore[arg-type]
     found = {page.path: page.html for page in pages(BOTH, facts)}
     for path in ("k-words", "about", "sound"):
         assert said in found[path]
+
+
+def test_about_tells_of_each_voice_its_licence_what_it_sends_and_what_it_is_for() -> None:
+    facts = plans.facts(BOTH)
+    text = Reader(next(p.html for p in pages(BOTH, facts) if p.path == "about")).text
+    assert "eSpeak NG, GPL-3.0-or-later." in text
+    assert "Nothing was sent anywhere to make it." in text
+    assert "sh held long in a word: a stand-in" in text
+    online = {k: dataclasses.replace(f, voice="online") for k, f in facts.items()}
+    text = Reader(next(p.html for p in pages(BOTH, online) if p.path == "about")).text
+    assert "were sent to that service" in text
+
+
+def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:
+    program = plans.program_k()
+    silent = tuple(
+        dataclasses.replace(s, items=tuple(dataclasses.replace(i, natural=None) for i in s.items))
+        for s in program.steps
+    )
+    plan = dataclasses.replace(plans.plan(dataclasses.replace(program, steps=silent)), clips=())
+    found = {page.path: page.html for page in pages(plan, {})}
+    assert "<audio" not in found["k-words"] + found["sound"]
+    assert "The helper says it first." in found["k-words"]
+    assert "No clip is good enough here." in found["sound"]
+    assert "Nothing is spoken on this site." in found["about"]
+
+
+def test_wrong_examples_stand_on_the_page_for_the_helper_alone() -> None:
+    wrong = plans.clip("tea-for-key")
+    program = dataclasses.replace(plans.program_k(), wrong=(("key", plans.clip("key"), wrong),))
+    plan = plans.plan(program)
+    plan = dataclasses.replace(plan, clips=(*plan.clips, wrong))
+    found = {page.path: page.html for page in pages(plan, plans.facts(plan))}
+    assert [path for path, html in found.items() if wrong.path in html] == ["helper"]
+    assert "Do not play it to the child" in found["helper"]
 
 
 def test_the_way_back_and_its_number_are_told() -> None:

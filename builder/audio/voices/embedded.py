@@ -12,6 +12,7 @@ reports up to 60 ms late.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -21,8 +22,12 @@ from builder.audio.voices import engine, mnemonics
 from builder.audio.voices.mnemonics import Unit
 from builder.phonetics.inventory import bare, is_vowel
 
+if TYPE_CHECKING:
+    from builder.plan import Clip
+
 # Slow, as one speaks to a young child; the engine's own pace is 175, its slowest 80.
 WORDS_PER_MINUTE = 120
+PACE = f"{WORDS_PER_MINUTE} words a minute"
 GLIDING = ("L", "R", "W", "Y")
 OPENING = ("M", "N", "NG", "V", "DH", "Z", "ZH")
 SILENCE = 0.002  # of full scale
@@ -37,17 +42,27 @@ class Span:
     stop: int
 
 
+def say(clip: Clip) -> Speech:
+    """The clip's words, with the exact place of their target."""
+    return speak(clip.words, clip.focus, clip.text)
+
+
 def speak(
-    words: tuple[tuple[str, ...], ...], focus: tuple[int, int, int] | None, text: str = ""
+    words: tuple[tuple[str, ...], ...],
+    focus: tuple[int, int, int] | None,
+    text: str = "",
+    *,
+    pace: int = WORDS_PER_MINUTE,
+    variant: str = "",
 ) -> Speech:
     """The words as one utterance; a phrase carries the stress and fall of a sentence.
 
     Small words of a phrase (`my`, `the`) lose their stress unless they hold the target or end it.
+    pace: words a minute. variant: another speaker, by the engine's name (`f3`).
     """
     typed = _units(words, focus, text)
-    raw = engine.utter(
-        mnemonics.sentence(typed, "?" if text.rstrip().endswith("?") else "."), WORDS_PER_MINUTE
-    )
+    mark = "?" if text.rstrip().endswith("?") else "."
+    raw = engine.utter(mnemonics.sentence(typed, mark), pace, variant)
     samples = np.frombuffer(raw.pcm, np.int16).astype(np.float64) / 32768
     spans = _spans(words, typed, raw.events)
     target = _target(samples, raw.rate, spans, words, focus) if focus else None

@@ -74,8 +74,11 @@ class Utterance:
     events: tuple[tuple[int, str], ...]
 
 
-def utter(typed: str, words_per_minute: int) -> Utterance:
-    """Speak mnemonics (`[[k|'i:]].`). Raises UsageError when the engine's files are not there."""
+def utter(typed: str, words_per_minute: int, variant: str = "") -> Utterance:
+    """Speak mnemonics (`[[k|'i:]].`). Raises UsageError when the engine's files are not there.
+
+    variant: another speaker with the same phones (`f3`), by the engine's name.
+    """
     chunks: list[bytes] = []
     events: list[tuple[int, str]] = []
 
@@ -87,7 +90,7 @@ def utter(typed: str, words_per_minute: int) -> Utterance:
 
     callback = _Callback(receive)  # must outlive the call
     with _one_at_a_time, _fresh_library() as library:
-        rate = _start(library, words_per_minute)
+        rate = _start(library, words_per_minute, variant)
         library.espeak_SetSynthCallback(callback)
         text = typed.encode()
         library.espeak_Synth(text, len(text) + 1, 0, 1, 0, UTF8_PHONEMES, None, None)
@@ -103,10 +106,11 @@ def _phonemes(event: Any) -> Iterator[tuple[int, str]]:
             yield event[at].sample, event[at].id.string.decode("utf-8", "replace").lstrip("',%=")
 
 
-def _start(library: ctypes.CDLL, words_per_minute: int) -> int:
+def _start(library: ctypes.CDLL, words_per_minute: int, variant: str) -> int:
     home = str(data_folder().parent).encode()
+    voice = VOICE + f"+{_variant(variant)}".encode() if variant else VOICE
     rate = int(library.espeak_Initialize(SYNCHRONOUS, 0, home, EVENTS_OR_ERROR))
-    if rate <= 0 or library.espeak_SetVoiceByName(VOICE) != 0:
+    if rate <= 0 or library.espeak_SetVoiceByName(voice) != 0:
         raise UsageError(f"the embedded voice cannot read its files in {data_folder()}")
     library.espeak_SetParameter(RATE_PARAMETER, words_per_minute, 0)
     return rate
@@ -135,6 +139,15 @@ def _unload(library: ctypes.CDLL) -> None:
         _ctypes.FreeLibrary(library._handle)
     else:
         _ctypes.dlclose(library._handle)
+
+
+def _variant(name: str) -> str:
+    """The variant's name, its file put where the engine looks for it."""
+    file = data_folder() / "voices/!v" / name
+    if not file.is_file():
+        file.parent.mkdir(exist_ok=True)
+        shutil.copyfile(Path(_package.get_data_path()) / "voices/!v" / name, file)
+    return name
 
 
 def data_folder() -> Path:

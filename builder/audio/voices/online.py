@@ -1,37 +1,44 @@
 """A voice on the network, for those who want it: the words are sent, and nothing else.
 
-It tells no positions, so it offers no long form and no sound alone.
+It speaks words only, no sound alone, and tells no positions: they are found in what it said.
 """
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from io import BytesIO
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import gtts
 import numpy as np
-import soundfile
 
+from builder.audio.decode import decoded
 from builder.audio.speech import Speech
 from builder.audio.voices.takes import at_good_rate
 from builder.problems import UsageError
 
+if TYPE_CHECKING:
+    from builder.plan import Clip
+
 _service: Any = gtts  # it carries no types
+PACE = "the service's own pace"
 TIMEOUT = 20.0  # seconds
 WAITS = (0.5, 1.0, 2.0)  # seconds before each further try
 REGIONS = {"en-GB": "co.uk", "en-AU": "com.au", "en-CA": "ca", "en-IN": "co.in", "en-IE": "ie"}
+
+
+def say(clip: Clip) -> Speech:
+    """The clip's words as they are written. UsageError: the service cannot be reached."""
+    return speak(clip.text, clip.language)
 
 
 def speak(text: str, language: str, *, sleep: Callable[[float], None] = time.sleep) -> Speech:
     """The words spoken by the service. Raises UsageError when it cannot be reached."""
     data = _fetched(text, language, sleep)
     try:
-        channels, rate = soundfile.read(BytesIO(data), dtype="float64", always_2d=True)
-    except soundfile.LibsndfileError as error:
+        samples, rate = at_good_rate(*decoded(data))
+    except UsageError as error:
         raise UsageError(f"the online voice sent no audio for '{text}'") from error
-    samples, rate = at_good_rate(channels.mean(axis=1), int(rate))
     if not np.any(samples):
         raise UsageError(f"the online voice sent silence for '{text}'")
     return Speech(samples, rate, None, "online")

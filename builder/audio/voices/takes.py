@@ -1,46 +1,44 @@
-"""Recordings that the clinic made: a WAV, FLAC or MP3 file in, one channel out, at its own rate.
+"""Recordings that the clinic made: any sound file in, one channel out, at its own rate.
 
-Where the target lies in a take is not known here. A long form is spoken from a take only when
-it was recorded as one, in a file of its own (`cow-long.wav`).
+Where the target lies in a take was found before, by aligning it with the phones of its item.
 """
 
 from __future__ import annotations
 
-from pathlib import Path
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
-import soundfile
 
-from builder.audio.speech import Samples, Speech
+from builder.audio.decode import decoded
+from builder.audio.speech import Samples, Speech, count
 from builder.problems import UsageError
 
+if TYPE_CHECKING:
+    from builder.plan import Clip
+
+PACE = ""
 RATES = (22050, 24000, 32000, 44100, 48000)  # Hz; the rates of MP3 from 22.05 kHz upwards
-LONG = ("-long", "_long", " long")
-LONGEST = 60.0  # seconds; a practice item is never longer
 
 
-def is_long(path: str) -> bool:
-    """Whether a take's name says that the target is held in it."""
-    return Path(path).stem.lower().endswith(LONG)
+def say(clip: Clip) -> Speech:
+    """The clip's recording, with its target where it was found. UsageError: it cannot be read."""
+    speech = read(clip.take, alone=clip.alone)
+    if clip.span is None:
+        return speech
+    start, stop = (count(seconds, speech.rate) for seconds in clip.span)
+    return replace(speech, target=(start, min(stop, len(speech.samples))))
 
 
 def read(path: str, *, alone: bool) -> Speech:
-    """The take; its channels are averaged, its rate is kept wherever MP3 has it.
+    """The take, from one channel; its rate is kept wherever MP3 has it.
 
     Raises UsageError when the file cannot be read or holds no sound.
     """
-    try:
-        with soundfile.SoundFile(path) as file:
-            rate = int(file.samplerate)
-            if file.frames > LONGEST * rate:
-                raise UsageError(f"{path}: a take may last {LONGEST:.0f} seconds at most")
-            channels = file.read(dtype="float64", always_2d=True)
-    except (OSError, soundfile.LibsndfileError) as error:
-        raise UsageError(f"{path}: this take cannot be read as WAV, FLAC or MP3") from error
-    samples, rate = at_good_rate(channels.mean(axis=1), rate)
-    if not np.all(np.isfinite(samples)) or not np.any(samples):
+    samples, rate = at_good_rate(*decoded(path))
+    if not np.any(samples):
         raise UsageError(f"{path}: this take holds no sound")
-    return Speech(samples, rate, (0, len(samples)) if alone else None, "take")
+    return Speech(samples, rate, (0, len(samples)) if alone else None, "recorded")
 
 
 def at_good_rate(samples: Samples, rate: int) -> tuple[Samples, int]:

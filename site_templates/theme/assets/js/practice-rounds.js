@@ -1,10 +1,11 @@
 // <practice-rounds>: leads through the rounds of a step. Holds the state, asks the logic, draws.
 
+import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
 import { doorsOf as soundDoors, makePlayer } from "./player.js";
 import { elapsed, newSitting, tries, unfinished } from "./record.js";
-import { advance, begin, over, resumed, task, tasks } from "./rounds.js";
-import { contrastScreen, interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
+import { advance, begin, clipOf, over, resumed, task, tasks, testClip } from "./rounds.js";
+import { interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
 import { doorsOf as storeDoors, makeStore } from "./store.js";
 
 /** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */
@@ -64,7 +65,7 @@ class PracticeRounds extends HTMLElement {
   /** @type {Deeds} */
   #deeds = {
     start: (at) => void this.#start(at),
-    test: () => void this.#sound(this.#page.items[this.#page.items.length - 1].natural.src),
+    test: () => void this.#test(),
     hear: () => void this.#hear(),
     peek: () => this.#look({ peeked: true }, "mark"),
     mark: (mark) => this.#mark(mark),
@@ -148,12 +149,18 @@ class PracticeRounds extends HTMLElement {
     if (!this.#run || !now) return;
     clearTimeout(this.#timer);
     const chosen = now.pair?.find(({ id }) => id === this.#run?.chosen);
-    const sources = chosen ? [chosen.natural.src] : clipsOf(now);
+    const sources = chosen ? clipsOf({ ...now, item: chosen, pair: null }) : clipsOf(now);
     this.#run = advance(this.#run, { type: "heard" });
     for (const source of sources) if (!(await this.#sound(source))) return;
+    if (!sources.length) this.#look({}); // the helper said it: nothing else draws
     if (this.#run.phase === "wait") {
       this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
     }
+  }
+
+  async #test() {
+    const clip = testClip(this.#page);
+    if (clip) await this.#sound(clip.src);
   }
 
   #waited() {
@@ -208,9 +215,12 @@ class PracticeRounds extends HTMLElement {
   }
 }
 
-/** The clips of the form that a round asks for: one, or those of a pair. @param {import("../../../types").Task} task */
+/**
+ * The clips of the form that a round asks for: one, or those of a pair; none where the helper speaks.
+ * @param {import("../../../types").Task} task
+ */
 function clipsOf({ round, item, pair }) {
-  return (pair ?? [item]).map((each) => ((round.form === "long" && each.long) || each.natural).src);
+  return (pair ?? [item]).flatMap((each) => clipOf(each, round)?.src ?? []);
 }
 
 /** 32 random hex digits; works on plain http too. */

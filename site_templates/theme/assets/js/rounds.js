@@ -1,6 +1,6 @@
 // A run through the rounds of one step, as a reducer. Pure: no DOM, no clock, no storage.
 
-/** @import { Event, Interlude, ItemData, Mark, PageData, Run, Support, Task, Trial } from "../../../types" */
+/** @import { Event, Interlude, ItemData, Mark, PageData, RoundData, Run, Support, Task, Trial } from "../../../types" */
 
 /**
  * Everything a run asks for, in order: each round `times` times over the items, or the pairs.
@@ -29,6 +29,17 @@ function things({ items, pairs }, contrast) {
   return contrast ? pairs.map((pair) => ({ item: pair[0], pair }))
     : items.map((item) => ({ item, pair: null }));
 }
+
+/**
+ * The clip of an item in the form that a round asks for; null where the helper says it. A natural
+ * clip is no model for a long round.
+ * @param {ItemData} item @param {Pick<RoundData, "form">} round
+ */
+export const clipOf = (item, round) => (round.form === "long" ? item.long : item.natural);
+
+/** The clip by which the sound is tried out; null where nothing is spoken. @param {Pick<PageData, "items">} page */
+export const testClip = ({ items }) =>
+  items.reduceRight((/** @type {ItemData["natural"]} */ found, item) => found ?? item.natural ?? item.long, null);
 
 /**
  * A run that begins at task `at`.

@@ -2,7 +2,7 @@
 
 import { el, sign } from "./dom.js";
 import { MARKS, counts, tries } from "./record.js";
-import { laidOut, task } from "./rounds.js";
+import { clipOf, task, testClip } from "./rounds.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -36,7 +36,7 @@ import { laidOut, task } from "./rounds.js";
  */
 
 /** @param {string} key @param {string} label @param {() => void} onclick @param {string} [look] */
-const button = (key, label, onclick, look = "") =>
+export const button = (key, label, onclick, look = "") =>
   el("button", { type: "button", class: `button ${look}`.trim(), "data-key": key, onclick }, label);
 
 /** @param {string} text @param {string} [look] */
@@ -54,7 +54,7 @@ export function startScreen(page, say, view, deeds, at) {
       at > 0 && button("resume", say("again_from", { number: at + 1 }), () => deeds.start(at), "big"),
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
         () => deeds.start(0), at > 0 ? "" : "big"),
-      el("button", { type: "button", class: "button", "data-key": "test", onclick: deeds.test }, sign("hear"), say("test"))),
+      testClip(page) && el("button", { type: "button", class: "button", "data-key": "test", onclick: deeds.test }, sign("hear"), say("test"))),
     view.silent && el("p", { class: "note" }, say("no_sound")));
 }
 
@@ -76,70 +76,8 @@ export function taskScreen(run, page, say, view, deeds) {
       !view.kept && el("p", { class: "note small" }, say("not_kept"))));
 }
 
-/**
- * Two pictures: the child taps one unseen, the helper the one that was heard. Between the two taps
- * nothing on the screen depends on the first.
- * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Deeds} deeds
- */
-export function contrastScreen(run, page, say, view, deeds) {
-  const now = /** @type {Task} */ (task(run));
-  return el("div", { class: "stage task contrast" },
-    topRow(run, now, say, deeds),
-    stones(run),
-    el("div", { class: "show two", role: "group", "aria-label": say("contrast.two") },
-      ...laidOut(run).map((item) => sideOf(item, run, page, say, deeds))),
-    el("div", { class: "work" },
-      el("p", { class: "prompt" }, prompt(run, now, say, view)),
-      page.reminder && run.phase === "say" ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
-      el("p", { class: "quiet aside" }, aside(run, say)),
-      view.silent && el("p", { class: "note small" }, say("no_sound")),
-      ...contrastButtons(run, say, deeds),
-      !view.kept && el("p", { class: "note small" }, say("not_kept"))));
-}
-
-/** One of the two. @param {ItemData} item @param {Run} run @param {PageData} page @param {Say} say @param {Deeds} deeds */
-function sideOf(item, run, page, say, deeds) {
-  const parts = [
-    item.picture && el("img", { class: "drawing", src: item.picture.src, alt: "", width: 360, height: 360 }),
-    el("span", { class: "say", dir: "auto", lang: page.language }, item.text),
-  ];
-  if (run.phase === "marked") {
-    const signs = [run.chosen === item.id && say("contrast.chosen"), run.told === item.id && say("contrast.heard")];
-    return el("div", { class: `side${signs.some(Boolean) ? " meant" : ""}` }, ...parts,
-      el("span", { class: "tags" }, ...signs.map((text) => text && el("strong", { class: "tag" }, text))));
-  }
-  const choosing = run.phase === "ask";
-  return el("button", {
-    type: "button", class: "side", "data-key": `side-${item.id}`,
-    "aria-pressed": choosing ? null : String(run.told === item.id),
-    onclick: () => (choosing ? deeds.choose : deeds.tell)(item.id),
-  }, ...parts);
-}
-
-/** What the helper is told. @param {Run} run @param {Say} say */
-function aside(run, say) {
-  if (run.phase === "ask") return say("contrast.away");
-  if (run.phase === "say") return say("contrast.listen");
-  if (run.phase === "told") return say("contrast.answer");
-  return run.mark === "missed" ? say("contrast.model") : "";
-}
-
-/** @param {Run} run @param {Say} say @param {Deeds} deeds */
-function contrastButtons(run, say, deeds) {
-  const last = run.at + 1 === run.tasks.length;
-  const hear = (/** @type {string} */ name) =>
-    el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: deeds.hear }, sign("hear"), say(name));
-  const passed = button("not_tried", say("marks.not_tried"), () => deeds.mark("not_tried"), "quietly");
-  if (run.phase === "ask") return [hear("contrast.hear_both"), passed];
-  if (run.phase === "say") {
-    return [el("div", { class: "choices" }, button("again", say("contrast.again"), deeds.chooseAgain, "quietly"), passed)];
-  }
-  if (run.phase === "told") return [button("look", say("contrast.look"), deeds.look, "next big")];
-  return [run.chosen && hear("hear_after"), button("next", say(last ? "finish" : "next"), deeds.next, "next big")];
-}
-
 /** @param {Run} run @param {Task} now @param {Say} say @param {Deeds} deeds */
-function topRow(run, now, say, deeds) {
+export function topRow(run, now, say, deeds) {
   const place = say("of", { at: run.at + 1, all: run.tasks.length });
   return el("div", { class: "top" },
     heading(`${say("round", { number: now.number })} · ${place}`, "where"),
@@ -184,6 +122,9 @@ export function prompt(run, now, say, view) {
   if (view.playing) return say("playing");
   if (run.phase === "wait") return say("wait");
   if (run.phase === "say") return say(run.waited ? "say_now" : "say");
+  if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
+    return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
+  }
   return say(`prompt.${now.round.form}.${now.round.support}`);
 }
 
@@ -202,7 +143,15 @@ function hearButton(run, now, say, deeds) {
   const alone = now.round.support === "spontaneous";
   const name = run.phase === "marked" ? "hear_after" : run.heard ? "hear_again" : alone ? "hear_help" : "hear";
   const look = alone || run.phase === "marked" ? "hear" : "hear big";
+  if (!clipOf(now.item, now.round)) return run.phase !== "marked" && saidButton(run, alone, say, deeds, look);
   return el("button", { type: "button", class: `button ${look}`, "data-key": "hear", onclick: deeds.hear }, sign("hear"), say(name));
+}
+
+/** Where there is no clip the helper says the word, and tells when that is done.
+ * @param {Run} run @param {boolean} alone @param {Say} say @param {Deeds} deeds @param {string} look */
+function saidButton(run, alone, say, deeds, look) {
+  const name = run.heard ? "said_again" : alone ? "said_help" : "said";
+  return button("hear", say(name), deeds.hear, look);
 }
 
 /** @param {Run} run @param {Say} say @param {Deeds} deeds */

@@ -1,0 +1,132 @@
+"""Where in a long recording somebody makes a sound: stretches that stand out from a floor which
+follows the room."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from builder.audio.measure import quick, weighted
+from builder.audio.speech import Samples, count
+
+PIECE = 0.010  # seconds
+BLOCK = 30.0  # seconds weighted at once: a long recording would fill the memory
+SMOOTH = 3  # pieces over which levels are averaged
+WINDOW, HOP = 6.0, 0.5  # seconds in which the floor is looked for, and how often
+SILENT = -190.0  # dB
+SOFTEST = 10  # percentile of the levels in a window: nobody speaks all the time
+DEEP = 50.0  # dB below the loudest speech; what is softer is floor, even where it is digital zero
+LOUDEST = 99  # percentile of the levels: the loudest speech, whatever a bang may reach
+HIGH = 3000.0  # Hz; above it a soft /s/ stands out from the hum and rumble of a room
+RISE = 6.0  # dB above the floor: somebody makes a sound
+WEAK = 3.0  # dB above the floor: a weak sound that leads in or dies away
+LEADS, TRAILS = 0.08, 0.12  # seconds that such a sound may last
+APART = 0.12  # seconds of quiet that the closure of a stop seldom lasts
+SHORT = 0.050  # seconds; what lasts less is a click, or
+RELEASE = 0.22  # seconds after a stretch at most: the release of a last stop
+Stretch = tuple[int, int]
+
+
+def stretches(samples: Samples, rate: int) -> tuple[Stretch, ...]:
+    """[first, past) sample of everything that sounds, in order; clicks are left out.
+
+    Stretches are parted by APART or more of quiet. A recording without any gives ().
+    """
+    over = _over(levels(samples, rate))
+    if not len(over):
+        return ()
+    over = np.maximum(over, _over(levels(samples, rate, HIGH)))
+    found = [_with_edges(over, run) for run in _joined(_runs(over > RISE))]
+    size = count(PIECE, rate)
+    return tuple(
+        (first * size, min(past * size, len(samples)))
+        for first, past in _apart(found)
+        if (past - first) * PIECE >= SHORT
+    )
+
+
+def levels(samples: Samples, rate: int, above: float = 0.0) -> NDArray[np.float64]:
+    """dB of every piece, K-weighted (builder.audio.measure), of what lies above a frequency in
+    Hz; silence is -200."""
+    size = count(PIECE, rate)
+    block = size * round(BLOCK / PIECE)
+    parts = [samples[at : at + block] for at in range(0, len(samples), block)]
+    return np.concatenate([_levels(part, rate, size, above) for part in parts] or [np.zeros(0)])
+
+
+def _levels(samples: Samples, rate: int, size: int, above: float) -> NDArray[np.float64]:
+    heard = _above(weighted(samples - samples.mean(), rate), rate, above)
+    pieces = np.pad(heard, (0, -len(heard) % size)).reshape(-1, size)
+    return np.asarray(10 * np.log10((pieces**2).mean(axis=1) + 1e-20))
+
+
+def _above(samples: Samples, rate: int, hertz: float) -> Samples:
+    if not hertz:
+        return samples
+    size = quick(len(samples))
+    spectrum = np.fft.rfft(samples, size)
+    spectrum[: round(hertz / rate * size)] = 0
+    return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
+
+
+def _over(level: NDArray[np.float64]) -> NDArray[np.float64]:
+    """dB above the floor; () for silence."""
+    heard = _smooth(level)
+    return heard - floor(heard) if len(heard) and heard.max() > SILENT else np.zeros(0)
+
+
+def _smooth(heard: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The mean power of neighbouring pieces, in dB."""
+    if len(heard) < SMOOTH:
+        return heard
+    padded = np.pad(10 ** (heard / 10), SMOOTH // 2, mode="edge")
+    return np.asarray(10 * np.log10(np.convolve(padded, np.ones(SMOOTH) / SMOOTH, "valid")))
+
+
+def floor(heard: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The level of the room beside every piece: the soft pieces around it."""
+    half, hop = round(WINDOW / PIECE / 2), round(HOP / PIECE)
+    middles = np.arange(0, len(heard), hop)
+    found = [np.percentile(heard[max(0, m - half) : m + half], SOFTEST) for m in middles]
+    deepest = float(np.percentile(heard, LOUDEST)) - DEEP
+    return np.maximum(np.interp(np.arange(len(heard)), middles, found), deepest)
+
+
+def _runs(loud: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], loud.astype(int), [0]]))).tolist()
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
+def _joined(runs: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Runs with less than APART between them as one; a short one may follow later."""
+    found: list[tuple[int, int]] = []
+    for first, past in runs:
+        quiet = RELEASE if (past - first) * PIECE < SHORT else APART
+        if found and (first - found[-1][1]) * PIECE < quiet:
+            found[-1] = (found[-1][0], past)
+        else:
+            found.append((first, past))
+    return found
+
+
+def _with_edges(over: NDArray[np.float64], run: tuple[int, int]) -> tuple[int, int]:
+    """A run with the weak sound before and after it."""
+    first, past = run
+    lead, trail = round(LEADS / PIECE), round(TRAILS / PIECE)
+    first -= _length(over[max(0, first - lead) : first][::-1] > WEAK)
+    return first, past + _length(over[past : past + trail] > WEAK)
+
+
+def _length(weak: NDArray[np.bool_]) -> int:
+    """How many pieces from the first on are True."""
+    return int(np.argmin(weak)) if not weak.all() else len(weak)
+
+
+def _apart(runs: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Runs that do not overlap: where their weak edges meet, the middle parts them."""
+    for at in range(1, len(runs)):
+        left, right = runs[at - 1], runs[at]
+        if right[0] < left[1]:
+            middle = (right[0] + left[1]) // 2
+            runs[at - 1], runs[at] = (left[0], middle), (middle, right[1])
+    return runs

@@ -1,0 +1,73 @@
+"""What the acoustic model hears: mel-frequency cepstra of 10-ms frames and how they move.
+
+Made as for the training of the model (its feat.params): pre-emphasis, 25 triangular mel filters
+from 130 to 6800 Hz, an orthonormal cosine transform, lifter 22. Formulas: S. Young et al.: The
+HTK Book (3.4), chapter 5; mel scale: D. O'Shaughnessy: Speech Communication, 1987.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from builder.audio.speech import Samples
+
+RATE = 16000  # Hz
+HOP, WINDOW, SIZE = 160, 410, 512  # samples: a frame, what it looks at, its transform
+FILTERS, LOWEST, HIGHEST = 25, 130.0, 6800.0
+CEPSTRA, LIFTER = 13, 22
+EMPHASIS = 0.97
+FULL_SCALE = 32768.0
+FLOOR = 1e-4  # power that stands for none
+# A word has more silence about it than the sentences of which the model learned; frames of silence
+# (dB below the loudest) weigh less in the mean.
+DEEP, QUIET = 30.0, 0.6
+
+Frames = NDArray[np.float32]
+
+
+def frames(samples: Samples) -> tuple[Frames, Samples]:
+    """Features of shape (frames, 39): 13 cepstra less their weighted mean, their first differences,
+    their second; and the level of each frame: dB, the mean over the filters.
+
+    `samples` at 16 kHz, at least WINDOW; frame k looks at WINDOW samples from k * HOP on.
+    """
+    scaled = samples * FULL_SCALE
+    sharp = np.append(scaled[:1], scaled[1:] - EMPHASIS * scaled[:-1])
+    windows = np.lib.stride_tricks.sliding_window_view(sharp, WINDOW)[::HOP] * np.hamming(WINDOW)
+    power = np.abs(np.fft.rfft(windows, SIZE)) ** 2
+    cepstra = np.log(power @ _filters().T + FLOOR) @ _transform().T
+    level = 10 / np.log(10) / np.sqrt(FILTERS) * cepstra[:, 0]
+    cepstra -= np.average(cepstra, axis=0, weights=np.where(level > level.max() - DEEP, 1, QUIET))
+    first = _moved(cepstra, 2) - _moved(cepstra, -2)
+    second = _moved(first, 1) - _moved(first, -1)
+    return np.concatenate([cepstra, first, second], axis=1).astype(np.float32), level
+
+
+def _moved(rows: Samples, by: int) -> Samples:
+    """Row k + `by` in place k; beyond the ends the last one."""
+    return np.asarray(rows[np.clip(np.arange(len(rows)) + by, 0, len(rows) - 1)])
+
+
+@cache
+def _filters() -> Samples:
+    """Triangles of unit area with corners on the transform's frequencies: (FILTERS, bins)."""
+    step = RATE / SIZE
+    low, high = (2595 * float(np.log10(1 + hertz / 700)) for hertz in (LOWEST, HIGHEST))
+    corners = 700 * (10 ** (np.linspace(low, high, FILTERS + 2) / 2595) - 1)
+    corners = np.floor(corners / step + 0.5)[:, None]
+    left, middle, right = corners[:-2], corners[1:-1], corners[2:]
+    bins = np.arange(SIZE // 2 + 1)
+    shape = np.minimum((bins - left) / (middle - left), (right - bins) / (right - middle))
+    return np.asarray(np.maximum(shape, 0) * 2 / ((right - left) * step))
+
+
+@cache
+def _transform() -> Samples:
+    """Log filter powers → liftered cepstra: (CEPSTRA, FILTERS)."""
+    rows = np.arange(CEPSTRA)[:, None]
+    cosines = np.sqrt(2 / FILTERS) * np.cos(np.pi / FILTERS * rows * (np.arange(FILTERS) + 0.5))
+    cosines[0] /= np.sqrt(2)
+    return np.asarray(cosines * (1 + LIFTER / 2 * np.sin(np.pi * rows / LIFTER)))

@@ -1,0 +1,71 @@
+"""What a recording is worth for one item: read, aligned with the item's phones, measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from builder.audio.align import align, locate
+from builder.audio.decode import decoded
+from builder.audio.quality import Quality, Remark, judge
+from builder.audio.speech import Samples
+from builder.phonetics.inventory import Sound
+from builder.problems import UsageError
+
+Words = tuple[tuple[str, ...], ...]
+Focus = tuple[int, int, int]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The verdict on a recording. target: in seconds of the file, None when not known."""
+
+    target: tuple[float, float] | None
+    word: Literal["good", "doubtful", "again"]
+    remarks: tuple[Remark, ...]
+    rank: float
+    loudness: float | None
+
+
+def judged(
+    path: str, words: Words, focus: Focus | None, sound: Sound, *, form: str, alone: bool
+) -> Judged:
+    """Judge the file at `path`. One that cannot be read is refused, and says why."""
+    try:
+        samples, rate = decoded(path)
+    except UsageError as problem:
+        why = str(problem).removeprefix(f"{path}: ").rstrip(".")
+        return Judged(
+            None, "again", (Remark("unread", "refused", f"{_first(why)}.", ""),), 0.0, None
+        )
+    quality, target = heard(samples, rate, words, focus, sound, form=form, alone=alone)
+    seconds = (target[0] / rate, target[1] / rate) if target else None
+    return Judged(seconds, quality.word, quality.remarks, quality.rank, quality.loudness)
+
+
+def heard(
+    samples: Samples, rate: int, words: Words, focus: Focus | None, sound: Sound | None,
+    *, form: str, alone: bool,
+) -> tuple[Quality, tuple[int, int] | None]:  # fmt: skip
+    """The quality of samples and where the target lies in them (samples).
+
+    A sound by itself is all target; without `words` nothing is looked for.
+    """
+    target, score = (None, None) if alone or not words else _found(samples, rate, words, focus)
+    quality = judge(samples, rate, target, sound, score=score, form=form, alone=alone)
+    return quality, target
+
+
+def _found(
+    samples: Samples, rate: int, words: Words, focus: Focus | None
+) -> tuple[tuple[int, int] | None, float]:
+    """Where the target lies, None without one, and how surely the words were said."""
+    if focus is None:
+        aligned = align(samples, rate, words)
+        return None, aligned.score if aligned else 0.0
+    located = locate(samples, rate, words, focus)
+    return (located.target, located.score) if located else (None, 0.0)
+
+
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]

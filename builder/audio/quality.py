@@ -1,0 +1,139 @@
+"""What a recording is worth as a model of one sound: figures, remarks, a rank among takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from builder.audio.bandwidth import edge
+from builder.audio.faults import Faults, faults
+from builder.audio.measure import HIGHEST, spectral_mean
+from builder.audio.remarks import (
+    HOPELESS,
+    Remark,
+    Target,
+    hopeless,
+    noise_below,
+    of_recording,
+    of_target,
+    of_word,
+)
+from builder.audio.speech import Samples, count
+from builder.phonetics.inventory import Sound
+
+__all__ = ["Quality", "Remark", "judge", "spread"]
+
+Word = Literal["good", "doubtful", "again"]
+NARROWEST = 0.030  # seconds from which a spectrum is taken at least
+SPREAD = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
+MENDED = {"offset", "quiet", "silence"}  # by levelling; they leave a recording good
+
+
+@dataclass(frozen=True)
+class Quality:
+    """The verdict on one recording.
+
+    bandwidth:     Hz that the target reaches; None without a target.
+    clipped:       runs of samples at full scale or at a flat top.
+    noise:         dB between speech and noise; None when nobody is ever silent.
+    loudness:      LUFS, or gated RMS under 400 ms; -inf for silence.
+    spectral_mean: Hz of the target, between 0.5 and 11 kHz.
+    seconds:       of the file.
+    score:         how surely the word was said, 0..1; None when nothing was looked for.
+    """
+
+    remarks: tuple[Remark, ...]
+    bandwidth: float | None
+    clipped: int
+    noise: float | None
+    loudness: float
+    spectral_mean: float | None
+    seconds: float
+    score: float | None
+
+    @property
+    def refused(self) -> bool:
+        """Whether it must not become a clip."""
+        return any(remark.degree == "refused" for remark in self.remarks)
+
+    @property
+    def word(self) -> Word:
+        """One word for all: good, doubtful or again."""
+        if self.refused:
+            return "again"
+        return "doubtful" if any(r.rule not in MENDED for r in self.remarks) else "good"
+
+    @property
+    def rank(self) -> float:
+        """The greater, the better of two takes: what is refused last, fewest warnings, then sure
+        alignment, little noise and a wide band (about 10 points each)."""
+        worst = {"good": 0.0, "doubtful": -100.0, "again": -10_000.0}[self.word]
+        clean = min(60.0, 60.0 if self.noise is None else self.noise) / 6
+        wide = min(12_000.0, self.bandwidth or 0.0) / 1200
+        return worst - 100.0 * len(self.remarks) + 10 * (self.score or 0.0) + clean + wide
+
+
+def judge(
+    samples: Samples,
+    rate: int,
+    target: tuple[int, int] | None,
+    sound: Sound | None,
+    *,
+    score: float | None = None,
+    form: str = "natural",
+    alone: bool = False,
+    machine: bool = False,
+) -> Quality:
+    """Judge a recording of an item whose target lies at `target` (samples).
+
+    score: of the alignment; None when nothing was aligned. form: natural or long. alone: a sound
+    by itself; what sounds is then the target. machine: a synthetic voice without a room and without
+    silence around; only word and target are judged.
+    """
+    found = faults(samples, rate, target)
+    if machine:
+        found = replace(found, spoken=(0, len(samples)), noise=None, quiet=samples[:0])
+    place = found.spoken if alone else target
+    figures = _target(samples, rate, place, found.quiet) if place else None
+    remarks = () if machine else _of_recording(found, rate, alone=alone)
+    if not any(remark.rule in HOPELESS for remark in remarks):
+        remarks += tuple(of_word(score))
+        if sound and figures:
+            remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
+    return Quality(
+        remarks=remarks,
+        bandwidth=figures.reach if figures else None,
+        clipped=max(found.clipped, found.flat),
+        noise=noise_below(found),
+        loudness=found.loudness,
+        spectral_mean=figures.mean if figures else None,
+        seconds=found.seconds,
+        score=score,
+    )
+
+
+def _of_recording(found: Faults, rate: int, *, alone: bool) -> tuple[Remark, ...]:
+    return tuple(hopeless(found, rate, alone=alone)) or tuple(of_recording(found, rate))
+
+
+def _target(samples: Samples, rate: int, place: tuple[int, int], quiet: Samples) -> Target:
+    """The band is looked for in a little more than a target that is too short for a spectrum."""
+    start, stop = place
+    more = max(0, count(NARROWEST, rate) - (stop - start)) // 2 + 1
+    reach, hidden = edge(samples[max(0, start - more) : stop + more], rate, quiet)
+    mean = spectral_mean(samples[start:stop], rate) if rate >= 2 * HIGHEST else None
+    return Target(reach, hidden, mean, (stop - start) / rate)
+
+
+def spread(levels: Sequence[float]) -> tuple[Remark, ...]:
+    """A warning when recordings of one set differ much in loudness (LUFS)."""
+    known = [level for level in levels if level > -70.0]
+    if not known or max(known) - min(known) <= SPREAD:
+        return ()
+    apart = max(known) - min(known)
+    text = (
+        "The recordings differ much in loudness. They are brought to one level, but the softer "
+        "ones get more noise: keep the same distance to the microphone."
+    )
+    return (Remark("spread", "warning", text, f"{apart:.0f} dB"),)

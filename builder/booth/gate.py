@@ -1,0 +1,62 @@
+"""Who may ask the recording page's server: the page that this server gave out, and no other.
+
+Any page that is open in the browser can send requests to a port of this machine. Three things stop
+it: the Host must be the address that was printed (a foreign name that leads to 127.0.0.1 has
+another one), what writes must come from that address by its Origin, and everything but the page's
+own files needs a secret in a header, which a foreign page neither knows nor may send.
+"""
+
+from __future__ import annotations
+
+import hmac
+import secrets
+import threading
+from email.message import Message
+
+HOST = "127.0.0.1"
+SESSION = "X-Booth-Session"  # the header of the secret
+
+
+class Gate:
+    """The address, a key that opens once, and the secret that is given for it.
+
+    The key stands behind the # of the address: browsers keep that part to themselves.
+    """
+
+    def __init__(self, port: int) -> None:
+        self.host = HOST if port == 80 else f"{HOST}:{port}"
+        self.origin = f"http://{self.host}"
+        self._key = secrets.token_urlsafe(24)
+        self._session = secrets.token_urlsafe(24)
+        self._used = False
+        self._lock = threading.Lock()
+
+    @property
+    def address(self) -> str:
+        """What is opened in the browser, once."""
+        return f"{self.origin}/#{self._key}"
+
+    def enter(self, key: str) -> str:
+        """The secret for the key; "" for another key, or when it was used before."""
+        with self._lock:
+            if self._used or not _same(key, self._key):
+                return ""
+            self._used = True
+            return self._session
+
+    def stranger(self, headers: Message, *, writes: bool) -> str:
+        """Why a request is refused whatever it asks for; "" when it is not."""
+        if headers.get_all("Host") != [self.host]:
+            return f"This page is only to be had at {self.origin}."
+        origin = headers.get_all("Origin")
+        if origin != [self.origin] and (writes or origin):
+            return "Another page asked for this; only the recording page may."
+        return ""
+
+    def knows(self, headers: Message) -> bool:
+        """Whether the request carries the secret."""
+        return _same(headers.get(SESSION, ""), self._session)
+
+
+def _same(one: str, other: str) -> bool:
+    return hmac.compare_digest(one.encode("utf-8", "replace"), other.encode())

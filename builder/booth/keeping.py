@@ -1,0 +1,39 @@
+"""Recordings into the folder of takes, whole or not at all; nothing that is there gets lost."""
+
+from __future__ import annotations
+
+import itertools
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+from builder.names import slug_of
+from builder.store import write_whole
+
+EARLIER = "earlier"  # folder inside that of the takes, of those that were replaced; never used
+
+
+def keep(folder: Path, stem: str, stems: Iterable[str], data: bytes) -> Path:
+    """Write a WAV file as `stem`.wav, or beside others as `stem`-2.wav and so on; its path.
+
+    stems: of everything that is to be recorded; a number that would be another's name is left out
+    (`bus-7` may be a phrase). Raises OSError.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    taken = {slug_of(file.stem) for file in folder.iterdir()} | (set(stems) - {stem})
+    file = folder / (next(name for name in _numbered(stem) if name not in taken) + ".wav")
+    write_whole(file, data, lasting=True)
+    return file
+
+
+def set_aside(files: Iterable[Path]) -> None:
+    """Move recordings into EARLIER beside them, numbered where a name is taken. Raises OSError."""
+    for file in files:
+        folder = file.parent / EARLIER
+        folder.mkdir(exist_ok=True)
+        places = (folder / (name + file.suffix) for name in _numbered(file.stem))
+        os.rename(file, next(place for place in places if not place.exists()))
+
+
+def _numbered(name: str) -> Iterable[str]:
+    return itertools.chain([name], (f"{name}-{number}" for number in itertools.count(2)))

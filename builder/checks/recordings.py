@@ -1,0 +1,113 @@
+"""The clinic's own recordings: what is not used, and why; what should be listened to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
+from pathlib import PurePath
+
+from builder.checks.findings import finding, listed
+from builder.model import Client
+from builder.problems import Finding
+from builder.prompts import wanted
+from builder.survey import Survey
+from builder.takes import Remark, Take
+
+INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
+SPREAD = 10.0  # dB between the softest and the loudest (common practice, no source)
+
+
+def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Recordings that would teach a wrong sound are not used: one finding a cause."""
+    program = client.programs[0]
+    instead = INSTEAD.get(program.voice, "a computer voice speaks")
+    for remark, takes in _by_cause(_first(survey), "refused"):
+        yield finding(
+            program, (), "take-unfit",
+            f"{_named(takes, remark.rule)} {_are(takes)} not used. {remark.sentence}",
+            f"Record {_them(takes)} again; until then {instead}.",
+        )  # fmt: skip
+
+
+def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Recordings that are used, but have something to listen to."""
+    program = client.programs[0]
+    used = (take for take in _first(survey) if take.usable)
+    for remark, takes in _by_cause(used, "warning"):
+        yield finding(
+            program, (), "take-doubtful",
+            f"{_named(takes, remark.rule)}: {remark.sentence}",
+            f"Listen to {_them(takes)} on the proof; record again what does not please you.",
+        )  # fmt: skip
+
+
+def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Cuts of a long recording are used once somebody has heard them."""
+    takes = [t for t in _first(survey) if t.state == "unheard" and t.word != "again"]
+    if takes:
+        yield finding(
+            client.programs[0], (), "take-unheard",
+            f"{_named(takes, '')}, cut from a long recording, {_are(takes)} not used yet: nobody "
+            f"has heard {_them(takes)} on a proof.",
+            "Make the proof, hear them all, then say 'practice-site proof FILE --heard'.",
+        )  # fmt: skip
+
+
+def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Recordings that differ much in loudness differ in their noise when they are levelled."""
+    levels = [t.loudness for t in _first(survey) if t.usable and t.loudness is not None]
+    if levels and max(levels) - min(levels) > SPREAD:
+        yield finding(
+            client.programs[0], (), "take-spread",
+            f"The recordings differ by {max(levels) - min(levels):.0f} dB in loudness. They are "
+            "brought to one level, and the noise of the soft ones with it.",
+            "Keep the same distance to the microphone for all of them.",
+        )  # fmt: skip
+
+
+def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
+    """Recordings whose name is nearly that of an item."""
+    stems = {prompt.asked.stem for prompt in wanted(client)}
+    for name in survey.strange_takes:
+        if near := get_close_matches(PurePath(name).stem.lower(), stems, n=1, cutoff=0.8):
+            yield finding(
+                client.programs[0], (), "take-file",
+                f"The recording '{name}' belongs to no word of this client; '{near[0]}' is near.",
+                f"If it is '{near[0]}', name it so.",
+            )  # fmt: skip
+
+
+def _first(survey: Survey) -> Iterator[Take]:
+    """The recording that counts of each item; a file that serves two of them once."""
+    seen: dict[str, Take] = {}
+    for takes in survey.takes.values():
+        seen.setdefault(takes[0].path, takes[0])
+    yield from seen.values()
+
+
+def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Remark, list[Take]]]:
+    causes: dict[str, tuple[Remark, list[Take]]] = {}
+    for take in takes:
+        for remark in take.remarks:
+            if remark.degree == degree:
+                causes.setdefault(remark.rule, (remark, []))[1].append(take)
+    yield from causes.values()
+
+
+def _named(takes: list[Take], rule: str) -> str:
+    """The files with the figure of each: 'cow.m4a' (5.1 kHz)."""
+    figures = {take.path: _figure(take, rule) for take in takes}
+    names = [PurePath(path).name + (f" ({f})" if f else "") for path, f in figures.items()]
+    return ("Recording " if len(names) == 1 else "Recordings ") + listed(names)
+
+
+def _figure(take: Take, rule: str) -> str:
+    return next((remark.figure for remark in take.remarks if remark.rule == rule), "")
+
+
+def _are(takes: list[Take]) -> str:
+    return "are" if len(takes) > 1 else "is"
+
+
+def _them(takes: list[Take]) -> str:
+    return "them" if len(takes) > 1 else "it"

@@ -1,0 +1,78 @@
+"""practice-site record: a page on this machine alone that records what the programs need."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import webbrowser
+from pathlib import Path
+
+from builder import pipeline
+from builder.booth.cards import by_id
+from builder.booth.desk import Desk
+from builder.booth.files import served
+from builder.booth.server import Booth
+from builder.commands.paths import files_of
+from builder.load import clients, programs_in
+from builder.model import Client
+from builder.problems import UsageError
+from builder.prompts import prompts
+from builder.store import Store
+
+PROGRAMS = Path("programs")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Until Ctrl-C."""
+    files = _files(args)
+    everyone = clients(files)
+    asked = by_id(prompts(everyone))
+    if not asked:
+        raise UsageError(f"{files[0]}: there is nothing to record in it.")
+    store = Store(pipeline.workspace_of(files).store)
+    desk = Desk(asked, _folder(args.to, everyone), store)
+    own = served((prompt.text + prompt.sound.ipa for prompt in asked.values()), store)
+    try:
+        booth = Booth(desk, own, args.port)
+    except OSError as problem:
+        raise UsageError(f"port {args.port}: {problem.strerror}. Try another --port.") from None
+    _open(booth.gate.address, len(asked), desk.folder, quiet=args.quiet)
+    with booth:
+        booth.serve_forever()
+    return 0
+
+
+def _files(args: argparse.Namespace) -> list[Path]:
+    """The named programs, else all in the usual folder."""
+    if args.files:
+        return files_of(args)
+    found = list(programs_in(PROGRAMS)) if PROGRAMS.is_dir() else []
+    if not found:
+        raise UsageError(
+            "there are no programs in the folder 'programs': name one, as in "
+            "'practice-site record programs/heron-07.yaml'."
+        )
+    return found
+
+
+def _folder(named: str, everyone: tuple[Client, ...]) -> Path:
+    """Where recordings go. Raises UsageError when that is not one folder."""
+    places = {Path(client.folder) / client.clinic.takes for client in everyone}
+    folders = {Path(named)} if named else places
+    if len(folders) > 1:
+        raise UsageError("these programs keep their recordings in different folders: say --to.")
+    folder = folders.pop().resolve()
+    above = next(place for place in (folder, *folder.parents) if place.exists())
+    if not above.is_dir():
+        raise UsageError(f"{above}: this is a file; recordings need a folder.")
+    return folder
+
+
+def _open(address: str, count: int, folder: Path, *, quiet: bool) -> None:
+    print(f"{count} prompts; recordings go into {folder}")
+    print(f"Open this, once, in a browser on this machine: {address}")
+    print(
+        "Ctrl-C ends this; what was kept stays, and the next time goes on from there.", flush=True
+    )
+    if sys.stdout.isatty() and not quiet:
+        webbrowser.open(address)

@@ -1,0 +1,243 @@
+"""practice-site split: a recording of the whole list, read in one go, becomes one take an item."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from builder.load import clients
+from builder.model import Client
+from builder.problems import UsageError
+from builder.prompts import Prompt, prompts
+from builder.takes import DOUBTFUL, ENDINGS, UNHEARD
+
+if TYPE_CHECKING:
+    from builder.audio.speech import Samples
+    from builder.audio.split import Cut, Split
+
+State = Literal["kept", "doubtful", "not found"]
+BREATH = 0.6  # seconds between two stretches that are told as one
+HOW = (
+    "Read this aloud in one go, with a second of quiet after each. A slip? Say the item again: the "
+    "last one counts."
+)
+ALONE = "A sound by itself is not cut out of a long recording; 'practice-site record' takes it."
+
+
+@dataclass(frozen=True)
+class Line:
+    """An item and what was found of it. file: where it goes, relative to the takes."""
+
+    prompt: Prompt
+    state: State
+    cut: Cut | None
+    why: str
+    file: str
+
+
+def run(args: argparse.Namespace) -> int:
+    """Cut, write, and tell of every item where it was found, and how surely."""
+    file = Path(args.file)
+    client, asked = _asked(file, args.all)
+    if args.list:
+        _print_list(client, asked)
+        return 0
+    if not args.recording:
+        raise UsageError(f"{file}: name the recording too, or say --list for what to read.")
+    from builder.audio.decode import LONGEST_TAPE, decoded
+    from builder.audio.split import split
+
+    samples, rate = decoded(args.recording, LONGEST_TAPE)
+    found = split(samples, rate, [prompt.asked.words for prompt in asked])
+    _refuse(found, file, args.recording)
+    takes = Path(client.folder) / client.clinic.takes
+    lines = _lines(found, asked, takes)
+    if not args.dry_run:
+        _write(takes, {line.file: _wav(samples, rate, line) for line in lines if line.cut})
+    print(_json(lines, found, rate) if args.json else _told(args, takes, lines, found, rate))
+    return 0
+
+
+def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
+    """The client, and the natural forms of what is practised now and was before, or of all."""
+    if file.suffix.lower() in ENDINGS:
+        raise UsageError(f"{file}: name the program first, then the recording.")
+    (client,) = clients([file])
+    found = (p for p in prompts([client]) if p.form == "natural" and not p.asked.alone)
+    asked = tuple(prompt for prompt in found if every or prompt.now)
+    if not asked:
+        more = "" if every else " Say --all for the steps to come."
+        raise UsageError(f"{file}: there is nothing to read in it.{more}")
+    return client, asked
+
+
+def _print_list(client: Client, asked: tuple[Prompt, ...]) -> None:
+    print(HOW)
+    if any(p.asked.alone for p in prompts([client])):
+        print(ALONE)
+    print()
+    print("\n".join(prompt.text for prompt in asked))
+
+
+def _refuse(found: Split, file: Path, recording: str) -> None:
+    if not found.cuts and not found.strays:
+        raise UsageError(f"{recording}: nobody speaks in this recording.")
+    if not found.cuts:
+        raise UsageError(
+            f"{recording}: nothing in it is like the list of {file}. Is it the right program? "
+            f"'practice-site split {file} --list' prints what should be read."
+        )
+
+
+def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, ...]:
+    cuts = {cut.item: cut for cut in found.cuts}
+    stems = {prompt.stem for prompt in asked}
+    lines = []
+    for at, prompt in enumerate(asked):
+        cut = cuts.get(at)
+        if cut is None:
+            lines.append(Line(prompt, "not found", None, "", ""))
+            continue
+        folder = UNHEARD if cut.sure else DOUBTFUL
+        why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.why
+        name = _free(takes / folder, prompt.stem, stems)
+        state: State = "kept" if cut.sure else "doubtful"
+        lines.append(Line(prompt, state, cut, why, f"{folder}/{name}"))
+    return tuple(lines)
+
+
+def _free(folder: Path, stem: str, stems: set[str]) -> str:
+    """A name that no recording has and that means no other item (`bus 7` is bus-7)."""
+    taken = {f.stem.lower() for f in folder.iterdir()} if folder.is_dir() else set()
+    numbered = (f"{stem}-{number}" for number in range(2, 10000))
+    names = [stem, *(name for name in numbered if name not in stems)]
+    return next(name for name in names if name not in taken) + ".wav"
+
+
+def _wav(samples: Samples, rate: int, line: Line) -> bytes:
+    from builder.audio.wav import wav
+
+    return wav(samples[slice(*line.cut.span)], rate) if line.cut else b""
+
+
+def _write(takes: Path, files: dict[str, bytes]) -> None:
+    """All files or none: made beside their place, then moved."""
+    for folder in {takes / name for name in map(_folder_of, files)}:
+        folder.mkdir(parents=True, exist_ok=True)
+    with _aside(takes) as aside:
+        for name, data in files.items():
+            (aside / name.replace("/", "+")).write_bytes(data)
+        moved: list[Path] = []
+        try:
+            for name in files:
+                moved.append((aside / name.replace("/", "+")).rename(takes / name))
+        except BaseException:
+            for file in moved:
+                file.unlink()
+            raise
+
+
+def _folder_of(name: str) -> str:
+    return name.split("/")[0]
+
+
+@contextmanager
+def _aside(takes: Path) -> Iterator[Path]:
+    folder = Path(tempfile.mkdtemp(prefix=".split-", dir=takes))
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder)
+
+
+def _told(
+    args: argparse.Namespace, takes: Path, lines: tuple[Line, ...], found: Split, rate: int
+) -> str:
+    wide = max(len(line.prompt.text) for line in lines)
+    told = [_line(line, rate, wide) for line in lines]
+    told += [
+        f"{_clock(start)} {stop - start:5.1f} s        no item: a cough or a remark?"
+        for start, stop in _strays(found, rate)
+    ]
+    return "\n".join([*told, "", *_next(args, takes, lines)])
+
+
+def _line(line: Line, rate: int, wide: int) -> str:
+    cut, text = line.cut, line.prompt.text.ljust(wide)
+    if cut is None:
+        return f"{'-':>7} {'-':>5}      -  {text}  not found"
+    start, stop = (at / rate for at in cut.spoken)
+    often = f"; said {cut.times} times, the last one counts" if cut.times > 1 else ""
+    why = f": {line.why}" if line.why else ""
+    place = f"{_clock(start)} {stop - start:5.1f} s {cut.score:.2f}"
+    return f"{place}  {text}  {line.state}{why}{often}"
+
+
+def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Iterator[str]:
+    number = {s: sum(line.state == s for line in lines) for s in ("kept", "doubtful", "not found")}
+    counts = ", ".join(f"{count} {state}" for state, count in number.items())
+    if args.dry_run:
+        yield f"{counts}. Nothing was written: leave --dry-run out to cut."
+        return
+    yield f"{counts}."
+    if number["kept"]:
+        yield (
+            f"Kept: {takes / UNHEARD}. Hear them once: practice-site proof {args.file}; then say "
+            f"that you did: practice-site proof {args.file} --heard"
+        )
+    if number["doubtful"]:
+        yield f"Doubtful: {takes / DOUBTFUL}. Hear them, and move what is right into {takes}."
+    if number["not found"] or number["doubtful"]:
+        yield f"Record single items again: practice-site record {args.file}"
+
+
+def _strays(found: Split, rate: int) -> list[tuple[float, float]]:
+    """What belongs to no item, in seconds; what is near each other is one."""
+    told: list[tuple[float, float]] = []
+    for first, past in found.strays:
+        start, stop = first / rate, past / rate
+        if told and start - told[-1][1] < BREATH:
+            told[-1] = (told[-1][0], stop)
+        else:
+            told.append((start, stop))
+    return told
+
+
+def _clock(seconds: float) -> str:
+    tenths = int(10 * seconds)
+    return f"{tenths // 600:3}:{tenths % 600 / 10:04.1f}"
+
+
+def _json(lines: tuple[Line, ...], found: Split, rate: int) -> str:
+    items = [_facts(line, rate) for line in lines]
+    strays = [
+        {"start": round(start, 2), "seconds": round(stop - start, 2)}
+        for start, stop in _strays(found, rate)
+    ]
+    return json.dumps({"items": items, "strays": strays}, ensure_ascii=False, indent=1)
+
+
+def _facts(line: Line, rate: int) -> dict[str, object]:
+    facts: dict[str, object] = {
+        "name": line.prompt.stem,
+        "text": line.prompt.text,
+        "state": line.state,
+    }
+    if line.cut is None:
+        return facts
+    start, stop = (at / rate for at in line.cut.spoken)
+    return facts | {
+        "start": round(start, 2),
+        "seconds": round(stop - start, 2),
+        "score": round(line.cut.score, 2),
+        "why": line.why,
+        "times": line.cut.times,
+        "file": line.file,
+    }

@@ -1,0 +1,43 @@
+"""Cuts of a long recording are used once somebody has heard them: a proof lists those it plays, and
+whoever has heard them says so."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from pathlib import Path
+
+from builder.problems import UsageError
+from builder.store import digest_of
+from builder.takes import UNHEARD, Take
+
+LIST = "unheard.json"  # in the folder of a proof: the digests of the cuts that it plays
+
+
+def listed(takes: Iterable[Take]) -> str:
+    """The text of the list."""
+    return json.dumps(sorted({take.digest for take in takes}))
+
+
+def accept(proof: Path, takes: Path) -> tuple[Path, ...]:
+    """Move the cuts that the proof plays from takes/unheard/ to takes/, where they are used.
+
+    Raises UsageError when there is no proof that plays any. A file of that name stays: the new one
+    gets a number.
+    """
+    try:
+        known = set(json.loads((proof / LIST).read_text("utf-8")))
+    except (OSError, ValueError, TypeError) as error:
+        raise UsageError(
+            f"{proof}: no proof was made here; make it, hear it, then say that you did."
+        ) from error
+    folder = takes / UNHEARD
+    files = sorted(folder.iterdir()) if folder.is_dir() else []
+    heard = [file for file in files if file.is_file() and digest_of(file) in known]
+    return tuple(_moved(file, takes) for file in heard)
+
+
+def _moved(file: Path, to: Path) -> Path:
+    names = (f"{file.stem}{n}{file.suffix}" for n in ("", *(f"-{n}" for n in range(2, 1000))))
+    free = next(to / name for name in names if not (to / name).exists())
+    return file.rename(free)

@@ -1,0 +1,99 @@
+// The door to the microphone: samples as they come, with nothing done to them.
+
+/** @import { Microphone } from "../types" */
+
+/** What browsers do to speech for calls: it would change the sounds that are to be heard. */
+const TREATED = /** @type {const} */ ({
+  echoCancellation: "echo cancellation",
+  noiseSuppression: "noise suppression",
+  autoGainControl: "automatic level",
+});
+const NEEDED = 32000; // Hz; at lower rates /s/ loses what tells it
+
+/**
+ * @typedef {object} Doors
+ * @property {Pick<MediaDevices, "getUserMedia" | "enumerateDevices">} [mediaDevices]
+ * @property {typeof AudioContext} [AudioContext]
+ * @property {typeof AudioWorkletNode} [AudioWorkletNode]
+ */
+
+/** Why there is no microphone, as a sentence. */
+export class NoMicrophone extends Error {}
+
+/**
+ * Open a microphone; `take` gets every block. Throws NoMicrophone.
+ * @param {Doors} doors
+ * @param {string} device  its id, "" for the usual one
+ * @param {(block: Float32Array) => void} take
+ * @param {() => void} lost  called when it is pulled out or taken away
+ * @returns {Promise<Microphone>}
+ */
+export async function openMicrophone(doors, device, take, lost) {
+  const stream = await streamOf(doors, device);
+  const [track] = stream.getAudioTracks();
+  const context = new /** @type {typeof AudioContext} */ (doors.AudioContext)();
+  const close = () => {
+    track.onended = null;
+    for (const each of stream.getTracks()) each.stop();
+    void context.close();
+  };
+  try {
+    await context.audioWorklet.addModule("/booth/worklet.js");
+    await context.resume();
+  } catch {
+    close();
+    throw new NoMicrophone("The microphone could not be started. Load this page again.");
+  }
+  const one = /** @type {const} */ ({ channelCount: 1, channelCountMode: "explicit" });
+  const tap = new /** @type {typeof AudioWorkletNode} */ (doors.AudioWorkletNode)(context, "tap", one);
+  tap.port.onmessage = ({ data }) => take(data);
+  context.createMediaStreamSource(stream).connect(tap).connect(context.destination); // of silence
+  track.onended = () => (close(), lost());
+  return { rate: context.sampleRate, notices: notices(track.getSettings(), context.sampleRate), close };
+}
+
+/** @param {Doors} doors @param {string} device */
+async function streamOf({ mediaDevices, AudioContext, AudioWorkletNode }, device) {
+  if (!mediaDevices?.getUserMedia || !AudioContext || !AudioWorkletNode) {
+    throw new NoMicrophone("This browser cannot record here. Open the page in a current Chrome, Edge, Firefox or Safari.");
+  }
+  const plain = { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1 };
+  const audio = device ? { ...plain, deviceId: { exact: device } } : plain;
+  try {
+    return await mediaDevices.getUserMedia({ audio });
+  } catch (error) {
+    throw new NoMicrophone(why(error instanceof Error || error instanceof DOMException ? error.name : ""));
+  }
+}
+
+/** @param {string} name  of the fault (W3C, Media Capture and Streams) */
+function why(name) {
+  switch (name) {
+    case "NotAllowedError":
+      return "The browser may not use the microphone. Allow it (the sign beside the address), then press again.";
+    case "NotFoundError":
+    case "OverconstrainedError":
+      return "No microphone is found. Plug one in, then press again.";
+    case "NotReadableError":
+      return "The microphone does not answer: another program may be using it. Close that, then press again.";
+    default:
+      return "The microphone could not be opened. Check that it is plugged in and allowed, then press again.";
+  }
+}
+
+/** What the browser does in spite of what it was asked. @param {MediaTrackSettings} settings @param {number} rate  Hz */
+export function notices(settings, rate) {
+  const on = Object.entries(TREATED).filter(([key]) => /** @type {Record<string, unknown>} */ (settings)[key]);
+  const found = on.map(([, name]) => `The browser leaves ${name} on, which changes sounds. Another browser or microphone may not.`);
+  const least = Math.min(rate, settings.sampleRate ?? rate);
+  if (least < NEEDED) {
+    found.push(`This microphone gives ${least / 1000} kHz only, as in a call: too little for s, f and th. Use one with a cable.`);
+  }
+  return found;
+}
+
+/** The microphones there are; names are known once one was allowed. @param {Doors} doors */
+export async function microphones({ mediaDevices }) {
+  const all = (await mediaDevices?.enumerateDevices()) ?? [];
+  return all.filter(({ kind, deviceId }) => kind === "audioinput" && deviceId).map(({ deviceId, label }) => ({ id: deviceId, label }));
+}

@@ -1,0 +1,233 @@
+"""What each voice is for each sound and form, by measuring some words for every sound and place.
+
+    python -m tests.benchmarks.voices            what is found, and how the table differs from it
+    python -m tests.benchmarks.voices --write    write what is found as the table
+    python -m tests.benchmarks.voices --survey   the words that the natural voice says badly
+
+A voice is a model where its figures lie where those of speakers do. Only recordings and the natural
+voice may be one: the embedded voice is heard to be a machine.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+
+from builder.audio import offers
+from builder.audio.alone import Voice, alone
+from builder.audio.quality import judge
+from builder.audio.voices import natural
+from builder.phonetics.inventory import Sound, is_vowel, sounds
+from builder.phonetics.position import POSITIONS
+from tests.benchmarks import holding
+from tests.benchmarks.holding import HOLD, Said, beside_vowel, lengthened, said
+from tests.benchmarks.likeness import GLIDES, Likeness, likeness, told
+from tests.benchmarks.survey import Asked
+
+TABLE = Path(offers.__file__).parent / "data" / "offers.csv"
+VOICES: tuple[Voice, ...] = ("natural", "embedded")
+MOST, FEW = 0.66, 0.5  # of the words: enough for a model; fewer are not offered
+SHIFT = 0.05  # of the spectral mean, from the natural form to the held one
+VOICED_SHIFT = 0.25  # the same of a voiced sound (common practice, no source)
+LOOP = 0.15  # autocorrelation from which a loop is heard
+# dB beside the word's vowel, between 300 and 900 Hz, where vowels have their energy (A. Howitt:
+# Automatic syllable detection for vowel landmarks, MIT 2000). What is louder is a syllable: of a
+# ɹ held before a vowel, which is ɝ then; of a release, a vowel after it.
+SYLLABLE = -12.0
+CANNOT = {
+    "stop": "a stop cannot be held: its closure is silent",
+    "affricate": "held it would turn into a fricative",
+}
+OPEN = "no published figure to hold it against"
+Verdict = tuple[str, str]
+Row = tuple[str, str, str, str, str, str]
+
+
+def rows() -> Iterator[Row]:
+    """The proposed table: voice, sound, form, position, kind, why."""
+    for form in ("natural", "long", "alone"):
+        yield "recorded", "*", form, "", "model", "recorded for this and checked"
+    yield "online", "*", "natural", "", "stand-in", "the voice of a service, which may change"
+    yield "online", "*", "long", "", "stand-in", "made longer where it is found in what was said"
+    yield "online", "*", "alone", "", "not offered", "it speaks words only"
+    for sound in sounds().values():
+        if sound.hold == "no":
+            yield "*", sound.symbol, "long", "", "not offered", CANNOT[sound.manner]
+        for voice in VOICES:
+            yield voice, sound.symbol, "natural", "", *word_form(voice, sound)
+            yield voice, sound.symbol, "alone", "", *by_itself(voice, sound)
+            if sound.hold != "no":
+                yield from _long_rows(voice, sound)
+
+
+def _long_rows(voice: Voice, sound: Sound) -> Iterator[Row]:
+    """One row when all positions have the same kind; else one for each."""
+    found: dict[str, Verdict] = {
+        p: long_form(voice, sound, p) for p in POSITIONS if _words(voice, sound, p)
+    }
+    if len({kind for kind, _ in found.values()}) == 1:
+        found = {"": next(iter(found.values()))}
+    for position, verdict in found.items():
+        yield voice, sound.symbol, "long", position, *verdict
+
+
+def _words(voice: Voice, sound: Sound, position: str = "") -> list[Said]:
+    return [
+        one for one in said(voice)
+        if one.asked.sound == sound and position in ("", one.asked.position)
+    ]  # fmt: skip
+
+
+def word_form(voice: Voice, sound: Sound, position: str = "") -> Verdict:
+    """In words as they are said, of one position or of all."""
+    words = _words(voice, sound, position)
+    sure = [one for one in words if one.sure]
+    if len(sure) < FEW * len(words):
+        return "not offered", f"heard as the word in {len(sure)} of {len(words)} only"
+    found = _measured(voice, sound, sure)
+    if not found:
+        return "stand-in", OPEN
+    like = sum(one.like for one in found)
+    model = voice == "natural" and like >= MOST * len(found) and len(sure) >= MOST * len(words)
+    why = f"{told(found)}; as speakers say it in {like} of {len(found)} words"
+    return "model" if model else "stand-in", why
+
+
+def _measured(voice: Voice, sound: Sound, words: list[Said]) -> list[Likeness]:
+    """Of a stop only initial ones: there the time to the voice is published."""
+    stop = sound.manner == "stop"
+    chosen = [one for one in words if not stop or one.asked.position == "initial"]
+    found = (likeness(sound, one.led, one.speech.rate, voice) for one in chosen)
+    return [one for one in found if one]
+
+
+def long_form(voice: Voice, sound: Sound, position: str) -> Verdict:
+    """With the sound held in words of one position."""
+    if sound.symbol in GLIDES:
+        return "not offered", f"held it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
+    kind, why = word_form(voice, sound)
+    if kind == "model" and sound.kind == "consonant":
+        kind, why = word_form(voice, sound, position)
+    words = [one for one in _words(voice, sound, position) if one.sure]
+    if sound.kind != "consonant" or kind == "not offered" or not words:
+        return kind, why
+    pairs = [(one, long) for one in words if (long := lengthened(one))]
+    if len(pairs) < FEW * len(words):
+        return "not offered", f"it stands still in {len(pairs)} of {len(words)} words only"
+    words, longs = [one for one, _ in pairs], [long for _, long in pairs]
+    if sound.manner == "fricative" and not sound.voiced:
+        return _held_noise(kind, words, longs)
+    if sound.manner == "fricative" and (moved := holding.shift(words, longs)) > VOICED_SHIFT:
+        return "not offered", f"spectral mean moves by {100 * moved:.0f} %: its friction is lost"
+    level = median(map(beside_vowel, longs))
+    if sound.symbol == "R" and level > SYLLABLE and _before_vowel(words):
+        return "not offered", f"another syllable is heard: {level:.0f} dB beside the vowel"
+    return kind, f"{level:.0f} dB beside the vowel"
+
+
+def _before_vowel(words: list[Said]) -> bool:
+    """Whether a vowel follows the target in most words."""
+    after = [one.asked.phones[one.asked.past : one.asked.past + 1] for one in words]
+    return sum(bool(phones) and is_vowel(phones[0]) for phones in after) > FEW * len(words)
+
+
+def _held_noise(kind: str, words: list[Said], longs: list[Said]) -> Verdict:
+    moved, loop = holding.shift(words, longs), median(map(holding.loop, longs))
+    why = f"spectral mean moves by {100 * moved:.0f} %, autocorrelation {loop:.2f}"
+    return kind if moved <= SHIFT and loop < LOOP else "not offered", why
+
+
+def by_itself(voice: Voice, sound: Sound) -> Verdict:
+    """The sound alone."""
+    if sound.symbol in GLIDES:
+        return "not offered", f"by itself it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
+    try:
+        speech = alone(sound.phones[0], sound, HOLD, 5, voice)
+    except ValueError:
+        return "not offered", "not found in its syllable"
+    if sound.hold != "yes":
+        return _release(voice, sound, Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0))
+    loop = holding.loop(Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0))
+    if not sound.voiced and loop >= LOOP:
+        return "not offered", f"a loop is heard in it (autocorrelation {loop:.2f})"
+    found = likeness(sound, speech.samples, speech.rate, voice)
+    if found and not found.like and sound.kind != "vowel":
+        return "not offered", f"{told([found])}, not as speakers have it"
+    model = voice == "natural" and bool(found and found.like)
+    kind = word_form(voice, sound)[0] if model else "stand-in"
+    return kind, told([found]) if found else OPEN
+
+
+def _release(voice: Voice, sound: Sound, one: Said) -> Verdict:
+    """A stop, an affricate or h: is there a vowel in it? Nothing is published on it alone."""
+    level = holding.vowel_in(voice, sound, one.speech)
+    lasts = f"{1000 * len(one.target) / one.speech.rate:.0f} ms"
+    if level > SYLLABLE:
+        return "not offered", f"a vowel is heard in its {lasts} ({level:.0f} dB)"
+    return "stand-in", f"{lasts} without a vowel ({level:.0f} dB)"
+
+
+def survey() -> Iterator[str]:
+    """The words that alignment or quality would send to another voice."""
+    start = time.process_time()
+    words = said("natural")
+    spent = time.process_time() - start
+    again = 0
+    for one in words:
+        speech = one.speech
+        found = judge(
+            speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score
+        )  # fmt: skip
+        again += found.refused
+        if found.word != "good":
+            why = "; ".join(f"{r.rule} {r.figure}" for r in found.remarks)
+            yield f"{found.word:9} {one.asked.word:10} {one.asked.sound.symbol:4} {why}"
+    yield f"{len(words)} words, {again} to be said again; {len(words) / spent:.0f} words a second"
+
+
+def speed() -> str:
+    """Words a second of the natural voice itself, on one core."""
+    words = [one.asked for one in said("natural")]
+    start = time.process_time()
+    for one in words:
+        natural.speak((one.phones,), one.word)
+    return f"natural voice: {len(words) / (time.process_time() - start):.0f} words a second"
+
+
+def main() -> None:
+    """Compare, or do as the option says."""
+    if "--survey" in sys.argv:
+        print(*survey(), speed(), sep="\n")
+        return
+    found = list(rows())
+    known = _table() if TABLE.exists() else {}
+    for row in found:
+        differs = "" if known.get(row[:4], row[4]) == row[4] else f"  (table: {known[row[:4]]})"
+        print(f"{row[0]:9} {row[1]:4} {row[2]:8} {row[3]:8} {row[4]:12} {row[5]}{differs}")
+    if "--write" in sys.argv:
+        TABLE.write_text(_text(found), encoding="utf-8")
+
+
+def _table() -> dict[tuple[str, ...], str]:
+    lines = [line for line in TABLE.read_text("utf-8").splitlines() if not line.startswith("#")]
+    return {tuple(row[:4]): row[4] for row in csv.reader(lines)}
+
+
+def _text(found: list[Row]) -> str:
+    stream = io.StringIO()
+    stream.write(
+        "# What each voice is for each sound and form (* stands for any), and why; position where\n"
+        "# the held form differs. Written by python -m tests.benchmarks.voices --write.\n"
+    )
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerows([("voice", "symbol", "form", "position", "kind", "why"), *found])
+    return stream.getvalue()
+
+
+if __name__ == "__main__":
+    main()

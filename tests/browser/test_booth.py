@@ -1,0 +1,231 @@
+"""The recording page in a real Chromium: what the microphone hears arrives on the disk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+import numpy as np
+import pytest
+import soundfile
+from numpy.typing import NDArray
+from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect, sync_playwright
+
+from builder.booth.server import Booth
+from tests.browser.booth import booth, chromium, context, said, write
+from tests.browser.conftest import CHROMIUM, LYING, PHONE, TABLET, Watched, _missing, watch
+from tests.browser.test_pages import SCHEMES, found
+
+pytestmark = pytest.mark.browser
+WORD, OTHER = "mouse", "house"
+Spectrum = NDArray[np.float64]
+
+
+@dataclass
+class Room:
+    """A served page, a browser whose microphone hears WORD once each time, and the folder."""
+
+    server: Booth
+    browser: Browser
+    sound: Path
+
+    @property
+    def takes(self) -> list[str]:
+        """The recordings in the folder."""
+        return sorted(f.name for f in self.server.desk.folder.glob("*.wav"))
+
+    def enter(self, size: ViewportSize = TABLET, dark: bool = False) -> Watched:
+        """A window that comes in by the address, which opens only once."""
+        watched = watch(context(self.browser, size, dark), self.server.gate.origin)
+        watched.page.goto(self.server.gate.address)
+        watched.page.locator("practice-booth h1").wait_for()
+        return watched
+
+
+@pytest.fixture
+def room(tmp_path: Path) -> Iterator[Room]:
+    if not CHROMIUM.exists():
+        _missing(f"{CHROMIUM} is not there")
+    with booth(tmp_path, "otter-12") as server, sync_playwright() as play:
+        sound = write(tmp_path / "microphone.wav", said(server, WORD))
+        browser = chromium(play.chromium, sound)
+        yield Room(server, browser, sound)
+        browser.close()
+
+
+def choose(page: Page, name: str) -> None:
+    page.locator(f'[data-key="to-{name}"]').click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(name)
+
+
+def button(page: Page, name: str) -> Locator:
+    return page.get_by_role("button", name=name, exact=True)
+
+
+def record(page: Page, room: Room) -> None:
+    """By keys: open the microphone, record all that it hears, stop."""
+    page.keyboard.press("Space")
+    button(page, "Record").wait_for()
+    page.keyboard.press("Space")
+    expect(page.locator(".cue")).to_have_text("Speak now")
+    # Real time: the microphone plays its file.
+    page.wait_for_timeout(1000 * (soundfile.info(room.sound).duration - 0.5))
+    page.keyboard.press("Space")
+    page.locator(".verdict").wait_for()
+
+
+def test_a_word_is_recorded_judged_kept_and_the_page_goes_on(room: Room) -> None:
+    watched = room.enter()
+    page = watched.page
+    choose(page, WORD)
+    record(page, room)
+    expect(page.locator(".verdict h2")).to_have_text("Good")
+    assert room.takes == []
+    page.keyboard.press("Enter")
+    expect(page.locator(".cue")).to_have_text(f"Kept “{WORD}” as {WORD}.wav.")
+    assert room.takes == [f"{WORD}.wav"]
+    assert_like(room.server.desk.folder / f"{WORD}.wav", room.sound)
+    expect(page.get_by_role("heading", level=1)).not_to_have_text(WORD)
+    page.reload()
+    expect(page.get_by_text(re.compile("^1 of .* recorded$"))).to_be_visible()
+    expect(page.locator(f'[data-key="to-{WORD}"] .is')).to_have_text("/s/ · good")
+    first = next(c.text for c in room.server.desk.cards() if c.state == "missing")
+    expect(page.get_by_role("heading", level=1)).to_have_text(first)
+    assert watched.errors == []
+    assert watched.hosts == {room.server.gate.host}
+
+
+def assert_like(file: Path, source: Path) -> None:
+    """A recording is its source in level and spectrum, whatever its rate and beginning."""
+    heard, rate = soundfile.read(file)
+    sound, own = soundfile.read(source)
+    assert soundfile.info(file).subtype == "PCM_24"
+    assert rate in (44100, 48000)
+    assert abs(20 * np.log10(np.abs(heard).max() / np.abs(sound).max())) < 1  # dB
+    one, two = spectrum(heard, rate), spectrum(sound, own)
+    loud = two > two.max() - 40
+    assert np.abs(one - two)[loud].max() < 1  # dB
+
+
+def spectrum(samples: NDArray[Any], rate: int) -> Spectrum:
+    """Energy in bands of 500 Hz up to 12 kHz, in dB."""
+    power = np.abs(np.fft.rfft(samples)) ** 2 / rate**2
+    hertz = np.fft.rfftfreq(len(samples), 1 / rate)
+    bands = [power[(hertz >= low) & (hertz < low + 500)] for low in range(0, 12000, 500)]
+    return np.array([10 * np.log10(band.sum() * hertz[1]) for band in bands])
+
+
+def test_a_second_recording_by_mouse_and_one_instead(room: Room) -> None:
+    page = room.enter(LYING).page
+    choose(page, WORD)
+    record(page, room)
+    button(page, "Keep").click()
+    for name, file in (("Keep", f"{WORD}-2.wav"), ("Keep instead", f"{WORD}-3.wav")):
+        page.locator(".cue", has_text="Kept").wait_for()
+        page.reload()
+        choose(page, WORD)
+        record(page, room)
+        button(page, name).click()
+        expect(page.locator(".cue")).to_have_text(f"Kept “{WORD}” as {file}.")
+        assert file in room.takes
+    assert room.takes == [f"{WORD}-3.wav"]
+    choose(page, WORD)
+    button(page, "Hear it").click()
+    expect(page.locator(".trouble")).to_have_count(0)
+
+
+def test_another_word_than_asked_is_told_and_what_is_not_kept_is_nowhere(room: Room) -> None:
+    page = room.enter().page
+    choose(page, "yellow-bus" if "yellow-bus" in room.server.desk.prompts else "dinosaur")
+    record(page, room)
+    expect(page.locator(".verdict")).to_contain_text("This may not be the word")
+    page.keyboard.press("r")
+    expect(page.locator(".cue")).to_have_text("Speak now")
+    expect(page.locator(".verdict")).to_have_count(0)
+    page.keyboard.press("Space")
+    page.locator(".verdict").wait_for()
+    expect(page.locator(".verdict h2")).to_have_text("Record it again")
+    keep = button(page, "Keep")
+    expect(keep).to_have_attribute("aria-disabled", "true")
+    keep.click(force=True)
+    page.keyboard.press("Enter")
+    expect(page.locator(".verdict h2")).to_have_text("Record it again")
+    assert not room.server.desk.folder.exists()
+
+
+def test_keys_move_and_can_be_switched_off(room: Room) -> None:
+    page = room.enter().page
+    names = [card.text for card in room.server.desk.cards()]
+    heading = page.get_by_role("heading", level=1)
+    page.keyboard.press("ArrowRight")
+    expect(heading).to_have_text(names[1])
+    page.keyboard.press("ArrowLeft")
+    expect(heading).to_have_text(names[0])
+    keys = page.get_by_role("checkbox")
+    keys.uncheck()
+    heading.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    expect(heading).to_have_text(names[0])
+    expect(button(page, "Open the microphone")).to_be_visible()
+    page.get_by_role("button", name="Next").focus()
+    page.keyboard.press("Enter")  # of the button itself
+    expect(heading).to_have_text(names[1])
+
+
+@SCHEMES
+def test_every_state_is_sound(room: Room, axe: str, scheme: Literal["light", "dark"]) -> None:
+    watched = room.enter(PHONE, dark=scheme == "dark")
+    page = watched.page
+    # axe-core comes in by the debugger, which the page's policy does not bind.
+    states = {"closed": found(page, axe)}
+    choose(page, OTHER)
+    page.keyboard.press("Space")
+    button(page, "Record").wait_for()
+    states["idle"] = found(page, axe)
+    page.keyboard.press("Space")
+    expect(page.locator(".cue")).to_have_text("Speak now")
+    states["recording"] = found(page, axe)
+    assert small(page) == []
+    page.keyboard.press("Space")
+    page.locator(".verdict").wait_for()
+    states["judged"] = found(page, axe)
+    assert small(page) == []
+    assert {name: list_ for name, list_ in states.items() if list_} == {}
+    assert watched.errors == []
+
+
+def small(page: Page) -> list[str]:
+    """What can be pressed and is smaller than 44 px; a box counts with its label."""
+    found: list[str] = page.evaluate(
+        """[...document.querySelectorAll("button, select, summary, label")]
+          .filter((e) => e.checkVisibility())
+          .map((e) => [e.getBoundingClientRect(), e.outerHTML])
+          .filter(([box]) => box.height < 44 || box.width < 44)
+          .map(([, html]) => html)"""
+    )
+    return found
+
+
+def test_it_reflows_at_320_px(room: Room) -> None:
+    page = room.enter({"width": 320, "height": 640}).page
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_without_a_microphone_it_says_what_to_do(room: Room) -> None:
+    deaf = chromium(room.browser.browser_type, None)
+    page = Room(room.server, deaf, room.sound).enter().page
+    page.keyboard.press("Space")
+    expect(page.locator(".trouble")).to_contain_text("No microphone is found")
+    expect(button(page, "Open the microphone")).to_be_visible()
+    deaf.close()
+
+
+def test_a_second_window_by_the_same_address_is_told(room: Room) -> None:
+    room.enter()
+    page = context(room.browser, TABLET).new_page()
+    page.goto(room.server.gate.address)
+    expect(page.get_by_role("alert")).to_contain_text("This address was opened before")

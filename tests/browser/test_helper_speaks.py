@@ -1,0 +1,59 @@
+"""A step without clips: the helper says each word, and the round goes on all the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+from http.server import ThreadingHTTPServer
+from threading import Thread
+
+import pytest
+from playwright.sync_api import expect
+
+from builder.plan import PlannedProgram
+from tests import plans
+from tests.browser.building import build
+from tests.browser.conftest import Watched, _Quiet
+from tests.browser.test_rounds import kept, press
+
+pytestmark = pytest.mark.browser
+
+
+def silent() -> PlannedProgram:
+    """The program for /k/ with nothing spoken."""
+    program = plans.program_k()
+    steps = (
+        replace(step, items=tuple(replace(item, natural=None, long=None) for item in step.items))
+        for step in program.steps
+    )
+    return replace(program, steps=tuple(steps))
+
+
+@pytest.fixture(scope="module")
+def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a site without a clip."""
+    folder = build(plans.plan(silent(), gone=()), tmp_path_factory.mktemp("silent"))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+    thread = Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}/"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
+def test_the_helper_says_the_word_and_marks_the_try(watched: Watched) -> None:
+    page = watched.open("k-words/")
+    expect(page.get_by_role("button", name="Can you hear this?")).to_have_count(0)
+    press(page, "Start")
+    status = page.get_by_role("status")
+    expect(status).to_have_text("Helper: say it once, slowly. Then it is the child’s turn.")
+    press(page, "I said it")
+    expect(status).to_have_text("Now you say it.")
+    expect(page.get_by_role("button", name="I said it again")).to_be_visible()
+    press(page, "clear")
+    expect(page.get_by_role("button", name="Hear it")).to_have_count(0)
+    (sitting,) = kept(page)
+    assert [(t.item, t.support, t.mark) for t in sitting.trials] == [("key", "imitation", "clear")]
+    assert watched.errors == []

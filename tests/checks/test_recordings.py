@@ -1,0 +1,91 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.prompts import wanted
+from builder.survey import Survey
+from builder.takes import Remark, Take
+from tests.clients import NOTHING, client_of, findings_of
+
+TEXT = """\
+sound: s
+position: final
+mastered: {isolation: 2026-10-14, syllable: 2026-11-18}
+current: words
+words: [bus, house, ice, mouse, dress]
+steps: [{name: words, level: word}]
+"""
+NARROW = Remark("band", "refused", "The recording stops at 5.1 kHz.", "5.1 kHz")
+DULL = Remark("colour", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
+
+
+def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:
+    asked = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+    takes = {asked[s]: t if isinstance(t, tuple) else (t,) for s, t in by_stem.items()}
+    return replace(NOTHING, takes=takes)
+
+
+def take(name: str, *remarks: Remark, loudness: float = -20.0) -> Take:
+    refused = any(r.degree == "refused" for r in remarks)
+    word = "again" if refused else "doubtful" if remarks else "good"
+    return Take(f"takes/{name}", name, (0.1, 0.3), word, remarks, 0.0, loudness)  # type: ignore[arg-type]
+
+
+def said(seen: Survey, text: str = TEXT) -> list[tuple[str, str, str]]:
+    found = findings_of(text, seen)
+    return [(f.rule, f.sentence, f.remedy) for f in found if f.rule.startswith("take")]
+
+
+def test_good_recordings_are_not_talked_about() -> None:
+    assert said(survey(bus=take("bus.wav"), ice=take("ice.wav"))) == []
+
+
+def test_one_finding_a_cause_with_the_figure_of_each_file() -> None:
+    seen = survey(bus=take("bus.m4a", NARROW), ice=take("ice.m4a", NARROW))
+    assert said(seen) == [(
+        "take-unfit",
+        "Recordings bus.m4a (5.1 kHz) and ice.m4a (5.1 kHz) are not used. The recording stops at "
+        "5.1 kHz.",
+        "Record them again; until then a computer voice speaks.",
+    )]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("voice", "instead"), [("helper", "the helper says the word"), ("online", "the online voice")]
+)
+def test_it_says_who_is_heard_instead(voice: str, instead: str) -> None:
+    seen = survey(bus=take("bus.m4a", NARROW))
+    assert instead in said(seen, f"voice: {voice}\n{TEXT}")[0][2]
+
+
+def test_a_refused_one_beside_a_good_one_is_no_finding() -> None:
+    assert said(survey(bus=(take("bus-2.wav"), take("bus.wav", NARROW)))) == []
+
+
+def test_doubt_is_told() -> None:
+    (found,) = said(survey(bus=take("bus.wav", DULL)))
+    assert found[:2] == (
+        "take-doubtful",
+        "Recording bus.wav (4.1 kHz): /s/ sounds dull: listen to it.",
+    )
+
+
+def test_cuts_wait_until_they_are_heard() -> None:
+    (found,) = said(survey(bus=replace(take("bus.wav"), state="unheard")))
+    assert found[0] == "take-unheard"
+    assert "nobody has heard it" in found[1]
+
+
+@pytest.mark.parametrize(("apart", "found"), [(9.0, []), (11.0, ["take-spread"])])
+def test_the_spread_of_loudness(apart: float, found: list[str]) -> None:
+    seen = survey(bus=take("bus.wav"), ice=take("ice.wav", loudness=-20.0 - apart))
+    assert [rule for rule, *_ in said(seen)] == found
+
+
+def test_a_name_that_is_nearly_right() -> None:
+    seen = replace(NOTHING, strange_takes=("hous.wav", "zebra.wav"))
+    ((rule, sentence, _),) = said(seen)
+    assert rule == "take-file"
+    assert "'house' is near" in sentence

@@ -1,0 +1,55 @@
+"""The long form made of recordings of people, the target where alignment finds it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from builder.audio.align import locate
+from builder.audio.decode import decoded
+from builder.audio.lengthen import held
+from builder.audio.speech import Speech
+from tests.audio.heldness import Heldness, heldness
+from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
+
+HELD = [one for one in RECORDINGS if one.kind != "telephone" and one.sound.hold != "no"]
+
+
+@cache
+def measured(one: Spoken, seconds: float = 1.5) -> Heldness:
+    samples, rate = decoded(at_hand(one))
+    found = locate(samples, rate, one.words, one.focus)
+    assert found is not None
+    natural = Speech(samples, rate, found.target, "recorded")
+    sound, noisy = one.sound, one.sound.manner == "fricative"
+    long = held(natural, seconds, voiced=sound.voiced, noisy=noisy, seed=7)
+    return heldness(natural, long, found.target, sound, seconds)
+
+
+@pytest.mark.parametrize("one", HELD, ids=lambda one: one.name)
+@pytest.mark.parametrize("seconds", [1.0, 2.0])
+def test_it_lasts_as_asked_and_nothing_else_changes(one: Spoken, seconds: float) -> None:
+    assert not {"lasts", "rest"} & set(measured(one, seconds).missed)
+
+
+def loop_known(one: Spoken) -> object:
+    """Three quarters of the power in the fading /s/ of this one is a rumble below 500 Hz, which
+    is like itself at any lag: 0.10 to 0.16 by seed; its friction alone 0.03."""
+    rumble = pytest.mark.xfail(reason="0.160, bound 0.15: rumble of the room", strict=False)
+    return pytest.param(one, marks=[rumble] if one.name == "wide-en_GB-fix" else [], id=one.name)
+
+
+@pytest.mark.parametrize("one", [loop_known(one) for one in HELD])
+def test_no_loop_and_no_rough_voice_is_heard(one: Spoken) -> None:
+    """Jitter and shimmer: not above the limits of MDVP, or half as much again as the natural
+    target has (tests/audio/heldness.py)."""
+    assert not {"loop", "jitter", "shimmer", "fall"} & set(measured(one).missed)
+
+
+@pytest.mark.parametrize("what", ["click", "level", "even", "mean"])
+def test_nearly_all_are_smooth_even_and_keep_their_spectrum(what: str) -> None:
+    """Nearly: where alignment puts the target beside the sound, its middle is no reference."""
+    holds = [what not in measured(one).missed for one in HELD]
+    assert np.mean(holds) >= 0.85

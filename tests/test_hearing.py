@@ -1,0 +1,42 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builder.hearing import LIST, accept, listed
+from builder.problems import UsageError
+from builder.store import digest_of
+from builder.takes import Take
+
+
+def cut(takes: Path, name: str, data: bytes) -> Take:
+    file = takes / "unheard" / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(data)
+    return Take(str(file), digest_of(file), None, "good", (), 0.0, None, "unheard")
+
+
+def test_only_what_the_proof_plays_is_accepted(tmp_path: Path) -> None:
+    takes, proof = tmp_path / "takes", tmp_path / "proof"
+    heard = cut(takes, "cow.wav", b"cow")
+    cut(takes, "key.wav", b"came later")
+    proof.mkdir()
+    (proof / LIST).write_text(listed([heard]))
+    assert accept(proof, takes) == (takes / "cow.wav",)
+    assert (takes / "unheard" / "key.wav").exists()
+    assert accept(proof, takes) == ()
+
+
+def test_an_older_recording_stays(tmp_path: Path) -> None:
+    takes = tmp_path / "takes"
+    heard = cut(takes, "cow.wav", b"new")
+    (takes / "cow.wav").write_bytes(b"old")
+    (tmp_path / LIST).write_text(listed([heard]))
+    assert accept(tmp_path, takes) == (takes / "cow-2.wav",)
+    assert (takes / "cow.wav").read_bytes() == b"old"
+
+
+def test_without_a_proof_nobody_has_heard_anything(tmp_path: Path) -> None:
+    with pytest.raises(UsageError, match="no proof was made here"):
+        accept(tmp_path, tmp_path / "takes")
