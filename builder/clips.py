@@ -103,9 +103,7 @@ def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]
     yield from (_make(clip, folder=folder) for clip in clips if clip.key not in done)
 
 
-def _shared(
-    clips: list[Clip], folder: Path, workers: int
-) -> Iterator[tuple[str, Facts | None]]:
+def _shared(clips: list[Clip], folder: Path, workers: int) -> Iterator[tuple[str, Facts | None]]:
     """Made by several processes; ends early where none can be started (from an open prompt)."""
     if not clips:
         return
