@@ -48,8 +48,15 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         *(_step_page(plan, program, step, facts) for program, step in steps),
         _page(plan, "helper", "helper", (), errors=ERRORS, voices=voiced(_wrong_clips(plan))),
         _page(plan, "print", "print", ()),
-        _page(plan, "about", "about", (), voices=voiced(plan.clips), drawn=plan.drawn,
-              speakers=_speakers(plan, facts)),
+        _page(
+            plan,
+            "about",
+            "about",
+            (),
+            voices=voiced(plan.clips),
+            drawn=plan.drawn,
+            speakers=_speakers(plan, facts),
+        ),
         *(_page(plan, "gone", name, ()) for name in plan.gone),
     )
 
@@ -182,9 +189,7 @@ def _speakers(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Speaks, ...]:
     )
 
 
-def _kinds(
-    plan: Plan, name: Speaker, facts: Mapping[str, Facts]
-) -> Iterator[tuple[str, str, str]]:
+def _kinds(plan: Plan, name: Speaker, facts: Mapping[str, Facts]) -> Iterator[tuple[str, str, str]]:
     """What a voice is for the sounds and forms that it speaks on this site."""
     for program in plan.programs:
         said: list[tuple[Clip, str]] = [
@@ -199,8 +204,7 @@ def _kinds(
             kinds = {
                 offer(name, program.symbol, form, position).kind
                 for clip, position in said
-                if facts[clip.key].voice == name
-                and form == ("alone" if clip.alone else clip.form)
+                if facts[clip.key].voice == name and form == ("alone" if clip.alone else clip.form)
             }
             if kinds:  # the least of them
                 yield program.sound, form, max(kinds, key=KINDS.index)

@@ -15,14 +15,55 @@ from builder.phonetics.lexicon import pronunciations
 RATE = 24000
 SNR = 20.0  # dB of the speech over the noise of the room
 SOUNDING = 0.01  # of an item's peak; what is softer is its silent edge
-WORDS = ["key", "cow", "cup", "comb", "coin", "corn", "candle", "camel", "ship", "shell", "sheep", "shark", "shoe", "shirt", "shovel", "dinosaur", "bicycle", "fossil", "messy", "lesson", "icy", "bus", "house", "mouse", "goose", "ice", "dress"]
+WORDS = [
+    "key",
+    "cow",
+    "cup",
+    "comb",
+    "coin",
+    "corn",
+    "candle",
+    "camel",
+    "ship",
+    "shell",
+    "sheep",
+    "shark",
+    "shoe",
+    "shirt",
+    "shovel",
+    "dinosaur",
+    "bicycle",
+    "fossil",
+    "messy",
+    "lesson",
+    "icy",
+    "bus",
+    "house",
+    "mouse",
+    "goose",
+    "ice",
+    "dress",
+]
 PHRASES = ["my key", "my cow", "a comb", "some corn", "a big sheep", "one shark"]
 SENTENCES = [
     "I see a cow.", "Here is my cup.", "The ship is very old.", "Dig with the shovel.",
     "My shoe is wet.", "A shark can swim.",
 ]  # fmt: skip
 LIST = [*WORDS, *PHRASES, *SENTENCES]
-PAIRS = ["key", "tea", "cape", "tape", "coat", "tote", "cool", "tool", "corn", "torn", "kite", "tight"]
+PAIRS = [
+    "key",
+    "tea",
+    "cape",
+    "tape",
+    "coat",
+    "tote",
+    "cool",
+    "tool",
+    "corn",
+    "torn",
+    "kite",
+    "tight",
+]
 BROKEN = 0.3  # of the phrases have a pause inside
 ENOUGH, STRANGE = 0.9, 0.03  # of an item's energy that a cut holds at least; of others' at most
 Words = tuple[tuple[str, ...], ...]
