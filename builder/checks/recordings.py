@@ -8,6 +8,7 @@ from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
 from builder.model import Client
+from builder.phonetics.lexicon import pronunciations
 from builder.problems import Finding
 from builder.prompts import wanted
 from builder.survey import Survey
@@ -69,6 +70,8 @@ def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings whose name is nearly that of an item."""
     stems = {prompt.asked.stem for prompt in wanted(client)}
     for name in survey.strange_takes:
+        if all(map(pronunciations, PurePath(name).stem.split("-"))):
+            continue  # a word of another client: the folder serves all of them
         if near := get_close_matches(PurePath(name).stem.lower(), stems, n=1, cutoff=0.8):
             yield finding(
                 client.programs[0], (), "take-file",

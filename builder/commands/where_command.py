@@ -80,7 +80,8 @@ def _lines(one: Entry, sound: Sound) -> list[str]:
     """The best-founded reading; the others only where they differ about the sound or in meaning."""
     best, *others = one.readings
     shown = [best, *(r for r in others if _differs(r, best, one, sound))]
-    lines = [_line(one.word, reading, sound) for reading in shown]
+    # Readings that differ in stress alone look alike here.
+    lines = list(dict.fromkeys(_line(one.word, reading, sound) for reading in shown))
     notes = [
         *(["read in several ways: say which is meant"] if one.heteronym else []),
         *([GUESS] if one.guessed else []),

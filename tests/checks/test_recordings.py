@@ -85,7 +85,7 @@ def test_the_spread_of_loudness(apart: float, found: list[str]) -> None:
 
 
 def test_a_name_that_is_nearly_right() -> None:
-    seen = replace(NOTHING, strange_takes=("hous.wav", "zebra.wav"))
+    seen = replace(NOTHING, strange_takes=("hous.wav", "zebra.wav", "mousse.wav"))
     ((rule, sentence, _),) = said(seen)
     assert rule == "take-file"
     assert "'house' is near" in sentence
