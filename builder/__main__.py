@@ -151,6 +151,7 @@ def _port(text: str) -> int:
 def main(argv: list[str] | None = None) -> int:
     """Run one command; the exit code: 0 done, 1 faults inside a file, 2 file or command amiss."""
     _say_utf8()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small products: threads only wait
     args = parser().parse_args(argv)
     if args.command == "build" and _nothing_to_do(args):
         return 0

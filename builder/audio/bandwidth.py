@@ -21,12 +21,14 @@ SIDE, GAP = 1500.0, 150.0  # Hz compared on each side of a fold, and left out be
 Power = NDArray[np.float64]
 
 
-def edge(target: Samples, rate: int, quiet: Samples | None = None) -> tuple[float, bool]:
+def edge(
+    target: Samples, rate: int, quiet: Samples | None = None, *, folds: bool = True
+) -> tuple[float, bool]:
     """The highest frequency in Hz that `target` holds, and whether noise hides what is above.
 
     target: samples of the sound; quiet: the recording where nobody speaks, if there is such a
     part: its spectrum is taken off. Where upsampling folded the spectrum over, the fold is the
-    edge. (0.0, False) for less than two windows or silence.
+    edge; `folds=False` does not look for one. (0.0, False) for less than two windows or silence.
     """
     windows = _spectra(target, rate)
     if not len(windows) or not np.any(windows):
@@ -40,7 +42,7 @@ def edge(target: Samples, rate: int, quiet: Samples | None = None) -> tuple[floa
     highest = float(hertz[reached[-1]]) if len(reached) else 0.0
     beyond = (hertz > highest) & (hertz <= highest + 2 * SMOOTH)
     hidden = bool(np.any(beyond) and noise[beyond].mean() > least)
-    return min([highest, *_folds(target, rate, highest)]), hidden
+    return min([highest, *(_folds(target, rate, highest) if folds else ())]), hidden
 
 
 def _spectra(samples: Samples, rate: int) -> Power:

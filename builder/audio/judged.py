@@ -46,13 +46,17 @@ def judged(
 def heard(
     samples: Samples, rate: int, words: Words, focus: Focus | None, sound: Sound | None,
     *, form: str, alone: bool,
+    machine: bool = False,
 ) -> tuple[Quality, tuple[int, int] | None]:  # fmt: skip
     """The quality of samples and where the target lies in them (samples).
 
-    A sound by itself is all target; without `words` nothing is looked for.
+    A sound by itself is all target; without `words` nothing is looked for. machine: a synthetic
+    voice, which has no room and no microphone.
     """
     target, score = (None, None) if alone or not words else _found(samples, rate, words, focus)
-    quality = judge(samples, rate, target, sound, score=score, form=form, alone=alone)
+    quality = judge(
+        samples, rate, target, sound, score=score, form=form, alone=alone, machine=machine
+    )
     return quality, target
 
 

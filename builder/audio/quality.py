@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from builder.audio.bandwidth import edge
@@ -37,7 +37,7 @@ class Quality:
     bandwidth:     Hz that the target reaches; None without a target.
     clipped:       runs of samples at full scale or at a flat top.
     noise:         dB between speech and noise; None when nobody is ever silent.
-    loudness:      LUFS, or gated RMS under 400 ms; -inf for silence.
+    loudness:      LUFS, or gated RMS under 400 ms; -inf for silence, None for a synthetic voice.
     spectral_mean: Hz of the target, between 0.5 and 11 kHz.
     seconds:       of the file.
     score:         how surely the word was said, 0..1; None when nothing was looked for.
@@ -47,7 +47,7 @@ class Quality:
     bandwidth: float | None
     clipped: int
     noise: float | None
-    loudness: float
+    loudness: float | None
     spectral_mean: float | None
     seconds: float
     score: float | None
@@ -91,12 +91,14 @@ def judge(
     by itself; what sounds is then the target. machine: a synthetic voice without a room and without
     silence around; only word and target are judged.
     """
-    found = faults(samples, rate, target)
     if machine:
-        found = replace(found, spoken=(0, len(samples)), noise=None, quiet=samples[:0])
+        return _of_machine(
+            samples, rate, (0, len(samples)) if alone else target, sound, score, form
+        )
+    found = faults(samples, rate, target)
     place = found.spoken if alone else target
     figures = _target(samples, rate, place, found.quiet) if place else None
-    remarks = () if machine else _of_recording(found, rate, alone=alone)
+    remarks = _of_recording(found, rate, alone=alone)
     if not any(remark.rule in HOPELESS for remark in remarks):
         remarks += tuple(of_word(score))
         if sound and figures:
@@ -113,15 +115,40 @@ def judge(
     )
 
 
+def _of_machine(
+    samples: Samples, rate: int, place: tuple[int, int] | None, sound: Sound | None,
+    score: float | None, form: str,
+) -> Quality:  # fmt: skip
+    figures = _target(samples, rate, place) if place else None
+    remarks = tuple(of_word(score))
+    if sound and figures:
+        alone = place == (0, len(samples))
+        remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
+    return Quality(
+        remarks=remarks,
+        bandwidth=figures.reach if figures else None,
+        clipped=0,
+        noise=None,
+        loudness=None,
+        spectral_mean=figures.mean if figures else None,
+        seconds=len(samples) / rate,
+        score=score,
+    )
+
+
 def _of_recording(found: Faults, rate: int, *, alone: bool) -> tuple[Remark, ...]:
     return tuple(hopeless(found, rate, alone=alone)) or tuple(of_recording(found, rate))
 
 
-def _target(samples: Samples, rate: int, place: tuple[int, int], quiet: Samples) -> Target:
-    """The band is looked for in a little more than a target that is too short for a spectrum."""
+def _target(
+    samples: Samples, rate: int, place: tuple[int, int], quiet: Samples | None = None
+) -> Target:
+    """The band is looked for in a little more than a target that is too short for a spectrum.
+    quiet: where nobody speaks; None for a synthetic voice, which has neither noise nor a past."""
     start, stop = place
     more = max(0, count(NARROWEST, rate) - (stop - start)) // 2 + 1
-    reach, hidden = edge(samples[max(0, start - more) : stop + more], rate, quiet)
+    near = samples[max(0, start - more) : stop + more]
+    reach, hidden = edge(near, rate, quiet, folds=quiet is not None)
     mean = spectral_mean(samples[start:stop], rate) if rate >= 2 * HIGHEST else None
     return Target(reach, hidden, mean, (stop - start) / rate)
 
