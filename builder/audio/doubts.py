@@ -15,6 +15,7 @@ SWAPPED = 2.5  # nats by which two items must fit better as they are than exchan
 BETTER = 6.0  # the same, where the other fits better at the place of one of them
 BESIDE = 10.0  # the same, where the other is an item beside it that was not said elsewhere
 SHORTER = 0.75  # of an item's length: a false start of it lasts less
+HASTY = 0.55  # of the usual length for so many phones
 
 LOW = "this may not be the word"
 ORDER = "it was said out of order"
@@ -22,6 +23,7 @@ UNLIKE = "it hardly sounds like it"
 EXTENT = "where it begins or ends is not clear"
 PLACE = "it may be elsewhere, or not said at all"
 BEGUN = "it may be the beginning of what comes next"
+SHORT = "it is so short that it may be the beginning of a word"
 AGAIN = "it was said again, where what stands beside it was not, or not surely"
 STRANGE = "little of the recording is like this list"
 NO_PAUSE = "there is no pause between it and its neighbour"
@@ -38,6 +40,10 @@ def why(reading: Reading, way: Way, match: Match, kept: Mapping[int, Match]) -> 
         return UNLIKE, -1
     if _begun(reading, match, kept):
         return BEGUN, -1
+    if _short(reading, way, match, kept):
+        return SHORT, -1
+    if len(reading.items[match.item]) > 1 and _lacks(reading, way, match):
+        return EXTENT, -1
     second = rival(way, match, reading.units)
     if second.less < CLEAR:
         return (EXTENT if second.unit and _overlap(second.unit, match.unit) else PLACE), -1
@@ -75,6 +81,25 @@ def _begun(reading: Reading, match: Match, kept: Mapping[int, Match]) -> bool:
         return False
     whole, begun = reading.nats(match.unit), reading.nats(match.unit, begun=True)
     return bool(begun[match.item + 1] > whole[match.item] - SWAPPED)
+
+
+def _short(reading: Reading, way: Way, match: Match, kept: Mapping[int, Match]) -> bool:
+    """Whether it lasts less than when it was said before, or than the others for their phones."""
+    lasts = reading.seconds(match.unit)
+    before = (reading.seconds(one.unit) for one in way.matches if one.item == match.item)
+    usual = np.median(
+        [reading.seconds(one.unit) / reading.phones(one.item) for one in kept.values()]
+    )
+    expected = float(usual) * reading.phones(match.item)
+    return lasts < SHORTER * max(before) or lasts < HASTY * expected
+
+
+def _lacks(reading: Reading, way: Way, match: Match) -> bool:
+    """Whether what is beside a phrase may be its first or last word: it is no item, or was taken
+    for the end of the same phrase, said before with a pause inside."""
+    whole = (one for one in way.matches if one.item != match.item or one.unit.single)
+    used = {at for one in whole for at in range(one.unit.first, one.unit.past)}
+    return any(at not in used for at in reading.beside(match.unit))
 
 
 def _overlap(one: Unit, two: Unit) -> bool:

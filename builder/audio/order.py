@@ -30,6 +30,11 @@ class Unit:
     worth: Worths
     both: Worths | None = None
 
+    @property
+    def single(self) -> bool:
+        """Whether it is one stretch."""
+        return self.past == self.first + 1
+
 
 @dataclass(frozen=True)
 class Match:

@@ -31,21 +31,41 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Reading:
-    """samples, their rate; the items' phones; the stretches that sound; what units of them are
-    worth; and of every unit [first, past), how much likelier each item is there than any speech,
-    in nepers a frame: as a whole, and as far as it comes (2, items).
+    """samples, their rate; the items' phones; the stretches that sound, and how many seconds of
+    each are voice; what units of them are worth. fits: of every unit [first, past), how much
+    likelier each item is there than any speech, in nepers a frame: as a whole, and as far as it
+    comes, shape (2, items).
     """
 
     samples: Samples
     rate: int
     items: tuple[Words, ...]
     runs: tuple[Stretch, ...]
+    voices: tuple[float, ...]
     units: tuple[Unit, ...]
     fits: dict[tuple[int, int], Array]
 
     def seconds(self, unit: Unit) -> float:
         """How long a unit lasts."""
         return (self.runs[unit.past - 1][1] - self.runs[unit.first][0]) / self.rate
+
+    def phones(self, item: int) -> int:
+        """How many phones an item has."""
+        return sum(map(len, self.items[item]))
+
+    def beside(self, unit: Unit) -> list[int]:
+        """The stretches with a voice before and after a unit that may be parts of a phrase."""
+        near = []
+        if unit.first and self.runs[unit.first][0] - self.runs[unit.first - 1][1] < self._pause:
+            near.append(unit.first - 1)
+        past = unit.past
+        if past < len(self.runs) and self.runs[past][0] - self.runs[past - 1][1] < self._pause:
+            near.append(past)
+        return [at for at in near if self.voices[at] >= VOICE]
+
+    @property
+    def _pause(self) -> float:
+        return PAUSE * self.rate
 
     def fit(self, unit: Unit) -> Array:
         """Nepers a frame of each item there."""
@@ -63,11 +83,12 @@ def read(samples: Samples, rate: int, items: Sequence[Words]) -> Reading:
     """Listen to all of it once. Without speech or items there are no units."""
     runs = stretches(samples, rate)
     if not runs or not items:
-        return Reading(samples, rate, tuple(items), runs, (), {})
+        return Reading(samples, rate, tuple(items), runs, (), (), {})
     listener = _Listener(samples, rate, tuple(items), runs)
     found = [(unit, fit) for at in range(len(runs)) for unit, fit in listener.units_from(at)]
     fits = {(unit.first, unit.past): fit for unit, fit in found}
-    return Reading(samples, rate, tuple(items), runs, tuple(unit for unit, _ in found), fits)
+    units = tuple(unit for unit, _ in found)
+    return Reading(samples, rate, tuple(items), runs, listener.voices, units, fits)
 
 
 def _frames(runs: Sequence[Stretch], rate: int) -> float:
@@ -81,7 +102,7 @@ class _Listener:
         self, samples: Samples, rate: int, items: tuple[Words, ...], runs: tuple[Stretch, ...]
     ) -> None:
         self.rate, self.runs = rate, runs
-        self.voices = [_voice(samples[first:past], rate) for first, past in runs]
+        self.voices = tuple(_voice(samples[first:past], rate) for first, past in runs)
         around = count(LISTENED, rate)
         self.table = heard(samples, rate, tuple((a - around, b + around) for a, b in runs))
         self.row = rows(items)
