@@ -22,7 +22,7 @@ RISE = 6.0  # dB above the floor: somebody makes a sound
 WEAK = 3.0  # dB above the floor: a weak sound that leads in or dies away
 LEADS, TRAILS = 0.08, 0.12  # seconds that such a sound may last
 APART = 0.12  # seconds of quiet that the closure of a stop seldom lasts
-SHORT = 0.050  # seconds; what lasts less is a click, or
+SHORT = 0.070  # seconds, SMOOTH counted in; what lasts less is a click, or
 RELEASE = 0.22  # seconds after a stretch at most: the release of a last stop
 Stretch = tuple[int, int]
 
@@ -32,17 +32,16 @@ def stretches(samples: Samples, rate: int) -> tuple[Stretch, ...]:
 
     Stretches are parted by APART or more of quiet. A recording without any gives ().
     """
-    over = _over(levels(samples, rate))
-    if not len(over):
+    heard = _smooth(levels(samples, rate))
+    if not len(heard) or heard.max() < SILENT:
         return ()
-    over = np.maximum(over, _over(levels(samples, rate, HIGH)))
-    found = [_with_edges(over, run) for run in _joined(_runs(over > RISE))]
+    high = _smooth(levels(samples, rate, HIGH))
+    deepest = float(np.percentile(heard, LOUDEST)) - DEEP
+    over = np.maximum(heard - floor(heard, deepest), high - floor(high, deepest))
+    runs = [run for run in _joined(_runs(over > RISE)) if (run[1] - run[0]) * PIECE >= SHORT]
+    found = [_with_edges(over, run) for run in runs]
     size = count(PIECE, rate)
-    return tuple(
-        (first * size, min(past * size, len(samples)))
-        for first, past in _apart(found)
-        if (past - first) * PIECE >= SHORT
-    )
+    return tuple((first * size, min(past * size, len(samples))) for first, past in _apart(found))
 
 
 def levels(samples: Samples, rate: int, above: float = 0.0) -> NDArray[np.float64]:
@@ -69,12 +68,6 @@ def _above(samples: Samples, rate: int, hertz: float) -> Samples:
     return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
 
 
-def _over(level: NDArray[np.float64]) -> NDArray[np.float64]:
-    """dB above the floor; () for silence."""
-    heard = _smooth(level)
-    return heard - floor(heard) if len(heard) and heard.max() > SILENT else np.zeros(0)
-
-
 def _smooth(heard: NDArray[np.float64]) -> NDArray[np.float64]:
     """The mean power of neighbouring pieces, in dB."""
     if len(heard) < SMOOTH:
@@ -83,12 +76,11 @@ def _smooth(heard: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.asarray(10 * np.log10(np.convolve(padded, np.ones(SMOOTH) / SMOOTH, "valid")))
 
 
-def floor(heard: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The level of the room beside every piece: the soft pieces around it."""
+def floor(heard: NDArray[np.float64], deepest: float = SILENT) -> NDArray[np.float64]:
+    """The level of the room beside every piece, never below `deepest`: the soft pieces around."""
     half, hop = round(WINDOW / PIECE / 2), round(HOP / PIECE)
     middles = np.arange(0, len(heard), hop)
     found = [np.percentile(heard[max(0, m - half) : m + half], SOFTEST) for m in middles]
-    deepest = float(np.percentile(heard, LOUDEST)) - DEEP
     return np.maximum(np.interp(np.arange(len(heard)), middles, found), deepest)
 
 

@@ -21,7 +21,7 @@ LISTENED = 0.08  # seconds around a stretch in which its item is looked for
 PAUSE, CLOSURE = 1.3, 0.3  # seconds of quiet at most between the words of a phrase; inside a word
 QUIET_COSTS = 3.0  # nats a second of pause inside a phrase
 BRIEF, SLOW, SLACK = 0.035, 0.30, 0.6  # seconds a phone lasts at least, at most; and more in all
-VOICE = 0.06  # seconds of voice that a word has at least; most coughs have none
+VOICE = 0.10  # seconds of voice that a word has at least; most coughs have none
 FRESH = 0.2  # neighbouring frames tell nearly the same: the worth of a frame's nepers in nats
 ANY = -2.4  # nepers a frame; below it a stretch is other speech rather than an item
 LIKE = -1.9  # nepers a frame; below it an item is hardly like what was said
@@ -116,6 +116,8 @@ class _Listener:
     def units_from(self, first: int) -> Iterator[tuple[Unit, Array]]:
         """Every unit that begins with a stretch."""
         pasts = list(self._pasts(first))
+        if not pasts:
+            return
         start = self._listened(first, first + 1)[0]
         stops = [self._listened(first, past)[1] for past in pasts]
         for past, nepers in zip(pasts, worths(self.table, start, stops, self.row), strict=True):
@@ -127,7 +129,8 @@ class _Listener:
         for past in range(first + 1, len(self.runs) + 1):
             lasts = (self.runs[past - 1][1] - self.runs[first][0]) / self.rate
             quiet = self._gap(past - 1) if past > first + 1 else 0.0
-            if past > first + 1 and (quiet > PAUSE or lasts > self.slowest.max()):
+            # One stretch may hold two items.
+            if quiet > PAUSE or lasts > self.slowest.max() * (2 if past == first + 1 else 1):
                 return
             yield past
 

@@ -8,14 +8,14 @@ from numpy.typing import NDArray
 
 from builder.audio import acoustic, cepstra
 from builder.audio.acoustic import FILLERS, SILENCE, STATES, Table
-from builder.audio.activity import floor, levels
+from builder.audio.activity import DEEP, LOUDEST, PIECE, floor, levels
 from builder.audio.speech import Samples, count
 
 FRAME = cepstra.HOP / cepstra.RATE  # seconds
 BLOCK = 60.0  # seconds heard at once: a long recording would fill the memory
 SOME = 500  # frames looked up at once, for the same reason
 LEVEL, HISS = 0.4, 3e-4  # of full scale: the peak; and what is added, the model knows no zeros
-ENOUGH = 200  # frames of speech that tell how microphone and voice colour it
+ENOUGH = 50  # frames of speech that tell how microphone and voice colour it
 WORST = -20.0  # nepers; one frame never says more against a phone
 LOUD, UNLIKELY = 6.0, 6.0  # dB above the floor: no silence; nepers against it for every 10 dB more
 
@@ -44,10 +44,14 @@ def heard(samples: Samples, rate: int, stretches: tuple[tuple[int, int], ...]) -
 
 def _weighed(table: Table, samples: Samples, rate: int) -> None:
     """Make silence unlikely where it is loud: else a cough would pass for it."""
-    level = levels(samples, rate)[: len(table)]
-    over = np.clip((level - floor(level) - LOUD) / 10, 0, 3) * UNLIKELY
+    level = levels(samples, rate)
+    deepest = float(np.percentile(level, LOUDEST)) - DEEP
+    over = np.clip((level - floor(level, deepest) - LOUD) / 10, 0, 3) * UNLIKELY
+    # A piece is a whole number of samples, which at some rates is not a frame.
+    pieces = (np.arange(len(table)) * FRAME * rate / count(PIECE, rate)).astype(np.intp)
     at = acoustic.load().phones.index(SILENCE) * STATES
-    table[: len(level), at : at + STATES] -= over[:, None].astype(np.float32)
+    against = over[np.minimum(pieces, len(over) - 1)]
+    table[:, at : at + STATES] -= against[:, None].astype(np.float32)
 
 
 def _features(part: Samples, rate: int, wanted: NDArray[np.intp]) -> Table:

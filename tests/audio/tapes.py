@@ -100,10 +100,13 @@ class Tape:
 
     def say(self, text: str, pause: float | None = None) -> None:
         """An item of the list, and a pause."""
-        made = self._spoken(text)
+        self.play(text, self._spoken(text))
+        self.quiet(pause)
+
+    def play(self, text: str, made: Samples) -> None:
+        """An item that somebody said."""
         self.said.append((text, self.length, self.length + len(made)))
         self.parts.append(made)
-        self.quiet(pause)
 
     def broken(self, text: str, pause: float) -> None:
         """A phrase with a pause after its first word."""
@@ -170,9 +173,13 @@ class Tape:
             import soxr
 
             made = np.asarray(soxr.resample(made, speech.rate, RATE))
-        sounding = np.flatnonzero(np.abs(made) > SOUNDING * np.abs(made).max())
-        made = made[sounding[0] : sounding[-1] + 1]
-        return np.asarray(made / np.abs(made).max() * self.random.uniform(0.25, 0.5))
+        return sounding(made) * self.random.uniform(0.25, 0.5)
+
+
+def sounding(samples: Samples) -> Samples:
+    """Without silent edges, its peak at full scale."""
+    loud = np.flatnonzero(np.abs(samples) > SOUNDING * np.abs(samples).max())
+    return np.asarray(samples[loud[0] : loud[-1] + 1] / np.abs(samples).max())
 
 
 _FORMANTS = ((700.0, 250.0), (1500.0, 400.0), (2800.0, 700.0))  # Hz: middle, half width
