@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterable
 from pathlib import Path
 
+from builder.names import numbered
 from builder.problems import UsageError
 from builder.store import digest_of
 from builder.takes import UNHEARD, Take
@@ -38,6 +39,5 @@ def accept(proof: Path, takes: Path) -> tuple[Path, ...]:
 
 
 def _moved(file: Path, to: Path) -> Path:
-    names = (f"{file.stem}{n}{file.suffix}" for n in ("", *(f"-{n}" for n in range(2, 1000))))
-    free = next(to / name for name in names if not (to / name).exists())
-    return file.rename(free)
+    places = (to / f"{name}{file.suffix}" for name in numbered(file.stem))
+    return file.rename(next(place for place in places if not place.exists()))

@@ -6,7 +6,7 @@ import hashlib
 import itertools
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 
 def slug_of(text: str) -> str:
@@ -23,6 +23,10 @@ def distinct(names: Iterable[str]) -> tuple[str, ...]:
     """The names in order, later doubles numbered: a, b, a gives a, b, a-2. None comes out twice."""
     result: list[str] = []
     for name in names:
-        numbered = itertools.chain([name], (f"{name}-{n}" for n in itertools.count(2)))
-        result.append(next(free for free in numbered if free not in result))
+        result.append(next(free for free in numbered(name) if free not in result))
     return tuple(result)
+
+
+def numbered(name: str) -> Iterator[str]:
+    """The name, then with a number: a, a-2, a-3."""
+    return itertools.chain([name], (f"{name}-{n}" for n in itertools.count(2)))

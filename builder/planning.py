@@ -12,7 +12,6 @@ from builder.dose import step_seconds
 from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import distinct, slug_of
 from builder.phonetics.inventory import ipa_of
-from builder.phonetics.spelling import fits, target_letters
 from builder.pictures import ending
 from builder.plan import (
     Clip,
@@ -26,7 +25,7 @@ from builder.plan import (
 )
 from builder.prompts import Asked, alone_asked, item_asked
 from builder.settings import DAYS, TIMES, Speaker
-from builder.speech import words_of
+from builder.speech import letters_of
 from builder.store import key_of
 from builder.survey import Found, Survey
 from builder.takes import Take
@@ -221,41 +220,17 @@ def _step(
 
 
 def _item(step: Step, item: Item, held: bool, say: _Clips, survey: Survey) -> PlannedItem:
+    phones = tuple(word.phones for word in item.words)
     return PlannedItem(
         id=item.id,
         text=item.text,
-        letters=_letters(item, step),
-        ipa=" ".join(ipa_of(word.phones) for word in item.words),
+        letters=letters_of(item.text, phones, item.focus, alone=step.level == "isolation"),
+        ipa=" ".join(map(ipa_of, phones)),
         position=item.position,
         picture=_picture(item, step.level, survey),
         natural=say.clip(step, item, "natural"),
         long=say.clip(step, item, "long") if held else None,
     )
-
-
-def _letters(item: Item, step: Step) -> tuple[tuple[str, bool], ...]:
-    """The text in parts, True where letters spell the target of this item."""
-    if item.focus is None:
-        return ((item.text, False),)
-    if step.level == "isolation":
-        return ((item.text, True),)
-    at, start, stop = item.focus
-    word = item.words[at]
-    # Letters that the table cannot explain are not set off: a guess would mislead.
-    if len(item.words) != len(words_of(item.text)) or not fits(word.text, word.phones):
-        return ((item.text, False),)
-    begin = _find_word(item, at)
-    inner = target_letters(word.text, word.phones, start, stop)
-    end = begin + len(word.text)
-    parts = ((item.text[:begin], False), *inner, (item.text[end:], False))
-    return tuple(part for part in parts if part[0])
-
-
-def _find_word(item: Item, at: int) -> int:
-    begin = 0
-    for word in item.words[:at]:
-        begin = item.text.index(word.text, begin) + len(word.text)
-    return item.text.index(item.words[at].text, begin)
 
 
 def _lengthens(symbol: str, position: str) -> bool:

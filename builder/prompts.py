@@ -10,10 +10,9 @@ from typing import NamedTuple
 from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import slug_of
 from builder.phonetics.inventory import Sound
+from builder.phonetics.position import Focus, Words
 
 LONG = "-long"
-Words = tuple[tuple[str, ...], ...]
-Focus = tuple[int, int, int]
 
 
 class Asked(NamedTuple):

@@ -18,9 +18,10 @@ from builder.phonetics.inventory import (
     phones_of_ipa,
     sounds,
 )
-from builder.phonetics.position import Occurrence, Position, occurrences
+from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
 from builder.phonetics.readings import Entry, agreed, entry
 from builder.phonetics.sides import one_sound_apart
+from builder.phonetics.spelling import fits, target_letters
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,29 @@ class Target:
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text without punctuation: "My cup!" gives My, cup."""
     return tuple(re.findall(r"[^\W_]+(?:['’][^\W_]+)*", text))
+
+
+def letters_of(
+    text: str, phones: Words, focus: Focus | None, *, alone: bool
+) -> tuple[tuple[str, bool], ...]:
+    """The text in parts, True where letters spell the target; whole where that is not known.
+
+    phones: of every word. alone: the text names a sound by itself.
+    """
+    words = words_of(text)
+    if alone or focus is None or len(words) != len(phones):
+        return ((text, alone and focus is not None),)
+    at, start, stop = focus
+    # Letters that the table cannot explain are not set off: a guess would mislead.
+    if not fits(words[at], phones[at]):
+        return ((text, False),)
+    begin = 0
+    for word in words[:at]:
+        begin = text.index(word, begin) + len(word)
+    begin = text.index(words[at], begin)
+    inner = target_letters(words[at], phones[at], start, stop)
+    parts = ((text[:begin], False), *inner, (text[begin + len(words[at]) :], False))
+    return tuple(part for part in parts if part[0])
 
 
 def item_of(written: ItemFile, path: Path, target: Target, level: Level) -> Item:

@@ -15,11 +15,13 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
+from builder.audio.remark import Remark, Word
 from builder.audio.voices import voice_version
-from builder.names import slug_of
+from builder.names import numbered, slug_of
 from builder.phonetics.inventory import sounds
 from builder.prompts import Asked
 from builder.store import Store, digest_of, key_of
@@ -34,18 +36,7 @@ NUMBERED = re.compile(r"-[0-9]+$")
 
 MEASURED = ".take.json"
 
-Word = Literal["good", "doubtful", "again"]
 State = Literal["heard", "unheard"]
-
-
-@dataclass(frozen=True)
-class Remark:
-    """What was found in a recording: the rule, a sentence in plain words, the figure behind it."""
-
-    rule: str
-    degree: Literal["refused", "warning"]
-    sentence: str
-    figure: str
 
 
 @dataclass(frozen=True)
@@ -89,10 +80,11 @@ def found(wanted: Iterable[Asked], folders: Iterable[Path], store: Store | None)
     everything = tuple(wanted)
     stems = {asked.stem for asked in everything}
     files = [(at, *one) for at, folder in enumerate(folders) for one in _files(folder)]
+    digest = cache(digest_of)  # a file may serve several
     takes = {}
     for asked in everything:
         mine = [
-            (at, _measured(file, state, asked, store))
+            (at, _measured(file, digest(file), state, asked, store))
             for at, stem, file, state in files
             if owner(stem, stems) == asked.stem
         ]
@@ -109,7 +101,8 @@ def wrong(folder: Path, error: str, asked: Asked, store: Store | None) -> Take |
     """
     for stem, file in _in(folder / WRONG / slug_of(error)):
         if owner(stem, {asked.stem}):
-            take = _measured(file, "heard", asked._replace(focus=None, words=()), store)
+            plain = asked._replace(focus=None, words=())
+            take = _measured(file, digest_of(file), "heard", plain, store)
             return take if take.usable else None
     return None
 
@@ -142,8 +135,15 @@ def owner(stem: str, stems: set[str]) -> str:
     return next((known for known in (stem, plain) if known in stems), "")
 
 
-def _measured(file: Path, state: State, asked: Asked, store: Store | None) -> Take:
-    digest = digest_of(file)
+def free(folder: Path, stem: str, stems: Iterable[str]) -> str:
+    """`stem`, or with a number, as no recording of the folder and nothing else that is to be said
+    (`stems`) is called: `bus-7` may be a phrase."""
+    there = folder.iterdir() if folder.is_dir() else ()
+    taken = {slug_of(file.stem) for file in there} | (set(stems) - {stem})
+    return next(name for name in numbered(stem) if name not in taken)
+
+
+def _measured(file: Path, digest: str, state: State, asked: Asked, store: Store | None) -> Take:
     key = key_of(take=digest, asked=asked, version=voice_version("recorded"))
     known = _known(store, key)
     if known is None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from html import unescape
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.__main__ import main
+from tests.clinics import clinic
 
 ROOT = Path(__file__).parent.parent
 PROGRAM = """\
@@ -35,14 +35,7 @@ steps:
 @pytest.fixture
 def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A clinic's folder with one program, as the current folder."""
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
-    folder = tmp_path / "programs"
-    folder.mkdir()
-    (folder / "clinic.yaml").write_text(
-        "clinic: 1\ncontact: {clinic: Test Clinic, phone: 555-0100}\n"
-        "base_url: https://practice.example.org\n"
-    )
-    (folder / "finch-10.yaml").write_text(PROGRAM.format(code="finch-10"))
+    folder = clinic(tmp_path, PROGRAM.format(code="finch-10"))
     monkeypatch.chdir(tmp_path)
     return folder
 

@@ -13,8 +13,9 @@ import pytest
 
 from builder.__main__ import main
 from builder.audio.wav import wav
-from builder.commands import split_command
+from builder.takes import free
 from tests.audio.tapes import RATE, Tape, read
+from tests.clinics import clinic
 
 ROOT = Path(__file__).parent.parent
 PROGRAM = """\
@@ -38,14 +39,7 @@ SAID = ["cow", "comb", "camel"]
 @pytest.fixture
 def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A clinic's folder with one program and a reading of it, as the current folder."""
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
-    folder = tmp_path / "programs"
-    folder.mkdir()
-    (folder / "clinic.yaml").write_text(
-        "clinic: 1\ncontact: {clinic: Test Clinic, phone: 555-0100}\n"
-        "base_url: https://practice.example.org\n"
-    )
-    (folder / "finch-10.yaml").write_text(PROGRAM)
+    folder = clinic(tmp_path, PROGRAM)
     (tmp_path / "reading.wav").write_bytes(READING)
     monkeypatch.chdir(tmp_path)
     return folder
@@ -118,7 +112,7 @@ def test_nothing_is_overwritten(programs: Path) -> None:
 def test_a_number_is_never_the_name_of_another_item(programs: Path) -> None:
     (programs / "takes").mkdir()
     (programs / "takes/bus.wav").write_bytes(b"")
-    assert split_command._free(programs / "takes", "bus", {"bus", "bus-2"}) == "bus-3.wav"
+    assert free(programs / "takes", "bus", {"bus", "bus-2"}) + ".wav" == "bus-3.wav"
 
 
 def test_what_is_doubtful_lies_apart(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,6 +12,7 @@ import soundfile
 
 from builder import takes
 from builder.audio import judged
+from builder.audio.remark import Remark
 from builder.prompts import Asked, wanted
 from builder.store import Store
 from builder.takes import Take
@@ -136,7 +137,7 @@ def test_strangers_are_named(tmp_path: Path) -> None:
 
 
 def test_refused_and_usable() -> None:
-    remark = takes.Remark("band", "refused", "It is narrow.", "5 kHz")
+    remark = Remark("band", "refused", "It is narrow.", "5 kHz")
     take = Take("a.wav", "d", None, "again", (remark,), 0.0, None)
     assert (take.usable, take.refused) == (False, (remark,))
     assert replace(take, word="doubtful").usable

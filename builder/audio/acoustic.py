@@ -11,11 +11,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+
+from builder.phonetics import sources
 
 PACKAGE, FOLDER = "pocketsphinx", "model/en-us/en-us"
 STATES = 3
@@ -74,10 +75,8 @@ def load() -> Model:
 
 
 def _folder() -> Path:
-    spec = find_spec(PACKAGE)
-    places = (spec and spec.submodule_search_locations) or ()
-    for place in places:
-        return Path(place) / FOLDER
+    if place := sources.place(PACKAGE):
+        return place / FOLDER
     raise FileNotFoundError(2, "the acoustic model is not installed", PACKAGE)
 
 

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.audio.measure import quick, weighted
+from builder.audio.runs import length, runs
 from builder.audio.speech import Samples, count
 
 PIECE = 0.010  # seconds
@@ -38,8 +39,8 @@ def stretches(samples: Samples, rate: int) -> tuple[Stretch, ...]:
     high = _smooth(levels(samples, rate, HIGH))
     deepest = float(np.percentile(heard, LOUDEST)) - DEEP
     over = np.maximum(heard - floor(heard, deepest), high - floor(high, deepest))
-    runs = [run for run in _joined(_runs(over > RISE)) if (run[1] - run[0]) * PIECE >= SHORT]
-    found = [_with_edges(over, run) for run in runs]
+    loud = [run for run in _joined(runs(over > RISE)) if (run[1] - run[0]) * PIECE >= SHORT]
+    found = [_with_edges(over, run) for run in loud]
     size = count(PIECE, rate)
     return tuple((first * size, min(past * size, len(samples))) for first, past in _apart(found))
 
@@ -84,15 +85,10 @@ def floor(heard: NDArray[np.float64], deepest: float = SILENT) -> NDArray[np.flo
     return np.maximum(np.interp(np.arange(len(heard)), middles, found), deepest)
 
 
-def _runs(loud: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], loud.astype(int), [0]]))).tolist()
-    return list(zip(edges[::2], edges[1::2], strict=True))
-
-
-def _joined(runs: list[tuple[int, int]]) -> list[tuple[int, int]]:
+def _joined(parted: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """Runs with less than APART between them as one; a short one may follow later."""
     found: list[tuple[int, int]] = []
-    for first, past in runs:
+    for first, past in parted:
         quiet = RELEASE if (past - first) * PIECE < SHORT else APART
         if found and (first - found[-1][1]) * PIECE < quiet:
             found[-1] = (found[-1][0], past)
@@ -105,20 +101,15 @@ def _with_edges(over: NDArray[np.float64], run: tuple[int, int]) -> tuple[int, i
     """A run with the weak sound before and after it."""
     first, past = run
     lead, trail = round(LEADS / PIECE), round(TRAILS / PIECE)
-    first -= _length(over[max(0, first - lead) : first][::-1] > WEAK)
-    return first, past + _length(over[past : past + trail] > WEAK)
+    first -= length(over[max(0, first - lead) : first][::-1] > WEAK)
+    return first, past + length(over[past : past + trail] > WEAK)
 
 
-def _length(weak: NDArray[np.bool_]) -> int:
-    """How many pieces from the first on are True."""
-    return int(np.argmin(weak)) if not weak.all() else len(weak)
-
-
-def _apart(runs: list[tuple[int, int]]) -> list[tuple[int, int]]:
+def _apart(found: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """Runs that do not overlap: where their weak edges meet, the middle parts them."""
-    for at in range(1, len(runs)):
-        left, right = runs[at - 1], runs[at]
+    for at in range(1, len(found)):
+        left, right = found[at - 1], found[at]
         if right[0] < left[1]:
             middle = (right[0] + left[1]) // 2
-            runs[at - 1], runs[at] = (left[0], middle), (middle, right[1])
-    return runs
+            found[at - 1], found[at] = (left[0], middle), (middle, right[1])
+    return found

@@ -16,6 +16,7 @@ from builder.audio.path import forced
 from builder.audio.presence import presence
 from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import bare
+from builder.phonetics.position import Focus, Words
 
 AROUND = 0.2  # seconds of silence before and after, as the model knows it
 SHORTEST = 0.03  # seconds that one phone takes
@@ -28,9 +29,6 @@ FLOOR = 8  # percentile of the levels; but never less than DEEP below the loudes
 DEEP = 30.0  # dB
 UNLIKELY = 6.0  # nepers for every 10 dB above LOUD, and half of it for every 3 dB below SOFT
 DOUBTFUL = 0.5  # a score below it: this may not be the word
-
-Words = tuple[tuple[str, ...], ...]
-Focus = tuple[int, int, int]
 
 
 @dataclass(frozen=True)

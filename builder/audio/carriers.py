@@ -3,15 +3,16 @@ syllable is data (data/carriers.csv)."""
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 import numpy as np
 
 from builder.audio.speech import Samples, count
+from builder.phonetics.tables import table
 
+TABLE = Path(__file__).parent / "data" / "carriers.csv"
 LEAD = 0.060  # seconds before a burst that are looked at: of a voiced stop they hold its voice
 PIECE = 0.005  # seconds in which a burst is looked for
 FAINT = 30.0  # dB below its loudest piece; there a release has ended
@@ -29,15 +30,13 @@ class Carrier:
 
 def carrier(voice: str, symbol: str, kind: str) -> Carrier:
     """The syllable for a sound (`SH`) of a kind (consonant, vowel, rhotic)."""
-    table, group = _table(), "*" if kind == "consonant" else "vowel"
-    return table.get((voice, symbol)) or table[voice, group]
+    known, group = _table(), "*" if kind == "consonant" else "vowel"
+    return known.get((voice, symbol)) or known[voice, group]
 
 
 @cache
 def _table() -> dict[tuple[str, str], Carrier]:
-    text = files("builder.audio").joinpath("data/carriers.csv").read_text("utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-    return {(row["voice"], row["symbol"]): _carrier(row) for row in rows}
+    return {(row["voice"], row["symbol"]): _carrier(row) for row in table(TABLE)}
 
 
 def _carrier(row: dict[str, str]) -> Carrier:

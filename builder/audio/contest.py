@@ -18,9 +18,9 @@ from builder.audio import acoustic
 from builder.audio.acoustic import SILENCE, STATES, Table
 from builder.audio.path import CHANGE
 from builder.phonetics.inventory import bare
+from builder.phonetics.position import Words
 
 NEVER = np.float32(-1e9)
-Words = tuple[tuple[str, ...], ...]
 Frames = tuple[int, int]
 Worths = NDArray[np.float32]
 

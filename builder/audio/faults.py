@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from builder.audio.measure import quick
 from builder.audio.presence import PADDED, PIECE, Presence, presence
+from builder.audio.runs import Mask, runs
 from builder.audio.speech import Samples, count
 
 FULL = 0.9985  # of full scale: 32 720 of 32 768; converters stop there or a little below
@@ -98,10 +98,9 @@ def _ends(found: Presence, length: int, rate: int) -> tuple[float, float]:
     return head, tail
 
 
-def _pause(quiet: NDArray[np.bool_]) -> float:
+def _pause(quiet: Mask) -> float:
     """Seconds of the longest run of quiet pieces."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], quiet.astype(int), [0]])))
-    return float((edges[1::2] - edges[::2]).max(initial=0)) * PIECE
+    return max((past - first for first, past in runs(quiet)), default=0) * PIECE
 
 
 def crowded(samples: Samples, rate: int) -> int:
@@ -117,12 +116,7 @@ def _pieces(samples: Samples, size: int) -> Samples:
 
 def clipped(samples: Samples) -> int:
     """How many runs of three or more samples reach full scale."""
-    return _runs(np.abs(samples) >= FULL)
-
-
-def _runs(hit: NDArray[np.bool_]) -> int:
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], hit.astype(int), [0]])))
-    return int(((edges[1::2] - edges[::2]) >= RUN).sum())
+    return sum(past - first >= RUN for first, past in runs(np.abs(samples) >= FULL))
 
 
 def flat_tops(samples: Samples) -> int:
@@ -138,9 +132,7 @@ def _flat(samples: Samples) -> int:
     peak = float(samples.max(initial=0.0))
     if peak <= 0.0 or len(samples) < RUN:
         return 0
-    top = np.concatenate([[0], (samples >= (1 - FLAT) * peak).astype(int), [0]])
-    edges = np.flatnonzero(np.diff(top))
-    first, past = edges[::2], edges[1::2]
+    first, past = np.array(runs(samples >= (1 - FLAT) * peak)).T
     beside = [np.abs(samples[np.clip(at, 0, len(samples) - 1)]) for at in (first - 1, past)]
     corner = np.minimum(*beside) < (1 - CORNER * FLAT) * peak
     return int(((past - first >= RUN) & corner).sum())

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from builder.audio.align import align, locate
 from builder.audio.decode import decoded
-from builder.audio.quality import Quality, Remark, judge
+from builder.audio.quality import Quality, judge
+from builder.audio.remark import Remark, Word
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound
+from builder.phonetics.position import Focus, Words
 from builder.problems import UsageError
-
-Words = tuple[tuple[str, ...], ...]
-Focus = tuple[int, int, int]
 
 
 @dataclass(frozen=True)
@@ -21,7 +19,7 @@ class Judged:
     """The verdict on a recording. target: in seconds of the file, None when not known."""
 
     target: tuple[float, float] | None
-    word: Literal["good", "doubtful", "again"]
+    word: Word
     remarks: tuple[Remark, ...]
     rank: float
     loudness: float | None

@@ -3,19 +3,22 @@ data (data/offers.csv), proposed by measuring: python -m tests.benchmarks.voices
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
-from typing import Literal, get_args
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, get_args
 
 from builder.phonetics.inventory import sounds
+from builder.phonetics.tables import table
 
-Speaker = Literal["recorded", "natural", "embedded", "online"]
+if TYPE_CHECKING:
+    from builder.settings import Speaker
+
 Kind = Literal["model", "stand-in", "not offered"]
 Said = Literal["natural", "long", "alone"]
 Key = tuple[str, str, str, str]
 KINDS: tuple[Kind, ...] = get_args(Kind)  # the best first
+TABLE = Path(__file__).parent / "data" / "offers.csv"
 ANY = "*"  # any voice, any sound
 
 
@@ -49,11 +52,9 @@ def offer(voice: Speaker, symbol: str, said: Said, position: str = "") -> Offer:
 
 @cache
 def _rows() -> dict[Key, Offer]:
-    text = files("builder.audio").joinpath("data/offers.csv").read_text("utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return {
         (row["voice"], row["symbol"], row["form"], row["position"]): Offer(
             next(kind for kind in KINDS if kind == row["kind"]), row["why"]
         )
-        for row in rows
+        for row in table(TABLE)
     }

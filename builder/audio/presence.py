@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from builder.audio.measure import SHORT_BLOCK, integrated_loudness, short_loudness, weighted
+from builder.audio.runs import Mask, length, runs
 from builder.audio.speech import Samples, count
 
 PIECE = 0.010  # seconds
@@ -28,7 +28,6 @@ DEEP = 50.0  # dB below the loudest piece; what is softer does not count
 APART = 0.25  # seconds of quiet that no closure of a stop lasts
 CLICK = 0.060  # seconds; what sounds for less, apart from all else, is a key or a switch
 LOWEST = 1e-15  # power that stands for none
-Mask = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -137,26 +136,20 @@ def _soft(levels: Samples) -> float:
 def _spoken(levels: Samples, noise: float | None) -> tuple[int, int]:
     floor = -np.inf if noise is None else noise
     loud = levels > max(floor + RISE, levels.max(initial=-np.inf) - DEEP)
-    runs = _without_clicks(_groups(loud), levels)
-    if not runs:
+    found = _without_clicks(_groups(loud), levels)
+    if not found:
         return 0, 0
     weak = np.convolve(levels, np.ones(3) / 3, "same") > max(floor + WEAK, levels.max() - DEEP)
-    first, past = runs[0][0], runs[-1][1]
+    first, past = found[0][0], found[-1][1]
     lead, trail = round(LEADS / PIECE), round(TRAILS / PIECE)
-    first -= _length(weak[max(0, first - lead) : first][::-1])
-    return first, past + _length(weak[past : past + trail])
-
-
-def _length(weak: Mask) -> int:
-    """How many pieces from the first on are True."""
-    return int(np.argmin(weak)) if not weak.all() else len(weak)
+    first -= length(weak[max(0, first - lead) : first][::-1])
+    return first, past + length(weak[past : past + trail])
 
 
 def _groups(loud: Mask) -> list[tuple[int, int]]:
     """Runs of loud pieces, joined where less than APART lies between."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], loud.astype(int), [0]]))).tolist()
     groups: list[tuple[int, int]] = []
-    for first, past in zip(edges[::2], edges[1::2], strict=True):
+    for first, past in runs(loud):
         if groups and (first - groups[-1][1]) * PIECE < APART:
             groups[-1] = (groups[-1][0], past)
         else:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from builder.audio.bandwidth import edge
 from builder.audio.faults import Faults, faults
 from builder.audio.measure import HIGHEST, spectral_mean
+from builder.audio.remark import Remark, Word, spread
 from builder.audio.remarks import (
     HOPELESS,
-    Remark,
     Target,
     hopeless,
     noise_below,
@@ -24,9 +22,7 @@ from builder.phonetics.inventory import Sound
 
 __all__ = ["Quality", "Remark", "judge", "spread"]
 
-Word = Literal["good", "doubtful", "again"]
 NARROWEST = 0.030  # seconds from which a spectrum is taken at least
-SPREAD = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
 MENDED = {"offset", "quiet", "silence"}  # by levelling; they leave a recording good
 
 
@@ -151,16 +147,3 @@ def _target(
     reach, hidden = edge(near, rate, quiet, folds=quiet is not None)
     mean = spectral_mean(samples[start:stop], rate) if rate >= 2 * HIGHEST else None
     return Target(reach, hidden, mean, (stop - start) / rate)
-
-
-def spread(levels: Sequence[float]) -> tuple[Remark, ...]:
-    """A warning when recordings of one set differ much in loudness (LUFS)."""
-    known = [level for level in levels if level > -70.0]
-    if not known or max(known) - min(known) <= SPREAD:
-        return ()
-    apart = max(known) - min(known)
-    text = (
-        "The recordings differ much in loudness. They are brought to one level, but the softer "
-        "ones get more noise: keep the same distance to the microphone."
-    )
-    return (Remark("spread", "warning", text, f"{apart:.0f} dB"),)

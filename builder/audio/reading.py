@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.audio.activity import Stretch, stretches
-from builder.audio.contest import Words, rows, worths
+from builder.audio.contest import rows, worths
 from builder.audio.faults import voiced
 from builder.audio.order import NEVER, Unit
 from builder.audio.speech import Samples, count
 from builder.audio.tape import FRAME, heard
+from builder.phonetics.position import Words
 
 LISTENED = 0.08  # seconds around a stretch in which its item is looked for
 PAUSE, CLOSURE = 1.3, 0.3  # seconds of quiet at most between the words of a phrase; inside a word

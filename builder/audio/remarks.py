@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 from builder.audio.align import DOUBTFUL
 from builder.audio.faults import Faults
+from builder.audio.remark import Degree, Remark
 from builder.phonetics.inventory import Sound
-
-Degree = Literal["refused", "warning"]
 
 # Hz that the sound must reach (30 dB below its maximum). S Z: listeners know /s/ of women and
 # children only with a band of 9 kHz: Stelmachowicz et al., JASA 110 (2001) 2183-2190. F TH: their
@@ -60,16 +58,6 @@ LEAST = 0.030
 HELD = 0.5  # seconds; a held target lasts longer (common practice, no source)
 HOPELESS = ("empty", "short", "voice")  # after these nothing more is said
 SURELY_NOT = 0.3  # of align.DOUBTFUL: below it another word was said
-
-
-@dataclass(frozen=True)
-class Remark:
-    """What was found: rule, a sentence for the therapist, the figure behind it."""
-
-    rule: str
-    degree: Degree
-    sentence: str
-    figure: str
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,10 @@ import numpy as np
 from builder.audio import doubts
 from builder.audio.activity import Stretch, levels
 from builder.audio.align import DOUBTFUL, align
-from builder.audio.contest import Words
 from builder.audio.order import Match, Unit, Way, best_way
 from builder.audio.reading import Reading, read
 from builder.audio.speech import Samples, count
+from builder.phonetics.position import Words
 
 BEFORE, AFTER = 0.12, 0.15  # seconds of the room kept around an item
 FOUND = 5.0  # nats that an item must be worth to be found out of order

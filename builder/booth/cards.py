@@ -10,9 +10,8 @@ from typing import Literal
 
 from builder.model import Form, Level
 from builder.names import distinct
-from builder.phonetics.spelling import fits, target_letters
 from builder.prompts import Prompt
-from builder.speech import words_of
+from builder.speech import letters_of
 from builder.takes import Take, Takes
 
 State = Literal["missing", "good", "doubtful", "again", "unheard"]
@@ -62,15 +61,16 @@ def cards(prompts: dict[str, Prompt], takes: Takes) -> tuple[Card, ...]:
 
 
 def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], single: bool) -> Card:
+    asked = prompt.asked
     return Card(
         id=name,
         text=prompt.text,
-        letters=letters(prompt),
+        letters=letters_of(prompt.text, asked.words, asked.focus, alone=asked.alone),
         form=prompt.form,
         level=prompt.level,
         sound=prompt.sound.ipa,
         holds=prompt.sound.hold == "yes",
-        alone=prompt.asked.alone,
+        alone=asked.alone,
         clients=prompt.clients,
         now=prompt.now,
         state=_state(takes),
@@ -85,27 +85,3 @@ def _state(takes: tuple[Take, ...]) -> State:
         return "missing"
     best = takes[0]
     return "unheard" if best.state == "unheard" and best.word != "again" else best.word
-
-
-def letters(prompt: Prompt) -> Letters:
-    """The text in parts, True where letters spell the target; whole where that is not known."""
-    text, asked = prompt.text, prompt.asked
-    words = words_of(text)
-    if asked.alone or asked.focus is None or len(words) != len(asked.words):
-        return ((text, asked.alone),)
-    at, start, stop = asked.focus
-    word, phones = words[at], asked.words[at]
-    if not fits(word, phones):
-        return ((text, False),)
-    begin = _place(text, words, at)
-    inner = target_letters(word, phones, start, stop)
-    parts = ((text[:begin], False), *inner, (text[begin + len(word) :], False))
-    return tuple(part for part in parts if part[0])
-
-
-def _place(text: str, words: tuple[str, ...], at: int) -> int:
-    """Where a word of the text begins."""
-    begin = 0
-    for word in words[:at]:
-        begin = text.index(word, begin) + len(word)
-    return text.index(words[at], begin)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 from collections.abc import Iterable
 from pathlib import Path
 
-from builder.names import slug_of
+from builder.names import numbered
 from builder.store import write_whole
+from builder.takes import free
 
 EARLIER = "earlier"  # folder inside that of the takes, of those that were replaced; never used
 
@@ -20,8 +20,7 @@ def keep(folder: Path, stem: str, stems: Iterable[str], data: bytes) -> Path:
     (`bus-7` may be a phrase). Raises OSError.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    taken = {slug_of(file.stem) for file in folder.iterdir()} | (set(stems) - {stem})
-    file = folder / (next(name for name in _numbered(stem) if name not in taken) + ".wav")
+    file = folder / f"{free(folder, stem, stems)}.wav"
     write_whole(file, data, lasting=True)
     return file
 
@@ -31,9 +30,5 @@ def set_aside(files: Iterable[Path]) -> None:
     for file in files:
         folder = file.parent / EARLIER
         folder.mkdir(exist_ok=True)
-        places = (folder / (name + file.suffix) for name in _numbered(file.stem))
+        places = (folder / (name + file.suffix) for name in numbered(file.stem))
         os.rename(file, next(place for place in places if not place.exists()))
-
-
-def _numbered(name: str) -> Iterable[str]:
-    return itertools.chain([name], (f"{name}-{number}" for number in itertools.count(2)))

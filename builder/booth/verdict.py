@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
+from builder.audio.remark import Word
 from builder.prompts import Prompt
 
 if TYPE_CHECKING:
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 class Verdict:
     """word: good, doubtful or again (never used). reasons: sentence and figure ("" without one)."""
 
-    word: Literal["good", "doubtful", "again"]
+    word: Word
     reasons: tuple[tuple[str, str], ...]
     seconds: float
 

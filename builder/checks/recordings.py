@@ -6,16 +6,16 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from pathlib import PurePath
 
+from builder.audio.remark import Remark, spread
 from builder.checks.findings import finding, listed
 from builder.model import Client
 from builder.phonetics.lexicon import pronunciations
 from builder.problems import Finding
 from builder.prompts import wanted
 from builder.survey import Survey
-from builder.takes import Remark, Take
+from builder.takes import Take
 
 INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
-SPREAD = 10.0  # dB between the softest and the loudest (common practice, no source)
 
 
 def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -57,10 +57,10 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
 def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that differ much in loudness differ in their noise when they are levelled."""
     levels = [t.loudness for t in _first(survey) if t.usable and t.loudness is not None]
-    if levels and max(levels) - min(levels) > SPREAD:
+    for remark in spread(levels):
         yield finding(
             client.programs[0], (), "take-spread",
-            f"The recordings differ by {max(levels) - min(levels):.0f} dB in loudness. They are "
+            f"The recordings differ by {remark.figure} in loudness. They are "
             "brought to one level, and the noise of the soft ones with it.",
             "Keep the same distance to the microphone for all of them.",
         )  # fmt: skip

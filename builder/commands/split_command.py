@@ -16,7 +16,7 @@ from builder.load import clients
 from builder.model import Client
 from builder.problems import UsageError
 from builder.prompts import Prompt, prompts
-from builder.takes import DOUBTFUL, ENDINGS, UNHEARD
+from builder.takes import DOUBTFUL, ENDINGS, UNHEARD, free
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
@@ -107,18 +107,10 @@ def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, 
             continue
         folder = UNHEARD if cut.sure else DOUBTFUL
         why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.why
-        name = _free(takes / folder, prompt.stem, stems)
+        name = free(takes / folder, prompt.stem, stems)
         state: State = "kept" if cut.sure else "doubtful"
-        lines.append(Line(prompt, state, cut, why, f"{folder}/{name}"))
+        lines.append(Line(prompt, state, cut, why, f"{folder}/{name}.wav"))
     return tuple(lines)
-
-
-def _free(folder: Path, stem: str, stems: set[str]) -> str:
-    """A name that no recording has and that means no other item (`bus 7` is bus-7)."""
-    taken = {f.stem.lower() for f in folder.iterdir()} if folder.is_dir() else set()
-    numbered = (f"{stem}-{number}" for number in range(2, 10000))
-    names = [stem, *(name for name in numbered if name not in stems)]
-    return next(name for name in names if name not in taken) + ".wav"
 
 
 def _wav(samples: Samples, rate: int, line: Line) -> bytes:

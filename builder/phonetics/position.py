@@ -15,6 +15,10 @@ from builder.phonetics.syllables import syllables
 from builder.phonetics.tables import rows
 
 Position = Literal["initial", "medial", "final"]
+Words = tuple[tuple[str, ...], ...]
+"""The phones of every word."""
+Focus = tuple[int, int, int]
+"""A target in words: its word, its first phone, the one past its last."""
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
 
 

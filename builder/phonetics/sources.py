@@ -51,7 +51,12 @@ def file(role: str, part: int = 0) -> Path:
 def folder(role: str) -> Path:
     """Where a source's module lies. Raises FileNotFoundError when it is not installed."""
     source = sources()[role]
-    spec = find_spec(source.module)
-    for place in (spec and spec.submodule_search_locations) or ():
-        return Path(place)
+    if found := place(source.module):
+        return found
     raise FileNotFoundError(2, f"a source of words ({role}) is not installed", source.package)
+
+
+def place(module: str) -> Path | None:
+    """Where a package lies that is not imported; None when it is not installed."""
+    spec = find_spec(module)
+    return next((Path(one) for one in (spec and spec.submodule_search_locations) or ()), None)

@@ -9,14 +9,23 @@ from pathlib import Path
 DATA = Path(__file__).parent / "data"  # importlib.resources costs more than all tables
 
 
-def rows(table: str, language: str = "en") -> list[dict[str, str]]:
+def rows(name: str, language: str = "en") -> list[dict[str, str]]:
     """The rows of a CSV table by column; lines that begin with # are notes."""
-    return list(csv.DictReader(lines(f"{table}.csv", language)))
+    return list(csv.DictReader(lines(f"{name}.csv", language)))
+
+
+def table(file: Path) -> list[dict[str, str]]:
+    """The rows of any CSV file by column, in the same form."""
+    return list(csv.DictReader(_written(file)))
 
 
 def lines(name: str, language: str = "en") -> list[str]:
     """The lines of a file that are no notes and not empty."""
-    text = (DATA / f"{language}_{name}").read_text(encoding="utf-8").splitlines()
+    return _written(DATA / f"{language}_{name}")
+
+
+def _written(file: Path) -> list[str]:
+    text = file.read_text(encoding="utf-8").splitlines()
     return [line for line in text if line.strip() and not line.startswith("#")]
 
 

@@ -7,9 +7,10 @@ from typing import get_args
 
 import pytest
 
-from builder.audio.offers import KINDS, Said, Speaker, offer
+from builder.audio.offers import KINDS, Said, offer
 from builder.phonetics.inventory import sounds
 from builder.phonetics.position import POSITIONS, Position
+from builder.settings import Speaker
 from tests.benchmarks.holding import say
 from tests.benchmarks.likeness import likeness
 from tests.benchmarks.survey import one_of

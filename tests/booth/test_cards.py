@@ -4,12 +4,19 @@ import re
 from dataclasses import fields
 
 from builder import templates
-from builder.booth.cards import Card, by_id, cards, letters
+from builder.audio.remark import Remark
+from builder.booth.cards import Card, Letters, by_id, cards
 from builder.booth.verdict import Verdict
-from builder.prompts import prompts
-from builder.takes import Remark, Take
+from builder.prompts import Prompt, prompts
+from builder.takes import Take
 from tests.booth.served import HELD, WORDS, asked
 from tests.clients import client_of
+
+
+def letters(prompt: Prompt) -> Letters:
+    """The text of its card, cut up."""
+    (card,) = cards(by_id([prompt]), {})
+    return card.letters
 
 
 def take(path: str, word: str = "good", state: str = "heard") -> Take:

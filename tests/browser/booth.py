@@ -19,7 +19,8 @@ from builder.booth.desk import Desk
 from builder.booth.files import served
 from builder.booth.server import Booth
 from builder.load import clients
-from builder.prompts import Prompt, Words, prompts
+from builder.phonetics.position import Words
+from builder.prompts import Prompt, prompts
 from builder.store import Store
 from tests.browser.conftest import CHROMIUM
 

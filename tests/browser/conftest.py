@@ -6,6 +6,7 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -74,6 +75,18 @@ def watch(context: BrowserContext, base: str) -> Watched:
     return watched
 
 
+@contextmanager
+def serving(folder: Path) -> Iterator[str]:
+    """The address at which a folder is served, on a free port."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}/"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of a finished site."""
@@ -83,13 +96,8 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def base(site: Path) -> Iterator[str]:
     """The address of the site on a free port."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(site)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(site) as address:
+        yield address
 
 
 @pytest.fixture(scope="session")

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
-from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize, expect
@@ -15,7 +12,7 @@ from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize,
 from builder.plan import PlannedProgram
 from tests import plans
 from tests.browser.building import build
-from tests.browser.conftest import LYING, PHONE, TABLET, Watched, _Quiet, watch
+from tests.browser.conftest import LYING, PHONE, TABLET, Watched, serving, watch
 from tests.browser.test_rounds import kept, press
 
 pytestmark = pytest.mark.browser
@@ -56,13 +53,8 @@ def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         pictures=(*plan.pictures, *(item.picture for item in extra if item.picture)),
     )
     folder: Path = build(plan, tmp_path_factory.mktemp("contrast"))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
-    thread = Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(folder) as address:
+        yield address
 
 
 def started(watched: Watched) -> Page:

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
-from http.server import ThreadingHTTPServer
-from threading import Thread
 
 import pytest
 from playwright.sync_api import expect
@@ -14,7 +11,7 @@ from playwright.sync_api import expect
 from builder.plan import PlannedProgram
 from tests import plans
 from tests.browser.building import build
-from tests.browser.conftest import Watched, _Quiet
+from tests.browser.conftest import Watched, serving
 from tests.browser.test_rounds import kept, press
 
 pytestmark = pytest.mark.browser
@@ -34,13 +31,8 @@ def silent() -> PlannedProgram:
 def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address of a site without a clip."""
     folder = build(plans.plan(silent(), gone=()), tmp_path_factory.mktemp("silent"))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
-    thread = Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with serving(folder) as address:
+        yield address
 
 
 def test_the_helper_says_the_word_and_marks_the_try(watched: Watched) -> None:

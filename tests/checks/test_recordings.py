@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from builder.audio.remark import Remark
 from builder.prompts import wanted
 from builder.survey import Survey
-from builder.takes import Remark, Take
+from builder.takes import Take
 from tests.clients import NOTHING, client_of, findings_of
 
 TEXT = """\

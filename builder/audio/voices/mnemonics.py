@@ -70,18 +70,19 @@ def units(phones: tuple[str, ...], *, weak: bool = False) -> tuple[Unit, ...]:
 
 def _sign(phones: tuple[str, ...], at: int) -> tuple[str, int]:
     phone, after = bare(phones[at]), phones[at + 1 : at + 2]
-    if phone in RHOTICS and after == ("R",) and not _vowel_at(phones, at + 2):
+    if phone in RHOTICS and after == ("R",) and not vowel_at(phones, at + 2):
         return RHOTICS[phone], 2
-    if phones[at] == "AH0" and after == ("L",) and not _vowel_at(phones, at + 2):
+    if phones[at] == "AH0" and after == ("L",) and not vowel_at(phones, at + 2):
         return "@L", 2
-    if phone == "R" and at and bare(phones[at - 1]) in DIPHTHONGS and not _vowel_at(phones, at + 1):
+    if phone == "R" and at and bare(phones[at - 1]) in DIPHTHONGS and not vowel_at(phones, at + 1):
         return UNSTRESSED["ER"], 1
     if phones[at].endswith("0") and phone in UNSTRESSED:
         return UNSTRESSED[phone], 1
     return CONSONANTS.get(phone) or VOWELS[phone], 1
 
 
-def _vowel_at(phones: tuple[str, ...], at: int) -> bool:
+def vowel_at(phones: tuple[str, ...], at: int) -> bool:
+    """Whether there is a vowel at that place."""
     return at < len(phones) and is_vowel(phones[at])
 
 

@@ -7,10 +7,8 @@ one thread and keeps nothing between utterances: the same phones give the same s
 
 from __future__ import annotations
 
-import csv
 from functools import cache
 from importlib import import_module
-from importlib.resources import files
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,13 +16,16 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from builder.audio.speech import Samples, Speech
-from builder.audio.voices.mnemonics import is_weak
+from builder.audio.voices.mnemonics import is_weak, vowel_at
+from builder.phonetics import sources, tables
 from builder.phonetics.inventory import bare, is_vowel
+from builder.phonetics.position import Focus, Words
 
 if TYPE_CHECKING:
     from builder.plan import Clip
 
 PACKAGE, MODEL = "hibari", "assets/hibari.onnx"
+TABLE = Path(__file__).parents[1] / "data" / "natural_signs.csv"
 RATE = 24000
 # Slow, as one speaks to a young child; 1 is the pace of a reader.
 SPEED = 0.8
@@ -35,12 +36,10 @@ ARTICLE = "ɐ"  # `a`; ə is never a word by itself
 THE = "ðə"  # `the` before a consonant
 PAUSES = ",;:"
 
-Words = tuple[tuple[str, ...], ...]
-
 
 def available() -> bool:
     """Whether the package, its model and what runs it are there; loads none of them."""
-    folder = _folder()
+    folder = sources.place(PACKAGE)
     return folder is not None and (folder / MODEL).is_file() and bool(find_spec("onnxruntime"))
 
 
@@ -49,9 +48,7 @@ def say(clip: Clip) -> Speech:
     return speak(clip.words, clip.text, focus=clip.focus)
 
 
-def speak(
-    words: Words, text: str = "", *, focus: tuple[int, int, int] | None = None, seed: int = 0
-) -> Speech:
+def speak(words: Words, text: str = "", *, focus: Focus | None = None, seed: int = 0) -> Speech:
     """The words as one utterance at 24 kHz, its target not known; silence around it stays.
 
     Small words of a phrase lose their stress unless they hold the target or end it. seed: of the
@@ -62,7 +59,7 @@ def speak(
     return Speech(samples, RATE, None, "natural")
 
 
-def signs(words: Words, text: str = "", focus: tuple[int, int, int] | None = None) -> str:
+def signs(words: Words, text: str = "", focus: Focus | None = None) -> str:
     """What the voice is told: signs with stress marks, a mark at the end, a comma where one is
     written. A word whose written form is not known keeps its stress."""
     written = text.split() if len(text.split()) == len(words) else [""] * len(words)
@@ -83,7 +80,7 @@ def _said(words: Words, at: int, *, weak: bool) -> str:
     plain = tuple(map(bare, words[at]))
     if words[at] == ("AH0",) or (weak and plain == ("EY",)):
         return ARTICLE
-    if weak and plain == ("DH", "IY") and not _vowel_at(words[at + 1], 0):
+    if weak and plain == ("DH", "IY") and not vowel_at(words[at + 1], 0):
         return THE
     return _word(words[at], weak=weak)
 
@@ -99,7 +96,7 @@ def _word(phones: tuple[str, ...], *, weak: bool) -> str:
 
 def _sign(phones: tuple[str, ...], at: int) -> tuple[str, int]:
     here, pair = phones[at], phones[at : at + 2]
-    if len(pair) == 2 and not _vowel_at(phones, at + 2):
+    if len(pair) == 2 and not vowel_at(phones, at + 2):
         for first in (here, bare(here)):
             if sign := table().get(f"{first} {pair[1]}"):
                 return sign, 2
@@ -117,29 +114,16 @@ def _is_flap(phones: tuple[str, ...], at: int) -> bool:
     return open_left and unstressed and after != ("AH0", "N")
 
 
-def _vowel_at(phones: tuple[str, ...], at: int) -> bool:
-    return at < len(phones) and is_vowel(phones[at])
-
-
 @cache
 def table() -> dict[str, str]:
     """The sign of every phone, and of two phones together ("AH0 L")."""
-    text = files("builder.audio").joinpath("data/natural_signs.csv").read_text("utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-    return {row["phones"]: row["sign"] for row in rows}
+    return {row["phones"]: row["sign"] for row in tables.table(TABLE)}
 
 
 @cache
 def _engine() -> Any:
     """The network, read once; its own look-up of words and its downloads are never asked."""
-    folder = _folder()
+    folder = sources.place(PACKAGE)
     if folder is None:
         raise FileNotFoundError(2, "the natural voice is not installed", PACKAGE)
     return import_module(PACKAGE).Hibari(model=str(folder / MODEL), threads=1)
-
-
-def _folder() -> Path | None:
-    """Where the package lies; None when it is not installed."""
-    spec = find_spec(PACKAGE)
-    places = (spec and spec.submodule_search_locations) or ()
-    return next((Path(place) for place in places), None)

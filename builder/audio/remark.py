@@ -1,0 +1,34 @@
+"""A remark on a recording, and what is said of a whole set; loads no samples."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+Degree = Literal["refused", "warning"]
+Word = Literal["good", "doubtful", "again"]
+SPREAD = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What was found: the rule, a sentence for the therapist, the figure behind it."""
+
+    rule: str
+    degree: Degree
+    sentence: str
+    figure: str
+
+
+def spread(levels: Sequence[float]) -> tuple[Remark, ...]:
+    """A warning when recordings of one set differ much in loudness (LUFS)."""
+    known = [level for level in levels if level > -70.0]
+    if not known or max(known) - min(known) <= SPREAD:
+        return ()
+    apart = max(known) - min(known)
+    text = (
+        "The recordings differ much in loudness. They are brought to one level, but the softer "
+        "ones get more noise: keep the same distance to the microphone."
+    )
+    return (Remark("spread", "warning", text, f"{apart:.0f} dB"),)
