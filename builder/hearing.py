@@ -10,7 +10,7 @@ from pathlib import Path
 from builder.names import numbered
 from builder.problems import UsageError
 from builder.store import digest_of
-from builder.takes import UNHEARD, Take
+from builder.takes import Take, unheard
 
 LIST = "unheard.json"  # in the folder of a proof: the digests of the cuts that it plays
 
@@ -20,8 +20,9 @@ def listed(takes: Iterable[Take]) -> str:
     return json.dumps(sorted({take.digest for take in takes}))
 
 
-def accept(proof: Path, takes: Path) -> tuple[Path, ...]:
-    """Move the cuts that the proof plays from takes/unheard/ to takes/, where they are used.
+def accept(proof: Path, takes: Iterable[Path]) -> tuple[Path, ...]:
+    """Move the cuts that the proof plays out of the unheard/ of each folder of recordings into the
+    folder itself, where they are used.
 
     Raises UsageError when there is no proof that plays any. A file of that name stays: the new one
     gets a number.
@@ -32,10 +33,8 @@ def accept(proof: Path, takes: Path) -> tuple[Path, ...]:
         raise UsageError(
             f"{proof}: no proof was made here; make it, hear it, then say that you did."
         ) from error
-    folder = takes / UNHEARD
-    files = sorted(folder.iterdir()) if folder.is_dir() else []
-    heard = [file for file in files if file.is_file() and digest_of(file) in known]
-    return tuple(_moved(file, takes) for file in heard)
+    cuts = [(file, folder) for folder in takes for file in unheard(folder)]
+    return tuple(_moved(file, to) for file, to in cuts if digest_of(file) in known)
 
 
 def _moved(file: Path, to: Path) -> Path:

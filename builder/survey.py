@@ -97,7 +97,7 @@ def survey(client: Client, published: Path | None = None) -> Survey:
     seen = Survey(
         own=_files(folder / client.code, (*PICTURE_ENDINGS, *OTHER_PICTURES)),
         drawings=_drawings(client),
-        **_takes(client, folder),
+        **_takes(client),
         emblem=(badge.code, badge.name) if badge else ("", ""),
         gone=_published(published),
         zipf=_zipf(client),
@@ -182,10 +182,9 @@ class _Takes(TypedDict):
     strange_takes: tuple[str, ...]
 
 
-def _takes(client: Client, folder: Path) -> _Takes:
+def _takes(client: Client) -> _Takes:
     """The recordings of the client's own folder, then those of the clinic."""
-    everything, shared = wanted(client), folder / client.clinic.takes
-    folders = (folder / client.code / takes.OWN, shared)
+    everything, folders = wanted(client), takes.folders(client)
     if not any(one.is_dir() for one in folders):
         return {"takes": {}, "wrong": {}, "strange_takes": ()}
     store = _store(client)

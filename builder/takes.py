@@ -21,6 +21,7 @@ from typing import Any, Literal
 
 from builder.audio.remark import Remark, Word
 from builder.audio.voices import voice_version
+from builder.model import Client
 from builder.names import numbered, slug_of
 from builder.phonetics.inventory import sounds
 from builder.prompts import Asked
@@ -74,12 +75,23 @@ class Take:
 Takes = Mapping[Asked, tuple[Take, ...]]
 
 
-def found(wanted: Iterable[Asked], folders: Iterable[Path], store: Store | None) -> Takes:
+def folders(client: Client) -> tuple[Path, Path]:
+    """Where the recordings of a client are: the client's own folder, then the clinic's."""
+    home = Path(client.folder)
+    return home / client.code / OWN, home / client.clinic.takes
+
+
+def unheard(folder: Path) -> tuple[Path, ...]:
+    """The cuts in a folder of recordings that nobody has heard yet."""
+    return tuple(file for _, file in _in(folder / UNHEARD))
+
+
+def found(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
     """For everything that is to be said its recordings, the one to be heard first: usable ones by
     rank, then the others. A folder that comes first wins. Each file is measured once."""
     everything = tuple(wanted)
     stems = {asked.stem for asked in everything}
-    files = [(at, *one) for at, folder in enumerate(folders) for one in _files(folder)]
+    files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder)]
     digest = cache(digest_of)  # a file may serve several
     takes = {}
     for asked in everything:
@@ -116,8 +128,8 @@ def strangers(wanted: Iterable[Asked], folder: Path) -> tuple[str, ...]:
 def _files(folder: Path) -> Iterator[tuple[str, Path, State]]:
     for stem, file in _in(folder):
         yield stem, file, "heard"
-    for stem, file in _in(folder / UNHEARD):
-        yield stem, file, "unheard"
+    for file in unheard(folder):
+        yield slug_of(file.stem), file, "unheard"
 
 
 def _in(folder: Path) -> Iterator[tuple[str, Path]]:

@@ -23,9 +23,9 @@ def test_only_what_the_proof_plays_is_accepted(tmp_path: Path) -> None:
     cut(takes, "key.wav", b"came later")
     proof.mkdir()
     (proof / LIST).write_text(listed([heard]))
-    assert accept(proof, takes) == (takes / "cow.wav",)
+    assert accept(proof, [takes]) == (takes / "cow.wav",)
     assert (takes / "unheard" / "key.wav").exists()
-    assert accept(proof, takes) == ()
+    assert accept(proof, [takes]) == ()
 
 
 def test_an_older_recording_stays(tmp_path: Path) -> None:
@@ -33,10 +33,17 @@ def test_an_older_recording_stays(tmp_path: Path) -> None:
     heard = cut(takes, "cow.wav", b"new")
     (takes / "cow.wav").write_bytes(b"old")
     (tmp_path / LIST).write_text(listed([heard]))
-    assert accept(tmp_path, takes) == (takes / "cow-2.wav",)
+    assert accept(tmp_path, [takes]) == (takes / "cow-2.wav",)
     assert (takes / "cow.wav").read_bytes() == b"old"
+
+
+def test_cuts_stay_with_whom_they_belong_to(tmp_path: Path) -> None:
+    own, shared = tmp_path / "heron-07" / "takes", tmp_path / "takes"
+    heard = [cut(own, "cow.wav", b"for one client"), cut(shared, "key.wav", b"for all")]
+    (tmp_path / LIST).write_text(listed(heard))
+    assert accept(tmp_path, [own, shared]) == (own / "cow.wav", shared / "key.wav")
 
 
 def test_without_a_proof_nobody_has_heard_anything(tmp_path: Path) -> None:
     with pytest.raises(UsageError, match="no proof was made here"):
-        accept(tmp_path, tmp_path / "takes")
+        accept(tmp_path, [tmp_path / "takes"])

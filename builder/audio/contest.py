@@ -109,6 +109,5 @@ def _free(part: Table, stops: set[int]) -> Iterator[float]:
         best += part[frame]
 
 
-_INNER = (
-    np.arange(1, 1000) % STATES != 0
-)  # no phone begins where the one before it in the table ends
+# No phone begins where the one before it in the table ends.
+_INNER = np.arange(1, 1000) % STATES != 0

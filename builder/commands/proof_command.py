@@ -7,7 +7,7 @@ import sys
 import webbrowser
 from pathlib import Path
 
-from builder import hearing, pipeline
+from builder import hearing, pipeline, takes
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.load import clients
@@ -34,6 +34,6 @@ def run(args: argparse.Namespace) -> int:
 def _heard(files: list[Path], proofs: Path) -> int:
     """The cuts that the proofs of these clients play were heard: from now on they are used."""
     for client in clients(files):
-        moved = hearing.accept(proofs / client.code, Path(client.folder) / client.clinic.takes)
+        moved = hearing.accept(proofs / client.code, takes.folders(client))
         print(f"{client.code}: {len(moved)} recordings are used from now on")
     return 0

@@ -1,6 +1,6 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import alignment, build, clips, kills, sources
+from tests.benchmarks import alignment, build, clips, kills, sources, split
 
 if __name__ == "__main__":
     build.main()
@@ -8,3 +8,4 @@ if __name__ == "__main__":
     kills.main()
     sources.main()
     alignment.main()
+    split.main()

@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 import shutil
+from pathlib import Path
 from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, expect
 
 from builder import pipeline
+from builder.__main__ import main
+from builder.audio.wav import wav
 from builder.workspace import find
+from tests.audio.tapes import RATE, Tape, read
 from tests.browser.building import ROOT
 from tests.browser.conftest import LYING, watch
 from tests.browser.test_pages import found
+from tests.clinics import clinic
+from tests.test_split import FILE, PROGRAM
 
 pytestmark = pytest.mark.browser
+WORDS = ["cow", "comb", "key"]
+MASTERED = PROGRAM.replace("current:", "mastered: {syllable: 2026-11-02}\ncurrent:")
 
 
 @pytest.fixture(scope="module")
@@ -62,3 +70,26 @@ def test_everything_is_heard_one_after_the_other(browser: Browser, proof: str) -
     expect(page.locator(".playing")).to_have_count(0)
     assert page.evaluate("[...document.querySelectorAll('audio')].every(a => a.paused)")
     page.close()
+
+
+def test_what_was_cut_is_heard_on_the_proof_then_used(
+    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    takes = clinic(tmp_path, MASTERED) / "takes"
+    quiet_room = read(Tape(31, ""), WORDS).samples(snr=50)
+    (tmp_path / "reading.wav").write_bytes(wav(quiet_room, RATE))
+    monkeypatch.chdir(tmp_path)
+    assert main(["split", FILE, "reading.wav"]) == 0
+    assert main(["proof", FILE, "--quiet"]) == 0
+    page = browser.new_page(viewport=LYING)
+    page.goto((tmp_path / "proof" / "finch-10" / "index.html").as_uri())
+    expect(page.get_by_text("3 recordings cut from a long one are not used yet")).to_be_visible()
+    for word in WORDS:
+        cut = page.get_by_label(f"{word}, {word}.wav, not used", exact=True)
+        assert cut.evaluate("async a => { await a.play(); return a.duration }") > 0.3
+    page.close()
+    assert sorted(p.name for p in takes.glob("*.wav")) == []
+    assert main(["proof", FILE, "--heard"]) == 0
+    (checked,) = pipeline.check([Path(FILE)])
+    used = {asked.stem for asked, found in checked.survey.takes.items() if found[0].usable}
+    assert used == set(WORDS)
