@@ -3,8 +3,7 @@
 The aligner sees 25 ms every 10 ms. A stop's release is where the level leaps; what stands before
 it ends where its closure begins; what stands beside a silence ends where it no longer stands out;
 friction or a nasal turns into another sound where half of the way between their spectra is gone;
-so does a vowel into the l or r of its own syllable, by the same convention as in the embedded
-voice. Where the signal shows nothing of that the aligned border stays.
+so does a vowel into an l or r, by the same convention as in the embedded voice. Where the signal shows nothing of that the aligned border stays.
 """
 
 from __future__ import annotations
@@ -21,6 +20,7 @@ STEP = 0.002  # seconds between levels
 LOWEST = 1e-12  # power that stands for none
 DIP = 7  # levels; shorter dips are those between the periods of a low voice
 NEAR = 0.040  # seconds around an aligned border in which it is looked for
+MURMUR = 0.060  # seconds; a last nasal lasts longer
 LEAST = 0.020  # seconds; where less is left the aligned border stays
 EARLY = 0.010  # seconds before its aligned start in which a release may lie
 LEAP = 0.006  # seconds over which a release is seen
@@ -28,7 +28,7 @@ RELEASE = 9.0  # dB; less is no release (a flap, a soft voiced stop)
 DROP = 10.0  # dB; less is no closure that is seen (a nasal before a voiced stop)
 TAIL = 0.100  # seconds after the aligned end in which a sound may still die away
 OVER = 8.0  # dB above the noise: it stands out
-DEEP = {"noisy": 45.0, "sonorant": 35.0}  # dB below the loudest; what is softer is an echo
+DEEP = {"noisy": 45.0, "sonorant": 28.0}  # dB below the loudest; what is softer is an echo
 
 Span = tuple[int, int]
 STOPPED = ("stop", "affricate")
@@ -57,6 +57,8 @@ def refined(
     """
     kinds = [manner(phone) for phone in phones]
     levels = _levels(samples, rate)
+    if kinds[-2:] == ["vowel", "nasal"]:
+        spans = spans[:-2] + _with_murmur(samples, levels, rate, spans[-2], spans[-1])
     starts, stops = [start for start, _ in spans], [stop for _, stop in spans]
     for at, kind in enumerate(kinds):
         if kind in STOPPED:
@@ -101,6 +103,8 @@ def _between(
     if _gliding(kinds):
         whole = right[1] - left[0]
         first, last = left[0] + whole * 3 // 10, right[1] - whole // 8
+    elif kinds == ("vowel", "liquid", "vowel"):
+        first, last = left[0] + (at - left[0]) * 3 // 10, at + (right[1] - at) * 2 // 3
     elif kinds[0] == kinds[1] or not {*kinds[:2]} & {*NOISY, "nasal"}:
         return at
     else:
@@ -109,12 +113,27 @@ def _between(
     first, last = max(first, 0), min(last, len(samples))
     if last - first < count(LEAST, rate):
         return at
-    return border(samples, rate, first, last, abrupt="nasal" in kinds[:2])
+    return border(samples, rate, first, last, "jump" if "nasal" in kinds[:2] else "spectrum")
 
 
 def _gliding(kinds: tuple[str, str, str]) -> bool:
     """Whether a vowel goes over into the l or r of its own syllable, in one long gesture."""
     return kinds[:2] == ("vowel", "liquid") and kinds[2] != "vowel"
+
+
+def _with_murmur(
+    samples: Samples, levels: _Levels, rate: int, vowel: Span, nasal: Span
+) -> list[Span]:
+    """A vowel and a last nasal; what little is left of it may be the breath after it, the nasal
+    itself being taken for the vowel (an /u/ is much like it): both are looked for again.
+    """
+    loud = np.flatnonzero(levels.dull > levels.dull.max() - DEEP["sonorant"]) * levels.size
+    end = min(nasal[1], int(loud[-1]))
+    if end - nasal[0] >= count(MURMUR, rate):
+        return [vowel, nasal]
+    first, last = vowel[0] + (end - vowel[0]) // 3, end - count(MURMUR, rate)
+    at = border(samples, rate, first, max(first, last), "jump")
+    return [(vowel[0], at), (at, end)]
 
 
 def _release(levels: _Levels, rate: int, span: Span) -> int:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,6 +13,7 @@ FRAME = 0.020  # seconds; two periods of a low voice
 STEP = 0.005  # seconds
 BANDS = 24
 FLOOR = 1e-9  # keeps silence finite; full scale is 1
+Way = Literal["spectrum", "level", "jump"]
 
 
 def bands(samples: Samples, rate: int) -> NDArray[np.float64]:
@@ -39,17 +42,18 @@ def _edges(bins: int, rate: int) -> NDArray[np.intp]:
     return np.minimum(rising, bins - 1)  # at low rates the upper bands are one
 
 
-def border(samples: Samples, rate: int, left: int, right: int, *, abrupt: bool = False) -> int:
+def border(samples: Samples, rate: int, left: int, right: int, way: Way = "spectrum") -> int:
     """Where the sound heard at `left` turns into the one heard at `right` (samples).
 
-    Each frame's spectrum is projected on the way from the first to the last one; the border is
-    where half of the way is gone for good. An abrupt one (a nasal opens into a vowel) is the
-    greatest change of spectrum and level over four steps. Without a way it is the middle.
+    spectrum: each frame's is projected on the way from the first to the last one; the border is
+    where half of the way is gone for good. level: the same of spectrum and level. jump: the
+    greatest change of both over four steps. Without a way it is the middle.
     """
     seen = bands(samples[left : right + count(FRAME, rate)], rate)
     if len(seen) < 6 or not np.any(seen[-1] - seen[0]):
         return (left + right) // 2
-    at = _jump(seen) if abrupt else _half_way(seen[:, :BANDS])
+    plain, level = seen[:, :BANDS], seen[:, BANDS:]
+    at = _jump(seen) if way == "jump" else _half_way(plain + level if way == "level" else plain)
     return left + at * count(STEP, rate) + count(FRAME / 2, rate)
 
 

@@ -66,6 +66,16 @@ def test_an_echo_is_no_sound() -> None:
     assert found[1][1] == pytest.approx(0.4, abs=0.015)
 
 
+def test_a_last_nasal_is_not_the_breath_after_it() -> None:
+    # As an aligner does that takes the murmur for the vowel: /u/ and /m/ are much alike.
+    murmur = 0.2 * np.sin(2 * np.pi * 240 * np.arange(count(0.2, RATE)) / RATE)
+    samples = np.concatenate([hiss(0.1), tone(0.25), murmur, 0.02 * hiss(0.1), quiet(0.2)])
+    aligned = spans(0.0, 0.1, 0.56, 0.64)
+    _, vowel, nasal = seconds(refined(samples, RATE, aligned, ("S", "UW", "M")))
+    assert vowel[1] == nasal[0] == pytest.approx(0.35, abs=0.015)
+    assert nasal[1] == pytest.approx(0.55, abs=0.02)
+
+
 def test_where_nothing_is_seen_the_aligned_border_stays() -> None:
     aligned = spans(0.1, 0.2, 0.3)
     found = refined(tone(0.5), RATE, aligned, ("IY", "AH"))

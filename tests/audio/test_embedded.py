@@ -6,9 +6,13 @@ import numpy as np
 import pytest
 
 from builder.audio.measure import spectral_mean
+from builder.audio.speech import Samples, count
 from builder.audio.voices.embedded import heard, speak
 from builder.phonetics.lexicon import pronunciations
+from tests.audio.formants import MAN, formants
 from tests.audio.helpers import RATE, say, target
+
+RADIUS = count(0.0125, RATE)
 
 MY, KEY = ("M", "AY1"), ("K", "IY1")
 
@@ -126,3 +130,40 @@ def test_words_are_slow() -> None:
 
 def test_without_a_focus_there_is_no_target() -> None:
     assert speak((KEY,), None, "key").target is None
+
+
+@pytest.mark.parametrize("word", ["snake", "pony", "night", "bunny", "honey", "dinner"])
+def test_a_nasal_ends_where_the_mouth_opens(word: str) -> None:
+    # A nasal murmur is weak above 800 Hz (Fujimura 1962, JASA 34:1865-1875; from memory).
+    speech = say(word, "N")
+    assert speech.target is not None
+    start, stop = speech.target
+    murmur = high(speech.samples[start : stop - count(0.015, RATE)])
+    vowel = high(speech.samples[stop + count(0.01, RATE) : stop + count(0.05, RATE)])
+    assert murmur.max() < vowel.max() - 6
+
+
+def high(samples: Samples) -> Samples:
+    """dB above 800 Hz of pieces of 10 ms."""
+    spectrum = np.fft.rfft(samples)
+    spectrum[: round(800 / RATE * len(samples))] = 0
+    above = np.fft.irfft(spectrum, len(samples))
+    size = count(0.01, RATE)
+    pieces = above[: len(above) // size * size].reshape(-1, size)
+    return np.asarray(10 * np.log10((pieces**2).mean(axis=1) + 1e-12))
+
+
+@pytest.mark.parametrize("word", ["carrot", "arrow", "cherry", "story", "berry"])
+def test_an_r_begins_where_the_third_formant_is_half_way_down(word: str) -> None:
+    # F3 falls from that of the vowel to below 2000 Hz (Espy-Wilson et al. 2000,
+    # JASA 108:343-356; from memory).
+    speech = say(word, "R")
+    assert speech.target is not None
+    start = speech.target[0]
+    third = {
+        ms: formants(speech.samples[max(0, at - RADIUS) : at + RADIUS], RATE, MAN)[2]
+        for ms in (-60, 0, 60)
+        for at in [start + round(ms / 1000 * RATE)]
+    }
+    assert third[-60] > third[0] > third[60]
+    assert third[60] < 2000

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.spectrum import STEP, bands, border, steadiest
+from builder.audio.spectrum import STEP, Way, bands, border, steadiest
 from builder.audio.speech import Samples
 from tests.audio.helpers import RATE, sine
 
@@ -15,16 +15,17 @@ def tones(*parts: tuple[float, float, float]) -> Samples:
     return np.concatenate([level * sine(hz, seconds, RATE) for hz, seconds, level in parts])
 
 
-@pytest.mark.parametrize("abrupt", [False, True])
-def test_a_border_lies_where_one_tone_becomes_another(abrupt: bool) -> None:
+@pytest.mark.parametrize("way", ["spectrum", "level", "jump"])
+def test_a_border_lies_where_one_tone_becomes_another(way: Way) -> None:
     samples = tones((300, 0.2, 0.5), (2000, 0.2, 0.5))
-    found = border(samples, RATE, 0, len(samples) - 500, abrupt=abrupt)
+    found = border(samples, RATE, 0, len(samples) - 500, way)
     assert found / RATE == pytest.approx(0.2, abs=3 * STEP)
 
 
-def test_a_jump_of_level_alone_is_an_abrupt_border() -> None:
+@pytest.mark.parametrize("way", ["level", "jump"])
+def test_level_alone_may_make_a_border(way: Way) -> None:
     samples = tones((300, 0.15, 0.02), (300, 0.25, 0.5))
-    found = border(samples, RATE, 0, len(samples) - 500, abrupt=True)
+    found = border(samples, RATE, 0, len(samples) - 500, way)
     assert found / RATE == pytest.approx(0.15, abs=3 * STEP)
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from builder.settings import Speaker
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
-PARAMETERS = 2
+PARAMETERS = 3
 SPEAKERS: tuple[Speaker, ...] = ("recorded", "natural", "embedded", "online")
 # What a clip of each depends on; recordings and the natural voice tell no positions: the aligner
 # finds the target.

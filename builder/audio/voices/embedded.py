@@ -4,9 +4,9 @@ of them lies.
 Where the target lies, when neighbours change it: a flap (`water`) is spoken as the flap and is
 the target's place; an n before k or g is spoken ŋ, as most people do; a stop's place begins at
 its release, the closure before it is silence; the syllabic l of `bottle`, an l after its vowel
-and a vowel + r are one gesture of the engine: the border inside it is found on the spectrum, as
-is the border between any other voiced sound but a stop and the vowel after it, which the engine
-reports up to 60 ms late.
+and a vowel + r are one gesture of the engine: the border inside it is found on the spectrum. So are
+those that the engine reports late: between a voiced sound that is no stop and the vowel after it
+(by up to 90 ms), and between two vowels that of an l or r (by up to 110 ms).
 """
 
 from __future__ import annotations
@@ -151,17 +151,22 @@ def _edge(samples: Samples, rate: int, spans: tuple[Span, ...], at: int) -> int:
     left, right = spans[at - 1], spans[at]
     if left.start == right.start:
         return _inside(samples, rate, left.start, right.stop)
-    if bare(left.phone) in GLIDING + OPENING and is_vowel(right.phone):
+    if bare(left.phone) in OPENING and is_vowel(right.phone):
+        closed = left.start + (left.stop - left.start) * 3 // 20
+        return border(samples, rate, closed, right.start, "level")
+    if bare(left.phone) in GLIDING and is_vowel(right.phone):
         shared = spans[at + 1 : at + 2] and spans[at + 1].start == right.start
         middle = right.start + (right.stop - right.start) // (5 if shared else 2)
-        return _inside(samples, rate, left.start, middle, bare(left.phone) in OPENING)
+        return _inside(samples, rate, left.start, middle)
+    if is_vowel(left.phone) and bare(right.phone) in ("L", "R"):
+        return border(samples, rate, left.start + (left.stop - left.start) * 3 // 10, right.start)
     return right.start
 
 
-def _inside(samples: Samples, rate: int, start: int, stop: int, abrupt: bool = False) -> int:
+def _inside(samples: Samples, rate: int, start: int, stop: int) -> int:
     """The border in [start, stop), looked for between its first third and its last eighth."""
     sounding = np.flatnonzero(np.abs(samples[start:stop]) > SILENCE)
     length = int(sounding[-1]) + 1 if len(sounding) else stop - start
     stop = start + length
     left, right = start + length * 3 // 10, stop - length // 8
-    return border(samples, rate, left, right, abrupt=abrupt)
+    return border(samples, rate, left, right)
