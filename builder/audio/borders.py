@@ -3,7 +3,8 @@
 The aligner sees 25 ms every 10 ms. A stop's release is where the level leaps; what stands before
 it ends where its closure begins; what stands beside a silence ends where it no longer stands out;
 friction or a nasal turns into another sound where half of the way between their spectra is gone;
-so does a vowel into an l or r, by the same convention as in the embedded voice. Where the signal shows nothing of that the aligned border stays.
+so does a vowel into an l or r, by the same convention as in the embedded voice. Where the signal
+shows nothing of that the aligned border stays.
 """
 
 from __future__ import annotations
