@@ -1,6 +1,7 @@
 """The long form: the steady middle of the target made longer inside the real clip, all else
 left as it is. Friction is drawn at random (noise), a voice goes on period by period (periods); a
-sound with both is taken apart, and each is made longer in its own way.
+sound with both is taken apart, and each is made longer in its own way, also where the voice does
+not last (devoiced).
 """
 
 from __future__ import annotations
@@ -10,11 +11,14 @@ from dataclasses import replace
 import numpy as np
 
 from builder.audio.core import Core, core, rms
+from builder.audio.devoiced import apart, devoiced_middle
 from builder.audio.noise import LAP, evened, noise_middle
 from builder.audio.periods import LEAST, Marks, below, marks, periods_middle, voice_top, within
 from builder.audio.speech import Samples, Speech, count
 
 __all__ = ["LAP", "held", "steady"]
+
+BESIDE = 0.025  # seconds; two periods of a low voice
 
 
 def held(speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int) -> Speech:
@@ -26,9 +30,7 @@ def held(speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int
     if speech.target is None:
         raise ValueError("a sound can only be held where its place is known")
     start, stop = speech.target
-    left, middle, right = _longer(
-        speech.samples[start:stop], speech.rate, seconds, voiced=voiced, noisy=noisy, seed=seed
-    )
+    left, middle, right = _longer(speech, seconds, voiced=voiced, noisy=noisy, seed=seed)
     parts = (speech.samples[: start + left], middle, speech.samples[start + right :])
     samples = np.concatenate(parts)
     return replace(
@@ -39,43 +41,77 @@ def held(speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int
 def steady(
     target: Samples, rate: int, seconds: float, *, voiced: bool, noisy: bool, seed: int
 ) -> Samples:
-    """Nothing but the steady middle of `target`, `seconds` long and of even level."""
-    found = core(target, rate, voiced=voiced, noisy=noisy)
-    part = target[found.left : found.right]
+    """Nothing but the steady middle of `target`, about `seconds` long and of even level.
+
+    ValueError as `held`.
+    """
+    random, wanted = np.random.default_rng(seed), count(seconds, rate)
+    at = core(target, rate, voiced=voiced, noisy=noisy)
+    if voiced and noisy and (two := apart(target, rate, at)):
+        return devoiced_middle(target, rate, two, wanted, random)
+    found = _marks(target, rate, at, target, 0) if voiced else np.array([at.left, at.right])
+    part = target[found[0] : found[-1]]
     flat, _ = evened(part - part.mean(), rate)
-    left, middle, right = _longer(
-        flat, rate, seconds, voiced=voiced, noisy=noisy, seed=seed, all_of_it=True
-    )
-    return np.concatenate([flat[:left], middle, flat[right:]])
+    return _middle(flat, found - found[0], wanted, rate, random, 1.0, voiced=voiced, noisy=noisy)
 
 
 def _longer(
-    target: Samples,
+    speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int
+) -> tuple[int, Samples, int]:
+    """What stands for [left, right) of the target, so that all of it lasts `seconds`."""
+    rate, (start, stop) = speech.rate, speech.target or (0, 0)
+    target, random = speech.samples[start:stop], np.random.default_rng(seed)
+    at = core(target, rate, voiced=voiced, noisy=noisy)
+    two = apart(target, rate, at) if voiced and noisy else None
+    found = np.array([at.left, at.right])
+    if voiced and not two:
+        before = min(start, count(BESIDE, rate))
+        wide = speech.samples[start - before : stop + count(BESIDE, rate)]
+        found = _marks(target, rate, at, wide, before)
+    left, right = (int(two.found[0]), two.friction[1]) if two else (int(found[0]), int(found[-1]))
+    wanted = count(seconds, rate) - left - (len(target) - right)
+    if two:
+        return left, devoiced_middle(target, rate, two, wanted, random), right
+    part = target[left:right]
+    gain = at.level(target) / rms(part)
+    return (
+        left,
+        _middle(part, found - left, wanted, rate, random, gain, voiced=voiced, noisy=noisy),
+        right,
+    )
+
+
+def _marks(target: Samples, rate: int, at: Core, wide: Samples, before: int) -> Marks:
+    """Where the periods begin that are drawn from. wide: the target with what is beside it, from
+    `before` samples before it, where its last period may end.
+
+    ValueError where there is no steady voice.
+    """
+    every = marks(wide, rate, before + (at.left + at.right) // 2) - before
+    inside = every[(every > 0) & (every < len(target))]
+    found = within(inside, at.left, at.right, len(target))
+    if len(found) <= LEAST:
+        raise ValueError("Its voice is too short or too rough to be held.")
+    return found
+
+
+def _middle(
+    part: Samples,
+    found: Marks,
+    wanted: int,
     rate: int,
-    seconds: float,
+    random: np.random.Generator,
+    gain: float,
     *,
     voiced: bool,
     noisy: bool,
-    seed: int,
-    all_of_it: bool = False,
-) -> tuple[int, Samples, int]:
-    """What stands for [left, right) of the target, so that all of it lasts `seconds`."""
-    random = np.random.default_rng(seed)
-    whole = Core(0, len(target), 0, len(target))
-    at = whole if all_of_it else core(target, rate, voiced=voiced, noisy=noisy)
-    found = np.zeros(0, np.intp)
-    if voiced:
-        every = marks(target, rate, (at.left + at.right) // 2)
-        found = within(every, at.left, at.right, len(target))
-    left, right = (at.left, at.right) if len(found) <= LEAST else (int(found[0]), int(found[-1]))
-    part = target[left:right]
-    gain = at.level(target) / rms(part)
-    wanted = count(seconds, rate) - left - (len(target) - right)
-    if len(found) <= LEAST:
-        return left, noise_middle(part, wanted, rate, random=random, gain=gain), right
+) -> Samples:
+    """About `wanted` samples that begin and end as `part` does. found: its marks, if voiced."""
+    if not voiced:
+        return noise_middle(part, wanted, rate, random=random, gain=gain)
     if noisy:
-        return left, _both(part, found - left, wanted, rate, random, gain), right
-    return left, periods_middle(part, found - left, wanted, rate, random=random, gain=gain), right
+        return _both(part, found, wanted, rate, random, gain)
+    return periods_middle(part, found, wanted, rate, random=random, gain=gain)
 
 
 def _both(

@@ -14,9 +14,17 @@ RAMP = 0.060  # seconds in which the level goes from that of an end to that of t
 
 
 def noise_middle(
-    core: Samples, wanted: int, rate: int, *, random: np.random.Generator, gain: float = 1.0
+    core: Samples,
+    wanted: int,
+    rate: int,
+    *,
+    random: np.random.Generator,
+    gain: float = 1.0,
+    source: Samples | None = None,
 ) -> Samples:
     """`wanted` samples that begin and end as `core` does, between them `gain` times as loud.
+
+    source: what is drawn from; all of `core` when it is not told.
 
     Crossfades of equal power lead from the edges into the grains. A little more is drawn than
     wanted, and cut where both crossfades are smoothest: none can be heard as a click.
@@ -27,7 +35,11 @@ def noise_middle(
     lap = min(count(LAP, rate), len(core) // 4)
     own = rms(core[: 2 * lap]), rms(core[-2 * lap :])
     ends = min(line[0], own[0]), min(line[1], own[1])  # the line overshoots where the level bends
-    stock = _grains(core, flat, wanted + CUTS * lap, rate, random)
+    if source is None:
+        stock = _grains(core, flat, wanted + CUTS * lap, rate, random)
+    else:
+        source = source - source.mean()
+        stock = _grains(source, evened(source, rate)[0], wanted + CUTS * lap, rate, random)
     fade = np.sin(np.linspace(0, np.pi / 2, lap))
     first, last = core[:lap] * fade[::-1], core[-lap:] * fade
     rise, fall = fade * ends[0], fade[::-1] * ends[1]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from builder.audio.faults import voiced
 from builder.audio.measure import spectral_mean
 from builder.audio.speech import Samples, Speech, count
 from builder.phonetics.inventory import Sound
@@ -15,8 +16,11 @@ LEVEL = 2.0  # dB between the held part, or 100 ms of it, and the middle of the 
 MEAN = 0.05  # of the spectral mean of the natural target's middle
 LOOP = 0.15  # autocorrelation from which a loop is heard
 REST = 0.010  # seconds of the rest of the word that may have been changed
-# Jitter and shimmer (local) above which a sustained voice is not normal: MDVP, KayPENTAX; quoted in
-# the manual of Praat (P. Boersma, D. Weenink), "Voice 2. Jitter" and "Voice 3. Shimmer".
+VOICED = 0.9  # share of a held voiced sound in which a voice is heard
+LOST = 6.0  # dB that the voice of a voiced fricative lies below its friction, where it is lost
+# Jitter and shimmer (local) above which a sustained voice is not normal (1.04 % and 3.81 %):
+# D. Deliyski: Acoustic model and evaluation of pathological voice production, Eurospeech 1993; the
+# figures from memory.
 JITTER, SHIMMER = 0.0104, 0.0381
 WORSE = 1.5  # times the natural target's own, which may lie above
 UNVOICED = 0.05  # jitter above it: there is no steady voice in the natural target
@@ -36,8 +40,8 @@ class Heldness:
     @staticmethod
     def names() -> tuple[str, ...]:
         return (
-            "lasts", "rest", "click", "level", "even", "mean", "loop", "jitter", "shimmer", "fall",
-            "bands",
+            "lasts", "rest", "click", "level", "even", "mean", "loop", "voice", "jitter", "shimmer",
+            "fall", "bands",
         )  # fmt: skip
 
     @property
@@ -74,6 +78,7 @@ def heldness(
         figures["loop"] = (autocorrelation(part, rate, (0.030, 0.400)), LOOP)
     else:
         figures |= _voice(natural.samples[place[0] : place[1]], part, rate)
+        figures["voice"] = (1 - voiced(part, rate), 1 - VOICED)
     if sound.voiced and sound.manner == "fricative":
         figures["bands"] = (_bands(middle, part, rate), BANDS)
     return Heldness(figures)
@@ -119,12 +124,14 @@ def _moved(middle: Samples, part: Samples, rate: int) -> tuple[float, float]:
 
 
 def _bands(middle: Samples, part: Samples, rate: int) -> float:
-    """dB by which the voice (below 500 Hz) or the friction (4 to 10 kHz) changes."""
-    moved = [
+    """dB by which the voice (below 500 Hz) or the friction (4 to 10 kHz) changes; where the middle
+    had lost its voice that one may only rise."""
+    voice, friction = (
         _band(part, rate, low, high) - _band(middle, rate, low, high)
         for low, high in ((60, 500), (4000, 10000))
-    ]
-    return max(map(abs, moved))
+    )
+    lost = _band(middle, rate, 60, 500) < _band(middle, rate, 4000, 10000) - LOST
+    return max(-voice if lost else abs(voice), abs(friction))
 
 
 def _band(samples: Samples, rate: int, low: float, high: float) -> float:

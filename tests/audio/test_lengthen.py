@@ -177,11 +177,19 @@ def test_the_same_seed_gives_the_same_samples_and_another_does_not() -> None:
 
 
 def test_a_target_of_a_few_milliseconds_can_be_held() -> None:
-    samples = np.random.default_rng(0).standard_normal(RATE) * 0.1
-    short = Speech(samples, RATE, (5000, 5000 + round(0.025 * RATE)), "embedded")
-    for voiced in (False, True):
+    noise = np.random.default_rng(0).standard_normal(RATE) * 0.1
+    voice = np.sign(np.sin(2 * np.pi * 180 * np.arange(RATE) / RATE)) * 0.1
+    for samples, voiced in ((noise, False), (voice, True)):
+        short = Speech(samples, RATE, (5000, 5000 + round(0.025 * RATE)), "embedded")
         long = held(short, 1.0, voiced=voiced, noisy=not voiced, seed=1)
         assert len(target(long)) / RATE == pytest.approx(1.0, abs=0.03)
+
+
+@pytest.mark.parametrize("noisy", [False, True])
+def test_where_there_is_no_voice_no_voiced_sound_is_held(noisy: bool) -> None:
+    noise = np.random.default_rng(0).standard_normal(RATE) * 0.1
+    with pytest.raises(ValueError, match="voice"):
+        held(Speech(noise, RATE, (5000, 8000), "embedded"), 1.0, voiced=True, noisy=noisy, seed=1)
 
 
 def test_without_a_place_nothing_can_be_held() -> None:

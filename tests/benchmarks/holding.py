@@ -9,12 +9,14 @@ from statistics import median
 import numpy as np
 
 from builder.audio import align
+from builder.audio.faults import voiced
 from builder.audio.lengthen import held
 from builder.audio.measure import spectral_mean
 from builder.audio.speech import Samples, Speech, count
 from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import Sound
 from tests.audio.formants import nucleus_levels
+from tests.audio.heldness import VOICED
 from tests.audio.helpers import autocorrelation
 from tests.benchmarks.survey import Asked, asked
 
@@ -93,6 +95,11 @@ def beside_vowel(one: Said) -> float:
     samples, rate = one.speech.samples, one.speech.rate
     loudest = [nucleus_levels(part, rate).max() for part in (samples[:start], samples[stop:])]
     return float(np.median(nucleus_levels(one.middle, rate)) - max(loudest))
+
+
+def is_voiced(one: Said) -> bool:
+    """Whether a voice is heard through the middle of the target."""
+    return voiced(one.middle, one.speech.rate) >= VOICED
 
 
 def loop(one: Said) -> float:

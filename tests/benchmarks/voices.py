@@ -124,6 +124,9 @@ def long_form(voice: Voice, sound: Sound, position: str) -> Verdict:
         return _held_noise(kind, words, longs)
     if sound.manner == "fricative" and (moved := holding.shift(words, longs)) > VOICED_SHIFT:
         return "not offered", f"spectral mean moves by {100 * moved:.0f} %: its friction is lost"
+    lost = sum(not holding.is_voiced(one) for one in longs) if sound.voiced else 0
+    if lost > (1 - MOST) * len(longs):
+        return "not offered", f"held it loses its voice in {lost} of {len(longs)} words"
     level = median(map(beside_vowel, longs))
     if sound.symbol == "R" and level > SYLLABLE and _before_vowel(words):
         return "not offered", f"another syllable is heard: {level:.0f} dB beside the vowel"
@@ -152,7 +155,10 @@ def by_itself(voice: Voice, sound: Sound) -> Verdict:
         return "not offered", "not found in its syllable"
     if sound.hold != "yes":
         return _release(voice, sound, Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0))
-    loop = holding.loop(Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0))
+    one = Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0)
+    if sound.voiced and not holding.is_voiced(one):
+        return "not offered", "held it loses its voice"
+    loop = holding.loop(one)
     if not sound.voiced and loop >= LOOP:
         return "not offered", f"a loop is heard in it (autocorrelation {loop:.2f})"
     found = likeness(sound, speech.samples, speech.rate, voice)
