@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from builder.audio.bandwidth import edge
-from builder.audio.faults import Faults, faults
+from builder.audio.faults import Faults, faults, voiced
 from builder.audio.measure import HIGHEST, spectral_mean
 from builder.audio.remark import Remark, Word, spread
 from builder.audio.remarks import (
@@ -93,7 +93,8 @@ def judge(
         )
     found = faults(samples, rate, target)
     place = found.spoken if alone else target
-    figures = _target(samples, rate, place, found.quiet) if place else None
+    held = form == "long" or alone
+    figures = _target(samples, rate, place, found.quiet, held=held) if place else None
     remarks = _of_recording(found, rate, alone=alone)
     if not any(remark.rule in HOPELESS for remark in remarks):
         remarks += tuple(of_word(score))
@@ -115,10 +116,10 @@ def _of_machine(
     samples: Samples, rate: int, place: tuple[int, int] | None, sound: Sound | None,
     score: float | None, form: str,
 ) -> Quality:  # fmt: skip
-    figures = _target(samples, rate, place) if place else None
+    alone = place == (0, len(samples))
+    figures = _target(samples, rate, place, held=form == "long" or alone) if place else None
     remarks = tuple(of_word(score))
     if sound and figures:
-        alone = place == (0, len(samples))
         remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
     return Quality(
         remarks=remarks,
@@ -137,13 +138,20 @@ def _of_recording(found: Faults, rate: int, *, alone: bool) -> tuple[Remark, ...
 
 
 def _target(
-    samples: Samples, rate: int, place: tuple[int, int], quiet: Samples | None = None
+    samples: Samples,
+    rate: int,
+    place: tuple[int, int],
+    quiet: Samples | None = None,
+    *,
+    held: bool,
 ) -> Target:
-    """The band is looked for in a little more than a target that is too short for a spectrum.
+    """The band is looked for in a little more than a target that is too short for a spectrum, a
+    voice only in what is held.
     quiet: where nobody speaks; None for a synthetic voice, which has neither noise nor a past."""
     start, stop = place
     more = max(0, count(NARROWEST, rate) - (stop - start)) // 2 + 1
     near = samples[max(0, start - more) : stop + more]
     reach, hidden = edge(near, rate, quiet, folds=quiet is not None)
     mean = spectral_mean(samples[start:stop], rate) if rate >= 2 * HIGHEST else None
-    return Target(reach, hidden, mean, (stop - start) / rate)
+    share = voiced(samples[start:stop], rate) if held else 1.0
+    return Target(reach, hidden, mean, (stop - start) / rate, share)

@@ -56,6 +56,7 @@ MORE = 3.0
 # of frication noise required for identification of English fricatives. JASA 85 (1989) 1718-1725.
 LEAST = 0.030
 HELD = 0.5  # seconds; a held target lasts longer (common practice, no source)
+HUMMED = 0.7  # share of a held voiced sound in which a voice is heard (common practice, no source)
 HOPELESS = ("empty", "short", "voice")  # after these nothing more is said
 SURELY_NOT = 0.3  # of align.DOUBTFUL: below it another word was said
 
@@ -63,12 +64,14 @@ SURELY_NOT = 0.3  # of align.DOUBTFUL: below it another word was said
 @dataclass(frozen=True)
 class Target:
     """The target's figures: the highest frequency in Hz and whether noise hides what is above,
-    the spectral mean in Hz (None: too short, or too low a rate), and the length in seconds."""
+    the spectral mean in Hz (None: too short, or too low a rate), the length in seconds, and the
+    share of it that holds a voice, 0..1."""
 
     reach: float
     hidden: bool
     mean: float | None
     seconds: float
+    voiced: float
 
 
 def hopeless(found: Faults, rate: int, *, alone: bool) -> Iterator[Remark]:
@@ -175,15 +178,20 @@ def of_target(sound: Sound, found: Target, *, held: bool, alone: bool) -> Iterat
         side = "dull" if found.mean < low else "sharp"
         text = f"/{sound.ipa}/ sounds {side} beside that of most adults: listen to it."
         yield Remark("colour", "warning", text, f"{found.mean / 1000:.1f} kHz")
-    yield from _length(sound, found.seconds, held=held, alone=alone)
+    yield from _length(sound, found, held=held, alone=alone)
 
 
-def _length(sound: Sound, seconds: float, *, held: bool, alone: bool) -> Iterator[Remark]:
-    usual = LASTS.get(sound.symbol)
+def _length(sound: Sound, found: Target, *, held: bool, alone: bool) -> Iterator[Remark]:
+    usual, seconds = LASTS.get(sound.symbol), found.seconds
     if (held or alone) and sound.hold == "yes":
         if seconds < HELD:
             text = f"/{sound.ipa}/ is hardly held: hold it for a second or more."
-            yield Remark("length", "warning", text, f"{seconds:.1f} s")
+            yield Remark("length", "warning", text, f"{found.seconds:.1f} s")
+        if sound.voiced and found.voiced < HUMMED:
+            text = (
+                f"/{sound.ipa}/ loses its voice while it is held: keep humming, or say it shorter."
+            )
+            yield Remark("devoiced", "warning", text, f"{100 * found.voiced:.0f} %")
     elif usual and not alone and not LEAST <= seconds <= MORE * usual:
         side = "short" if seconds < LEAST else "long"
         text = f"/{sound.ipa}/ is very {side}: say the word as in talking."

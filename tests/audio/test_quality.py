@@ -224,6 +224,16 @@ def test_a_long_form_is_held(seconds: float, good: bool) -> None:
     assert ("length" not in warned(found)) is good
 
 
+@pytest.mark.parametrize(("symbol", "kept"), [("Z", True), ("S", False)])
+def test_a_held_z_keeps_its_voice(symbol: str, kept: bool) -> None:
+    """The other one holds an /s/ where a /z/ was asked."""
+    said = hold(say("zoo" if symbol == "Z" else "soup", symbol), symbol, 1.5)
+    assert said.target
+    start, stop = (at + RATE // 2 for at in said.target)
+    found = judge(np.pad(said.samples, RATE // 2), RATE, (start, stop), sounds()["Z"], form="long")
+    assert ("devoiced" not in warned(found)) is kept
+
+
 @pytest.mark.parametrize(
     ("score", "degree"), [(1.0, ""), (0.9 * DOUBTFUL, "warned"), (0.0, "refused"), (None, "")]
 )
