@@ -15,7 +15,7 @@ from builder.phonetics.position import occurrences
 from builder.speech import Target, words_of
 
 # How much each thing weighs against a line; what comes first is worst. Common practice, no source.
-LACKED, PARTNER, MORE_TARGETS, CONFUSED = 6, 4, 3, 1
+LACKED, PARTNER, CONFUSED, MORE_TARGETS = 6, 4, 4, 3
 FRONTAL = ("TH", "DH")  # what a forward tongue makes of a hiss
 HISSING = ("S", "Z")
 VOCALIC_R = ("ER",)  # with a consonant r that is learnt, vowel + r is not there either

@@ -76,6 +76,14 @@ def test_the_voiced_partner_and_what_is_lacked_are_avoided() -> None:
     assert not {"G", "V"} & {bare(p) for w in around for p in pronunciations(w)[0]}
 
 
+def test_what_is_said_instead_is_kept_out_of_the_rest_of_a_line() -> None:
+    practised = words(["grass", "grandma", "growl", "gravy", "great", "grandpa", "grasshopper"])
+    lines = choose.free(practised, "sentence", limit_of("r", "initial", "w"), age=7)
+    said = {bare(p) for line in lines for w in words_of(line) for p in pronunciations(w.lower())[0]}
+    assert len(lines) >= choose.FEWEST
+    assert "W" not in said
+
+
 @pytest.mark.parametrize(
     ("sound", "position", "text", "of"),
     [
