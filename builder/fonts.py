@@ -12,10 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib import import_module
 from importlib.metadata import version
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
+from builder.packages import needed
 from builder.store import Store, key_of
 
 RECIPE = 1  # part of the key; raise it when the result changes
@@ -64,12 +64,12 @@ def text_face(text: Iterable[str], store: Store) -> bytes:
 
 def licence(face: Face) -> str:
     """The licence text that must lie beside the face."""
-    return (_package(face) / "LICENSE").read_text(encoding="utf-8")
+    return (needed(face.package) / "LICENSE").read_text(encoding="utf-8")
 
 
 def folder_of_faces() -> list[Path]:
     """The folders of the whole files, for Typst."""
-    return [_package(face) / "files" for face in FACES]
+    return [needed(face.package) / "files" for face in FACES]
 
 
 def without_sign(text: str) -> str:
@@ -129,12 +129,4 @@ def _rename(font: Any, name: str) -> None:
 
 
 def _source(face: Face) -> Path:
-    return _package(face) / "files" / face.file
-
-
-def _package(face: Face) -> Path:
-    """Where the package of a face lies, found without importing it."""
-    spec = find_spec(face.package)
-    if spec is None or spec.origin is None:
-        raise ModuleNotFoundError(f"The package {face.package} is not installed.")
-    return Path(spec.origin).parent
+    return needed(face.package) / "files" / face.file

@@ -24,13 +24,13 @@ from builder.plan import (
     PlannedStep,
 )
 from builder.prompts import Asked, alone_asked, item_asked
+from builder.resolve import HOLD
 from builder.settings import DAYS, TIMES, Speaker
 from builder.speech import letters_of
 from builder.store import key_of
 from builder.survey import Found, Survey
 from builder.takes import Take
 
-HOLD = 1.5  # seconds of the sound alone on the page that tells how it is made
 EXAMPLES = 4  # words that the helper hears both ways
 
 

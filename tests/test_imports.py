@@ -12,7 +12,7 @@ BUILDER = Path(__file__).parent.parent / "builder"
 # From the top down; modules on one line may import each other.
 ROOMS: tuple[tuple[str, ...], ...] = (
     ("builder",),
-    ("problems", "stamp"),
+    ("problems", "stamp", "packages"),
     ("phonetics",),
     ("settings",),
     ("model", "record"),

@@ -16,7 +16,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.phonetics import sources
+from builder import packages
 
 PACKAGE, FOLDER = "pocketsphinx", "model/en-us/en-us"
 STATES = 3
@@ -75,7 +75,7 @@ def load() -> Model:
 
 
 def _folder() -> Path:
-    if place := sources.place(PACKAGE):
+    if place := packages.place(PACKAGE):
         return place / FOLDER
     raise FileNotFoundError(2, "the acoustic model is not installed", PACKAGE)
 

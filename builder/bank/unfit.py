@@ -7,10 +7,9 @@ from __future__ import annotations
 import re
 from functools import cache
 from importlib.resources import files
-from importlib.util import find_spec
-from pathlib import Path
 
 from builder.bank.norms import classes, norm
+from builder.packages import needed
 
 PACKAGE, LIST = "better_profanity", "profanity_wordlist.txt"
 ENDING = re.compile(r"(?:'s|s|es|ed|d|ing|er|ers|y|ies|ier|r|rs)$")
@@ -57,10 +56,7 @@ def words() -> frozenset[str]:
 
 @cache
 def _coarse() -> frozenset[str]:
-    spec = find_spec(PACKAGE)
-    if spec is None or spec.origin is None:
-        raise ModuleNotFoundError(f"The package {PACKAGE} is not installed.")
-    lines = Path(spec.origin).with_name(LIST).read_text(encoding="utf-8").splitlines()
+    lines = (needed(PACKAGE) / LIST).read_text(encoding="utf-8").splitlines()
     return frozenset(line.strip().lower() for line in lines if line.strip())
 
 

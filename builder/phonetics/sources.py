@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.util import find_spec
 from pathlib import Path
 
+from builder.packages import place
 from builder.phonetics.tables import rows
 
 
@@ -54,9 +54,3 @@ def folder(role: str) -> Path:
     if found := place(source.module):
         return found
     raise FileNotFoundError(2, f"a source of words ({role}) is not installed", source.package)
-
-
-def place(module: str) -> Path | None:
-    """Where a package lies that is not imported; None when it is not installed."""
-    spec = find_spec(module)
-    return next((Path(one) for one in (spec and spec.submodule_search_locations) or ()), None)

@@ -15,9 +15,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from builder import packages
 from builder.audio.speech import Samples, Speech
 from builder.audio.voices.mnemonics import is_weak, vowel_at
-from builder.phonetics import sources, tables
+from builder.phonetics import tables
 from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import Focus, Words
 
@@ -32,14 +33,14 @@ SPEED = 0.8
 PACE = f"{SPEED} of a reader's pace"
 STRESS = {"0": "", "1": "ˈ", "2": "ˌ"}
 FLAP = "T"  # the t of `water`
+A = ("AH0",)
 ARTICLE = "ɐ"  # `a`; ə is never a word by itself
-THE = "ðə"  # `the` before a consonant
 PAUSES = ",;:"
 
 
 def available() -> bool:
     """Whether the package, its model and what runs it are there; loads none of them."""
-    folder = sources.place(PACKAGE)
+    folder = packages.place(PACKAGE)
     return folder is not None and (folder / MODEL).is_file() and bool(find_spec("onnxruntime"))
 
 
@@ -65,8 +66,8 @@ def signs(words: Words, text: str = "", focus: Focus | None = None) -> str:
     written = text.split() if len(text.split()) == len(words) else [""] * len(words)
     loud = {focus[0] if focus else -1, len(words) - 1}
     said = (
-        _said(words, at, weak=at not in loud and is_weak(written[at])) + _pause(written[at])
-        for at in range(len(words))
+        _word(phones, weak=at not in loud and is_weak(written[at])) + _pause(written[at])
+        for at, phones in enumerate(words)
     )
     return " ".join(said).rstrip(PAUSES) + ("?" if text.rstrip().endswith("?") else ".")
 
@@ -75,17 +76,9 @@ def _pause(written: str) -> str:
     return written[-1] if written[-1:] and written[-1] in PAUSES else ""
 
 
-def _said(words: Words, at: int, *, weak: bool) -> str:
-    """One word; weak articles as everybody says them, whatever form of them was looked up."""
-    plain = tuple(map(bare, words[at]))
-    if words[at] == ("AH0",) or (weak and plain == ("EY",)):
-        return ARTICLE
-    if weak and plain == ("DH", "IY") and not vowel_at(words[at + 1], 0):
-        return THE
-    return _word(words[at], weak=weak)
-
-
 def _word(phones: tuple[str, ...], *, weak: bool) -> str:
+    if phones == A:
+        return ARTICLE
     found, at = "", 0
     while at < len(phones):
         sign, taken = _sign(phones, at)
@@ -123,7 +116,7 @@ def table() -> dict[str, str]:
 @cache
 def _engine() -> Any:
     """The network, read once; its own look-up of words and its downloads are never asked."""
-    folder = sources.place(PACKAGE)
+    folder = packages.place(PACKAGE)
     if folder is None:
         raise FileNotFoundError(2, "the natural voice is not installed", PACKAGE)
     return import_module(PACKAGE).Hibari(model=str(folder / MODEL), threads=1)
