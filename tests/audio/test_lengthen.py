@@ -89,6 +89,7 @@ def test_no_click_at_the_joins(word: str, symbol: str) -> None:
     first, past = _replaced(natural, long)
     steps = np.abs(np.diff(long.samples))
     limit = np.percentile(steps, 99.9)
+    assert max(steps[first - 1 : first + 1].max(), steps[past - 1 : past + 1].max()) <= limit
     lap = round(LAP * RATE)
     if sounds()[symbol].voiced:  # the pulses of a voice are steps too
         limit = max(limit, steps[first + lap : past - lap].max())
