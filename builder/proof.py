@@ -98,8 +98,9 @@ def _recordings(
 ) -> Iterator[tuple[Form, Recorded]]:
     forms: tuple[Form, ...] = ("natural", "long")
     for form in forms:
-        takes = survey.takes.get(item_asked(program, step, item, form), ())
-        for at, take in enumerate(takes):
+        asked = item_asked(program, step, item, form)
+        takes = survey.takes.get(asked, ())
+        for at, take in enumerate((*takes, *survey.doubtful.get(asked, ()))):
             file, used = PurePath(take.path), at == 0 and take.usable
             path = "" if used else f"takes/{take.digest[:12]}{file.suffix.lower()}"
             yield form, Recorded(file.name, form, path, take, used)

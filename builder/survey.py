@@ -49,6 +49,7 @@ class Survey:
     drawings: code points of a drawing, by an item's text.
     takes:    the recordings of all that is to be said, the one that is heard first.
     wrong:    by the word that should be said, its recording with the client's error.
+    doubtful: recordings that were cut with doubt, of all that is to be said; none is used.
     strange_takes: recordings that are named like nothing of this client.
     gone:     step ids in the site as published last.
     zipf:     how common the items' words are (Zipf scale), lower case; {} without an index.
@@ -60,6 +61,7 @@ class Survey:
     takes: Takes
     emblem: tuple[str, str] = ("", "")
     wrong: Mapping[Asked, Take] = field(default_factory=dict)
+    doubtful: Takes = field(default_factory=dict)
     strange_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     zipf: Mapping[str, float] = field(default_factory=dict)
@@ -178,6 +180,7 @@ def _drawings(client: Client) -> dict[str, str]:
 
 class _Takes(TypedDict):
     takes: Takes
+    doubtful: Takes
     wrong: Mapping[Asked, Take]
     strange_takes: tuple[str, ...]
 
@@ -186,7 +189,7 @@ def _takes(client: Client) -> _Takes:
     """The recordings of the client's own folder, then those of the clinic."""
     everything, folders = wanted(client), takes.folders(client)
     if not any(one.is_dir() for one in folders):
-        return {"takes": {}, "wrong": {}, "strange_takes": ()}
+        return {"takes": {}, "doubtful": {}, "wrong": {}, "strange_takes": ()}
     store = _store(client)
     wrong = {}
     for program in client.programs:
@@ -196,6 +199,7 @@ def _takes(client: Client) -> _Takes:
                 wrong[asked] = take
     return {
         "takes": takes.found((p.asked for p in everything), folders, store),
+        "doubtful": takes.doubtful((p.asked for p in everything), folders, store),
         "wrong": wrong,
         "strange_takes": tuple(
             name for one in folders for name in takes.strangers((p.asked for p in everything), one)

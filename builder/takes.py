@@ -4,7 +4,7 @@ measured to be, and which of several is the best.
     takes/cow.wav  takes/cow-long.m4a  takes/cow-2.wav    the clinic's voice, for every client
     heron-07/takes/cow.wav                                for this client alone
     takes/unheard/…                                       cut out of a long recording, not heard yet
-    takes/doubtful/…                                      cut out of it with doubt; never used
+    takes/doubtful/…                                      cut out of it with doubt, for the proof
     takes/earlier/…                                       replaced by a newer one; never used
     takes/wrong/t/cow.wav                                 the word as said with this error
 """
@@ -37,7 +37,7 @@ NUMBERED = re.compile(r"-[0-9]+$")
 
 MEASURED = ".take.json"
 
-State = Literal["heard", "unheard"]
+State = Literal["heard", "unheard", "doubtful"]
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,8 @@ class Take:
             found.
     word:   good, doubtful or again; `again` is never heard by a family.
     rank:   the greater, the better it is among several.
-    state:  heard: may be used; unheard: cut from a long recording, to be heard on the proof first.
+    state:  heard: may be used; unheard, doubtful: cut from a long recording, surely or not, to be
+            heard on the proof first.
     """
 
     path: str
@@ -89,9 +90,22 @@ def unheard(folder: Path) -> tuple[Path, ...]:
 def found(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
     """For everything that is to be said its recordings, the one to be heard first: usable ones by
     rank, then the others. A folder that comes first wins. Each file is measured once."""
-    everything = tuple(wanted)
-    stems = {asked.stem for asked in everything}
     files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder)]
+    return _by_item(tuple(wanted), files, store)
+
+
+def doubtful(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
+    """The same of what was cut out of a long recording with doubt: none of it is used."""
+    files: list[tuple[int, str, Path, State]] = [
+        (at, *one, "doubtful") for at, folder in enumerate(places) for one in _in(folder / DOUBTFUL)
+    ]
+    return _by_item(tuple(wanted), files, store)
+
+
+def _by_item(
+    everything: tuple[Asked, ...], files: list[tuple[int, str, Path, State]], store: Store | None
+) -> Takes:
+    stems = {asked.stem for asked in everything}
     digest = cache(digest_of)  # a file may serve several
     takes = {}
     for asked in everything:

@@ -185,7 +185,10 @@ def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Ite
             f"that you did: practice-site proof {args.file} --heard"
         )
     if number["doubtful"]:
-        yield f"Doubtful: {takes / DOUBTFUL}. Hear them, and move what is right into {takes}."
+        yield (
+            f"Doubtful: {takes / DOUBTFUL}. The proof plays them, too; move what is right into "
+            f"{takes}."
+        )
     if number["not found"] or number["doubtful"]:
         yield f"Record single items again: practice-site record {args.file}"
 

@@ -22,6 +22,7 @@ from tests.test_split import FILE, PROGRAM
 
 pytestmark = pytest.mark.browser
 WORDS = ["cow", "comb", "key"]
+OUT_OF_ORDER = ["cow", "comb", "camel", "key"]
 MASTERED = PROGRAM.replace("current:", "mastered: {syllable: 2026-11-02}\ncurrent:")
 
 
@@ -76,7 +77,7 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     takes = clinic(tmp_path, MASTERED) / "takes"
-    quiet_room = read(Tape(31, ""), WORDS).samples(snr=50)
+    quiet_room = read(Tape(31, ""), OUT_OF_ORDER).samples(snr=50)
     (tmp_path / "reading.wav").write_bytes(wav(quiet_room, RATE))
     monkeypatch.chdir(tmp_path)
     assert main(["split", FILE, "reading.wav"]) == 0
@@ -84,12 +85,16 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     page = browser.new_page(viewport=LYING)
     page.goto((tmp_path / "proof" / "finch-10" / "index.html").as_uri())
     expect(page.get_by_text("3 recordings cut from a long one are not used yet")).to_be_visible()
-    for word in WORDS:
+    expect(page.get_by_text("camel.wav is not used: it was cut with doubt")).to_be_visible()
+    for word in (*WORDS, "camel"):
         cut = page.get_by_label(f"{word}, {word}.wav, not used", exact=True)
         assert cut.evaluate("async a => { await a.play(); return a.duration }") > 0.3
     page.close()
-    assert sorted(p.name for p in takes.glob("*.wav")) == []
+    doubtful = takes / "doubtful" / "camel.wav"
+    assert doubtful.exists()
+    assert list(takes.glob("*.wav")) == []
     assert main(["proof", FILE, "--heard"]) == 0
+    assert doubtful.exists()
     (checked,) = pipeline.check([Path(FILE)])
     used = {asked.stem for asked, found in checked.survey.takes.items() if found[0].usable}
     assert used == set(WORDS)
