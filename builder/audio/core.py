@@ -54,7 +54,7 @@ def core(samples: Samples, rate: int, *, voiced: bool, noisy: bool) -> Core:
     begin, end = _sounding(samples, rate) if voiced else (0, len(samples))
     first, past, cut = _piece(samples[begin:end], rate, rough=not voiced)
     first, past = begin + first, begin + past
-    if past - first < count(LEAST, rate):
+    if past - first < count(LEAST, rate) or not np.any(samples):
         raise ValueError("The sound is too short to be held: nothing in it is steady.")
     edge = int(np.clip((past - first) // 7, count(EDGE[0], rate), count(EDGE[1], rate)))
     edge = max(0, min(edge, (past - first - count(LEAST, rate)) // 2))

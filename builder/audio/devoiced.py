@@ -22,6 +22,7 @@ MOST = 0.75  # of what stands still: a voice that lasts so long lasts through it
 WEAK = 8.0  # dB below the friction: it is voiceless (common practice, no source)
 SOFTER = 6.0  # dB below the loudest of the voice, as it is held
 VOICE = 0.030  # seconds of voice that are drawn from, where there is so much
+STILL = 0.010  # seconds of friction at least
 ONSET = 0.005  # seconds at the beginning that always stay: the voice soon fades
 FALL = 0.030  # seconds in which the voice dies away at the end
 NO_VOICE = "It has too little voice to be held: it would be heard as another sound."
@@ -54,10 +55,10 @@ def apart(target: Samples, rate: int, core: Core) -> Apart | None:
     left = max(first, min(core.left, past - count(VOICE, rate)), count(ONSET, rate))
     every = marks(target[:past], rate, (left + past) // 2)
     found = within(every, left, past, past)
-    if len(found) <= LEAST:
+    friction_from = max(core.left, int(found[0])) if len(found) > LEAST else core.right
+    if core.right - friction_from < count(STILL, rate):
         raise ValueError(NO_VOICE)
-    begin = int(found[0])
-    return Apart(found, loudest * 10 ** (-SOFTER / 20), (max(core.left, begin), core.right))
+    return Apart(found, loudest * 10 ** (-SOFTER / 20), (friction_from, core.right))
 
 
 def _voice(target: Samples, rate: int) -> tuple[list[Span], float]:

@@ -170,6 +170,13 @@ def test_what_is_cut_to_nothing_steady_says_so() -> None:
              voiced=False, noisy=True, seed=0)  # fmt: skip
 
 
+@pytest.mark.parametrize("voiced", [False, True])
+def test_silence_cannot_be_held(voiced: bool) -> None:
+    with pytest.raises(ValueError, match="too short to be held"):
+        held(Speech(np.zeros(RATE), RATE, (500, 6000), "recorded"), 1.0,
+             voiced=voiced, noisy=True, seed=0)  # fmt: skip
+
+
 def test_the_same_seed_gives_the_same_samples_and_another_does_not() -> None:
     natural = say("bus", "S")
     once, again, other = (hold(natural, "S", seed=seed).samples for seed in (3, 3, 4))
