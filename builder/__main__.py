@@ -63,6 +63,8 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("--quiet", action="store_true", help="do not open the page")
         one.add_argument("--heard", action="store_true",
                          help="you heard the cuts on the last proof: use them")  # fmt: skip
+        one.add_argument("--right", default="", metavar="NAMES",
+                         help="and of those cut with doubt these, as in cow,my-key")  # fmt: skip
     if name == "split":
         one.add_argument("file", metavar="FILE", help="as in programs/heron-07.yaml")
         one.add_argument("recording", nargs="?", default="", metavar="RECORDING",

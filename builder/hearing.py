@@ -7,12 +7,12 @@ import json
 from collections.abc import Iterable
 from pathlib import Path
 
-from builder.names import numbered
+from builder.names import numbered, slug_of
 from builder.problems import UsageError
 from builder.store import digest_of
-from builder.takes import Take, unheard
+from builder.takes import Take, cuts
 
-LIST = "unheard.json"  # in the folder of a proof: the digests of the cuts that it plays
+LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
 
 
 def listed(takes: Iterable[Take]) -> str:
@@ -20,12 +20,12 @@ def listed(takes: Iterable[Take]) -> str:
     return json.dumps(sorted({take.digest for take in takes}))
 
 
-def accept(proof: Path, takes: Iterable[Path]) -> tuple[Path, ...]:
+def accept(proof: Path, takes: Iterable[Path], right: Iterable[str] = ()) -> tuple[Path, ...]:
     """Move the cuts that the proof plays out of the unheard/ of each folder of recordings into the
-    folder itself, where they are used.
+    folder itself, where they are used; of those in doubtful/ the ones named in `right`.
 
-    Raises UsageError when there is no proof that plays any. A file of that name stays: the new one
-    gets a number.
+    Raises UsageError when there is no proof that plays any, or none of a name. A file of that name
+    stays: the new one gets a number.
     """
     try:
         known = set(json.loads((proof / LIST).read_text("utf-8")))
@@ -33,8 +33,18 @@ def accept(proof: Path, takes: Iterable[Path]) -> tuple[Path, ...]:
         raise UsageError(
             f"{proof}: no proof was made here; make it, hear it, then say that you did."
         ) from error
-    cuts = [(file, folder) for folder in takes for file in unheard(folder)]
-    return tuple(_moved(file, to) for file, to in cuts if digest_of(file) in known)
+    folders, names = tuple(takes), {slug_of(name) for name in right}
+    doubtful = [(file, to) for to in folders for file in cuts(to, "doubtful")]
+    chosen = [(file, to) for file, to in doubtful if slug_of(file.stem) in names]
+    played = [(file, to) for file, to in chosen if digest_of(file) in known]
+    if missing := names - {slug_of(file.stem) for file, _ in played}:
+        raise UsageError(
+            f"{proof}: it plays no doubtful cut named {' or '.join(sorted(missing))}; there are: "
+            f"{', '.join(sorted(file.stem for file, _ in doubtful)) or 'none'}."
+        )
+    heard = [(file, to) for to in folders for file in cuts(to, "unheard")]
+    heard = [(file, to) for file, to in heard if digest_of(file) in known]
+    return tuple(_moved(file, to) for file, to in (*heard, *played))
 
 
 def _moved(file: Path, to: Path) -> Path:

@@ -82,9 +82,9 @@ def folders(client: Client) -> tuple[Path, Path]:
     return home / client.code / OWN, home / client.clinic.takes
 
 
-def unheard(folder: Path) -> tuple[Path, ...]:
-    """The cuts in a folder of recordings that nobody has heard yet."""
-    return tuple(file for _, file in _in(folder / UNHEARD))
+def cuts(folder: Path, state: Literal["unheard", "doubtful"]) -> tuple[Path, ...]:
+    """What was cut out of a long recording and is not used yet, in a folder of recordings."""
+    return tuple(file for _, file in _in(folder / state))
 
 
 def found(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
@@ -142,7 +142,7 @@ def strangers(wanted: Iterable[Asked], folder: Path) -> tuple[str, ...]:
 def _files(folder: Path) -> Iterator[tuple[str, Path, State]]:
     for stem, file in _in(folder):
         yield stem, file, "heard"
-    for file in unheard(folder):
+    for file in cuts(folder, "unheard"):
         yield slug_of(file.stem), file, "unheard"
 
 

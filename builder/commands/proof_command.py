@@ -11,7 +11,7 @@ from builder import hearing, pipeline, takes
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.load import clients
-from builder.problems import standing
+from builder.problems import UsageError, standing
 
 
 def run(args: argparse.Namespace) -> int:
@@ -20,7 +20,9 @@ def run(args: argparse.Namespace) -> int:
     workspace = pipeline.workspace_of(files)
     faults = 0
     if args.heard:
-        return _heard(files, Path(args.to))
+        return _heard(files, Path(args.to), list(filter(None, args.right.split(","))))
+    if args.right:
+        raise UsageError("--right goes with --heard: first hear them on the proof.")
     for checked in pipeline.check(files):
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
@@ -31,9 +33,13 @@ def run(args: argparse.Namespace) -> int:
     return 1 if faults else 0
 
 
-def _heard(files: list[Path], proofs: Path) -> int:
+def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
     """The cuts that the proofs of these clients play were heard: from now on they are used."""
-    for client in clients(files):
-        moved = hearing.accept(proofs / client.code, takes.folders(client))
-        print(f"{client.code}: {len(moved)} recordings are used from now on")
+    everyone = clients(files)
+    if right and len(everyone) > 1:
+        raise UsageError("--right goes with one client's program: name that file alone.")
+    for client in everyone:
+        moved = hearing.accept(proofs / client.code, takes.folders(client), right)
+        used = "recording is" if len(moved) == 1 else "recordings are"
+        print(f"{client.code}: {len(moved)} {used} used from now on")
     return 0

@@ -185,9 +185,10 @@ def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Ite
             f"that you did: practice-site proof {args.file} --heard"
         )
     if number["doubtful"]:
+        stem = next(Path(line.file).stem for line in lines if line.state == "doubtful")
         yield (
-            f"Doubtful: {takes / DOUBTFUL}. The proof plays them, too; move what is right into "
-            f"{takes}."
+            f"Doubtful: {takes / DOUBTFUL}. The proof plays them, too: practice-site proof "
+            f"{args.file}; then name what is right: --heard --right {stem}"
         )
     if number["not found"] or number["doubtful"]:
         yield f"Record single items again: practice-site record {args.file}"

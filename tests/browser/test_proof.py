@@ -95,6 +95,7 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     assert list(takes.glob("*.wav")) == []
     assert main(["proof", FILE, "--heard"]) == 0
     assert doubtful.exists()
+    assert main(["proof", FILE, "--heard", "--right", "camel"]) == 0
     (checked,) = pipeline.check([Path(FILE)])
     used = {asked.stem for asked, found in checked.survey.takes.items() if found[0].usable}
-    assert used == set(WORDS)
+    assert used == {*WORDS, "camel"}
