@@ -12,12 +12,13 @@ import numpy as np
 
 from builder.audio.core import Core, core, rms
 from builder.audio.devoiced import apart, devoiced_middle
-from builder.audio.noise import LAP, evened, noise_middle
+from builder.audio.noise import LAP, RAMP, evened, noise_middle
 from builder.audio.periods import LEAST, Marks, below, marks, periods_middle, voice_top, within
 from builder.audio.speech import Samples, Speech, count
 
 __all__ = ["LAP", "held", "steady"]
 
+RUMBLE = 150.0  # Hz; below it lies nothing of a voiceless sound
 BESIDE = 0.025  # seconds; two periods of a low voice
 
 
@@ -47,6 +48,7 @@ def steady(
     """
     random, wanted = np.random.default_rng(seed), count(seconds, rate)
     at = core(target, rate, voiced=voiced, noisy=noisy)
+    target, _ = _without_room(target, rate, voiced=voiced)
     if voiced and noisy and (two := apart(target, rate, at)):
         return devoiced_middle(target, rate, two, wanted, random)
     found = _marks(target, rate, at, target, 0) if voiced else np.array([at.left, at.right])
@@ -60,8 +62,10 @@ def _longer(
 ) -> tuple[int, Samples, int]:
     """What stands for [left, right) of the target, so that all of it lasts `seconds`."""
     rate, (start, stop) = speech.rate, speech.target or (0, 0)
-    target, random = speech.samples[start:stop], np.random.default_rng(seed)
-    at = core(target, rate, voiced=voiced, noisy=noisy)
+    random = np.random.default_rng(seed)
+    whole = speech.samples[start:stop]
+    at = core(whole, rate, voiced=voiced, noisy=noisy)
+    target, room = _without_room(whole, rate, voiced=voiced)
     two = apart(target, rate, at) if voiced and noisy else None
     found = np.array([at.left, at.right])
     if voiced and not two:
@@ -74,11 +78,25 @@ def _longer(
         return left, devoiced_middle(target, rate, two, wanted, random), right
     part = target[left:right]
     gain = at.level(target) / rms(part)
-    return (
-        left,
-        _middle(part, found - left, wanted, rate, random, gain, voiced=voiced, noisy=noisy),
-        right,
-    )
+    long = _middle(part, found - left, wanted, rate, random, gain, voiced=voiced, noisy=noisy)
+    return left, long + _fading(room[left:right], len(long), rate), right
+
+
+def _without_room(target: Samples, rate: int, *, voiced: bool) -> tuple[Samples, Samples]:
+    """The target, and what of it is no part of a voiceless sound: the rumble of the room, of which
+    random grains would make another noise."""
+    room = np.zeros(len(target)) if voiced else below(target, rate, RUMBLE)
+    return target - room, room
+
+
+def _fading(room: Samples, wanted: int, rate: int) -> Samples:
+    """The beginning and the end of the rumble, which lead out of it and into it again."""
+    lap = min(count(RAMP, rate), len(room), wanted // 2)
+    fade = np.cos(np.linspace(0, np.pi / 2, lap)) ** 2
+    out = np.zeros(wanted)
+    out[:lap] = room[:lap] * fade
+    out[wanted - lap :] += room[len(room) - lap :] * fade[::-1]
+    return out
 
 
 def _marks(target: Samples, rate: int, at: Core, wide: Samples, before: int) -> Marks:

@@ -27,6 +27,7 @@ UNVOICED = 0.05  # jitter above it: there is no steady voice in the natural targ
 FALL = 0.06  # of the frequency of the voice from the first to the last third; a semitone
 BANDS = 3.0  # dB by which voice or friction of a voiced fricative may change
 PIECE = 0.100  # seconds
+RUMBLE = 150.0  # Hz; what lies below is the room, not a voiceless sound
 LOWEST, HIGHEST = 60.0, 400.0  # Hz of a voice
 
 
@@ -65,12 +66,16 @@ def heldness(
     middle = natural.samples[place[0] + quarter : place[1] - quarter]
     part = long.samples[first:past]
     start, stop = long.target or (0, 0)
+
+    def own(samples: Samples) -> Samples:
+        return samples if sound.voiced else _above(samples, rate, RUMBLE)
+
     figures = {
         "lasts": (abs((stop - start) / rate - seconds), 0.03),
         "rest": (max(place[0] - first, lost - place[1]) / rate, REST),
         "click": _click(long.samples, rate, (first, past), natural.samples[slice(*place)]),
-        "level": (abs(level(part) - level(middle)), LEVEL),
-        "even": (float(np.ptp(_levels(part, rate))), LEVEL),
+        "level": (abs(level(own(part)) - level(own(middle))), LEVEL),
+        "even": (float(np.ptp(_levels(own(part), rate))), LEVEL),
     }
     if sound.manner == "fricative":
         figures["mean"] = _moved(middle, part, rate)
@@ -90,6 +95,12 @@ def replaced(natural: Samples, long: Samples) -> tuple[int, int]:
     front, back = natural != long[:size], natural[::-1] != long[::-1][:size]
     first = int(np.argmax(front)) if front.any() else size
     return first, len(long) - (int(np.argmax(back)) if back.any() else size)
+
+
+def _above(samples: Samples, rate: int, hertz: float) -> Samples:
+    spectrum = np.fft.rfft(samples)
+    spectrum[: round(hertz / rate * len(samples))] = 0
+    return np.asarray(np.fft.irfft(spectrum, len(samples)))
 
 
 def level(samples: Samples) -> float:

@@ -34,14 +34,7 @@ def test_it_lasts_as_asked_and_nothing_else_changes(one: Spoken, seconds: float)
     assert not {"lasts", "rest"} & set(measured(one, seconds).missed)
 
 
-def loop_known(one: Spoken) -> object:
-    """Three quarters of the power in the fading /s/ of this one is a rumble below 500 Hz, which
-    is like itself at any lag: 0.10 to 0.16 by seed; its friction alone 0.03."""
-    rumble = pytest.mark.xfail(reason="0.160, bound 0.15: rumble of the room", strict=False)
-    return pytest.param(one, marks=[rumble] if one.name == "wide-en_GB-fix" else [], id=one.name)
-
-
-@pytest.mark.parametrize("one", [loop_known(one) for one in HELD])
+@pytest.mark.parametrize("one", HELD, ids=lambda one: one.name)
 def test_no_loop_and_no_rough_voice_is_heard(one: Spoken) -> None:
     """Jitter and shimmer: not above the published limits, or half as much again as the natural
     target has (tests/audio/heldness.py)."""
