@@ -15,6 +15,7 @@ WAVE, GAP, SPECTRUM, FOOT = 110, 8, 250, 44  # pixels, from above to below
 TOPMOST = 12_000.0  # Hz
 WINDOW = 0.006  # seconds: two periods of a voice are told apart, formants seen as bars
 BINS = 1024  # points of each transform
+APART, PERIOD = 0.0015, 0.012  # seconds; a low voice has periods of 12 ms
 RANGE = 55.0  # dB from white to black
 PAPER, INK, FAINT, MARK = (255, 255, 255), (45, 45, 45), (205, 205, 205), (196, 61, 0)
 STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)  # seconds between marks
@@ -35,7 +36,7 @@ def png(samples: Samples, rate: int, target: tuple[int, int] | None) -> bytes:
     _frequency(draw, min(TOPMOST, rate / 2))
     if target:
         _target(draw, target[0] / rate, target[1] / rate, plot / seconds)
-    _wave(draw, samples, plot)
+    _wave(draw, samples, rate, plot)
     stream = BytesIO()
     image.quantize(64).save(stream, "PNG", optimize=True)
     return stream.getvalue()
@@ -61,13 +62,18 @@ def _spectrogram(samples: Samples, rate: int, columns: int) -> Image8:
     return np.asarray(255 * (1 - np.clip((seen - white) / RANGE, 0, 1)), np.uint8)
 
 
-def _wave(draw: ImageDraw.ImageDraw, samples: Samples, plot: int) -> None:
-    """The range of the samples of every column, the greatest one as high as the band."""
+def _wave(draw: ImageDraw.ImageDraw, samples: Samples, rate: int, plot: int) -> None:
+    """The range of the samples of every column, the greatest one as high as the band.
+
+    Where columns are too wide to tell periods apart and narrower than one, they would beat with
+    the voice: then each shows the range of a period around it.
+    """
+    around = count(PERIOD, rate) // 2 if len(samples) / plot > count(APART, rate) else 0
     peak = float(np.abs(samples).max()) or 1.0
     edges = np.linspace(0, len(samples), plot + 1).astype(int)
     middle, half = TOP + WAVE / 2, WAVE / 2 - 3
     for x, (start, stop) in enumerate(zip(edges[:-1], edges[1:], strict=True)):
-        part = samples[start : max(stop, start + 1)] / peak
+        part = samples[max(0, start - around) : max(stop, start + 1) + around] / peak
         high, low = middle - half * float(part.max()), middle - half * float(part.min())
         draw.line([(LEFT + x, high), (LEFT + x, max(low, high + 1))], INK)
     draw.rectangle((LEFT, TOP, WIDTH - RIGHT, TOP + WAVE), outline=FAINT)
