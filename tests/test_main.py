@@ -8,10 +8,12 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+import soundfile
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.__main__ import main
+from tests.audio.spoiled import recorded
 from tests.clinics import clinic
 
 ROOT = Path(__file__).parent.parent
@@ -246,3 +248,24 @@ def test_a_recording_that_is_none_is_told_by_the_check(
     said = capsys.readouterr().out
     assert "Recording comb.wav is not used." in said
     assert "the file is empty; record it again" in said
+
+
+@pytest.mark.parametrize("error", ["t", "lateral"])
+def test_a_recorded_wrong_example_is_heard_on_the_page_of_the_helper(
+    programs: Path, capsys: pytest.CaptureFixture[str], error: str
+) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(file.read_text("utf-8").replace("sound: k", f"sound: k\nerror: {error}"))
+    folder = programs / "takes" / "wrong" / error
+    folder.mkdir(parents=True)
+    said = recorded("toe", "T")
+    soundfile.write(folder / "cow.wav", said.samples, said.rate)
+    assert main(["build", str(file)]) == 0
+    capsys.readouterr()
+    assert main(["clips", str(file), "--json"]) == 0
+    rows = json.loads(capsys.readouterr().out)
+    (mine,) = [row for row in rows if row["error"] and row["voice"] == "recorded"]
+    assert mine["text"] == "cow"
+    pages = [p for p in Path("public").rglob("*.html") if Path(mine["file"]).name in p.read_text()]
+    assert len(pages) == 1
+    assert "helper" in pages[0].parent.name

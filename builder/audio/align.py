@@ -29,6 +29,9 @@ FLOOR = 8  # percentile of the levels; but never less than DEEP below the loudes
 DEEP = 30.0  # dB
 UNLIKELY = 6.0  # nepers for every 10 dB above LOUD, and half of it for every 3 dB below SOFT
 DOUBTFUL = 0.5  # a score below it: this may not be the word
+# The mean of a word's phones below which it is not there: none of 216 phrases that two voices said
+# lay below; of 152 phrases with a word left out 139 were doubtful then.
+HARDLY, LACKING = 0.4, 0.9 * DOUBTFUL
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,19 @@ def align(samples: Samples, rate: int, words: Words) -> Alignment | None:
     parts = [np.flatnonzero(places == at) for at, quiet in enumerate(silent) if not quiet]
     score, each = goodness(likely, STATES * ids[places] + states % STATES, parts)
     ends = [(first + _sample(p[0], rate), first + _sample(p[-1] + 1, rate)) for p in parts]
+    if _lacks(words, each):
+        score = min(score, LACKING)
     return Alignment(refined(samples, rate, ends, phones), score, each)
+
+
+def _lacks(words: Words, each: tuple[float, ...]) -> bool:
+    """Whether a word of a phrase is hardly there: the rest of it may be said well all the same.
+
+    A word of one phone (`a`) is too short to tell.
+    """
+    past = np.cumsum([len(phones) for phones in words])
+    parts = (each[end - len(phones) : end] for phones, end in zip(words, past, strict=True))
+    return len(words) > 1 and any(len(p) > 1 and np.mean(p) < HARDLY for p in parts)
 
 
 def _heard(samples: Samples, rate: int) -> tuple[Table, int] | None:

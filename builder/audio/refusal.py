@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
 def refusal(clip: Clip) -> str:
     """Why no voice can make a clip, as a clause; "" when one can."""
+    if not clip.words and clip.voice == "recorded" and clip.form == "natural":
+        return ""  # of a word as it is said with an error nobody knows the phones
     if not clip.words or not all(clip.words):
         return f"how '{clip.text}' is pronounced is not known"
     if clip.form != "long":

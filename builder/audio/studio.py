@@ -44,7 +44,8 @@ def record(clip: Clip) -> Recording:
     ValueError: no voice can make it. UsageError: the online voice cannot be reached.
     """
     instead = ""
-    for name in dict.fromkeys((clip.voice, "embedded")):
+    others: tuple[Speaker, ...] = ("embedded",) if clip.words else ()
+    for name in dict.fromkeys((clip.voice, *others)):
         try:
             speech, quality = _said(clip, name)
             levelled = _finished(speech)

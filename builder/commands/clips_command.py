@@ -4,20 +4,36 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from builder import pipeline
 from builder.clips import Facts
 from builder.commands.paths import bar, files_of
-from builder.plan import Clip
+from builder.plan import Clip, Plan
 from builder.store import Store, write_whole
+from builder.takes import Take
 
 HEAD = (
     f"{'client':12} {'text':24} {'form':8} {'s':>6} {'target s':>13} {'mean Hz':>8} {'to kHz':>7} "
     f"{'peak dB':>8} {'loudness':>9} {'sure':>5}  {'voice':10} verdict"
 )
-Row = tuple[str, Clip, Facts | None]
+LEGEND = (
+    "target: where the practised sound lies; mean: of its spectrum; to kHz: how high it reaches; "
+    "peak in dBTP, loudness in LUFS; sure: how surely these words are said, 0 to 1."
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One clip of the table. take: the recording that it is made of; error: it is said as the
+    client says it."""
+
+    client: str
+    clip: Clip
+    facts: Facts | None
+    take: Take | None
+    error: bool
 
 
 def run(args: argparse.Namespace) -> int:
@@ -30,38 +46,56 @@ def run(args: argparse.Namespace) -> int:
         plan = pipeline.plan_of(checked, workspace)
         with bar() as progress:
             made = pipeline.clips_of(plan, store, progress)
-        rows += [(plan.client, clip, made.get(clip.key)) for clip in plan.clips]
+        rows += _rows(checked, plan, made)
     if args.picture:
         _draw(rows, store, Path(args.picture))
     print(_json(rows) if args.json else _table(rows))
     return 0
 
 
-def _json(rows: list[Row]) -> str:
-    found = [
-        {"client": c, "text": k.text, "form": k.form, "file": k.path} | (asdict(f) if f else {})
-        for c, k, f in rows
+def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list[Row]:
+    every = [take for takes in checked.survey.takes.values() for take in takes]
+    takes = {take.path: take for take in (*every, *checked.survey.wrong.values())}
+    errors = {wrong.key for program in plan.programs for _, _, wrong in program.wrong}
+    return [
+        Row(plan.client, c, made.get(c.key), takes.get(c.take), c.key in errors) for c in plan.clips
     ]
-    return json.dumps(found, ensure_ascii=False, indent=1)
+
+
+def _json(rows: list[Row]) -> str:
+    return json.dumps([_facts(row) for row in rows], ensure_ascii=False, indent=1)
+
+
+def _facts(row: Row) -> dict[str, object]:
+    clip, facts = row.clip, asdict(row.facts) if row.facts else {}
+    if row.take and facts:
+        remarks = [(r.rule, r.sentence, r.figure) for r in row.take.remarks]
+        facts |= {"word": row.take.word, "remarks": remarks}
+    named = {"client": row.client, "text": clip.text, "form": clip.form, "error": row.error}
+    return named | {"file": clip.path} | facts
 
 
 def _table(rows: list[Row]) -> str:
     lines = [HEAD]
-    for client, clip, facts in rows:
-        start = f"{client:12} {_name(clip):24} {clip.form:8} "
-        lines.append(start + (_figures(facts) if facts else "no voice is fit: the helper says it"))
-    paces = {f.voice: f.pace for _, _, f in rows if f and f.pace}
+    for row in rows:
+        start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
+        lines.append(
+            start + (_figures(row) if row.facts else "no voice is fit: the helper says it")
+        )
+    paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
     lines += [f"Pace of the {voice} voice: {pace}." for voice, pace in sorted(paces.items())]
-    return "\n".join(lines)
+    return "\n".join([*lines, LEGEND])
 
 
-def _name(clip: Clip) -> str:
-    name = f"{clip.text} (alone)" if clip.alone else clip.text
+def _name(row: Row) -> str:
+    what = " (alone)" if row.clip.alone else " (the error)" if row.error else ""
+    name = row.clip.text + what
     return name if len(name) <= 24 else name[:23] + "…"
 
 
-def _figures(facts: Facts) -> str:
-    target = "-"
+def _figures(row: Row) -> str:
+    facts, target = row.facts, "-"
+    assert facts, "only of what was made"
     if facts.start is not None and facts.end is not None:
         target = f"{facts.start:.3f}-{facts.end:.3f}"
     mean = f"{facts.spectral_mean:.0f}" if facts.spectral_mean else "-"
@@ -69,13 +103,18 @@ def _figures(facts: Facts) -> str:
     sure = "-" if facts.score is None else f"{facts.score:.2f}"
     return (
         f"{facts.duration:6.3f} {target:>13} {mean:>8} {reach:>7} {facts.peak:8.1f} "
-        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts)}"
+        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts, row.take)}"
     )
 
 
-def _verdict(facts: Facts) -> str:
-    reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.remarks]
-    verdict = facts.word + (f" ({', '.join(reasons)})" if facts.word != "good" else "")
+def _verdict(facts: Facts, take: Take | None) -> str:
+    """Of a recording as it was judged when it came, with the word that was said."""
+    remarks = [(r.rule, r.figure) for r in take.remarks] if take else [
+        (rule, figure) for rule, _, figure in facts.remarks
+    ]  # fmt: skip
+    word = take.word if take else facts.word
+    reasons = ", ".join(f"{rule} {figure}".strip() for rule, figure in remarks)
+    verdict = word + (f" ({reasons})" if word != "good" else "")
     return verdict + (f"; instead of the voice asked: {facts.instead}" if facts.instead else "")
 
 
@@ -85,7 +124,7 @@ def _draw(rows: list[Row], store: Store, folder: Path) -> None:
     from builder.audio.picture import png
 
     folder.mkdir(parents=True, exist_ok=True)
-    for _, clip, facts in rows:
+    for clip, facts in ((row.clip, row.facts) for row in rows):
         if facts is None:
             continue
         samples, rate = decoded(str(store.path(clip.key, ".mp3")))

@@ -12,6 +12,7 @@ import soxr
 from builder.audio.align import DOUBTFUL, align, locate
 from builder.audio.speech import Samples, Speech, count
 from builder.audio.voices.embedded import speak
+from builder.phonetics.lexicon import pronunciations
 from tests.audio.helpers import hold, place, say
 
 NEAR = 0.015  # seconds
@@ -178,3 +179,13 @@ def test_nothing_is_printed_and_no_decoder_loaded() -> None:
     )
     ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert ran.stdout == ran.stderr == ""
+
+
+@pytest.mark.parametrize("left_out", [0, 1])
+def test_a_phrase_that_lacks_a_word_is_doubtful(left_out: int) -> None:
+    words = tuple(pronunciations(word)[0] for word in ("my", "house"))
+    for said, sure in ((words, True), ((words[1 - left_out],), False)):
+        speech = speak(said, None)
+        samples = np.pad(speech.samples, speech.rate // 2)
+        found = align(samples, speech.rate, words)
+        assert (found is not None and found.score >= DOUBTFUL) is sure
