@@ -154,12 +154,20 @@ def main(argv: list[str] | None = None) -> int:
     """Run one command; the exit code: 0 done, 1 faults inside a file, 2 file or command amiss."""
     _say_utf8()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small products: threads only wait
-    args = parser().parse_args(argv)
+    args = parser().parse_args(_flags_first(sys.argv[1:] if argv is None else argv))
     if args.command == "build" and _nothing_to_do(args):
         return 0
     from builder.commands.run import run
 
     return run(args)
+
+
+def _flags_first(argv: list[str]) -> list[str]:
+    """An option may stand between program and recording; argparse would not have it."""
+    if argv[:1] != ["split"]:
+        return argv
+    flags = [word for word in argv[1:] if word.startswith("-")]
+    return ["split", *flags, *(word for word in argv[1:] if not word.startswith("-"))]
 
 
 def _say_utf8() -> None:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from builder.model import Client, Form, Item, Level, Program, Step
 from builder.names import slug_of
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.position import Focus, Words
 
 LONG = "-long"
@@ -54,6 +54,11 @@ class Prompt:
     def form(self) -> Form:
         """natural, or long: with the target held."""
         return self.asked.form
+
+    @property
+    def ipa(self) -> str:
+        """How a syllable is said: `as` is a word of another sound; "" for all else."""
+        return ipa_of(self.asked.words[0]) if self.level == "syllable" else ""
 
     @property
     def stem(self) -> str:

@@ -50,7 +50,8 @@ class Survey:
     takes:    the recordings of all that is to be said, the one that is heard first.
     wrong:    by the word that should be said, its recording with the client's error.
     doubtful: recordings that were cut with doubt, of all that is to be said; none is used.
-    strange_takes: recordings that are named like nothing of this client.
+    strange_takes: recordings that are named like nothing of this client: of the clinic's by
+              name, of the client's own with their folders.
     gone:     step ids in the site as published last.
     zipf:     how common the items' words are (Zipf scale), lower case; {} without an index.
     emblem:   code points and name of the drawing of the client's code; ("", "") without one.
@@ -201,10 +202,14 @@ def _takes(client: Client) -> _Takes:
         "takes": takes.found((p.asked for p in everything), folders, store),
         "doubtful": takes.doubtful((p.asked for p in everything), folders, store),
         "wrong": wrong,
-        "strange_takes": tuple(
-            name for one in folders for name in takes.strangers((p.asked for p in everything), one)
-        ),
+        "strange_takes": _strange(client, [p.asked for p in everything]),
     }
+
+
+def _strange(client: Client, everything: list[Asked]) -> tuple[str, ...]:
+    own, shared = takes.folders(client)
+    mine = (f"{client.code}/{takes.OWN}/{name}" for name in takes.strangers(everything, own))
+    return (*mine, *takes.strangers(everything, shared))
 
 
 def _words(prompts: Iterable[Prompt], sound: Sound) -> Iterator[Asked]:

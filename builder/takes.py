@@ -14,7 +14,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
@@ -35,7 +35,7 @@ OWN = "takes"  # the folder of a client's own recordings, inside the client's fo
 UNHEARD, DOUBTFUL, WRONG = "unheard", "doubtful", "wrong"
 NUMBERED = re.compile(r"-[0-9]+$")
 
-MEASURED = ".take.json"
+MEASURED, DOUBT = ".take.json", ".doubt.txt"
 
 State = Literal["heard", "unheard", "doubtful"]
 
@@ -99,7 +99,22 @@ def doubtful(wanted: Iterable[Asked], places: Iterable[Path], store: Store | Non
     files: list[tuple[int, str, Path, State]] = [
         (at, *one, "doubtful") for at, folder in enumerate(places) for one in _in(folder / DOUBTFUL)
     ]
-    return _by_item(tuple(wanted), files, store)
+    found = _by_item(tuple(wanted), files, store)
+    return {asked: tuple(_with_doubt(one, store) for one in some) for asked, some in found.items()}
+
+
+def keep_doubt(store: Store, digest: str, why: str) -> None:
+    """Keep why a cut is doubtful, a clause, for the proof that plays it."""
+    store.put(key_of(cut=digest), DOUBT, why.encode())
+
+
+def _with_doubt(take: Take, store: Store | None) -> Take:
+    key = key_of(cut=take.digest)
+    if not store or not store.has(key, DOUBT):
+        return take
+    why = store.path(key, DOUBT).read_text("utf-8")
+    doubt = Remark("cut", "warning", f"{why[:1].upper()}{why[1:]}.", "")
+    return replace(take, remarks=(doubt, *take.remarks))
 
 
 def _by_item(

@@ -191,3 +191,19 @@ def minutes(number: int) -> bytes:
         file.setframerate(8000)
         file.writeframes(bytes([128]) * 8000 * 60 * number)
     return stream.getvalue()
+
+
+def test_an_option_may_stand_before_the_recording(programs: Path) -> None:
+    assert main(["split", FILE, "--dry-run", "reading.wav"]) == 0
+    assert written(programs) == []
+
+
+def test_a_list_of_syllables_tells_how_they_are_said(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = programs / "finch-10.yaml"
+    text = file.read_text("utf-8").replace("current: words", "current: with a vowel")
+    step = "  - {name: with a vowel, level: syllable, vowels: [ee, ae, ah, oo]}\n"
+    file.write_text(text.replace("steps:\n", "steps:\n" + step), "utf-8")
+    assert main(["split", FILE, "--list"]) == 0
+    assert "ka   /kæ/" in capsys.readouterr().out

@@ -63,6 +63,8 @@ def _opened(source: str | bytes) -> BinaryIO:
     """An open file, so that FFmpeg never takes a path for an address."""
     if isinstance(source, bytes):
         return BytesIO(source)
+    if os.path.isdir(source):
+        raise _UnfitError("this is a folder; name the recording in it")
     if not os.path.isfile(source):
         raise _UnfitError("this recording cannot be read: there is no such file")
     try:

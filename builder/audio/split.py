@@ -18,7 +18,7 @@ from builder.phonetics.position import Words
 
 BEFORE, AFTER = 0.12, 0.15  # seconds of the room kept around an item
 FOUND = 5.0  # nats that an item must be worth to be found out of order
-ENOUGH = 0.2  # of what was said must surely be of this list
+ENOUGH = 1 / 3  # of what was said must surely be of this list
 PIECE = 0.010  # seconds
 
 

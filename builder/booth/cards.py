@@ -23,6 +23,7 @@ class Card:
     """One prompt on the page; the same shape stands in site_templates/booth/types.d.ts.
 
     id:      its name in addresses. letters: the text cut up, true where letters spell the target.
+    said:    how a syllable is said, in IPA; "" for all else.
     sound:   the target in IPA. holds: whether it can be held at all.
     state:   of the recording that is used: missing, good, doubtful, again (not used) or unheard
              (cut from a long recording, not used before it was heard).
@@ -35,6 +36,7 @@ class Card:
     letters: Letters
     form: Form
     level: Level
+    said: str
     sound: str
     holds: bool
     alone: bool
@@ -68,6 +70,7 @@ def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], single: bool) -> C
         letters=letters_of(prompt.text, asked.words, asked.focus, alone=asked.alone),
         form=prompt.form,
         level=prompt.level,
+        said=prompt.ipa,
         sound=prompt.sound.ipa,
         holds=prompt.sound.hold == "yes",
         alone=asked.alone,

@@ -52,6 +52,15 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             f"has heard {_them(takes)} on a proof.",
             "Make the proof, hear them all, then say 'practice-site proof FILE --heard'.",
         )  # fmt: skip
+    doubted = [t[0] for asked, t in survey.doubtful.items() if not survey.takes.get(asked)]
+    if doubted:
+        yield finding(
+            client.programs[0], (), "take-unheard",
+            f"{_named(doubted, '')}, cut from a long recording with doubt, {_are(doubted)} "
+            "not used.",
+            "Hear them on the proof; then 'practice-site proof FILE --heard --right NAMES', or "
+            "record them again.",
+        )  # fmt: skip
 
 
 def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -70,13 +79,16 @@ def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings whose name is nearly that of an item."""
     stems = {prompt.asked.stem for prompt in wanted(client)}
     for name in survey.strange_takes:
-        if all(map(pronunciations, PurePath(name).stem.split("-"))):
+        own = len(PurePath(name).parts) > 1
+        if not own and all(map(pronunciations, PurePath(name).stem.split("-"))):
             continue  # a word of another client: the folder serves all of them
-        if near := get_close_matches(PurePath(name).stem.lower(), stems, n=1, cutoff=0.8):
+        near = get_close_matches(PurePath(name).stem.lower(), stems, n=1, cutoff=0.8)
+        if near or own:
+            what = f"; '{near[0]}' is near" if near else ""
             yield finding(
                 client.programs[0], (), "take-file",
-                f"The recording '{name}' belongs to no word of this client; '{near[0]}' is near.",
-                f"If it is '{near[0]}', name it so.",
+                f"The recording '{name}' belongs to no word of this client{what}.",
+                f"If it is '{near[0]}', name it so." if near else "Name it as the item is written.",
             )  # fmt: skip
 
 

@@ -6,11 +6,13 @@ import argparse
 import sys
 import webbrowser
 from pathlib import Path
+from typing import Literal
 
 from builder import hearing, pipeline, takes
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.load import clients
+from builder.model import Client
 from builder.problems import UsageError, standing
 
 
@@ -42,4 +44,18 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
         moved = hearing.accept(proofs / client.code, takes.folders(client), right)
         used = "recording is" if len(moved) == 1 else "recordings are"
         print(f"{client.code}: {len(moved)} {used} used from now on")
+        _left(client)
     return 0
+
+
+def _left(client: Client) -> None:
+    """What was cut and is not used."""
+    states: tuple[Literal["unheard", "doubtful"], ...] = ("unheard", "doubtful")
+    for state in states:
+        left = [file.stem for place in takes.folders(client) for file in takes.cuts(place, state)]
+        if left and state == "unheard":
+            print(f"    newer than this proof: {', '.join(left)}. Make it again and hear them.")
+        elif left:
+            print(
+                f"    still doubtful: {', '.join(left)}. If one is right: --heard --right {left[0]}"
+            )

@@ -16,7 +16,9 @@ from builder.load import clients
 from builder.model import Client
 from builder.problems import UsageError
 from builder.prompts import Prompt, prompts
-from builder.takes import DOUBTFUL, ENDINGS, UNHEARD, free
+from builder.store import Store, digest_of
+from builder.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
+from builder.workspace import find
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
@@ -61,6 +63,7 @@ def run(args: argparse.Namespace) -> int:
     lines = _lines(found, asked, takes)
     if not args.dry_run:
         _write(takes, {line.file: _wav(samples, rate, line) for line in lines if line.cut})
+        _keep_doubts(client, takes, lines)
     print(_json(lines, found, rate) if args.json else _told(args, takes, lines, found, rate))
     return 0
 
@@ -83,7 +86,7 @@ def _print_list(client: Client, asked: tuple[Prompt, ...]) -> None:
     if any(p.asked.alone for p in prompts([client])):
         print(ALONE)
     print()
-    print("\n".join(prompt.text for prompt in asked))
+    print("\n".join(p.text + (f"   /{p.ipa}/" if p.ipa else "") for p in asked))
 
 
 def _refuse(found: Split, file: Path, recording: str) -> None:
@@ -136,6 +139,17 @@ def _write(takes: Path, files: dict[str, bytes]) -> None:
             raise
 
 
+def _keep_doubts(client: Client, takes: Path, lines: tuple[Line, ...]) -> None:
+    """For the proof; outside a practice folder there is none."""
+    try:
+        store = Store(find(Path(client.folder)).store)
+    except UsageError:
+        return
+    for line in lines:
+        if line.state == "doubtful":
+            keep_doubt(store, digest_of(takes / line.file), line.why)
+
+
 def _folder_of(name: str) -> str:
     return name.split("/")[0]
 
@@ -179,6 +193,8 @@ def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Ite
         yield f"{counts}. Nothing was written: leave --dry-run out to cut."
         return
     yield f"{counts}."
+    if 2 * number["not found"] > len(lines):
+        yield "Most of the list was not found: is this the right program, and the whole recording?"
     if number["kept"]:
         yield (
             f"Kept: {takes / UNHEARD}. Hear them once: practice-site proof {args.file}; then say "

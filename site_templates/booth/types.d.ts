@@ -10,6 +10,7 @@ export interface Card {
   letters: [string, boolean][];
   form: "natural" | "long";
   level: "isolation" | "syllable" | "word" | "phrase" | "sentence";
+  said: string;
   sound: string;
   holds: boolean;
   alone: boolean;

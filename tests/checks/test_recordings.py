@@ -79,6 +79,23 @@ def test_cuts_wait_until_they_are_heard() -> None:
     assert "nobody has heard it" in found[1]
 
 
+def test_cuts_with_doubt_are_named_where_there_is_no_other() -> None:
+    cut = replace(take("bus.wav"), state="doubtful")
+    seen = survey(ice=take("ice.wav"))
+    bus, ice = (next(iter(survey(**{word: cut}).takes)) for word in ("bus", "ice"))
+    ((rule, sentence, remedy),) = said(replace(seen, doubtful={bus: (cut,), ice: (cut,)}))
+    assert rule == "take-unheard"
+    assert sentence.startswith("Recording bus.wav, cut")
+    assert "--right" in remedy
+
+
+def test_any_other_name_in_the_client_s_own_folder_is_told() -> None:
+    seen = replace(NOTHING, strange_takes=("otter-12/takes/zebra.wav",))
+    ((rule, sentence, _),) = said(seen)
+    assert rule == "take-file"
+    assert "'otter-12/takes/zebra.wav' belongs to no word" in sentence
+
+
 @pytest.mark.parametrize(("apart", "found"), [(9.0, []), (11.0, ["take-spread"])])
 def test_the_spread_of_loudness(apart: float, found: list[str]) -> None:
     seen = survey(bus=take("bus.wav"), ice=take("ice.wav", loudness=-20.0 - apart))

@@ -7,6 +7,7 @@ const card = { form: "natural", alone: false, level: "word", sound: "s", holds: 
 
 test("what to do depends on the form and on what stands alone", () => {
   assert.match(task(card), /as in talking/);
+  assert.match(task({ ...card, level: "syllable", said: "æs" }), /^Say \/æs\/ as in talking/);
   assert.match(task({ ...card, form: "long" }), /Hold the \/s\//);
   assert.match(task({ ...card, alone: true, form: "long" }), /alone: hold \/s\//);
   assert.match(task({ ...card, alone: true, sound: "k", holds: false }), /no vowel after it/);

@@ -3,11 +3,11 @@
 /** @import { Card } from "../types" */
 
 /** What is to be done. @param {Card} card */
-export function task({ form, alone, sound, holds }) {
+export function task({ form, alone, said, sound, holds }) {
   if (alone && holds) return `The sound alone: hold /${sound}/ for a second or two.`;
   if (alone) return `The sound alone, short, with no vowel after it.`;
   if (form === "long") return `Hold the /${sound}/ for a second or more; say the rest as in talking.`;
-  return "Say it as in talking: unhurried, the voice falls at the end.";
+  return `Say ${said ? `/${said}/` : "it"} as in talking: unhurried, the voice falls at the end.`;
 }
 
 /** What it is. @param {Card} card */
