@@ -34,6 +34,9 @@ DOUBTFUL = 0.5  # a score below it: this may not be the word
 HARDLY, LACKING = 0.4, 0.9 * DOUBTFUL
 
 
+Heard = tuple[Table, int]
+
+
 @dataclass(frozen=True)
 class Alignment:
     """spans: of every phone of all words in order (samples). score: 0..1, how surely these are
@@ -43,6 +46,12 @@ class Alignment:
     spans: tuple[tuple[int, int], ...]
     score: float
     per_phone: tuple[float, ...]
+
+    def place(self, words: Words, focus: Focus) -> tuple[int, int]:
+        """The samples of the target. A stop's place begins at its release."""
+        word, first, past = focus
+        offset = sum(len(phones) for phones in words[:word])
+        return self.spans[offset + first][0], self.spans[offset + past - 1][1]
 
 
 @dataclass(frozen=True)
@@ -54,26 +63,23 @@ class Located:
 
 
 def locate(samples: Samples, rate: int, words: Words, focus: Focus) -> Located | None:
-    """Where the target lies. focus: word, first phone and the one past the last.
-
-    A stop's place begins at its release, without the closure before it.
-    """
+    """Where the target lies. focus: word, first phone and the one past the last."""
     found = align(samples, rate, words)
-    if found is None:
-        return None
-    word, first, past = focus
-    offset = sum(len(phones) for phones in words[:word])
-    target = found.spans[offset + first][0], found.spans[offset + past - 1][1]
-    return Located(target, found.score)
+    return Located(found.place(words, focus), found.score) if found else None
 
 
-def align(samples: Samples, rate: int, words: Words) -> Alignment | None:
+def align(
+    samples: Samples, rate: int, words: Words, heard: Heard | None = None
+) -> Alignment | None:
     """The place of each phone; None when these words cannot lie in the samples: nothing sounds,
-    or not long enough for so many phones (SHORTEST each)."""
+    or not long enough for so many phones (SHORTEST each).
+
+    heard: of `hear`, where the same samples are aligned with several words.
+    """
     phones = tuple(bare(phone) for word in words for phone in word)
     if not phones or len(samples) < len(phones) * count(SHORTEST, rate):
         return None
-    heard = _heard(samples, rate)
+    heard = heard or hear(samples, rate)
     if heard is None:
         return None
     likely, first = heard
@@ -102,7 +108,7 @@ def _lacks(words: Words, each: tuple[float, ...]) -> bool:
     return len(words) > 1 and any(len(p) > 1 and np.mean(p) < HARDLY for p in parts)
 
 
-def _heard(samples: Samples, rate: int) -> tuple[Table, int] | None:
+def hear(samples: Samples, rate: int) -> Heard | None:
     """How likely every state is in every frame, and the sample at which the first frame begins.
 
     None where nothing sounds.

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.audio.align import align, locate
+from builder.audio.align import DOUBTFUL, align, hear
 from builder.audio.decode import decoded
 from builder.audio.quality import Quality, judge
 from builder.audio.remark import Remark, Word
+from builder.audio.rivals import rival
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Words
@@ -51,22 +52,19 @@ def heard(
     A sound by itself is all target; without `words` nothing is looked for. machine: a synthetic
     voice, which has no room and no microphone.
     """
-    target, score = (None, None) if alone or not words else _found(samples, rate, words, focus)
+    if alone or not words:
+        return judge(samples, rate, None, sound, form=form, alone=alone, machine=machine), None
+    table = hear(samples, rate)
+    said = align(samples, rate, words, table) if table else None
+    target = said.place(words, focus) if said and focus else None
+    other = ""
+    if said and table and focus and sound and not machine and said.score >= DOUBTFUL:
+        other = rival(samples, rate, words, focus, sound.symbol, said, table)
+    score = said.score if said else 0.0
     quality = judge(
-        samples, rate, target, sound, score=score, form=form, alone=alone, machine=machine
+        samples, rate, target, sound, score=score, other=other, form=form, machine=machine
     )
     return quality, target
-
-
-def _found(
-    samples: Samples, rate: int, words: Words, focus: Focus | None
-) -> tuple[tuple[int, int] | None, float]:
-    """Where the target lies, None without one, and how surely the words were said."""
-    if focus is None:
-        aligned = align(samples, rate, words)
-        return None, aligned.score if aligned else 0.0
-    located = locate(samples, rate, words, focus)
-    return (located.target, located.score) if located else (None, 0.0)
 
 
 def _first(text: str) -> str:

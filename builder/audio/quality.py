@@ -13,6 +13,7 @@ from builder.audio.remarks import (
     Target,
     hopeless,
     noise_below,
+    of_other,
     of_recording,
     of_target,
     of_word,
@@ -77,13 +78,15 @@ def judge(
     sound: Sound | None,
     *,
     score: float | None = None,
+    other: str = "",
     form: str = "natural",
     alone: bool = False,
     machine: bool = False,
 ) -> Quality:
     """Judge a recording of an item whose target lies at `target` (samples).
 
-    score: of the alignment; None when nothing was aligned. form: natural or long. alone: a sound
+    score: of the alignment; None when nothing was aligned. other: the symbol of the sound that was
+    rather said in place of `sound`. form: natural or long. alone: a sound
     by itself; what sounds is then the target. machine: a synthetic voice without a room and without
     silence around; only word and target are judged.
     """
@@ -100,6 +103,7 @@ def judge(
         remarks += tuple(of_word(score))
         if sound and figures:
             remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
+            remarks += tuple(of_other(sound, other))
     return Quality(
         remarks=remarks,
         bandwidth=figures.reach if figures else None,

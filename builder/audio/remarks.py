@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from builder.audio.align import DOUBTFUL
 from builder.audio.faults import Faults
 from builder.audio.remark import Degree, Remark
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, sounds
 
 # Hz that the sound must reach (30 dB below its maximum). S Z: listeners know /s/ of women and
 # children only with a band of 9 kHz: Stelmachowicz et al., JASA 110 (2001) 2183-2190. F TH: their
@@ -168,6 +168,15 @@ def of_word(score: float | None) -> Iterator[Remark]:
     if score is not None and score < DOUBTFUL:
         degree = _degree(score < SURELY_NOT * DOUBTFUL)
         yield Remark("word", degree, "This may not be the word: listen to it.", f"{score:.2f}")
+
+
+def of_other(sound: Sound, other: str) -> Iterator[Remark]:
+    """other: the symbol of the sound that was rather said; "" for none."""
+    if other:
+        ipa = sounds()[other].ipa
+        yield Remark(
+            "sound", "warning", f"/{sound.ipa}/ sounds more like /{ipa}/: listen to it.", ""
+        )
 
 
 def of_target(sound: Sound, found: Target, *, held: bool, alone: bool) -> Iterator[Remark]:

@@ -243,6 +243,14 @@ def test_a_low_score_may_be_another_word(score: float | None, degree: str) -> No
     assert ("word" in refused(found)) is (degree == "refused")
 
 
+def test_another_sound_in_its_place_is_warned_of() -> None:
+    found = judge(COW.samples, COW.rate, COW.target, sounds()["K"], other="T")
+    (remark,) = [r for r in found.remarks if r.rule == "sound"]
+    assert (remark.degree, remark.sentence) == (
+        "warning", "/k/ sounds more like /t/: listen to it.",
+    )  # fmt: skip
+
+
 def test_a_dull_and_a_short_s_are_warned_of_only() -> None:
     start, stop = SEAL.target
     time = (stop - start) / SEAL.rate
