@@ -185,10 +185,15 @@ def test_what_follows_the_sound_does_not_matter(tail: bytes) -> None:
     assert len(samples) == pytest.approx(44100, abs=1152)
 
 
-@pytest.mark.parametrize("name", ["gone.wav", ".", "http://localhost:1/a.wav", "/dev/zero"])
+@pytest.mark.parametrize("name", ["gone.wav", "http://localhost:1/a.wav", "/dev/zero"])
 def test_only_files_are_opened(name: str) -> None:
     with pytest.raises(UsageError, match="there is no such file"):
         decoded(name)
+
+
+def test_a_folder_is_told_from_a_file() -> None:
+    with pytest.raises(UsageError, match="this is a folder"):
+        decoded(".")
 
 
 def test_a_long_recording_is_read_when_asked_for() -> None:
