@@ -12,11 +12,11 @@ from builder.audio import acoustic, cepstra
 from builder.audio.acoustic import FILLERS, SILENCE, STATES, Table
 from builder.audio.borders import refined
 from builder.audio.goodness import goodness
-from builder.audio.path import forced
+from builder.audio.path import Ids, forced
 from builder.audio.presence import presence
 from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import bare
-from builder.phonetics.position import Focus, Words
+from builder.phonetics.position import Focus, Words, among_all
 
 AROUND = 0.2  # seconds of silence before and after, as the model knows it
 SHORTEST = 0.03  # seconds that one phone takes
@@ -32,8 +32,6 @@ DOUBTFUL = 0.5  # a score below it: this may not be the word
 # The mean of a word's phones below which it is not there: none of 216 phrases that two voices said
 # lay below; of 152 phrases with a word left out 139 were doubtful then.
 HARDLY, LACKING = 0.4, 0.9 * DOUBTFUL
-
-
 Heard = tuple[Table, int]
 
 
@@ -49,9 +47,8 @@ class Alignment:
 
     def place(self, words: Words, focus: Focus) -> tuple[int, int]:
         """The samples of the target. A stop's place begins at its release."""
-        word, first, past = focus
-        offset = sum(len(phones) for phones in words[:word])
-        return self.spans[offset + first][0], self.spans[offset + past - 1][1]
+        first, past = among_all(words, focus)
+        return self.spans[first][0], self.spans[past - 1][1]
 
 
 @dataclass(frozen=True)
@@ -80,9 +77,26 @@ def align(
     if not phones or len(samples) < len(phones) * count(SHORTEST, rate):
         return None
     heard = heard or hear(samples, rate)
-    if heard is None:
+    fitted = _fitted(heard[0], words) if heard else None
+    if not heard or not fitted:
         return None
-    likely, first = heard
+    parts, score, each = fitted
+    first = heard[1]
+    ends = [(first + _sample(p[0], rate), first + _sample(p[-1] + 1, rate)) for p in parts]
+    if _lacks(words, each):
+        score = min(score, LACKING)
+    return Alignment(refined(samples, rate, ends, phones), score, each)
+
+
+def per_phone(heard: Heard, words: Words) -> tuple[float, ...]:
+    """How surely each phone was said, as in Alignment, without looking for where; () where the
+    words cannot lie there."""
+    fitted = _fitted(heard[0], words)
+    return fitted[2] if fitted else ()
+
+
+def _fitted(likely: Table, words: Words) -> tuple[list[Ids], float, tuple[float, ...]] | None:
+    """The frames of each phone, the score of the whole and of each phone."""
     row = _row(words)
     ids = np.array([_id(name) for name in row])
     silent = [name == SILENCE for name in row]
@@ -91,11 +105,7 @@ def align(
         return None
     places = states // STATES
     parts = [np.flatnonzero(places == at) for at, quiet in enumerate(silent) if not quiet]
-    score, each = goodness(likely, STATES * ids[places] + states % STATES, parts)
-    ends = [(first + _sample(p[0], rate), first + _sample(p[-1] + 1, rate)) for p in parts]
-    if _lacks(words, each):
-        score = min(score, LACKING)
-    return Alignment(refined(samples, rate, ends, phones), score, each)
+    return parts, *goodness(likely, STATES * ids[places] + states % STATES, parts)
 
 
 def _lacks(words: Words, each: tuple[float, ...]) -> bool:

@@ -59,7 +59,7 @@ def heard(
     target = said.place(words, focus) if said and focus else None
     other = ""
     if said and table and focus and sound and not machine and said.score >= DOUBTFUL:
-        other = rival(samples, rate, words, focus, sound.symbol, said, table)
+        other = rival(table, words, focus, sound.symbol, said)
     score = said.score if said else 0.0
     quality = judge(
         samples, rate, target, sound, score=score, other=other, form=form, machine=machine

@@ -195,7 +195,7 @@ def _length(sound: Sound, found: Target, *, held: bool, alone: bool) -> Iterator
     if (held or alone) and sound.hold == "yes":
         if seconds < HELD:
             text = f"/{sound.ipa}/ is hardly held: hold it for a second or more."
-            yield Remark("length", "warning", text, f"{found.seconds:.1f} s")
+            yield Remark("length", "warning", text, f"{seconds:.1f} s")
         if sound.voiced and found.voiced < HUMMED:
             text = (
                 f"/{sound.ipa}/ loses its voice while it is held: keep humming, or say it shorter."

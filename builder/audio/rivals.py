@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from builder.audio.align import Alignment, Heard, align
-from builder.audio.speech import Samples
-from builder.phonetics.position import Focus, Words
+from builder.audio.align import Alignment, Heard, per_phone
+from builder.phonetics.position import Focus, Words, among_all
 
 # Substitutions of children learning English, and the voiced or voiceless twin (common practice, no
 # source): by the target, what is said in its place.
@@ -21,10 +20,7 @@ INSTEAD = {
 BETTER = 0.5
 
 
-def rival(
-    samples: Samples, rate: int, words: Words, focus: Focus, symbol: str, said: Alignment,
-    heard: Heard,
-) -> str:  # fmt: skip
+def rival(heard: Heard, words: Words, focus: Focus, symbol: str, said: Alignment) -> str:
     """The symbol of the sound that fits the target's place clearly better; "" for none.
 
     said: the alignment with the words as they should be; only targets of one phone are compared.
@@ -32,11 +28,11 @@ def rival(
     word, first, past = focus
     if past != first + 1:
         return ""
-    at = sum(map(len, words[:word])) + first
-    fits = {}
+    at, _ = among_all(words, focus)
+    least, best = said.per_phone[at] + BETTER, ""
     for other in INSTEAD.get(symbol, ()):
         swapped = (*words[word][:first], other, *words[word][past:])
-        found = align(samples, rate, (*words[:word], swapped, *words[word + 1 :]), heard)
-        fits[other] = found.per_phone[at] if found else 0.0
-    best = max(fits, key=lambda other: fits[other], default="")
-    return best if best and fits[best] > said.per_phone[at] + BETTER else ""
+        fits = per_phone(heard, (*words[:word], swapped, *words[word + 1 :]))
+        if fits and fits[at] > least:
+            least, best = fits[at], other
+    return best

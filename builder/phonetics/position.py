@@ -22,6 +22,13 @@ Focus = tuple[int, int, int]
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
 
 
+def among_all(words: Words, focus: Focus) -> tuple[int, int]:
+    """[first, past) of a target among the phones of all words."""
+    word, first, past = focus
+    before = sum(map(len, words[:word]))
+    return before + first, before + past
+
+
 @dataclass(frozen=True)
 class Occurrence:
     """One target in a word: phones [start, stop), its position(s), its cluster if any.

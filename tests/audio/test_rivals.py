@@ -23,7 +23,7 @@ def heard_as(samples: Samples, rate: int, said: Words, focus: Focus, symbol: str
     found = align(samples, rate, said, table)
     assert table
     assert found
-    return rival(samples, rate, said, focus, symbol, found, table)
+    return rival(table, said, focus, symbol, found)
 
 
 def test_what_is_said_rightly_is_hardly_ever_taken_for_another_sound() -> None:

@@ -21,6 +21,7 @@ from builder.audio.speech import Samples, Speech
 from builder.audio.voices import engine, mnemonics
 from builder.audio.voices.mnemonics import Unit
 from builder.phonetics.inventory import bare, is_vowel
+from builder.phonetics.position import among_all
 
 if TYPE_CHECKING:
     from builder.plan import Clip
@@ -134,10 +135,7 @@ def _target(
     focus: tuple[int, int, int],
 ) -> tuple[int, int] | None:
     """The target's samples, without the silence of a closure beside it."""
-    word, first, past = focus
-    offset = sum(len(phones) for phones in words[:word])
-    start = _edge(samples, rate, spans, offset + first)
-    stop = _edge(samples, rate, spans, offset + past)
+    start, stop = (_edge(samples, rate, spans, at) for at in among_all(words, focus))
     sounding = np.flatnonzero(np.abs(samples[start:stop]) > SILENCE)
     return (start + int(sounding[0]), start + int(sounding[-1]) + 1) if len(sounding) else None
 
