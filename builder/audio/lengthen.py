@@ -6,12 +6,12 @@ not last (devoiced).
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from builder.audio.core import Core, core, rms
-from builder.audio.devoiced import apart, devoiced_middle
+from builder.audio.devoiced import Apart, apart, devoiced_middle
 from builder.audio.noise import LAP, RAMP, evened, noise_middle
 from builder.audio.periods import LEAST, Marks, below, marks, periods_middle, voice_top, within
 from builder.audio.speech import Samples, Speech, count
@@ -22,21 +22,54 @@ RUMBLE = 150.0  # Hz; below it lies nothing of a voiceless sound
 BESIDE = 0.025  # seconds; two periods of a low voice
 
 
+@dataclass(frozen=True)
+class _Source:
+    """What a longer sound is drawn from.
+
+    start:  the target's first sample.
+    target: its samples; of a voiceless sound without `room`: rumble is no part of it, and random
+            grains would make another noise of that.
+    found:  its marks; of a voiceless sound both ends of what stands still.
+    two:    where voice and friction are drawn from apart.
+    """
+
+    start: int
+    target: Samples
+    core: Core
+    found: Marks
+    two: Apart | None = None
+    room: Samples | None = None
+
+    @property
+    def span(self) -> tuple[int, int]:
+        """[left, right) of the target that is replaced."""
+        return int(self.found[0]), self.two.friction[1] if self.two else int(self.found[-1])
+
+
 def held(speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int) -> Speech:
     """`speech` with its target `seconds` long (a voiced one within a period of the voice).
 
     noisy: the target holds friction. Raises ValueError when the target is not known, or nothing
     in it is steady.
     """
-    if speech.target is None:
-        raise ValueError("a sound can only be held where its place is known")
-    start, stop = speech.target
-    left, middle, right = _longer(speech, seconds, voiced=voiced, noisy=noisy, seed=seed)
-    parts = (speech.samples[: start + left], middle, speech.samples[start + right :])
-    samples = np.concatenate(parts)
-    return replace(
-        speech, samples=samples, target=(start, len(samples) - len(speech.samples) + stop)
-    )
+    random, rate = np.random.default_rng(seed), speech.rate
+    source = _source(speech, voiced=voiced, noisy=noisy)
+    left, right = source.span
+    wanted = count(seconds, rate) - left - (len(source.target) - right)
+    if source.two:
+        middle = devoiced_middle(source.target, rate, source.two, wanted, random)
+    else:
+        part = source.target[left:right]
+        gain = source.core.level(source.target) / rms(part)
+        marks_ = source.found - left
+        middle = _middle(part, marks_, wanted, rate, random, gain, voiced=voiced, noisy=noisy)
+        if source.room is not None:
+            middle = middle + _fading(source.room[left:right], len(middle), rate)
+    start = source.start
+    before, after = speech.samples[: start + left], speech.samples[start + right :]
+    samples = np.concatenate([before, middle, after])
+    more = len(middle) - (right - left)
+    return replace(speech, samples=samples, target=(start, start + len(source.target) + more))
 
 
 def steady(
@@ -47,46 +80,44 @@ def steady(
     ValueError as `held`.
     """
     random, wanted = np.random.default_rng(seed), count(seconds, rate)
-    at = core(target, rate, voiced=voiced, noisy=noisy)
-    target, _ = _without_room(target, rate, voiced=voiced)
-    if voiced and noisy and (two := apart(target, rate, at)):
-        return devoiced_middle(target, rate, two, wanted, random)
-    found = _marks(target, rate, at, target, 0) if voiced else np.array([at.left, at.right])
-    part = target[found[0] : found[-1]]
+    alone = Speech(target, rate, (0, len(target)), "embedded")
+    source = _source(alone, voiced=voiced, noisy=noisy)
+    if source.two:
+        return devoiced_middle(source.target, rate, source.two, wanted, random)
+    left, right = source.span
+    part = source.target[left:right]
     flat, _ = evened(part - part.mean(), rate)
-    return _middle(flat, found - found[0], wanted, rate, random, 1.0, voiced=voiced, noisy=noisy)
+    marks_ = source.found - left
+    return _middle(flat, marks_, wanted, rate, random, 1.0, voiced=voiced, noisy=noisy)
 
 
-def _longer(
-    speech: Speech, seconds: float, *, voiced: bool, noisy: bool, seed: int
-) -> tuple[int, Samples, int]:
-    """What stands for [left, right) of the target, so that all of it lasts `seconds`."""
-    rate, (start, stop) = speech.rate, speech.target or (0, 0)
-    random = np.random.default_rng(seed)
+def _source(speech: Speech, *, voiced: bool, noisy: bool) -> _Source:
+    if speech.target is None:
+        raise ValueError("a sound can only be held where its place is known")
+    (start, stop), rate = speech.target, speech.rate
     whole = speech.samples[start:stop]
     at = core(whole, rate, voiced=voiced, noisy=noisy)
-    target, room = _without_room(whole, rate, voiced=voiced)
-    two = apart(target, rate, at) if voiced and noisy else None
-    found = np.array([at.left, at.right])
-    if voiced and not two:
-        before = min(start, count(BESIDE, rate))
-        wide = speech.samples[start - before : stop + count(BESIDE, rate)]
-        found = _marks(target, rate, at, wide, before)
-    left, right = (int(two.found[0]), two.friction[1]) if two else (int(found[0]), int(found[-1]))
-    wanted = count(seconds, rate) - left - (len(target) - right)
-    if two:
-        return left, devoiced_middle(target, rate, two, wanted, random), right
-    part = target[left:right]
-    gain = at.level(target) / rms(part)
-    long = _middle(part, found - left, wanted, rate, random, gain, voiced=voiced, noisy=noisy)
-    return left, long + _fading(room[left:right], len(long), rate), right
+    if not voiced:
+        room = below(whole, rate, RUMBLE)
+        return _Source(start, whole - room, at, np.array([at.left, at.right]), room=room)
+    if noisy and (two := apart(whole, rate, at)):
+        return _Source(start, whole, at, two.found, two)
+    return _Source(start, whole, at, _marks(speech, start, stop, at))
 
 
-def _without_room(target: Samples, rate: int, *, voiced: bool) -> tuple[Samples, Samples]:
-    """The target, and what of it is no part of a voiceless sound: the rumble of the room, of which
-    random grains would make another noise."""
-    room = np.zeros(len(target)) if voiced else below(target, rate, RUMBLE)
-    return target - room, room
+def _marks(speech: Speech, start: int, stop: int, at: Core) -> Marks:
+    """Where the periods begin that are drawn from, in [start, stop); the last one may end in what
+    is beside it. ValueError where there is no steady voice.
+    """
+    rate = speech.rate
+    before = min(start, count(BESIDE, rate))
+    wide = speech.samples[start - before : stop + count(BESIDE, rate)]
+    every = marks(wide, rate, before + (at.left + at.right) // 2) - before
+    inside = every[(every > 0) & (every < stop - start)]
+    found = within(inside, at.left, at.right, stop - start)
+    if len(found) <= LEAST:
+        raise ValueError("Its voice is too short or too rough to be held.")
+    return found
 
 
 def _fading(room: Samples, wanted: int, rate: int) -> Samples:
@@ -97,20 +128,6 @@ def _fading(room: Samples, wanted: int, rate: int) -> Samples:
     out[:lap] = room[:lap] * fade
     out[wanted - lap :] += room[len(room) - lap :] * fade[::-1]
     return out
-
-
-def _marks(target: Samples, rate: int, at: Core, wide: Samples, before: int) -> Marks:
-    """Where the periods begin that are drawn from. wide: the target with what is beside it, from
-    `before` samples before it, where its last period may end.
-
-    ValueError where there is no steady voice.
-    """
-    every = marks(wide, rate, before + (at.left + at.right) // 2) - before
-    inside = every[(every > 0) & (every < len(target))]
-    found = within(inside, at.left, at.right, len(target))
-    if len(found) <= LEAST:
-        raise ValueError("Its voice is too short or too rough to be held.")
-    return found
 
 
 def _middle(

@@ -32,14 +32,14 @@ def noise_middle(
     offset = core.mean()  # grains turned in sign would make a rumble of it
     core = core - offset
     flat, line = evened(core, rate)
+    drawn = core
+    if source is not None:
+        drawn = source - source.mean()
+        flat, _ = evened(drawn, rate)
     lap = min(count(LAP, rate), len(core) // 4)
     own = rms(core[: 2 * lap]), rms(core[-2 * lap :])
     ends = min(line[0], own[0]), min(line[1], own[1])  # the line overshoots where the level bends
-    if source is None:
-        stock = _grains(core, flat, wanted + CUTS * lap, rate, random)
-    else:
-        source = source - source.mean()
-        stock = _grains(source, evened(source, rate)[0], wanted + CUTS * lap, rate, random)
+    stock = _grains(drawn, flat, wanted + CUTS * lap, rate, random)
     fade = np.sin(np.linspace(0, np.pi / 2, lap))
     first, last = core[:lap] * fade[::-1], core[-lap:] * fade
     rise, fall = fade * ends[0], fade[::-1] * ends[1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.audio.bandwidth import edge
 from builder.audio.faults import Faults, faults, voiced
@@ -86,45 +86,34 @@ def judge(
     """Judge a recording of an item whose target lies at `target` (samples).
 
     score: of the alignment; None when nothing was aligned. other: the symbol of the sound that was
-    rather said in place of `sound`. form: natural or long. alone: a sound
-    by itself; what sounds is then the target. machine: a synthetic voice without a room and without
-    silence around; only word and target are judged.
+    rather said in place of `sound`. form: natural or long. alone: a sound by itself; what sounds
+    is then the target. machine: a synthetic voice without a room and without silence around; only
+    word and target are judged.
     """
+    held = form == "long" or alone
     if machine:
-        return _of_machine(
-            samples, rate, (0, len(samples)) if alone else target, sound, score, form
-        )
+        place = (0, len(samples)) if alone else target
+        figures = _target(samples, rate, place, held=held) if place else None
+        remarks = _of_item(score, sound, figures, form=form, alone=alone)
+        return _quality(figures, remarks, len(samples) / rate, score)
     found = faults(samples, rate, target)
     place = found.spoken if alone else target
-    held = form == "long" or alone
     figures = _target(samples, rate, place, found.quiet, held=held) if place else None
     remarks = _of_recording(found, rate, alone=alone)
     if not any(remark.rule in HOPELESS for remark in remarks):
-        remarks += tuple(of_word(score))
-        if sound and figures:
-            remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
-            remarks += tuple(of_other(sound, other))
-    return Quality(
-        remarks=remarks,
-        bandwidth=figures.reach if figures else None,
+        remarks += _of_item(score, sound, figures, other, form=form, alone=alone)
+    return replace(
+        _quality(figures, remarks, found.seconds, score),
         clipped=max(found.clipped, found.flat),
         noise=noise_below(found),
         loudness=found.loudness,
-        spectral_mean=figures.mean if figures else None,
-        seconds=found.seconds,
-        score=score,
     )
 
 
-def _of_machine(
-    samples: Samples, rate: int, place: tuple[int, int] | None, sound: Sound | None,
-    score: float | None, form: str,
-) -> Quality:  # fmt: skip
-    alone = place == (0, len(samples))
-    figures = _target(samples, rate, place, held=form == "long" or alone) if place else None
-    remarks = tuple(of_word(score))
-    if sound and figures:
-        remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
+def _quality(
+    figures: Target | None, remarks: tuple[Remark, ...], seconds: float, score: float | None
+) -> Quality:
+    """Without what a microphone and a room add."""
     return Quality(
         remarks=remarks,
         bandwidth=figures.reach if figures else None,
@@ -132,9 +121,21 @@ def _of_machine(
         noise=None,
         loudness=None,
         spectral_mean=figures.mean if figures else None,
-        seconds=len(samples) / rate,
+        seconds=seconds,
         score=score,
     )
+
+
+def _of_item(
+    score: float | None, sound: Sound | None, figures: Target | None, other: str = "",
+    *, form: str, alone: bool,
+) -> tuple[Remark, ...]:  # fmt: skip
+    """Of the word and the target."""
+    remarks = tuple(of_word(score))
+    if sound and figures:
+        remarks += tuple(of_target(sound, figures, held=form == "long", alone=alone))
+        remarks += tuple(of_other(sound, other))
+    return remarks
 
 
 def _of_recording(found: Faults, rate: int, *, alone: bool) -> tuple[Remark, ...]:
