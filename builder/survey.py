@@ -189,27 +189,25 @@ class _Takes(TypedDict):
 def _takes(client: Client) -> _Takes:
     """The recordings of the client's own folder, then those of the clinic."""
     everything, folders = wanted(client), takes.folders(client)
+    asked = [prompt.asked for prompt in everything]
     if not any(one.is_dir() for one in folders):
         return {"takes": {}, "doubtful": {}, "wrong": {}, "strange_takes": ()}
-    store = _store(client)
+    store = store_of(client)
     wrong = {}
     for program in client.programs:
         error = program.error if isinstance(program.error, str) else program.error.symbol
-        for asked in _words(everything, program.sound) if error else ():
-            if take := _first_wrong(folders, error, asked, store):
-                wrong[asked] = take
+        for word in _words(everything, program.sound) if error else ():
+            if take := _first_wrong(folders, error, word, store):
+                wrong[word] = take
     return {
-        "takes": takes.found((p.asked for p in everything), folders, store),
-        "doubtful": takes.doubtful((p.asked for p in everything), folders, store),
+        "takes": takes.found(asked, folders, store),
+        "doubtful": takes.doubtful(asked, folders, store),
         "wrong": wrong,
-        "strange_takes": _strange(client, [p.asked for p in everything]),
+        "strange_takes": (
+            *(f"{client.code}/{takes.OWN}/{name}" for name in takes.strangers(asked, folders[0])),
+            *takes.strangers(asked, folders[1]),
+        ),
     }
-
-
-def _strange(client: Client, everything: list[Asked]) -> tuple[str, ...]:
-    own, shared = takes.folders(client)
-    mine = (f"{client.code}/{takes.OWN}/{name}" for name in takes.strangers(everything, own))
-    return (*mine, *takes.strangers(everything, shared))
 
 
 def _words(prompts: Iterable[Prompt], sound: Sound) -> Iterator[Asked]:
@@ -225,7 +223,7 @@ def _first_wrong(
     return next(filter(None, found), None)
 
 
-def _store(client: Client) -> Store | None:
+def store_of(client: Client) -> Store | None:
     """Where measured facts are kept; None outside a practice folder."""
     try:
         return Store(find(Path(client.folder)).store)

@@ -38,6 +38,7 @@ NUMBERED = re.compile(r"-[0-9]+$")
 MEASURED, DOUBT = ".take.json", ".doubt.txt"
 
 State = Literal["heard", "unheard", "doubtful"]
+FOLDERS: dict[State, str] = {"heard": "", "unheard": UNHEARD, "doubtful": DOUBTFUL}
 
 
 @dataclass(frozen=True)
@@ -82,24 +83,20 @@ def folders(client: Client) -> tuple[Path, Path]:
     return home / client.code / OWN, home / client.clinic.takes
 
 
-def cuts(folder: Path, state: Literal["unheard", "doubtful"]) -> tuple[Path, ...]:
+def cuts(folder: Path, state: State) -> tuple[Path, ...]:
     """What was cut out of a long recording and is not used yet, in a folder of recordings."""
-    return tuple(file for _, file in _in(folder / state))
+    return tuple(file for _, file, _ in _files(folder, state))
 
 
 def found(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
     """For everything that is to be said its recordings, the one to be heard first: usable ones by
     rank, then the others. A folder that comes first wins. Each file is measured once."""
-    files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder)]
-    return _by_item(tuple(wanted), files, store)
+    return _by_item(tuple(wanted), places, ("heard", "unheard"), store)
 
 
 def doubtful(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
     """The same of what was cut out of a long recording with doubt: none of it is used."""
-    files: list[tuple[int, str, Path, State]] = [
-        (at, *one, "doubtful") for at, folder in enumerate(places) for one in _in(folder / DOUBTFUL)
-    ]
-    found = _by_item(tuple(wanted), files, store)
+    found = _by_item(tuple(wanted), places, ("doubtful",), store)
     return {asked: tuple(_with_doubt(one, store) for one in some) for asked, some in found.items()}
 
 
@@ -118,8 +115,12 @@ def _with_doubt(take: Take, store: Store | None) -> Take:
 
 
 def _by_item(
-    everything: tuple[Asked, ...], files: list[tuple[int, str, Path, State]], store: Store | None
+    everything: tuple[Asked, ...],
+    places: Iterable[Path],
+    states: tuple[State, ...],
+    store: Store | None,
 ) -> Takes:
+    files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder, *states)]
     stems = {asked.stem for asked in everything}
     digest = cache(digest_of)  # a file may serve several
     takes = {}
@@ -151,14 +152,14 @@ def wrong(folder: Path, error: str, asked: Asked, store: Store | None) -> Take |
 def strangers(wanted: Iterable[Asked], folder: Path) -> tuple[str, ...]:
     """The names of recordings that belong to nothing that is to be said."""
     stems = {asked.stem for asked in wanted}
-    return tuple(f.name for stem, f, _ in _files(folder) if not owner(stem, stems))
+    files = _files(folder, "heard", "unheard")
+    return tuple(f.name for stem, f, _ in files if not owner(stem, stems))
 
 
-def _files(folder: Path) -> Iterator[tuple[str, Path, State]]:
-    for stem, file in _in(folder):
-        yield stem, file, "heard"
-    for file in cuts(folder, "unheard"):
-        yield slug_of(file.stem), file, "unheard"
+def _files(folder: Path, *states: State) -> Iterator[tuple[str, Path, State]]:
+    for state in states:
+        for stem, file in _in(folder / FOLDERS[state]):
+            yield stem, file, state
 
 
 def _in(folder: Path) -> Iterator[tuple[str, Path]]:

@@ -21,6 +21,8 @@ from builder.phonetics.inventory import bare
 from builder.phonetics.position import Words
 
 NEVER = np.float32(-1e9)
+# No phone begins where the one before it in the table ends.
+INNER = np.arange(1, 1000) % STATES != 0
 Frames = tuple[int, int]
 Worths = NDArray[np.float32]
 
@@ -104,10 +106,6 @@ def _free(part: Table, stops: set[int]) -> Iterator[float]:
             return
         out = best + leaving
         best += lasting
-        np.maximum(best[1:], out[:-1], out=best[1:], where=_INNER[: len(best) - 1])
+        np.maximum(best[1:], out[:-1], out=best[1:], where=INNER[: len(best) - 1])
         best[::STATES] = np.maximum(best[::STATES], out[STATES - 1 :: STATES].max() + CHANGE)
         best += part[frame]
-
-
-# No phone begins where the one before it in the table ends.
-_INNER = np.arange(1, 1000) % STATES != 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
@@ -26,13 +26,12 @@ LEGEND = (
 
 @dataclass(frozen=True)
 class Row:
-    """One clip of the table. take: the recording that it is made of; error: it is said as the
-    client says it."""
+    """One clip of the table; a recording is judged as it was when it came, with the word that was
+    said. error: it is said as the client says it."""
 
     client: str
     clip: Clip
     facts: Facts | None
-    take: Take | None
     error: bool
 
 
@@ -58,8 +57,16 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
     takes = {take.path: take for take in (*every, *checked.survey.wrong.values())}
     errors = {wrong.key for program in plan.programs for _, _, wrong in program.wrong}
     return [
-        Row(plan.client, c, made.get(c.key), takes.get(c.take), c.key in errors) for c in plan.clips
+        Row(plan.client, c, _judged(made.get(c.key), takes.get(c.take)), c.key in errors)
+        for c in plan.clips
     ]
+
+
+def _judged(facts: Facts | None, take: Take | None) -> Facts | None:
+    if not facts or not take:
+        return facts
+    remarks = tuple((r.rule, r.sentence, r.figure) for r in take.remarks)
+    return replace(facts, word="good" if take.word == "good" else "doubtful", remarks=remarks)
 
 
 def _json(rows: list[Row]) -> str:
@@ -68,9 +75,6 @@ def _json(rows: list[Row]) -> str:
 
 def _facts(row: Row) -> dict[str, object]:
     clip, facts = row.clip, asdict(row.facts) if row.facts else {}
-    if row.take and facts:
-        remarks = [(r.rule, r.sentence, r.figure) for r in row.take.remarks]
-        facts |= {"word": row.take.word, "remarks": remarks}
     named = {"client": row.client, "text": clip.text, "form": clip.form, "error": row.error}
     return named | {"file": clip.path} | facts
 
@@ -79,9 +83,8 @@ def _table(rows: list[Row]) -> str:
     lines = [HEAD]
     for row in rows:
         start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
-        lines.append(
-            start + (_figures(row) if row.facts else "no voice is fit: the helper says it")
-        )
+        what = _figures(row.facts) if row.facts else "no voice is fit: the helper says it"
+        lines.append(start + what)
     paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
     lines += [f"Pace of the {voice} voice: {pace}." for voice, pace in sorted(paces.items())]
     return "\n".join([*lines, LEGEND])
@@ -93,9 +96,8 @@ def _name(row: Row) -> str:
     return name if len(name) <= 24 else name[:23] + "…"
 
 
-def _figures(row: Row) -> str:
-    facts, target = row.facts, "-"
-    assert facts, "only of what was made"
+def _figures(facts: Facts) -> str:
+    target = "-"
     if facts.start is not None and facts.end is not None:
         target = f"{facts.start:.3f}-{facts.end:.3f}"
     mean = f"{facts.spectral_mean:.0f}" if facts.spectral_mean else "-"
@@ -103,18 +105,13 @@ def _figures(row: Row) -> str:
     sure = "-" if facts.score is None else f"{facts.score:.2f}"
     return (
         f"{facts.duration:6.3f} {target:>13} {mean:>8} {reach:>7} {facts.peak:8.1f} "
-        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts, row.take)}"
+        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts)}"
     )
 
 
-def _verdict(facts: Facts, take: Take | None) -> str:
-    """Of a recording as it was judged when it came, with the word that was said."""
-    remarks = [(r.rule, r.figure) for r in take.remarks] if take else [
-        (rule, figure) for rule, _, figure in facts.remarks
-    ]  # fmt: skip
-    word = take.word if take else facts.word
-    reasons = ", ".join(f"{rule} {figure}".strip() for rule, figure in remarks)
-    verdict = word + (f" ({reasons})" if word != "good" else "")
+def _verdict(facts: Facts) -> str:
+    reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.remarks]
+    verdict = facts.word + (f" ({', '.join(reasons)})" if facts.word != "good" else "")
     return verdict + (f"; instead of the voice asked: {facts.instead}" if facts.instead else "")
 
 

@@ -6,7 +6,6 @@ import argparse
 import sys
 import webbrowser
 from pathlib import Path
-from typing import Literal
 
 from builder import hearing, pipeline, takes
 from builder.commands.check_command import verdict
@@ -50,12 +49,8 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
 
 def _left(client: Client) -> None:
     """What was cut and is not used."""
-    states: tuple[Literal["unheard", "doubtful"], ...] = ("unheard", "doubtful")
-    for state in states:
-        left = [file.stem for place in takes.folders(client) for file in takes.cuts(place, state)]
-        if left and state == "unheard":
-            print(f"    newer than this proof: {', '.join(left)}. Make it again and hear them.")
-        elif left:
-            print(
-                f"    still doubtful: {', '.join(left)}. If one is right: --heard --right {left[0]}"
-            )
+    places = takes.folders(client)
+    if newer := [file.stem for place in places for file in takes.cuts(place, "unheard")]:
+        print(f"    newer than this proof: {', '.join(newer)}. Make it again and hear them.")
+    if left := [file.stem for place in places for file in takes.cuts(place, "doubtful")]:
+        print(f"    still doubtful: {', '.join(left)}. If one is right: --heard --right {left[0]}")

@@ -16,9 +16,9 @@ from builder.load import clients
 from builder.model import Client
 from builder.problems import UsageError
 from builder.prompts import Prompt, prompts
-from builder.store import Store, digest_of
+from builder.store import digest_of
+from builder.survey import store_of
 from builder.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
-from builder.workspace import find
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
@@ -140,13 +140,10 @@ def _write(takes: Path, files: dict[str, bytes]) -> None:
 
 
 def _keep_doubts(client: Client, takes: Path, lines: tuple[Line, ...]) -> None:
-    """For the proof; outside a practice folder there is none."""
-    try:
-        store = Store(find(Path(client.folder)).store)
-    except UsageError:
-        return
+    """For the proof."""
+    store = store_of(client)
     for line in lines:
-        if line.state == "doubtful":
+        if store and line.state == "doubtful":
             keep_doubt(store, digest_of(takes / line.file), line.why)
 
 

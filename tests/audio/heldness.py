@@ -10,7 +10,7 @@ from builder.audio.faults import voiced
 from builder.audio.measure import spectral_mean
 from builder.audio.speech import Samples, Speech, count
 from builder.phonetics.inventory import Sound
-from tests.audio.helpers import autocorrelation
+from tests.audio.helpers import above, autocorrelation
 
 LEVEL = 2.0  # dB between the held part, or 100 ms of it, and the middle of the natural target
 MEAN = 0.05  # of the spectral mean of the natural target's middle
@@ -68,7 +68,7 @@ def heldness(
     start, stop = long.target or (0, 0)
 
     def own(samples: Samples) -> Samples:
-        return samples if sound.voiced else _above(samples, rate, RUMBLE)
+        return samples if sound.voiced else above(samples, rate, RUMBLE)
 
     figures = {
         "lasts": (abs((stop - start) / rate - seconds), 0.03),
@@ -95,12 +95,6 @@ def replaced(natural: Samples, long: Samples) -> tuple[int, int]:
     front, back = natural != long[:size], natural[::-1] != long[::-1][:size]
     first = int(np.argmax(front)) if front.any() else size
     return first, len(long) - (int(np.argmax(back)) if back.any() else size)
-
-
-def _above(samples: Samples, rate: int, hertz: float) -> Samples:
-    spectrum = np.fft.rfft(samples)
-    spectrum[: round(hertz / rate * len(samples))] = 0
-    return np.asarray(np.fft.irfft(spectrum, len(samples)))
 
 
 def level(samples: Samples) -> float:

@@ -34,6 +34,13 @@ def hold(speech: Speech, symbol: str, seconds: float = 1.5, seed: int = 7) -> Sp
     return held(speech, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
 
 
+def above(samples: Samples, rate: int, hertz: float) -> Samples:
+    """What lies above a frequency."""
+    spectrum = np.fft.rfft(samples)
+    spectrum[: round(hertz / rate * len(samples))] = 0
+    return np.asarray(np.fft.irfft(spectrum, len(samples)))
+
+
 def target(speech: Speech) -> Samples:
     """The samples of the target."""
     assert speech.target is not None

@@ -10,7 +10,7 @@ from builder.audio.speech import Samples, count
 from builder.audio.voices.embedded import heard, speak
 from builder.phonetics.lexicon import pronunciations
 from tests.audio.formants import MAN, formants
-from tests.audio.helpers import RATE, say, target
+from tests.audio.helpers import RATE, above, say, target
 
 RADIUS = count(0.0125, RATE)
 
@@ -145,11 +145,8 @@ def test_a_nasal_ends_where_the_mouth_opens(word: str) -> None:
 
 def high(samples: Samples) -> Samples:
     """dB above 800 Hz of pieces of 10 ms."""
-    spectrum = np.fft.rfft(samples)
-    spectrum[: round(800 / RATE * len(samples))] = 0
-    above = np.fft.irfft(spectrum, len(samples))
     size = count(0.01, RATE)
-    pieces = above[: len(above) // size * size].reshape(-1, size)
+    pieces = above(samples, RATE, 800)[: len(samples) // size * size].reshape(-1, size)
     return np.asarray(10 * np.log10((pieces**2).mean(axis=1) + 1e-12))
 
 
