@@ -178,7 +178,7 @@ def _say_utf8() -> None:
 
 
 def _nothing_to_do(args: argparse.Namespace) -> bool:
-    from builder.stamp import Stamps, root_of
+    from builder.workspace.stamps import Stamps, root_of
 
     try:
         files = [name for name in args.files if os.path.basename(name) != "clinic.yaml"]

@@ -11,21 +11,23 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from builder import checks, hearing, planning
-from builder.load import clients
-from builder.model import Client
-from builder.plan import Code, Plan
-from builder.planning import Outside
+from builder import checks
+from builder.model.plan import Code, Plan
+from builder.model.program import Client
+from builder.planning import make_plan
+from builder.planning.make_plan import Outside
 from builder.problems import Finding, ProgramError, UsageError, standing
-from builder.store import Store
-from builder.survey import Survey, survey
-from builder.workspace import MARK, Workspace, find, secret, slug
+from builder.program_file.load import clients
+from builder.recordings import accept_cuts
+from builder.survey.survey import Survey, survey
+from builder.workspace.folder import MARK, Workspace, find, secret, slug
+from builder.workspace.store import Store
 
 PROOF_MARK = "proof.txt"  # by it a folder is known as an earlier proof
 UNPUBLISHED = "unpublished"  # stands for the site's name where there is none
 
 if TYPE_CHECKING:
-    from builder.clips import Facts
+    from builder.make.clips import Facts
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being made, how many are done, how many there are."""
@@ -74,7 +76,7 @@ def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> 
     if standing(checked.findings):
         raise ProgramError(checked.findings)
     name = slug(secret(workspace, out), checked.client.code) if out else UNPUBLISHED
-    return planning.make(checked.client, checked.survey, Outside(name, _versions()))
+    return make_plan.make(checked.client, checked.survey, Outside(name, _versions()))
 
 
 def _versions() -> dict[str, str]:
@@ -114,7 +116,7 @@ def build(
 
 def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
     """The plan's clips, made when missing: their facts by key; none for what no voice can say."""
-    from builder import clips
+    from builder.make import clips
 
     return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
 
@@ -130,12 +132,12 @@ def workspace_of(files: Iterable[Path]) -> Workspace:
 
 def files_of(plan: Plan, store: Store) -> dict[str, Path]:
     """Every file of the plan, clips made before: path in the site -> file in the store."""
-    from builder import codes, pictures
+    from builder.make import pictures, qr
 
     files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
     files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
     for code in codes_of(plan):
-        svg, png = codes.make(code, store)
+        svg, png = qr.make(code, store)
         files |= {f"{code.path}.svg": svg, f"{code.path}.png": png}
     return files
 
@@ -148,14 +150,14 @@ def codes_of(plan: Plan) -> tuple[Code, ...]:
 
 def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) -> Path:
     """Write the proof of a client into a folder of its name under `to`, whole, faults or not."""
-    from builder import clips, pictures
-    from builder import proof as proofs
+    from builder.make import clips, pictures
+    from builder.site import proof as proofs
     from builder.site.layout import link
     from builder.site.swap import alone, new_folder, publish
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
-    plan = planning.make(whole, checked.survey, Outside(UNPUBLISHED, _versions()))
+    plan = make_plan.make(whole, checked.survey, Outside(UNPUBLISHED, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
     speakable = tuple(clip for clip in speakable if clip.key in facts)
@@ -170,7 +172,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
         for name, take in recordings.items():
             link(Path(take.path), made / name)
         cuts = (take for take in recordings.values() if take.state != "heard")
-        (made / hearing.LIST).write_text(hearing.listed(cuts), "utf-8")
+        (made / accept_cuts.LIST).write_text(accept_cuts.listed(cuts), "utf-8")
         (made / "index.html").write_text(html, "utf-8")
         (made / PROOF_MARK).write_text("Made anew each time; keep nothing of yours here.", "utf-8")
         publish(made, to / whole.code, PROOF_MARK)
@@ -183,7 +185,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
 
     store = Store(workspace.store)
     facts = clips_of(plan, store, progress)
-    plan = planning.spoken(plan, facts)
+    plan = make_plan.spoken(plan, facts)
     files = files_of(plan, store)
     made = new_folder(out)
     try:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
-    from builder.settings import Speaker
+    from builder.model.clinic import Speaker
 
 Samples = NDArray[np.float64]
 """Mono samples, shape (n,), full scale ±1."""

@@ -11,10 +11,9 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from builder.checks.age import check_acquisition, check_length, check_rare
-from builder.checks.company import check_lacking, check_seams, check_untaught
+from builder.checks.context import check_lacking, check_seams, check_untaught
 from builder.checks.contrast import check_contrast
 from builder.checks.findings import finding
-from builder.checks.holding import check_holding
 from builder.checks.lists import (
     check_commas,
     check_file_names,
@@ -23,7 +22,9 @@ from builder.checks.lists import (
     check_reminder,
     check_reserved,
 )
+from builder.checks.long_form import check_holding
 from builder.checks.order import check_order, check_rounds
+from builder.checks.pictures import check_address, check_pictures
 from builder.checks.readiness import check_baseline, check_error
 from builder.checks.reading import check_readings, check_texts
 from builder.checks.recordings import (
@@ -35,11 +36,10 @@ from builder.checks.recordings import (
 )
 from builder.checks.rules import RULES
 from builder.checks.schedule import check_dates, check_minutes, check_sitting, check_together
-from builder.checks.showing import check_address, check_pictures
 from builder.checks.sounds import check_sounds
-from builder.model import Client, Program
+from builder.model.program import Client, Program
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 Check = Callable[[Client, Survey], Iterable[Finding]]
 CHECKS: tuple[Check, ...] = (

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, quoted, verb
-from builder.model import Client, Program, Step
+from builder.model.program import Client, Program, Step
 from builder.phonetics.acquisition import Acquisition, acquired, years_months
 from builder.problems import Finding
-from builder.speech import words_of
-from builder.survey import Survey
+from builder.program_file.pronounce import words_of
+from builder.survey.survey import Survey
 
 MORE_WORDS = 2  # a sentence has at most as many words as the client has years, and these
 RARE = 3.0  # Zipf scale: once in a million words

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
-from builder.checks.showing import only_print
-from builder.model import Client, Item, Pair, Program, Step
+from builder.checks.pictures import only_print
+from builder.model.program import Client, Item, Pair, Program, Step
 from builder.phonetics.inventory import Sound, bare, ipa_of
 from builder.phonetics.position import Occurrence, occurrences
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 
 def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:

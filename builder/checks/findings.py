@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from builder.checks.rules import RULES
-from builder.model import Path, Program
+from builder.model.program import Path, Program
 from builder.problems import Finding
 
 

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
-from builder.model import CODE, Client, Item, Program, Step
+from builder.model.program import CODE, Client, Item, Program, Step
 from builder.problems import Finding
-from builder.speech import words_of
-from builder.survey import Survey
+from builder.program_file.pronounce import words_of
+from builder.survey.survey import Survey
 
 FEWEST, MOST = 4, 20  # words of one list
 

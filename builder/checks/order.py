@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from builder.checks.findings import finding, listed
-from builder.model import LEVELS, Client, Level, Program, Step
+from builder.model.program import LEVELS, Client, Level, Program, Step
 from builder.phonetics.position import POSITIONS, Position
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 
 def check_order(client: Client, _survey: Survey) -> Iterator[Finding]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding
-from builder.model import Client
+from builder.model.program import Client
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 READY = 80  # per cent
 

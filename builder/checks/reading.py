@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from builder.checks.findings import finding, listed, quoted, verb
-from builder.model import Client, Item, Program, Spoken
+from builder.model.program import Client, Item, Program, Spoken
 from builder.phonetics.inventory import ipa_of
-from builder.phonetics.readings import entry
+from builder.phonetics.lexicon.readings import entry
 from builder.problems import Finding
-from builder.readability import counts, grade, syllables_of, words_in
-from builder.survey import Survey
+from builder.survey.survey import Survey
+from builder.text.readability import counts, grade, syllables_of, words_in
 
 EASY = 6.0  # school grade
 HARD = 3  # syllables of a word that makes a text hard

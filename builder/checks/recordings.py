@@ -6,14 +6,14 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from pathlib import PurePath
 
-from builder.audio.remark import Remark, spread
+from builder.audio.assess.issue import Remark, spread
 from builder.checks.findings import finding, listed
-from builder.model import Client
-from builder.phonetics.lexicon import pronunciations
+from builder.model.program import Client
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.problems import Finding
-from builder.prompts import wanted
-from builder.survey import Survey
-from builder.takes import Take
+from builder.recordings.prompts import wanted
+from builder.recordings.takes import Take
+from builder.survey.survey import Survey
 
 INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
 

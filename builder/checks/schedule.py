@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
-from builder.dose import YOUNG, round_seconds, sitting_minutes, sitting_tries, week_tries
-from builder.model import Client, Path, Program
+from builder.model.dose import YOUNG, round_seconds, sitting_minutes, sitting_tries, week_tries
+from builder.model.program import Client, Path, Program
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 LONG_YOUNG, LONG = 15, 20  # minutes a sitting, under six years and above
 FEW_TRIES = 50  # a week

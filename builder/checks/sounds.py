@@ -7,12 +7,12 @@ import itertools
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
-from builder.model import Client, Item, Program, Step
+from builder.model.program import Client, Item, Program, Step
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
 from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
-from builder.survey import Survey
+from builder.survey.survey import Survey
 
 MANY = 5  # words of a list without the target: then the list is of another sound
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.commands.paths import bar, files_of
-from builder.load import clients
 from builder.problems import UsageError, standing
-from builder.stamp import Stamps
+from builder.program_file.load import clients
+from builder.workspace.stamps import Stamps
 
 
 def run(args: argparse.Namespace) -> int:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 import json
 
-from builder import dose, pipeline
+from builder import pipeline
 from builder.commands.paths import files_of
-from builder.model import Program
+from builder.model import dose
+from builder.model.program import Program
 from builder.problems import Finding, ProgramError, counted, standing
 
 

@@ -8,11 +8,11 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
-from builder.clips import Facts
 from builder.commands.paths import bar, files_of
-from builder.plan import Clip, Plan
-from builder.store import Store, write_whole
-from builder.takes import Take
+from builder.make.clips import Facts
+from builder.model.plan import Clip, Plan
+from builder.recordings.takes import Take
+from builder.workspace.store import Store, write_whole
 
 HEAD = (
     f"{'client':12} {'text':24} {'form':8} {'s':>6} {'target s':>13} {'mean Hz':>8} {'to kHz':>7} "
@@ -117,8 +117,8 @@ def _verdict(facts: Facts) -> str:
 
 def _draw(rows: list[Row], store: Store, folder: Path) -> None:
     """Waveform and spectrogram of every clip, its target marked, as PNG files."""
-    from builder.audio.decode import decoded
-    from builder.audio.picture import png
+    from builder.audio.io.decode import decoded
+    from builder.audio.io.spectrogram import png
 
     folder.mkdir(parents=True, exist_ok=True)
     for clip, facts in ((row.clip, row.facts) for row in rows):

@@ -6,15 +6,15 @@ import argparse
 from pathlib import Path
 
 from builder.problems import UsageError
-from builder.store import write_whole
+from builder.workspace.store import write_whole
 
 
 def run(args: argparse.Namespace) -> int:
     """Put the steps into the file; all else in it stays as it stands."""
-    from builder import drawings
+    from builder.drafting.copy_program import begun, others_of, step_names
     from builder.drafting.extend import extended
-    from builder.drafts import begun, others_of, step_names
-    from builder.load import clinic_of, program_of
+    from builder.make import drawings
+    from builder.program_file.load import clinic_of, program_of
 
     file = Path(args.file)
     if not file.is_file():

@@ -10,18 +10,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
-from builder.drafts import begun, first_of, like, shared, step_names
-from builder.load import clinic_of, code_in, program_of, programs_in
-from builder.model import CODE, Program
-from builder.names import slug_of
+from builder.drafting.copy_program import begun, first_of, like, shared, step_names
+from builder.model.program import CODE, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
-from builder.resolve import ERRORS
-from builder.store import write_whole
+from builder.program_file.load import clinic_of, code_in, program_of, programs_in
+from builder.program_file.resolve import ERRORS
+from builder.text.slugs import slug_of
+from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
-    from builder.drafting.whole import Lists, Order
+    from builder.drafting.new_program import Lists, Order
 
 ALL = "Fill in every 'fill-in', "
 READ = "read all words and sentences aloud, change what you would not say, then check it."
@@ -80,9 +80,9 @@ def _copied(args: argparse.Namespace, folder: Path) -> int:
 
 
 def _drafted(args: argparse.Namespace, folder: Path) -> int:
-    from builder.drafting import whole
-    from builder.phonetics.index import Index
-    from builder.workspace import find
+    from builder.drafting import new_program
+    from builder.phonetics.lexicon.index import Index
+    from builder.workspace.folder import find
 
     files = _files_of(folder, args.code)
     clinic = clinic_of(folder) if files else None
@@ -90,11 +90,11 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     order, given = _order(args, others), words_of(args.words)
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
     if given:
-        found = whole.from_given(order, given)
+        found = new_program.from_given(order, given)
     else:
-        found = whole.from_bank(order, Index.open(find(folder).index))
+        found = new_program.from_bank(order, Index.open(find(folder).index))
     _enough(args, order, found)
-    write_whole(target, whole.written(order, found).encode())
+    write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {ALL}{READ}")
     return 0
@@ -125,9 +125,9 @@ def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
 
 
 def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
-    from builder.bank.needs import words_said
-    from builder.drafting.whole import Order
-    from builder.drafting.write import Head
+    from builder.drafting.new_program import Order
+    from builder.drafting.write_yaml import Head
+    from builder.wordbank.needs import words_said
 
     sound = sound_of(args.sound)
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)

@@ -9,19 +9,19 @@ from contextlib import closing
 from functools import cache, partial
 from pathlib import Path
 
-from builder import drawings
-from builder.bank.norms import classes, norm
-from builder.bank.probes import ONE_IN, is_probe
-from builder.bank.unfit import unfit
-from builder.phonetics.function_words import is_function_word
-from builder.phonetics.index import Index
+from builder.make import drawings
+from builder.phonetics.contrast import ContrastError, Side, check_sides, feature_names, parse_side
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of
-from builder.phonetics.lexicon import pronunciations
-from builder.phonetics.pairs import FEW, Pair, Word, pairs
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.lexicon.function_words import is_function_word
+from builder.phonetics.lexicon.index import Index
+from builder.phonetics.minimal_pairs import FEW, Pair, Word, pairs
 from builder.phonetics.position import occurrences
-from builder.phonetics.sides import ContrastError, Side, check_sides, feature_names, parse_side
 from builder.problems import UsageError
-from builder.workspace import find
+from builder.wordbank.norms import classes, norm
+from builder.wordbank.probes import ONE_IN, is_probe
+from builder.wordbank.unsuitable import unfit
+from builder.workspace.folder import find
 
 
 def run(args: argparse.Namespace) -> int:

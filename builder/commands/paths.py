@@ -8,9 +8,9 @@ from contextlib import contextmanager
 from difflib import get_close_matches
 from pathlib import Path
 
-from builder.load import CLINIC, programs_in
 from builder.pipeline import Progress
 from builder.problems import UsageError
+from builder.program_file.load import CLINIC, programs_in
 
 
 def files_of(args: argparse.Namespace) -> list[Path]:

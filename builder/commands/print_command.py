@@ -8,12 +8,12 @@ from pathlib import Path
 from builder import pipeline
 from builder.commands.paths import files_of
 from builder.problems import UsageError
-from builder.store import Store, write_whole
+from builder.workspace.store import Store, write_whole
 
 
 def run(args: argparse.Namespace) -> int:
     """Write one PDF and the codes of each client; dated sheets never into the published folder."""
-    from builder import codes, pictures, sheets
+    from builder.make import pictures, qr, sheets
 
     files, folder, out = files_of(args), Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
         write_whole(target / "handout.pdf", sheets.handout(plan, shown, store, dated=True))
         print(target / "handout.pdf")
         for code in pipeline.codes_of(plan):
-            for file in codes.make(code, store):
+            for file in qr.make(code, store):
                 write_whole(target / f"{Path(code.path).name}{file.suffix}", file.read_bytes())
         if not plan.code:
             print("    no code on it: the clinic file gives no base_url")

@@ -7,12 +7,13 @@ import sys
 import webbrowser
 from pathlib import Path
 
-from builder import hearing, pipeline, takes
+from builder import pipeline
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
-from builder.load import clients
-from builder.model import Client
+from builder.model.program import Client
 from builder.problems import UsageError, standing
+from builder.program_file.load import clients
+from builder.recordings import accept_cuts, takes
 
 
 def run(args: argparse.Namespace) -> int:
@@ -40,7 +41,7 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
     if right and len(everyone) > 1:
         raise UsageError("--right goes with one client's program: name that file alone.")
     for client in everyone:
-        moved = hearing.accept(proofs / client.code, takes.folders(client), right)
+        moved = accept_cuts.accept(proofs / client.code, takes.folders(client), right)
         used = "recording is" if len(moved) == 1 else "recordings are"
         print(f"{client.code}: {len(moved)} {used} used from now on")
         _left(client)

@@ -8,16 +8,16 @@ import webbrowser
 from pathlib import Path
 
 from builder import pipeline
-from builder.booth.cards import by_id
-from builder.booth.desk import Desk
-from builder.booth.files import served
-from builder.booth.server import Booth
 from builder.commands.paths import files_of
-from builder.load import clients, programs_in
-from builder.model import Client
+from builder.model.program import Client
 from builder.problems import UsageError
-from builder.prompts import prompts
-from builder.store import Store
+from builder.program_file.load import clients, programs_in
+from builder.recordings.page.cards import by_id
+from builder.recordings.page.page_files import served
+from builder.recordings.page.recorder import Desk
+from builder.recordings.page.server import Booth
+from builder.recordings.prompts import prompts
+from builder.workspace.store import Store
 
 PROGRAMS = Path("programs")
 

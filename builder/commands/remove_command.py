@@ -8,7 +8,7 @@ from pathlib import Path
 
 from builder.problems import UsageError
 from builder.site.swap import alone, new_folder
-from builder.workspace import MARK, find, secret, slug
+from builder.workspace.folder import MARK, find, secret, slug
 
 
 def run(args: argparse.Namespace) -> int:

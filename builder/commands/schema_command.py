@@ -6,9 +6,9 @@ import argparse
 import json
 from pathlib import Path
 
-from builder.editor import clinic_schema, program_schema
 from builder.problems import UsageError
-from builder.store import write_whole
+from builder.program_file.json_schema import clinic_schema, program_schema
+from builder.workspace.store import write_whole
 
 
 def run(args: argparse.Namespace) -> int:

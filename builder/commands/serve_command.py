@@ -7,12 +7,13 @@ import sys
 import threading
 from pathlib import Path
 
-from builder import pipeline, serve
+from builder import pipeline
 from builder.commands.build_command import build_changed
 from builder.commands.paths import files_of
 from builder.problems import ProgramError, SiteError, UsageError
-from builder.stamp import code_of
-from builder.workspace import secret, slug
+from builder.site import serve
+from builder.workspace.folder import secret, slug
+from builder.workspace.stamps import code_of
 
 
 def run(args: argparse.Namespace) -> int:

@@ -12,17 +12,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from builder.load import clients
-from builder.model import Client
+from builder.model.program import Client
 from builder.problems import UsageError
-from builder.prompts import Prompt, prompts
-from builder.store import digest_of
-from builder.survey import store_of
-from builder.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
+from builder.program_file.load import clients
+from builder.recordings.prompts import Prompt, prompts
+from builder.recordings.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
+from builder.survey.survey import store_of
+from builder.workspace.store import digest_of
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
-    from builder.audio.split import Cut, Split
+    from builder.audio.split.split import Cut, Split
 
 State = Literal["kept", "doubtful", "not found"]
 BREATH = 0.6  # seconds between two stretches that are told as one
@@ -53,8 +53,8 @@ def run(args: argparse.Namespace) -> int:
         return 0
     if not args.recording:
         raise UsageError(f"{file}: name the recording too, or say --list for what to read.")
-    from builder.audio.decode import LONGEST_TAPE, decoded
-    from builder.audio.split import split
+    from builder.audio.io.decode import LONGEST_TAPE, decoded
+    from builder.audio.split.split import split
 
     samples, rate = decoded(args.recording, LONGEST_TAPE)
     found = split(samples, rate, [prompt.asked.words for prompt in asked])
@@ -117,7 +117,7 @@ def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, 
 
 
 def _wav(samples: Samples, rate: int, line: Line) -> bytes:
-    from builder.audio.wav import wav
+    from builder.audio.io.wav import wav
 
     return wav(samples[slice(*line.cut.span)], rate) if line.cut else b""
 

@@ -7,7 +7,7 @@ import argparse
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
 from builder.drafting.ladder import Draft, typed
 from builder.drafting.syllable_sets import Syllable, practice_set
-from builder.drafting.write import step
+from builder.drafting.write_yaml import step
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position
 from builder.problems import UsageError

@@ -8,8 +8,8 @@ import sys
 from typing import Any
 
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
+from builder.phonetics.lexicon.readings import Entry, Reading, agreed, entry
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
-from builder.phonetics.readings import Entry, Reading, agreed, entry
 from builder.phonetics.spelling import fits, target_letters
 from builder.phonetics.syllables import syllables
 from builder.problems import UsageError

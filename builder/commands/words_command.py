@@ -9,13 +9,6 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
-from builder.bank import bank, explain
-from builder.bank.filters import Cluster, Query
-from builder.bank.needs import Needs, needs_of
-from builder.bank.probes import ONE_IN
-from builder.bank.ranking import UNKNOWN
-from builder.bank.thin import why_thin
-from builder.phonetics.index import Index
 from builder.phonetics.inventory import (
     Sound,
     UnknownSoundError,
@@ -24,14 +17,21 @@ from builder.phonetics.inventory import (
     parse_sound,
     phones_of_ipa,
 )
+from builder.phonetics.lexicon.index import Index
 from builder.phonetics.position import Position, cluster_ipa
 from builder.problems import UsageError
-from builder.workspace import Workspace, find
+from builder.wordbank import explain, suggest
+from builder.wordbank.filters import Cluster, Query
+from builder.wordbank.needs import Needs, needs_of
+from builder.wordbank.probes import ONE_IN
+from builder.wordbank.ranking import UNKNOWN
+from builder.wordbank.short_lists import why_thin
+from builder.workspace.folder import Workspace, find
 
 COLUMNS = ("word", "said", "position", "syllables", "complexity", "zipf", "picture", "rank",
            "notes")  # fmt: skip
 ANY, ALONE = "any", ""
-Offers = tuple[bank.Offer, ...]
+Offers = tuple[suggest.Offer, ...]
 
 
 @dataclass(frozen=True)
@@ -68,8 +68,8 @@ def run(args: argparse.Namespace) -> int:
 
 def _found(args: argparse.Namespace, query: Query, needs: Needs, index: Index) -> Offers:
     if args.probe:
-        return bank.probes(index, query, args.probe, needs)
-    return bank.offer(index, query, needs)
+        return suggest.probes(index, query, args.probe, needs)
+    return suggest.offer(index, query, needs)
 
 
 def _shown(
@@ -96,8 +96,11 @@ def _alone(args: argparse.Namespace) -> Asked:
 
 
 def _with_program(args: argparse.Namespace) -> Asked:
-    from builder.drafts import begun, others_of  # 0.2 s, and most queries have no program
-    from builder.load import clinic_of
+    from builder.drafting.copy_program import (  # 0.2 s, and most queries have no program
+        begun,
+        others_of,
+    )
+    from builder.program_file.load import clinic_of
 
     file = Path(args.program)
     if not file.is_file():
@@ -163,7 +166,7 @@ def _printed(args: argparse.Namespace, shown: list[Shown]) -> str:
     return "\n\n".join(_table(one, bool(args.probe)) for one in shown)
 
 
-def _row(query: Query, one: bank.Offer) -> dict[str, object]:
+def _row(query: Query, one: suggest.Offer) -> dict[str, object]:
     return {
         "word": one.word, "said": ipa_of(one.phones), "position": query.position,
         "syllables": one.syllables, "complexity": one.complexity, "zipf": round(one.zipf, 2),
@@ -227,7 +230,7 @@ def _grouped(cluster: Cluster) -> str:
     return f" in {cluster_ipa(cluster)}" if cluster else ", alone"
 
 
-def _line(one: bank.Offer) -> str:
+def _line(one: suggest.Offer) -> str:
     said, picture = ipa_of(one.phones), "yes" if one.picture else "no"
     return (
         f"  {one.word:14} {said:16} {one.syllables:9} {one.complexity:10} {one.zipf:9.1f}  "

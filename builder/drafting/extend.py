@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from builder.bank.needs import words_said
 from builder.drafting import ladder
-from builder.drafting.choose import in_turn
+from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
-from builder.drafting.insert import inserted
+from builder.drafting.insert_step import inserted
 from builder.drafting.ladder import Draft, Reader
-from builder.drafting.sayable import limits
-from builder.drafting.words import Word, word
-from builder.model import LEVELS, Level, Program, Step
+from builder.drafting.line_difficulty import limits
+from builder.drafting.word_kinds import Word, word
+from builder.model.program import LEVELS, Level, Program, Step
 from builder.phonetics.position import Position
-from builder.speech import Target
+from builder.program_file.pronounce import Target
+from builder.wordbank.needs import words_said
 
 UP_TO: dict[Longer, tuple[Longer, ...]] = {
     "phrase": ("phrase",),

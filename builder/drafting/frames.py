@@ -11,11 +11,11 @@ from typing import Any, Literal
 
 import yaml
 
-from builder.drafting.words import COUNTS, Word
+from builder.drafting.word_kinds import COUNTS, Word
 from builder.phonetics.inventory import is_vowel
-from builder.phonetics.lexicon import pronunciations
-from builder.speech import words_of
-from builder.templates import folder
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.program_file.pronounce import words_of
+from builder.text.templates import folder
 
 Longer = Literal["phrase", "sentence"]
 AGREE = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")  # [is|are]

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from builder.drafting import choose
+from builder.drafting import choose_lines
 from builder.drafting.frames import Longer
-from builder.drafting.sayable import Limits
+from builder.drafting.line_difficulty import Limits
 from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
-from builder.drafting.words import Word
-from builder.model import Level
+from builder.drafting.word_kinds import Word
+from builder.model.program import Level
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
 
@@ -53,7 +53,7 @@ class Reader:
     @property
     def most(self) -> int:
         """Items of a phrase or sentence step."""
-        return 6 if self.age is not None and self.age < YOUNG else choose.MOST
+        return 6 if self.age is not None and self.age < YOUNG else choose_lines.MOST
 
 
 def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
@@ -101,9 +101,9 @@ def longer(
     cluster = typed(limit.target.cluster)
     if not reader.reads:
         pictured = [word for word in words if reader.pictured(word.text)]
-        same = choose.same_carrier(pictured, level, limit, reader.most, reader.age)
-        if len(same) >= choose.FEWEST and not set(same) & set(taken):
+        same = choose_lines.same_carrier(pictured, level, limit, reader.most, reader.age)
+        if len(same) >= choose_lines.FEWEST and not set(same) & set(taken):
             return Draft(title, level, SPONTANEOUS, same, cluster=cluster)
-    lines = choose.free(words, level, limit, reader.most, reader.age, taken)
+    lines = choose_lines.free(words, level, limit, reader.most, reader.age, taken)
     rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
     return Draft(title, level, rounds, lines, cluster=cluster) if lines else None

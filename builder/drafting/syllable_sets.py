@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from builder.model import Item
+from builder.model.program import Item
 from builder.phonetics.inventory import Sound, bare, ipa_of, is_vowel, parse_sound, sounds
 from builder.phonetics.position import Position
 from builder.phonetics.syllables import may_begin
-from builder.speech import Target, vowel_items
+from builder.program_file.pronounce import Target, vowel_items
 
 CORNERS = ("ee", "ae", "ah", "oo")  # high and low, front and back
 SHORT = ("IH", "EH", "AE", "UH", "AH")  # no word of English ends in them

@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from builder import fonts
-from builder.plan import Plan
+from builder.make import fonts
+from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.generate import generate, prune, verify
 from builder.site.pages import frame, pages
-from builder.store import Store
-from builder.templates import folder
-from builder.workspace import MARK, Workspace
+from builder.text.templates import folder
+from builder.workspace.folder import MARK, Workspace
+from builder.workspace.store import Store
 
 
 def site(

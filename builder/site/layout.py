@@ -11,9 +11,9 @@ from typing import Any
 
 import yaml
 
-from builder.plan import Plan
+from builder.model.plan import Plan
 from builder.site.pages import Page
-from builder.workspace import MARK, Workspace
+from builder.workspace.folder import MARK, Workspace
 
 
 def write(

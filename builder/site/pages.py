@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from builder.audio.offers import KINDS, Said, offer
 from builder.audio.voices import ABOUT, SPEAKERS
-from builder.clips import Facts
-from builder.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
-from builder.settings import Speaker
-from builder.site.data import address, as_json, easier_step, page_data
-from builder.templates import environment
-from builder.wording import Wording, wording
+from builder.audio.voices.suitability import KINDS, Said, offer
+from builder.make.clips import Facts
+from builder.model.clinic import Speaker
+from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
+from builder.site.page_data import address, as_json, easier_step, page_data
+from builder.text.templates import environment
+from builder.text.wording import Wording, wording
 
 # Word and address of the menu, seen from the top of the site.
 NAV = (("today", "."), ("sound", "sound/"), ("helper", "helper/"), ("print", "print/"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from builder.store import write_whole
-from builder.templates import folder
+from builder.text.templates import folder
+from builder.workspace.store import write_whole
 
 
 def write_root(out: Path) -> None:

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from builder.problems import UsageError
-from builder.store import write_whole
+from builder.workspace.store import write_whole
 
 JOURNAL = ".journal"
 EXCHANGE = 2  # RENAME_EXCHANGE, linux/fs.h

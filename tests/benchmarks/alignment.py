@@ -23,12 +23,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.align import DOUBTFUL, align, locate
+from builder.audio.align.forced import DOUBTFUL, align, locate
 from builder.audio.speech import Speech
 from builder.audio.voices import embedded, natural
-from builder.phonetics.build import frequencies
 from builder.phonetics.inventory import bare
-from builder.phonetics.lexicon import load, pronunciations
+from builder.phonetics.lexicon.build_index import frequencies
+from builder.phonetics.lexicon.dictionary import load, pronunciations
 
 COMMONEST = 12000  # words among which one that differs in one phone is looked for
 REPORTED = ("S", "Z", "F", "SH", "TH", "K")

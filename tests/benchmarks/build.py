@@ -16,10 +16,10 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.site import assemble
-from builder.store import Store
-from builder.workspace import find
+from builder.workspace.folder import find
+from builder.workspace.store import Store
+from tests.support.places import ROOT
 
-ROOT = Path(__file__).parent.parent.parent
 TIMES = 7
 
 # A ten-word step, natural and held, every word with a picture: what the figure for bytes counts.

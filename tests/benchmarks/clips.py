@@ -22,12 +22,13 @@ import soundfile
 import soxr
 
 from builder.audio.voices import natural
-from builder.clips import _make
-from builder.phonetics.lexicon import pronunciations
-from builder.plan import Clip
-from builder.settings import Speaker
-from builder.store import key_of
+from builder.make.clips import _make
+from builder.model.clinic import Speaker
+from builder.model.plan import Clip
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.workspace.store import key_of
 from tests.benchmarks.build import TEN
+from tests.support.places import ROOT
 
 WORDS = [
     "bus", "bush", "cheese", "coffee", "fish", "fishing", "goose", "house", "leaf", "messy", "moon",
@@ -35,7 +36,6 @@ WORDS = [
 ]  # fmt: skip
 HELD = {"S": "bus goose house messy yes", "SH": "bush fish fishing shell shoe", "M": "moon messy"}
 ROUNDS = 5
-ROOT = Path(__file__).parent.parent.parent
 TAKES = ["shell", "ship", "sheep", "shark", "shoe", "shirt", "shovel", "shower", "shore", "shadow"]
 
 

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.carriers import burst
-from builder.audio.measure import spectral_mean
+from builder.audio.dsp.measures import spectral_mean
 from builder.audio.speech import Samples, count
+from builder.audio.sustain.source_syllables import burst
 from builder.phonetics.inventory import Sound
-from tests.audio.formants import MAN, NASAL, WOMAN, formants
 from tests.outside.speakers import FRICTION, MEN, MURMUR, ONSET, WOMEN
+from tests.support.formants import MAN, NASAL, WOMAN, formants
 
 FAR = 1.25  # a mean of speakers lies within this factor, up or down
 WIDE = 1.5  # the same for friction, whose mean hangs on the band and on the speaker

@@ -17,16 +17,16 @@ from functools import cache
 
 import numpy as np
 
-from builder.audio.align import DOUBTFUL, locate
-from builder.audio.decode import decoded
-from builder.audio.lengthen import held
+from builder.audio.align.forced import DOUBTFUL, locate
+from builder.audio.io.decode import decoded
 from builder.audio.speech import Speech, count
+from builder.audio.sustain.sustain import held
 from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import Sound
-from tests.audio.formants import nucleus_levels
-from tests.audio.heldness import Heldness, heldness
-from tests.benchmarks.survey import Asked, asked, clusters
+from tests.benchmarks.voice_survey import Asked, asked, clusters
 from tests.outside import real_speech
+from tests.support.formants import nucleus_levels
+from tests.support.long_form_measures import Heldness, heldness
 
 HOLD, SEED = 1.5, 7
 OFF = 0.030  # seconds by which a place that was found may be wrong

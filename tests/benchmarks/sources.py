@@ -16,12 +16,12 @@ from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
 
-from builder.phonetics import build, curated, lexicon, rules
-from builder.phonetics.allophones import Phones, broad, phones_of
-from builder.phonetics.index import Index
 from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.lexicon import build_index, dictionary, letter_to_sound, tagged_dictionary
+from builder.phonetics.lexicon.allophones import Phones, broad, phones_of
+from builder.phonetics.lexicon.index import Index
+from builder.phonetics.lexicon.readings import CMUDICT, CURATED, RULES, entry
 from builder.phonetics.position import occurrences
-from builder.phonetics.readings import CMUDICT, CURATED, RULES, entry
 
 WORDS = 5000
 SOUNDS = ("S", "Z", "SH", "CH", "TH", "K", "T", "R", "L", "ER")
@@ -31,18 +31,20 @@ Forms = dict[str, tuple[Phones, ...]]
 
 def commonest() -> list[str]:
     """The commonest words that are pronounced by both lexicons."""
-    zipf = build.frequencies()
-    listed = {key.lower() for part in curated.load() for key in part}
-    both = [word for word in zipf if word in listed and word in lexicon.load()]
+    zipf = build_index.frequencies()
+    listed = {key.lower() for part in tagged_dictionary.load() for key in part}
+    both = [word for word in zipf if word in listed and word in dictionary.load()]
     return sorted(both, key=lambda word: (-zipf[word], word))[:WORDS]
 
 
 def forms(word: str, allophones: bool) -> Forms:
     """What each source says; plainly, or in one alphabet."""
-    (ipa,) = rules.transcribe((word,))
-    read = tuple(phones_of(CURATED, word, one, allophones) for _, one in curated.readings(word))
+    (ipa,) = letter_to_sound.transcribe((word,))
+    read = tuple(
+        phones_of(CURATED, word, one, allophones) for _, one in tagged_dictionary.readings(word)
+    )
     ruled = (phones_of(RULES, word, ipa, allophones),)
-    said = dict(entry(word).said) if allophones else {CMUDICT: lexicon.pronunciations(word)}
+    said = dict(entry(word).said) if allophones else {CMUDICT: dictionary.pronunciations(word)}
     return {CMUDICT: said[CMUDICT], CURATED: read, RULES: ruled}
 
 

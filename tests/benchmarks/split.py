@@ -13,8 +13,8 @@ import sys
 from collections.abc import Callable
 from time import process_time
 
-from builder.audio.split import Cut, split
-from tests.audio.tapes import LIST, PAIRS, RATE, Tape, phones, read, slips, swapped
+from builder.audio.split.split import Cut, split
+from tests.support.read_lists import LIST, PAIRS, RATE, Tape, phones, read, slips, swapped
 
 SPEAKERS = ("natural", "", "f3", "m3", "f2", "m7", "f4", "m1")
 FAST, SLOW = (0.22, 0.28), (4.0, 5.0)  # seconds between items

@@ -18,18 +18,17 @@ from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
 
-from builder.audio import offers
-from builder.audio.alone import Voice, alone
-from builder.audio.quality import judge
-from builder.audio.voices import natural
+from builder.audio.assess.quality import judge
+from builder.audio.sustain.isolated import Voice, alone
+from builder.audio.voices import natural, suitability
 from builder.phonetics.inventory import Sound, is_vowel, sounds
 from builder.phonetics.position import POSITIONS
-from tests.benchmarks import holding
-from tests.benchmarks.holding import HOLD, Said, beside_vowel, lengthened, said
+from tests.benchmarks import held_words
+from tests.benchmarks.held_words import HOLD, Said, beside_vowel, lengthened, said
 from tests.benchmarks.likeness import GLIDES, Likeness, likeness, told
-from tests.benchmarks.survey import Asked
+from tests.benchmarks.voice_survey import Asked
 
-TABLE = Path(offers.__file__).parent / "data" / "offers.csv"
+TABLE = Path(suitability.__file__).parent / "data" / "offers.csv"
 VOICES: tuple[Voice, ...] = ("natural", "embedded")
 MOST, FEW = 0.66, 0.5  # of the words: enough for a model; fewer are not offered
 SHIFT = 0.05  # of the spectral mean, from the natural form to the held one
@@ -122,9 +121,9 @@ def long_form(voice: Voice, sound: Sound, position: str) -> Verdict:
     words, longs = [one for one, _ in pairs], [long for _, long in pairs]
     if sound.manner == "fricative" and not sound.voiced:
         return _held_noise(kind, words, longs)
-    if sound.manner == "fricative" and (moved := holding.shift(words, longs)) > VOICED_SHIFT:
+    if sound.manner == "fricative" and (moved := held_words.shift(words, longs)) > VOICED_SHIFT:
         return "not offered", f"spectral mean moves by {100 * moved:.0f} %: its friction is lost"
-    lost = sum(not holding.is_voiced(one) for one in longs) if sound.voiced else 0
+    lost = sum(not held_words.is_voiced(one) for one in longs) if sound.voiced else 0
     if lost > (1 - MOST) * len(longs):
         return "not offered", f"held it loses its voice in {lost} of {len(longs)} words"
     level = median(map(beside_vowel, longs))
@@ -140,7 +139,7 @@ def _before_vowel(words: list[Said]) -> bool:
 
 
 def _held_noise(kind: str, words: list[Said], longs: list[Said]) -> Verdict:
-    moved, loop = holding.shift(words, longs), median(map(holding.loop, longs))
+    moved, loop = held_words.shift(words, longs), median(map(held_words.loop, longs))
     why = f"spectral mean moves by {100 * moved:.0f} %, autocorrelation {loop:.2f}"
     return kind if moved <= SHIFT and loop < LOOP else "not offered", why
 
@@ -156,9 +155,9 @@ def by_itself(voice: Voice, sound: Sound) -> Verdict:
     if sound.hold != "yes":
         return _release(voice, sound, Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0))
     one = Said(Asked("", (), 0, 0, sound, "initial"), speech, 1.0)
-    if sound.voiced and not holding.is_voiced(one):
+    if sound.voiced and not held_words.is_voiced(one):
         return "not offered", "held it loses its voice"
-    loop = holding.loop(one)
+    loop = held_words.loop(one)
     if not sound.voiced and loop >= LOOP:
         return "not offered", f"a loop is heard in it (autocorrelation {loop:.2f})"
     found = likeness(sound, speech.samples, speech.rate, voice)
@@ -171,7 +170,7 @@ def by_itself(voice: Voice, sound: Sound) -> Verdict:
 
 def _release(voice: Voice, sound: Sound, one: Said) -> Verdict:
     """A stop, an affricate or h: is there a vowel in it? Nothing is published on it alone."""
-    level = holding.vowel_in(voice, sound, one.speech)
+    level = held_words.vowel_in(voice, sound, one.speech)
     lasts = f"{1000 * len(one.target) / one.speech.rate:.0f} ms"
     if level > SYLLABLE:
         return "not offered", f"a vowel is heard in its {lasts} ({level:.0f} dB)"

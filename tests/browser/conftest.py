@@ -25,7 +25,8 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-from tests.browser.building import ROOT, build_site
+from tests.support.building import build_site
+from tests.support.places import ROOT
 
 CHROMIUM = Path("/usr/bin/chromium")
 TABLET: ViewportSize = {"width": 820, "height": 1180}

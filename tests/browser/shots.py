@@ -15,13 +15,15 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
-from builder import pipeline, serve, sheets
-from builder.pictures import make
-from builder.store import Store
-from builder.workspace import find
+from builder import pipeline
+from builder.make import sheets
+from builder.make.pictures import make
+from builder.site import serve
+from builder.workspace.folder import find
+from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM, LYING, TABLET
+from tests.support.places import ROOT
 
-ROOT = Path(__file__).parents[2]
 FOLDER = Path(__file__).parent / "shots"
 WIDTH = 600  # pixels of a picture
 

@@ -14,10 +14,10 @@ import soundfile
 from numpy.typing import NDArray
 from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect, sync_playwright
 
-from builder.booth.server import Booth
-from tests.browser.booth import booth, chromium, context, said, write
+from builder.recordings.page.server import Booth
 from tests.browser.conftest import CHROMIUM, LYING, PHONE, TABLET, Watched, _missing, watch
 from tests.browser.test_pages import SCHEMES, found
+from tests.support.recording_browser import booth, chromium, context, said, write
 
 pytestmark = pytest.mark.browser
 WORD, OTHER = "mouse", "house"

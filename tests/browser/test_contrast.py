@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize, expect
 
-from builder.plan import PlannedProgram
-from tests import plans
-from tests.browser.building import build
+from builder.model.plan import PlannedProgram
 from tests.browser.conftest import LYING, PHONE, TABLET, Watched, serving, watch
 from tests.browser.test_rounds import kept, press
+from tests.support import plans
+from tests.support.building import build
 
 pytestmark = pytest.mark.browser
 SMALL: ViewportSize = {"width": 360, "height": 640}

@@ -16,12 +16,12 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from builder import pipeline
-from builder.plan import Plan
-from builder.record import Sitting
-from builder.serve import server
-from tests.browser.building import ROOT
+from builder.model.plan import Plan
+from builder.model.record import Sitting
+from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.test_pages import found
+from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
 DEMOS = ("heron-07", "otter-12", "badger-03")

@@ -8,11 +8,11 @@ from dataclasses import replace
 import pytest
 from playwright.sync_api import expect
 
-from builder.plan import PlannedProgram
-from tests import plans
-from tests.browser.building import build
+from builder.model.plan import PlannedProgram
 from tests.browser.conftest import Watched, serving
 from tests.browser.test_rounds import kept, press
+from tests.support import plans
+from tests.support.building import build
 
 pytestmark = pytest.mark.browser
 

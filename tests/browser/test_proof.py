@@ -11,14 +11,14 @@ from playwright.sync_api import Browser, expect
 
 from builder import pipeline
 from builder.__main__ import main
-from builder.audio.wav import wav
-from builder.workspace import find
-from tests.audio.tapes import RATE, Tape, read
-from tests.browser.building import ROOT
+from builder.audio.io.wav import wav
+from builder.workspace.folder import find
 from tests.browser.conftest import LYING, watch
 from tests.browser.test_pages import found
-from tests.clinics import clinic
-from tests.test_split import FILE, PROGRAM
+from tests.commands.test_split import FILE, PROGRAM
+from tests.support.clinics import clinic
+from tests.support.places import ROOT
+from tests.support.read_lists import RATE, Tape, read
 
 pytestmark = pytest.mark.browser
 WORDS = ["cow", "comb", "key"]

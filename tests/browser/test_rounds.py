@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
-from builder.record import Sitting
-from tests import plans
+from builder.model.record import Sitting
 from tests.browser.conftest import LYING, PHONE, TABLET, Watched, watch
+from tests.support import plans
 
 pytestmark = pytest.mark.browser
 SIZES = pytest.mark.parametrize(

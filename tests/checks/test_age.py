@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder.problems import Finding
-from tests.clients import NOTHING, findings_of
+from tests.support.clients import NOTHING, findings_of
 
 READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"
 

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from builder.survey import Survey
-from tests.clients import NOTHING, findings_of
+from builder.survey.survey import Survey
+from tests.support.clients import NOTHING, findings_of
 
 PROGRAM = """\
 sound: k

@@ -13,8 +13,9 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
+from tests.support.places import TESTS
 
-FOLDER = Path(__file__).parent.parent / "programs" / "faults"
+FOLDER = TESTS / "programs" / "faults"
 FAULTY = sorted(f for f in FOLDER.glob("*.yaml") if f.name != "clinic.yaml")
 
 

@@ -8,7 +8,7 @@ from builder import checks
 from builder.checks import CHECKS
 from builder.checks.lists import RESERVED
 from builder.checks.rules import RULES
-from tests.clients import NOTHING, client_of, findings_of, rules_of
+from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\n"
 STEP = "steps:\n  - {name: a, level: word}\n"

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.clients import rules_of
+from tests.support.clients import rules_of
 
 # Order isolation < syllable < word < phrase < sentence: Van Riper, Speech Correction (1939; 9th ed.
 # Van Riper & Erickson 1996), and Bernthal, Bankson & Flipsen 2017; both from memory.

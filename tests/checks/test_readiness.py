@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from builder import checks
-from builder.survey import Found, Survey
-from tests.clients import NOTHING, client_of, findings_of, rules_of
+from builder.survey.survey import Found, Survey
+from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = (
     "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\nwords: [key, cow, cup, comb, coin]\n"

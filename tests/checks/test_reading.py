@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from builder.problems import Finding
-from tests.clients import findings_of
+from tests.support.clients import findings_of
 
 READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"
 HARD = (

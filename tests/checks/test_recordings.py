@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from builder.audio.remark import Remark
-from builder.prompts import wanted
-from builder.survey import Survey
-from builder.takes import Take
-from tests.clients import NOTHING, client_of, findings_of
+from builder.audio.assess.issue import Remark
+from builder.recordings.prompts import wanted
+from builder.recordings.takes import Take
+from builder.survey.survey import Survey
+from tests.support.clients import NOTHING, client_of, findings_of
 
 TEXT = """\
 sound: s

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder import checks
-from tests.clients import NOTHING, client_of, findings_of, rules_of
+from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = (
     "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\nwords: [key, cow, cup, comb, coin]\n"

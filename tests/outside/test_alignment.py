@@ -16,11 +16,11 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from builder.audio import acoustic, cepstra
-from builder.audio.align import align
+from builder.audio.align import acoustic_model, mfcc
+from builder.audio.align.forced import align
 from builder.audio.speech import Samples
-from tests.audio.helpers import place, say
 from tests.benchmarks.alignment import MEDIAN, NEARLY_ALL, REPORTED, SPEAKERS, miss, words
+from tests.support.audio import place, say
 
 pocketsphinx: Any = import_module("pocketsphinx")  # it carries no types
 MODEL = Path(pocketsphinx.get_model_path()) / "en-us/en-us"
@@ -33,9 +33,9 @@ def heard() -> Samples:
     import soxr
 
     speech = say("seal", "S")
-    low = np.pad(soxr.resample(speech.samples, speech.rate, cepstra.RATE), 3200)
+    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE), 3200)
     low += 3e-4 * np.random.default_rng(0).standard_normal(len(low))
-    return np.asarray(np.round(low * 20000) / cepstra.FULL_SCALE)
+    return np.asarray(np.round(low * 20000) / mfcc.FULL_SCALE)
 
 
 def decoder(folder: Path, **options: object) -> Any:
@@ -50,7 +50,7 @@ def decoder(folder: Path, **options: object) -> Any:
 
 def listen(library: Any, samples: Samples) -> None:
     library.start_utt()
-    library.process_raw((samples * cepstra.FULL_SCALE).astype(np.int16).tobytes(), full_utt=True)
+    library.process_raw((samples * mfcc.FULL_SCALE).astype(np.int16).tobytes(), full_utt=True)
     library.end_utt()
 
 
@@ -65,19 +65,19 @@ def theirs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Samples, NDArray[n
     library.activate_search("a")
     listen(library, heard())
     (made,), (scored,) = folder.glob("*.mfc"), folder.glob("*.sen")
-    rows = np.frombuffer(made.read_bytes(), ">f4", offset=4).reshape(-1, cepstra.CEPSTRA)
+    rows = np.frombuffer(made.read_bytes(), ">f4", offset=4).reshape(-1, mfcc.CEPSTRA)
     data = scored.read_bytes()
     all_states = int(data.split(b"n_sen ")[1].split()[0])
-    start = data.index(acoustic.END) + len(acoustic.END) + 4
+    start = data.index(acoustic_model.END) + len(acoustic_model.END) + 4
     costs = np.frombuffer(data[start:], "<i2").reshape(-1, 1 + all_states)
-    plain = costs[:, 1 : 1 + len(acoustic.load().phones) * acoustic.STATES] * UNIT
+    plain = costs[:, 1 : 1 + len(acoustic_model.load().phones) * acoustic_model.STATES] * UNIT
     return rows.astype(np.float64), plain - plain.min(axis=1, keepdims=True)
 
 
 def test_cepstra_are_those_of_the_library(
     theirs: tuple[Samples, NDArray[np.float64]],
 ) -> None:
-    mine = cepstra.frames(heard())[0][:, : cepstra.CEPSTRA]
+    mine = mfcc.frames(heard())[0][:, : mfcc.CEPSTRA]
     rows = theirs[0][: len(mine)]
     assert np.ptp(rows - mine, axis=0) == pytest.approx(0, abs=1e-3)  # but for one mean
 
@@ -90,7 +90,7 @@ def test_likelihoods_are_those_of_the_library(
     ends = np.pad(cep, ((3, 3), (0, 0)), mode="edge")
     first = ends[4:] - ends[:-4]
     moves = [cep, first[1:-1], first[2:] - first[:-2]]
-    likely = acoustic.likelihoods(np.concatenate(moves, axis=1).astype(np.float32))
+    likely = acoustic_model.likelihoods(np.concatenate(moves, axis=1).astype(np.float32))
     mine = likely.reshape(len(likely), -1)
     mine = mine.max(axis=1, keepdims=True) - mine
     near = mine < 4  # nepers; the library cuts off what is far
@@ -104,7 +104,7 @@ def test_phones_lie_where_the_library_puts_them(word: str, symbol: str, tmp_path
 
     speech = say(word, symbol)
     phones = place(word, symbol)[0]
-    low = np.pad(soxr.resample(speech.samples, speech.rate, cepstra.RATE), 3200)
+    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE), 3200)
     low += 3e-4 * np.random.default_rng(0).standard_normal(len(low))
     library = decoder(tmp_path)
     library.add_word("word", " ".join(p.rstrip("012") for p in phones), True)

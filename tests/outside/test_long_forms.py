@@ -7,12 +7,12 @@ from functools import cache
 import numpy as np
 import pytest
 
-from builder.audio.align import locate
-from builder.audio.decode import decoded
-from builder.audio.lengthen import held
+from builder.audio.align.forced import locate
+from builder.audio.io.decode import decoded
 from builder.audio.speech import Speech
-from tests.audio.heldness import Heldness, heldness
+from builder.audio.sustain.sustain import held
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
+from tests.support.long_form_measures import Heldness, heldness
 
 HELD = [one for one in RECORDINGS if one.kind != "telephone" and one.sound.hold != "no"]
 

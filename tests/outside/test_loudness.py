@@ -18,13 +18,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from builder.audio.encode import mp3
-from builder.audio.level import LOUDNESS, Levelled, finish
-from builder.audio.measure import loudness, short_loudness, true_peak, weighted
+from builder.audio.dsp.levelling import LOUDNESS, Levelled, finish
+from builder.audio.dsp.measures import loudness, short_loudness, true_peak, weighted
+from builder.audio.io.encode import mp3
 from builder.audio.speech import Samples
-from tests.audio import spoiled
-from tests.audio.helpers import hold, say, sine
-from tests.audio.spoiled import Take, recorded
+from tests.support import degraded
+from tests.support.audio import hold, say, sine
+from tests.support.degraded import Take, recorded
 
 RATE = 48000
 ONE_CHANNEL = 10 * math.log10(2)  # dB
@@ -80,22 +80,22 @@ def meter(samples: Samples, rate: int) -> float:
 
 def peaky(take: Take) -> Take:
     """Every crest drawn out: softer in loudness, as high in peaks."""
-    return spoiled.changed(take, np.sign(take.samples) * np.abs(take.samples) ** 1.6)
+    return degraded.changed(take, np.sign(take.samples) * np.abs(take.samples) ** 1.6)
 
 
 def rumbling(take: Take) -> Take:
     """The wind, or a lorry: three times as high as the voice, below all voices."""
     time = np.arange(len(take.samples)) / take.rate
-    return spoiled.changed(take, 0.2 * take.samples + 0.3 * np.sin(2 * np.pi * 12 * time))
+    return degraded.changed(take, 0.2 * take.samples + 0.3 * np.sin(2 * np.pi * 12 * time))
 
 
 TAKES: dict[str, Take] = {
-    "a quiet take": spoiled.changed(recorded("cow", "K"), recorded("cow", "K").samples * 0.02),
-    "a loud take": spoiled.clipped(recorded("bus", "S"), 1.0),
-    "a clipped take": spoiled.clipped(recorded("leg", "L"), 3.0),
-    "a noisy take": spoiled.noisy(recorded("seal", "S"), 30),
-    "an offset": spoiled.changed(recorded("moon", "M"), recorded("moon", "M").samples + 0.05),
-    "a hum": spoiled.humming(recorded("key", "K"), 50, 0.05),
+    "a quiet take": degraded.changed(recorded("cow", "K"), recorded("cow", "K").samples * 0.02),
+    "a loud take": degraded.clipped(recorded("bus", "S"), 1.0),
+    "a clipped take": degraded.clipped(recorded("leg", "L"), 3.0),
+    "a noisy take": degraded.noisy(recorded("seal", "S"), 30),
+    "an offset": degraded.changed(recorded("moon", "M"), recorded("moon", "M").samples + 0.05),
+    "a hum": degraded.humming(recorded("key", "K"), 50, 0.05),
     "a rumble": rumbling(recorded("van", "V")),
     "24 kHz": recorded("fish", "SH", 24000),
     "peaky": peaky(recorded("house", "S")),
@@ -112,7 +112,7 @@ FORMS = [
 def heard(clip: Levelled, rate: int) -> tuple[float, float]:
     """Loudness and true peak of the clip as a family's tablet decodes it."""
     whole = Take(clip.samples, rate, (0, len(clip.samples)))
-    decoded = spoiled.decoded(mp3(whole.samples, rate))[0]
+    decoded = degraded.decoded(mp3(whole.samples, rate))[0]
     if clip.kind == "LUFS":
         return loudness(decoded, rate), true_peak(decoded)
     return short_loudness(weighted(decoded, rate), rate), true_peak(decoded)

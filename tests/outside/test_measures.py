@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.phonetics.lexicon import pronunciations
-from builder.phonetics.measures import (
+from builder.phonetics.complexity import (
     complexity,
     is_neighbour,
     neighbours_among,
@@ -13,6 +12,7 @@ from builder.phonetics.measures import (
     target_score,
     whole_word_score,
 )
+from builder.phonetics.lexicon.dictionary import pronunciations
 
 # Word Complexity Measure: the eight rules of Stoel-Gammon 2010, Clinical Linguistics & Phonetics
 # 24(4-5), 271-282. Scores are computed from the rules by hand, not printed in the paper.

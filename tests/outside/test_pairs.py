@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 import pytest
 
+from builder.phonetics.contrast import parse_side
 from builder.phonetics.features import differing
 from builder.phonetics.inventory import parse_sound
-from builder.phonetics.lexicon import pronunciations
-from builder.phonetics.pairs import pairs
-from builder.phonetics.sides import parse_side
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.minimal_pairs import pairs
 
 TABLE = """
 initial p b      pie buy      course

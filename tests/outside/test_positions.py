@@ -14,7 +14,7 @@ import pytest
 
 from builder.__main__ import main
 from builder.phonetics.inventory import bare, sounds
-from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position, occurrences
 
 LETTERS: dict[str, Position] = {"I": "initial", "M": "medial", "F": "final"}

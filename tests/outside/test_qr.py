@@ -17,10 +17,10 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from builder import codes, sheets
-from builder.plan import Code
-from builder.store import Store
-from tests import plans
+from builder.make import qr, sheets
+from builder.model.plan import Code
+from builder.workspace.store import Store
+from tests.support import plans
 
 HOLDS = {1: 14, 2: 26, 3: 42, 4: 62, 5: 84, 6: 106}
 FINDER = [
@@ -43,20 +43,20 @@ def address(length: int) -> str:
     ("length", "version"), [(25, 2), (40, 3), (53, 4), (60, 4), (78, 5), (100, 6)]
 )
 def test_version_by_length(length: int, version: int) -> None:
-    assert codes.version(address(length)) == version
+    assert qr.version(address(length)) == version
 
 
 @pytest.mark.parametrize("version", HOLDS)
 def test_version_at_its_limit(version: int) -> None:
-    assert codes.version(address(HOLDS[version])) == version
+    assert qr.version(address(HOLDS[version])) == version
     if version + 1 in HOLDS:
-        assert codes.version(address(HOLDS[version] + 1)) == version + 1
+        assert qr.version(address(HOLDS[version] + 1)) == version + 1
 
 
 @pytest.mark.parametrize("length", [25, 43, 60, 80, 100])
 def test_modules_and_quiet_zone(length: int) -> None:
-    rows = codes.modules(address(length))
-    side = 17 + 4 * codes.version(address(length))
+    rows = qr.modules(address(length))
+    side = 17 + 4 * qr.version(address(length))
     assert len(rows) == side + 2 * 4
     assert {len(row) for row in rows} == {side + 2 * 4}
     border = [row[i] for row in rows for i in (*range(4), *range(-4, 0))]
@@ -66,7 +66,7 @@ def test_modules_and_quiet_zone(length: int) -> None:
 
 @pytest.mark.parametrize("length", [25, 80])
 def test_finder_patterns_stand_in_three_corners(length: int) -> None:
-    rows = [row[4:-4] for row in codes.modules(address(length))[4:-4]]
+    rows = [row[4:-4] for row in qr.modules(address(length))[4:-4]]
     text = ["".join("#" if dark else " " for dark in row) for row in rows]
     for part in (text[:7], text[-7:]):
         assert [line[:7] for line in part] == FINDER
@@ -75,7 +75,7 @@ def test_finder_patterns_stand_in_three_corners(length: int) -> None:
 
 @pytest.mark.parametrize("length", [43, 80])
 def test_another_program_reads_level_m(length: int) -> None:
-    image = Image.open(io.BytesIO(codes.png(address(length))))
+    image = Image.open(io.BytesIO(qr.png(address(length))))
     (found,) = zxingcpp.read_barcodes(image)
     assert found.text == address(length)
     assert found.ec_level == "M"
@@ -98,7 +98,7 @@ def test_the_handout_prints_30_mm_with_the_quiet_zone(length: int, tmp_path: Pat
     square = image.crop((middle - reach, centre - reach, middle + reach, centre + reach))
     dark = square.point(lambda value: 255 if value < 128 else 0).getbbox()
     assert dark is not None
-    modules = 17 + 4 * codes.version(text)
+    modules = 17 + 4 * qr.version(text)
     expected = 30 * modules / (modules + 8)
     for low, high in ((dark[0], dark[2]), (dark[1], dark[3])):
         assert (high - low) / dpi * 25.4 == pytest.approx(expected, abs=0.15)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.readability import Counts, by_letters, counts, ease, grade, syllables_of
+from builder.text.readability import Counts, by_letters, counts, ease, grade, syllables_of
 
 
 @pytest.mark.parametrize(

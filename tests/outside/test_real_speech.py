@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 import soundfile
 
-from builder.audio.align import DOUBTFUL, locate
-from builder.audio.decode import decoded
-from builder.audio.judged import heard
-from builder.audio.quality import Quality
+from builder.audio.align.forced import DOUBTFUL, locate
+from builder.audio.assess.assess import heard
+from builder.audio.assess.quality import Quality
+from builder.audio.io.decode import decoded
 from builder.audio.speech import Samples
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand, spoken
 

@@ -17,12 +17,12 @@ from functools import cache
 import numpy as np
 import pytest
 
-from builder.audio.align import locate
-from builder.audio.measure import HIGHEST, LOWEST, spectral_mean
-from builder.audio.remarks import LASTS, LEAST, MEAN, MORE
+from builder.audio.align.forced import locate
+from builder.audio.assess.issues import LASTS, LEAST, MEAN, MORE
+from builder.audio.dsp.measures import HIGHEST, LOWEST, spectral_mean
 from builder.audio.speech import Samples
 from builder.audio.voices import natural
-from tests.audio.helpers import RATE, place, say, target
+from tests.support.audio import RATE, place, say, target
 
 PUBLISHED = {"S": 6133.0, "SH": 4229.0}  # Hz
 BOUNDS = {"S": (5000.0, 7500.0), "SH": (3300.0, 5000.0)}  # Hz

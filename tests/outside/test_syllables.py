@@ -11,7 +11,7 @@ from __future__ import annotations
 import pytest
 
 from builder.phonetics.inventory import bare, is_vowel, sounds
-from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.syllables import onsets, syllables
 
 DIVIDED = {

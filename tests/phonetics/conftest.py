@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from builder.phonetics.index import FILE, Index, fingerprint
-from tests.phonetics.once import only_one
+from builder.phonetics.lexicon.index import FILE, Index, fingerprint
+from tests.support.once import only_one
 
 
 @pytest.fixture(scope="session")

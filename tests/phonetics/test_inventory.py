@@ -14,7 +14,7 @@ from builder.phonetics.inventory import (
     phones_of_ipa,
     sounds,
 )
-from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.lexicon.dictionary import pronunciations
 
 
 @pytest.mark.parametrize(

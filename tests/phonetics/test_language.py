@@ -11,7 +11,7 @@ import pytest
 
 from builder import phonetics
 from builder.phonetics.inventory import sounds
-from builder.phonetics.sources import sources
+from builder.phonetics.lexicon.sources import sources
 from builder.phonetics.tables import rows
 
 HERE = Path(phonetics.__path__[0])

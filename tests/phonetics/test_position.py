@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from builder.phonetics.inventory import sounds
-from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, stands
 
 

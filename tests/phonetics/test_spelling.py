@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.phonetics.inventory import sounds
-from builder.phonetics.lexicon import pronunciations
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import occurrences
 from builder.phonetics.spelling import fits, spans, spellings, target_letters
 

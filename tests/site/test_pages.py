@@ -9,19 +9,24 @@ from itertools import pairwise
 import pytest
 from pydantic import BaseModel
 
-from builder.plan import Plan, PlannedItem
-from builder.site import data
+from builder.model.plan import Plan, PlannedItem
+from builder.site import page_data
 from builder.site.pages import Page, frame, pages
-from builder.templates import folder
-from builder.wording import wording
-from tests import plans
-from tests.test_record import keys_in_types
+from builder.text.templates import folder
+from builder.text.wording import wording
+from tests.model.test_record import keys_in_types
+from tests.support import plans
 
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
-    data.PageData, data.StepData, data.EasierData, data.RoundData, data.ItemData,
-    data.PictureData, data.ClipData,
-)  # fmt: skip
+    page_data.PageData,
+    page_data.StepData,
+    page_data.EasierData,
+    page_data.RoundData,
+    page_data.ItemData,
+    page_data.PictureData,
+    page_data.ClipData,
+)
 NASTY = (
     '<script>alert(1)</script>',
     '</script><b id="x">',
@@ -203,14 +208,14 @@ def test_types_of_the_modules_have_the_same_keys(model: type[BaseModel]) -> None
 
 
 def test_the_data_block_tells_the_clips_facts() -> None:
-    page = data.PageData.model_validate(block(made()["sh-final-words"]))
+    page = page_data.PageData.model_validate(block(made()["sh-final-words"]))
     clip = page.items[0].long
     assert clip is not None
     assert (clip.src, clip.voice, clip.spectral_mean) == (
         "../clips/fish-long.mp3", "embedded", 2410.0,
     )  # fmt: skip
     assert page.wording == wording("en").part("rounds")
-    assert page.easier == data.EasierData(name="the sound", href="../sh-the-sound/")
+    assert page.easier == page_data.EasierData(name="the sound", href="../sh-the-sound/")
 
 
 def test_a_clip_without_facts_is_our_own_fault() -> None:
@@ -241,7 +246,7 @@ def test_any_text_is_shown_as_text(text: str) -> None:
         assert "`" not in page.html
         assert not re.search("[\x00-\x08\x0b-\x1f]", page.html)
     step = made(plan)["k-words"]
-    first = data.PageData.model_validate(block(step)).items[0]
+    first = page_data.PageData.model_validate(block(step)).items[0]
     assert first.text == text
     visible = re.sub("[\x02\x03]", "", " ".join(text.split()))
     assert visible in " ".join(Reader(step.html).text.split())

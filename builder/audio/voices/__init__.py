@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol, cast
 
 if TYPE_CHECKING:
     from builder.audio.speech import Speech
-    from builder.plan import Clip
-    from builder.settings import Speaker
+    from builder.model.clinic import Speaker
+    from builder.model.plan import Clip
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
 PARAMETERS = 3

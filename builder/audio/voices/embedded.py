@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from builder.audio.spectrum import border
+from builder.audio.dsp.spectrum import border
 from builder.audio.speech import Samples, Speech
 from builder.audio.voices import engine, mnemonics
 from builder.audio.voices.mnemonics import Unit
@@ -24,7 +24,7 @@ from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import among_all
 
 if TYPE_CHECKING:
-    from builder.plan import Clip
+    from builder.model.plan import Clip
 
 # Slow, as one speaks to a young child; the engine's own pace is 175, its slowest 80.
 WORDS_PER_MINUTE = 120

@@ -23,10 +23,10 @@ from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import Focus, Words
 
 if TYPE_CHECKING:
-    from builder.plan import Clip
+    from builder.model.plan import Clip
 
 PACKAGE, MODEL = "hibari", "assets/hibari.onnx"
-TABLE = Path(__file__).parents[1] / "data" / "natural_signs.csv"
+TABLE = Path(__file__).parent / "data" / "natural_signs.csv"
 RATE = 24000
 # Slow, as one speaks to a young child; 1 is the pace of a reader.
 SPEED = 0.8

@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING, Any
 import gtts
 import numpy as np
 
-from builder.audio.decode import decoded
+from builder.audio.io.decode import decoded
 from builder.audio.speech import Speech
-from builder.audio.voices.takes import at_good_rate
+from builder.audio.voices.recorded import at_good_rate
 from builder.problems import UsageError
 
 if TYPE_CHECKING:
-    from builder.plan import Clip
+    from builder.model.plan import Clip
 
 _service: Any = gtts  # it carries no types
 PACE = "the service's own pace"

@@ -1,0 +1,183 @@
+"""What can be wrong with a recording, as figures: noise, clipping, offset, hum, cut ends, no voice.
+
+Levels are K-weighted (builder.audio.measure) and on the scale of LUFS.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from builder.audio.dsp.measures import quick
+from builder.audio.dsp.runs import Mask, runs
+from builder.audio.dsp.voice_activity import PADDED, PIECE, Presence, presence
+from builder.audio.speech import Samples, count
+
+FULL = 0.9985  # of full scale: 32 720 of 32 768; converters stop there or a little below
+RUN = 3  # samples
+FLAT = 0.002  # of the peak by which a flat top may waver
+CORNER = 4.0  # times FLAT by which a flat top leaves its plateau: a smooth crest does not
+CREST, CROWDED = 0.005, 0.97  # seconds; of full scale
+LOWEST = 60.0  # Hz; below it is no voice
+ALIKE = 0.6  # correlation of one period with the next, from which on there is a voice
+BEAT = (1 / 400, 1 / 70)  # seconds; periods of voices
+MUCH = 5.0  # seconds of silence; more would tell nothing new
+LOW = 1000.0  # Hz; below it the periods of a voice are looked for, at four times as many samples
+FRAME = 0.040  # seconds over which a voice is looked for
+MAINS = (50, 60)  # Hz
+HUM_WINDOW = 0.2  # seconds
+BESIDE, LINE = 8, 8.0  # bins of 5 Hz on each side whose median a line stands above, and how far
+
+
+@dataclass(frozen=True)
+class Faults:
+    """Figures of one recording.
+
+    loudness: LUFS (gated RMS under 400 ms); -inf for silence.
+    noise:    LUFS of the stretches where nobody speaks; None when there is none.
+    quiet:    those stretches, samples one after the other, five seconds at most.
+    spoken:   [first, past) sample that sounds.
+    clipped, flat: how many runs of samples at full scale, and at a flat top below it.
+    crowded:  how many pieces of 5 ms nearly reach full scale.
+    offset:   the mean, of full scale.
+    head, tail: LUFS of the first and last 20 ms.
+    voiced:   share of the sounding time that holds a voice, 0..1.
+    pause:    seconds of the longest silence inside.
+    hum:      share of the noise under 450 Hz that is the mains, 0..1.
+    """
+
+    seconds: float
+    loudness: float
+    noise: float | None
+    quiet: Samples
+    spoken: tuple[int, int]
+    clipped: int
+    flat: int
+    crowded: int
+    offset: float
+    head: float
+    tail: float
+    voiced: float
+    pause: float
+    hum: float
+
+
+def faults(samples: Samples, rate: int, target: tuple[int, int] | None = None) -> Faults:
+    """All figures of `samples`; what lies at `target` is no noise."""
+    found = presence(samples, rate, target)
+    inner = samples[found.first : found.past]
+    offset = float(inner.mean()) if len(inner) else 0.0
+    quiet = (inner - offset)[np.repeat(found.quiet, count(PIECE, rate))[: len(inner)]]
+    quiet = quiet[: count(MUCH, rate)]
+    head, tail = _ends(found, len(samples), rate)
+    span = found.span(rate)
+    return Faults(
+        seconds=len(samples) / rate,
+        loudness=found.loudness,
+        noise=found.noise,
+        quiet=quiet,
+        spoken=span,
+        clipped=clipped(samples),
+        flat=flat_tops(samples),
+        crowded=crowded(samples, rate),
+        offset=offset,
+        head=head,
+        tail=tail,
+        voiced=voiced(samples[slice(*span)], rate),
+        pause=_pause(found.quiet[slice(*found.spoken)]),
+        hum=hum(quiet, rate),
+    )
+
+
+def _ends(found: Presence, length: int, rate: int) -> tuple[float, float]:
+    """LUFS of the first and last 20 ms; -inf where zeros lie that no coder padded."""
+    before, after = found.first / rate, (length - found.past) / rate
+    head = float(found.levels[:2].max(initial=-np.inf)) if before < PADDED else -np.inf
+    tail = float(found.levels[-2:].max(initial=-np.inf)) if after < PADDED else -np.inf
+    return head, tail
+
+
+def _pause(quiet: Mask) -> float:
+    """Seconds of the longest run of quiet pieces."""
+    return max((past - first for first, past in runs(quiet)), default=0) * PIECE
+
+
+def crowded(samples: Samples, rate: int) -> int:
+    """How many pieces of 5 ms nearly reach full scale: clipped before it was coded with loss."""
+    size = count(CREST, rate)
+    peaks = _pieces(np.abs(samples), size).max(axis=1, initial=0.0)
+    return int((peaks >= CROWDED).sum())
+
+
+def _pieces(samples: Samples, size: int) -> Samples:
+    return np.pad(samples, (0, -len(samples) % size)).reshape(-1, size)
+
+
+def clipped(samples: Samples) -> int:
+    """How many runs of three or more samples reach full scale."""
+    return sum(past - first >= RUN for first, past in runs(np.abs(samples) >= FULL))
+
+
+def flat_tops(samples: Samples) -> int:
+    """How many crests are cut off flat at one level below full scale: clipped, then made softer.
+
+    Three or more samples lie still at the greatest value of their side, and the wave leaves that
+    level at a corner. A few may be chance.
+    """
+    return sum(_flat(side * samples) for side in (1, -1))
+
+
+def _flat(samples: Samples) -> int:
+    peak = float(samples.max(initial=0.0))
+    if peak <= 0.0 or len(samples) < RUN:
+        return 0
+    first, past = np.array(runs(samples >= (1 - FLAT) * peak)).T
+    beside = [np.abs(samples[np.clip(at, 0, len(samples) - 1)]) for at in (first - 1, past)]
+    corner = np.minimum(*beside) < (1 - CORNER * FLAT) * peak
+    return int(((past - first >= RUN) & corner).sum())
+
+
+def voiced(samples: Samples, rate: int) -> float:
+    """Share of frames of 40 ms in which a voice sounds: what is below 1 kHz repeats itself."""
+    step = max(1, int(rate / (4 * LOW)))
+    low, rate = _low(samples, rate)[::step], rate // step
+    size = count(FRAME, rate)
+    if len(low) < size:
+        return 0.0
+    frames = np.lib.stride_tricks.sliding_window_view(low, size)[:: size // 2]
+    return float((_periodicity(frames, rate) > ALIKE).mean())
+
+
+def _low(samples: Samples, rate: int) -> Samples:
+    size = quick(max(1, len(samples)))
+    spectrum = np.fft.rfft(samples, size)
+    hertz = np.fft.rfftfreq(size, 1 / rate)
+    spectrum[(hertz > LOW) | (hertz < LOWEST)] = 0
+    return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
+
+
+def _periodicity(frames: Samples, rate: int) -> Samples:
+    """The greatest normalised autocorrelation of each frame at the periods of voices."""
+    size = frames.shape[1]
+    power = np.abs(np.fft.rfft(frames, 2 * size)) ** 2
+    found = np.fft.irfft(power)[:, :size]
+    lags = np.arange(round(BEAT[0] * rate), min(size - 1, round(BEAT[1] * rate)))
+    shape = size / (size - lags)
+    return np.asarray((found[:, lags] / (found[:, :1] + 1e-15) * shape).max(axis=1))
+
+
+def hum(quiet: Samples, rate: int) -> float:
+    """Share of the power from 40 to 450 Hz that stands in lines on multiples of 50 or of 60 Hz."""
+    size = count(HUM_WINDOW, rate)
+    if len(quiet) < size:
+        return 0.0
+    windows = np.lib.stride_tricks.sliding_window_view(quiet, size)[:: size // 4]
+    power = (np.abs(np.fft.rfft(windows * np.hanning(size))) ** 2).mean(axis=0)
+    hertz = np.fft.rfftfreq(size, 1 / rate)
+    around = np.lib.stride_tricks.sliding_window_view(np.pad(power, BESIDE), 2 * BESIDE + 1)
+    lines = power > LINE * np.median(around, axis=1)
+    low = (hertz >= 40) & (hertz <= 450)
+    apart = [np.abs(hertz - mains * np.round(hertz / mains)) for mains in MAINS]
+    share = max(power[low & lines & (each <= 6)].sum() for each in apart)
+    return float(share / power[low].sum()) if power[low].sum() > 0 else 0.0

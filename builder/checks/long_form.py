@@ -1,0 +1,55 @@
+"""Holding a sound: only one that can be held, not for long, not in running speech."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.checks.findings import finding
+from builder.model.program import Client, Program, Step
+from builder.problems import Finding
+from builder.survey.survey import Survey
+
+GENTLE = 3.0  # seconds
+STRAIN = 5.0  # seconds
+
+
+def check_holding(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Long rounds and how long they hold."""
+    for program in client.programs:
+        for step in program.steps:
+            first = next((r for r in step.rounds if r.form == "long"), None)
+            if first:
+                yield from _sound(program, step, (*step.path, "rounds"))
+                yield from _seconds(program, step)
+
+
+def _sound(program: Program, step: Step, path: tuple[str | int, ...]) -> Iterator[Finding]:
+    sound = program.sound
+    if sound.hold == "no":
+        yield finding(
+            program, path, "no-hold",
+            f"'{step.name}' asks for a long /{sound.ipa}/, but this sound cannot be held.",
+            "Use the natural form.",
+        )  # fmt: skip
+    elif sound.hold == "short":
+        yield finding(
+            program, path, "weak-hold",
+            f"'{step.name}' holds /{sound.ipa}/, which turns into another sound when held.",
+            "Use the natural form, or listen to the long model first.",
+        )  # fmt: skip
+    if step.level in ("phrase", "sentence"):
+        yield finding(
+            program, path, "long-level",
+            f"'{step.name}' holds the sound in a {step.level}.",
+            "Keep the long form for isolation, syllable and word.",
+        )  # fmt: skip
+
+
+def _seconds(program: Program, step: Step) -> Iterator[Finding]:
+    rule = "hold-strain" if step.hold > STRAIN else "hold-long" if step.hold > GENTLE else ""
+    if rule:
+        yield finding(
+            program, (*step.path, "hold"), rule,
+            f"'{step.name}' holds the sound for {step.hold:g} seconds.",
+            "One to two seconds are enough; the breath should come easily.",
+        )  # fmt: skip

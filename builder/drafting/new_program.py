@@ -1,0 +1,169 @@
+"""A whole draft program: the ladder from its first level, with words of the word bank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from builder.drafting import ladder, write_yaml
+from builder.drafting.choose_lines import in_turn
+from builder.drafting.frames import Longer
+from builder.drafting.ladder import Draft, Reader
+from builder.drafting.line_difficulty import limits
+from builder.drafting.word_kinds import kinds_of, words
+from builder.make import drawings
+from builder.model.clinic import Clinic
+from builder.model.program import Program
+from builder.phonetics.inventory import Sound
+from builder.phonetics.position import POSITIONS, Position, occurrences
+from builder.program_file.pronounce import Target
+from builder.program_file.resolve import resolve
+from builder.program_file.suggestions import BLANK
+from builder.program_file.validate import program_file, program_places
+from builder.program_file.yaml_tree import parse
+from builder.text.slugs import slug_of
+from builder.wordbank.filters import Query, Words
+from builder.wordbank.needs import needs_of
+from builder.wordbank.suggest import Offer, offer
+
+EACH = 8  # words of a list
+USUAL = 3.0  # Zipf: once in a million words; the check calls rarer words rare
+FEWEST = 4  # of a list with a picture each, before words without one come in
+Groups = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
+class Order:
+    """What a draft is asked to be.
+
+    groups:  the clusters, or () alone for the single sound.
+    trained: words that other programs of the client say, in lower case.
+    taken:   names that other programs of the client give to steps of the same address.
+    """
+
+    head: write_yaml.Head
+    sound: Sound
+    groups: Groups = ((),)
+    trained: frozenset[str] = frozenset()
+    taken: frozenset[str] = frozenset()
+
+    @property
+    def places(self) -> tuple[Position, ...]:
+        """The positions, in the order of the word."""
+        return tuple(p for p in POSITIONS if p in self.head.positions)
+
+
+Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
+
+
+def from_bank(order: Order, index: Words) -> Lists:
+    """The words of each position and cluster from the word bank."""
+    places = [(place, group) for group in order.groups for place in order.places]
+    return {at: _of_bank(order, index, *at) for at in places}
+
+
+def from_given(order: Order, given: Sequence[str]) -> Lists:
+    """The words of `given` that fit each position and cluster."""
+    places = [(place, group) for group in order.groups for place in order.places]
+    return {at: _fitting(order, given, *at) for at in places}
+
+
+def _fitting(
+    order: Order, given: Sequence[str], place: Position, group: tuple[str, ...]
+) -> tuple[str, ...]:
+    target = Target(order.sound, (place,), group)
+    known = words(given)
+    return tuple(w.text for w in known if any(target.found(p) for p in w.said.values()))
+
+
+def _of_bank(
+    order: Order, index: Words, place: Position, group: tuple[str, ...]
+) -> tuple[str, ...]:
+    """The best words that phrases can be made of: with a picture for who does not read."""
+    base = _resolved(order)
+    query = Query(order.sound, place, group, without=base.lacks, least=USUAL)
+    found = _offered(order, index, query, base)
+    if len(found) < EACH:  # words that children may not know come last
+        wide = _offered(order, index, replace(query, wide=True), base)
+        found += [o for o in wide if o not in found]
+    pictured = [o for o in found if o.picture]
+    if not order.head.reads and len(pictured) >= FEWEST:
+        found = pictured
+    return tuple(o.word for o in found[:EACH])
+
+
+def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
+    """Words of a known kind with one target; where these are few, those with a second one too."""
+    needs = replace(needs_of(base), taken=order.trained)
+    found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
+    single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
+    return single if len(single) >= FEWEST else found
+
+
+def _resolved(order: Order) -> Program:
+    """The program without its words, as the word bank looks at it."""
+    steps = [Draft("sound", "isolation", ())]
+    text = write_yaml.program(order.head, {}, steps)
+    text = "\n".join(line for line in text.splitlines() if BLANK not in line or line[0] == "#")
+    tree = parse(text.encode(), order.head.code)
+    usual = Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
+    return resolve(program_file(tree), order.head.code, program_places(tree), usual)
+
+
+def written(order: Order, found: Lists) -> str:
+    """The draft around its word lists; an empty one has no steps.
+
+    A single list stands under `words:`, those of several clusters in their steps.
+    """
+    several = len(order.groups) > 1
+    lists: Mapping[Position, Sequence[str]] = (
+        {} if several else {place: found[place, order.groups[0]] for place in order.places}
+    )
+    steps = [replace(s, name=_free(order, s.name)) for s in _steps(order, found, several)]
+    return write_yaml.program(order.head, lists, steps)
+
+
+def _free(order: Order, name: str) -> str:
+    """The name, or one like it that no other program of the client has: words (final)."""
+    there = f"{name} ({' and '.join(order.places)})"
+    choices = (name, there, *(f"{name} {n}" for n in range(2, 99)))
+    taken = {slug_of(one) for one in order.taken}
+    return next(one for one in choices if slug_of(one) not in taken)
+
+
+def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
+    singles = () in order.groups
+    first = ladder.first_steps(order.sound, order.places)
+    yield from first if singles else [s for s in first if s.level == "isolation"]
+    yield from (ladder.cluster_syllables(group) for group in order.groups if group)
+    for group in order.groups:
+        words = tuple(w for place in order.places for w in found[place, group])
+        if words:
+            yield _words(group, words if several else ())
+    levels: tuple[Longer, ...] = ("phrase", "sentence")
+    for level in levels:
+        for group in order.groups:
+            step = _longer(order, level, group, found)
+            if step:
+                yield step
+
+
+def _words(group: tuple[str, ...], items: tuple[str, ...]) -> Draft:
+    name = _named(ladder.NAMES["word"], group)
+    return Draft(name, "word", ladder.SPONTANEOUS, items, cluster=ladder.typed(group))
+
+
+def _named(name: str, group: tuple[str, ...]) -> str:
+    return f"{ladder.typed(group)} {name}" if group else name
+
+
+def _longer(
+    order: Order, level: Longer, group: tuple[str, ...], found: Lists
+) -> Draft | None:  # fmt: skip
+    base = _resolved(order)
+    texts = in_turn([found[place, group] for place in order.places])
+    trained = order.trained | {text.lower() for listed in found.values() for text in listed}
+    limit = limits(Target(order.sound, order.places, group), base.error, base.lacks, trained)
+    reader = Reader(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
+    name = _named(ladder.NAMES[level], group)
+    return ladder.longer(level, words(texts), limit, reader, name=name)

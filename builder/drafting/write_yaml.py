@@ -1,0 +1,150 @@
+"""Drafted steps and programs as YAML text that a therapist would have typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from builder.drafting.ladder import Draft
+from builder.phonetics.position import Position
+from builder.program_file.suggestions import BLANK
+
+WIDTH = 100
+PLAIN = re.compile(r"[A-Za-zɐ-ʯæðŋθ][^,\[\]{}:#\"&*|>%@`\\]*")
+
+
+def scalar(text: str) -> str:
+    """A text as it must be written inside brackets: quoted only where YAML needs it."""
+    if PLAIN.fullmatch(text) and not text.endswith(" "):
+        return text
+    if '"' in text and "'" not in text:
+        return f"'{text}'"
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def listed(items: Iterable[str | tuple[str, str]]) -> str:
+    """A list in brackets; an item with its IPA becomes a mapping."""
+    return f"[{', '.join(map(_entry, items))}]"
+
+
+def _entry(item: str | tuple[str, str]) -> str:
+    if isinstance(item, str):
+        return scalar(item)
+    return f"{{word: {scalar(item[0])}, say: {item[1]}}}"
+
+
+def step(draft: Draft, indent: int, first: str = "") -> str:
+    """One step as a mapping in braces; its items begin a line of their own."""
+    parts = _parts(draft)
+    parts[0] = "{" + parts[0]
+    if not draft.items:
+        return _lines([*parts[:-1], parts[-1] + "}"], indent, first)
+    items = _pieces("items", draft.items)
+    items[-1] += "}"
+    return f"{_lines(parts, indent, first)},\n{_lines(items, indent, ' ' * indent)}"
+
+
+def _parts(draft: Draft) -> list[str]:
+    """All of a step but its items."""
+    several = len(draft.positions) > 1
+    places = ", ".join(draft.positions)
+    given = {
+        "name": scalar(draft.name),
+        "level": draft.level,
+        "position": f"[{places}]" if several else places,
+        "cluster": draft.cluster,
+        "vowels": listed(draft.vowels) if draft.vowels else "",
+        "rounds": f"[{', '.join(draft.rounds)}]" if draft.rounds else "",
+    }
+    return [f"{key}: {value}" for key, value in given.items() if value]
+
+
+def _pieces(key: str, items: Iterable[str | tuple[str, str]]) -> list[str]:
+    """A list in pieces between which a line may be broken."""
+    pieces = [_entry(item) for item in items]
+    pieces[0], pieces[-1] = f"{key}: [{pieces[0]}", f"{pieces[-1]}]"
+    return pieces if len(pieces) > 1 else [f"{key}: {listed(items)}"]
+
+
+def _lines(pieces: Sequence[str], indent: int, first: str) -> str:
+    lines, line = [], first
+    for at, piece in enumerate(pieces):
+        text = piece + ("," if at + 1 < len(pieces) else "")
+        if at and len(line) + 1 + len(text) > WIDTH:
+            lines.append(line)
+            line = " " * indent + text
+        else:
+            line += (" " if at else "") + text
+    return "\n".join([*lines, line])
+
+
+EXAMPLE = "# practice: {from: 2026-01-31, visit: 2026-02-14}\n"
+
+
+@dataclass(frozen=True)
+class Head:
+    """What stands at the top of a new program. Empty texts and None become blanks.
+
+    shared: lines that the client's other programs hold too, as in 'helper: school'.
+    """
+
+    code: str
+    age: int | None
+    reads: bool
+    sound: str
+    error: str
+    positions: Sequence[Position]
+    lacks: Sequence[str] = ()
+    shared: Sequence[str] = ()
+
+
+TOP = """\
+# yaml-language-server: $schema=program.schema.json
+# A draft. Replace or delete every '{blank}', read every word aloud, change what you would not say.
+program: 1
+client: {code}
+age: {age}
+reads: {reads}
+sound: {sound}
+error: {error}
+{lacks}position: {position}
+baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20}}, of the step practised now
+current: {current}
+{shared}# Yours to write, without the # before it; at most four words for the reminder:
+{practice}# reminder: …
+# cues: {{tongue: …, lips: …, air: …, voice: …}}
+"""
+
+
+def program(
+    head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence[Draft]
+) -> str:  # fmt: skip
+    """A whole draft program, at its first step."""
+    places = head.positions
+    text = TOP.format(
+        blank=BLANK,
+        code=head.code,
+        age=f"{BLANK}   # whole years; or delete this line" if head.age is None else head.age,
+        reads="yes" if head.reads else "no",
+        sound=head.sound,
+        error=head.error or f"{BLANK}   # what this client says instead; or delete this line",
+        lacks=f"lacks: [{', '.join(head.lacks)}]\n" if head.lacks else "",
+        position=places[0] if len(places) == 1 else f"[{', '.join(places)}]",
+        current=scalar(steps[0].name),
+        shared="".join(f"{line}\n" for line in head.shared),
+        practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
+    )
+    return text + _words(words) + "steps:\n" + "".join(
+        step(one, 5, "  - ") + "\n" for one in steps
+    )  # fmt: skip
+
+
+def _words(words: Mapping[Position, Sequence[str]]) -> str:
+    lists = {position: found for position, found in words.items() if found}
+    if not lists:
+        return ""
+    if len(lists) == 1:
+        return _lines(_pieces("words", next(iter(lists.values()))), 2, "") + "\n"
+    lines = [_lines(_pieces(position, found), 4, "  ") for position, found in lists.items()]
+    return "words:\n" + "\n".join(lines) + "\n"

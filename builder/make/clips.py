@@ -1,0 +1,161 @@
+"""One planned clip -> one MP3 and its facts in the store. What is there already is only read:
+without a clip to make, nothing heavy is imported."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from builder.workspace.store import Store
+
+if TYPE_CHECKING:
+    from builder.audio.render import Recording
+    from builder.model.clinic import Speaker
+    from builder.model.plan import Clip
+
+NONE = ".none"  # ending of what tells why a clip cannot be made
+ENOUGH = 60  # clips; below that starting another process costs more than it saves
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What was measured on a clip, before coding.
+
+    duration:      seconds of the file.
+    start, end:    of the target in the file, in seconds; None when the voice does not tell.
+    spectral_mean: of the target, Hz, between 0.5 and 11 kHz; None without a target.
+    peak:          true peak, dBTP.
+    loudness:      in LUFS, or gated RMS on the same scale for what lasts under 400 ms;
+                   loudness_kind names it.
+    voice:         who speaks it; another than was asked where that one said it badly, and
+                   `instead` tells why, in a sentence.
+    word:          good or doubtful; `remarks` say why: (rule, sentence, figure).
+    bandwidth:     of the target, Hz; None without one.
+    score:         how surely the words were said, 0 to 1; None for a voice that tells positions.
+    pace:          how fast the voice was told to speak, in its own measure; "" for a recording.
+    rate, size:    of the file, samples a second and bytes.
+    """
+
+    duration: float
+    start: float | None
+    end: float | None
+    spectral_mean: float | None
+    peak: float
+    loudness: float
+    loudness_kind: Literal["LUFS", "gated RMS"]
+    voice: Speaker
+    instead: str
+    word: Literal["good", "doubtful"]
+    remarks: tuple[tuple[str, str, str], ...]
+    bandwidth: float | None
+    score: float | None
+    pace: str
+    rate: int
+    size: int
+
+
+def make(
+    clips: Sequence[Clip], store: Store, progress: Callable[[int], None] | None = None
+) -> dict[str, Facts]:
+    """The facts of every clip by key; what the store lacks is made, on all cores if it is much.
+
+    A clip that no voice can make is left out; the store keeps why. `progress` is told how many
+    clips are ready. Raises ValueError for a form that the sound cannot have, UsageError when the
+    online voice cannot be reached.
+    """
+    facts = {clip.key: _stored(clip.key, store) for clip in clips}
+    absent = [clip for clip in clips if facts[clip.key] is None and not store.has(clip.key, NONE)]
+    missing = list({clip.key: clip for clip in absent}.values())
+    ready = len(facts) - len(missing)
+    tell = progress or (lambda count: None)
+    tell(ready)
+    for key, made in _made(missing, store.folder):
+        facts[key] = made
+        ready += 1
+        tell(ready)
+    return {key: known for key, known in facts.items() if known is not None}
+
+
+def _stored(key: str, store: Store) -> Facts | None:
+    """The facts in the store; None when clip or facts are missing or from another version."""
+    if not store.has(key, ".mp3", ".json"):
+        return None
+    try:
+        known = json.loads(store.path(key, ".json").read_text(encoding="utf-8"))
+        return Facts(**known | {"remarks": tuple(map(tuple, known["remarks"]))})
+    except (ValueError, TypeError, KeyError):
+        return None
+
+
+def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]:
+    workers = min(_cores(), 2 * len(clips) // ENOUGH)
+    shared = [c for c in clips if c.voice != "online"] if workers > 1 else []
+    done: set[str] = set()
+    for key, facts in _shared(shared, folder, workers):
+        done.add(key)
+        yield key, facts
+    yield from (_make(clip, folder=folder) for clip in clips if clip.key not in done)
+
+
+def _shared(clips: list[Clip], folder: Path, workers: int) -> Iterator[tuple[str, Facts | None]]:
+    """Made by several processes; ends early where none can be started (from an open prompt)."""
+    if not clips:
+        return
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+    from multiprocessing import get_context
+
+    with suppress(BrokenProcessPool), ProcessPoolExecutor(workers, get_context("spawn")) as pool:
+        yield from pool.map(partial(_make, folder=folder), clips, chunksize=8)
+
+
+def _cores() -> int:
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
+    from builder.audio.io.encode import mp3
+    from builder.audio.render import record, refuse
+
+    store = Store(folder)
+    refuse(clip)
+    try:
+        recording = record(clip)
+    except ValueError as why:
+        store.put(clip.key, NONE, str(why).encode())
+        return clip.key, None
+    data = mp3(recording.levelled.samples, recording.rate)
+    facts = _facts(recording, len(data))
+    store.put(clip.key, ".mp3", data)
+    store.put(clip.key, ".json", json.dumps(asdict(facts), sort_keys=True).encode())
+    return clip.key, facts
+
+
+def _facts(recording: Recording, size: int) -> Facts:
+    levelled, rate, quality = recording.levelled, recording.rate, recording.quality
+    start, stop = recording.target or (0, 0)
+    mean, reach = quality.spectral_mean, quality.bandwidth
+    return Facts(
+        duration=round(len(levelled.samples) / rate, 4),
+        start=round(start / rate, 4) if recording.target else None,
+        end=round(stop / rate, 4) if recording.target else None,
+        spectral_mean=None if mean is None else round(mean, 1),
+        peak=round(levelled.peak, 2),
+        loudness=round(levelled.loudness, 2),
+        loudness_kind=levelled.kind,
+        voice=recording.voice,
+        instead=recording.instead,
+        word="good" if quality.word == "good" else "doubtful",
+        remarks=tuple((r.rule, r.sentence, r.figure) for r in quality.remarks),
+        bandwidth=None if reach is None else round(reach, 1),
+        score=None if quality.score is None else round(quality.score, 3),
+        pace=recording.pace,
+        rate=rate,
+        size=size,
+    )

@@ -1,0 +1,146 @@
+"""A planned picture -> one file in the store.
+
+Rasters are decoded and written anew, so that nothing of the camera (place, time, owner) is left;
+SVG files pass through `vectors`.
+"""
+
+from __future__ import annotations
+
+import io
+import warnings
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from builder.make import drawings, svg
+from builder.make.svg import UnfitError
+from builder.model.plan import Picture
+from builder.problems import Finding, Place, ProgramError
+from builder.workspace.store import Store
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+LONGEST = 1024  # pixels; twice the width at which a tablet shows one
+MOST_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
+FEW_COLOURS = 256  # up to here it is a drawing, and is kept exactly
+QUALITY = 82  # of photographs, on WebP's own scale of 0 to 100
+FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
+RASTERS = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".bmp", ".tif", ".tiff")
+ENDINGS = (*RASTERS, ".svg")
+REMEDY = "Open it in a picture program, save it as PNG or JPEG, and use that file."
+
+
+def ending(source: str) -> str:
+    """How the made file of an own picture ends: .svg stays, every raster becomes .webp."""
+    return ".svg" if source.lower().endswith(".svg") else ".webp"
+
+
+def make(picture: Picture, store: Store) -> Path:
+    """The file of `picture`, made when the store has none. A bad picture is a ProgramError."""
+    suffix = ".svg" if picture.kind == "drawing" else ending(picture.source)
+    if not store.has(picture.key, suffix):
+        try:
+            store.put(picture.key, suffix, _made(picture))
+        except UnfitError as error:
+            raise ProgramError([_finding(picture.source, error)]) from None
+    return store.path(picture.key, suffix)
+
+
+def trouble(file: Path) -> str:
+    """Why `file` cannot be a picture, as one sentence; "" when it can."""
+    try:
+        _own(file)
+    except UnfitError as error:
+        return f"The picture {file.name} {error}."
+    return ""
+
+
+def size_of(file: Path) -> tuple[int, int]:
+    """Width and height of a picture that was made, in pixels (SVG: its own units, rounded)."""
+    if file.suffix.lower() == ".svg":
+        return svg.size_of(file.read_bytes())
+    from PIL import Image
+
+    with Image.open(file) as image:
+        return image.size
+
+
+def _finding(source: str, reason: UnfitError) -> Finding:
+    sentence = f"The picture {Path(source).name} {reason}."
+    return Finding(Place(source), "picture-file", "fault", sentence, REMEDY)
+
+
+def _made(picture: Picture) -> bytes:
+    if picture.kind == "own":
+        return _own(Path(picture.source))
+    file = drawings.svg(picture.source)
+    if not file.is_file():
+        raise UnfitError("is not in the set of drawings")
+    return svg.drawing(file.read_bytes(), picture.source)
+
+
+def _own(file: Path) -> bytes:
+    if file.suffix.lower() not in ENDINGS:
+        raise UnfitError("is of a kind that this tool cannot read")
+    try:
+        return svg.own(file.read_bytes()) if ending(file.name) == ".svg" else _raster(file)
+    except OSError:
+        raise UnfitError("cannot be read") from None
+
+
+def _raster(file: Path) -> bytes:
+    """The picture upright, in sRGB, at most LONGEST pixels long, as WebP without metadata."""
+    from PIL import ImageOps
+
+    with _opened(file) as image:
+        try:
+            upright = _in_srgb(ImageOps.exif_transpose(image))
+            upright.thumbnail((LONGEST, LONGEST))
+            return _webp(upright)
+        except (OSError, SyntaxError, ValueError, MemoryError, EOFError):
+            raise UnfitError("is damaged: it breaks off inside") from None
+
+
+def _opened(file: Path) -> Image:
+    """The picture with only its head read, so that a bomb does not go off."""
+    from PIL import Image, UnidentifiedImageError
+
+    too_many = UnfitError(f"has more than {MOST_PIXELS // 1_000_000} million pixels")
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            image = Image.open(file, formats=FORMATS)
+    except Image.DecompressionBombError:
+        raise too_many from None
+    except (UnidentifiedImageError, SyntaxError, ValueError):
+        raise UnfitError("cannot be read as a picture") from None
+    if image.width * image.height > MOST_PIXELS:
+        image.close()
+        raise too_many
+    return image
+
+
+def _in_srgb(image: Image) -> Image:
+    """RGB, or RGBA where something shows through; colours of another profile are converted."""
+    from PIL import ImageCms
+
+    profile = image.info.get("icc_profile")
+    image = image.convert("RGBA" if image.has_transparency_data else "RGB")
+    if profile:
+        try:
+            source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"), inPlace=True)
+        except (ImageCms.PyCMSError, OSError):
+            pass  # a profile of greys or inks, or a broken one: the plain numbers are near enough
+    return image
+
+
+def _webp(image: Image) -> bytes:
+    from PIL import Image as Images
+
+    clean = Images.new(image.mode, image.size)  # a new picture has no metadata to carry over
+    clean.paste(image)
+    few = clean.getcolors(FEW_COLOURS) is not None
+    stream = io.BytesIO()
+    clean.save(stream, "WEBP", lossless=few, quality=QUALITY, method=4)
+    return stream.getvalue()

@@ -1,0 +1,297 @@
+"""Plan -> printed sheets as PDF, by Typst, from data alone.
+
+A sheet holds nothing of a day, a machine or a clock, unless a dated one is asked for: the same
+plan gives the same bytes. Tagged for screen readers (PDF/UA-1).
+"""
+
+from __future__ import annotations
+
+import datetime
+import json
+import re
+import shutil
+import tempfile
+from collections.abc import Mapping
+from functools import cache
+from importlib.metadata import version
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from builder.make import drawings, fonts, qr
+from builder.model.clinic import DAYS, Day
+from builder.model.plan import Picture, Plan, PlannedItem, PlannedProgram, PlannedStep
+from builder.text.templates import folder
+from builder.text.wording import parse
+from builder.workspace.store import Store, digest_of, key_of
+
+PDF = ".pdf"
+PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
+LONG = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
+PIECES = re.compile(r"\S{1,12}")  # what stands between its breaks
+TILE_TOKEN = 13  # characters in 12 pt under a picture: a sixth of a Letter page
+TILE_TEXT = 14  # characters that keep their size under a picture; longer ones are read as lines
+MOST_TILES = {1: 12, 2: 6}  # of words and of pairs: two rows of six, or of three
+BETWEEN = " · "  # the two words of a pair
+SHORT = 14  # characters; longer texts stand on lines of their own
+HALF_LINE = 30  # characters of 16 pt in half a page's width
+ONE_LINE = 40  # characters of 12 pt, half the width of the page
+NO_SIGN = "\ufffd"  # the replacement character, which the faces have
+
+Words = Mapping[str, str]
+Data = dict[str, Any]
+Entry = tuple[PlannedItem, ...]  # what is practised: one item, or the two words of a pair
+
+
+def handout(
+    plan: Plan,
+    pictures: Mapping[str, Path],
+    store: Store,
+    words: Words | None = None,
+    *,
+    dated: bool = False,
+) -> bytes:
+    """The handout with its code and the week's boxes, one page, as PDF.
+
+    pictures: made files by key; an item whose picture is missing there is printed as a word.
+    words:    the sheets' wording; None: that of the plan's language.
+    dated:    with the program's dates; such a sheet must not be published.
+    """
+    wording = sheet_words(plan.language) if words is None else words
+    data, files = _data(plan, pictures, store, wording, dated)
+    template = folder() / "sheets" / "handout.typ"
+    key = key_of(
+        sheet=template.read_text(encoding="utf-8"),
+        data=data,
+        files={name: digest_of(file) for name, file in files.items()},
+        versions=[version(package) for package in PACKAGES],
+    )
+    return store.bytes_of(key, PDF, lambda: _pdf(template, data, files))
+
+
+@cache
+def sheet_words(language: str) -> Words:
+    """The wording of the sheets for a BCP 47 language, by name."""
+    file = folder() / "wording" / f"{language.partition('-')[0]}_sheets.yaml"
+    return parse(file.read_text(encoding="utf-8"), file.name).part("sheets")
+
+
+def _pdf(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
+    """Compile in a folder of its own. PDF/UA refuses signs without a face: these are replaced."""
+    import typst
+
+    with tempfile.TemporaryDirectory(prefix="sheet-") as place:
+        for name, file in files.items():
+            shutil.copyfile(file, Path(place) / name)
+        try:
+            return _compiled(template, place, data)
+        except typst.TypstError as error:
+            if "could not be displayed" not in str(error):
+                raise
+            return _compiled(template, place, _with_known_signs(data))
+
+
+def _compiled(template: Path, root: str, data: Data) -> bytes:
+    import typst
+
+    return typst.compile(
+        template.read_bytes(),
+        root=root,
+        font_paths=_faces(),
+        ignore_system_fonts=True,
+        format="pdf",
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        pdf_standards=["ua-1"],
+        timestamp=0,
+    )
+
+
+@cache
+def _faces() -> Any:
+    """The faces of the packages and no others, opened once."""
+    import typst
+
+    folders = [str(path) for path in fonts.folder_of_faces()]
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=folders)
+
+
+def _with_known_signs(data: Data) -> Data:
+    """`data` with another sign for every one that no face has."""
+    text = json.dumps(data, ensure_ascii=False)
+    for sign in fonts.without_sign(text):
+        text = text.replace(sign, NO_SIGN)
+    return dict(json.loads(text))
+
+
+# What the template is given
+
+
+def _data(
+    plan: Plan, pictures: Mapping[str, Path], store: Store, wording: Words, dated: bool
+) -> tuple[Data, dict[str, Path]]:
+    """All text of the sheet, and the files it shows by their names in the folder."""
+    files: dict[str, Path] = {}
+    items = [_entry(entry, pictures, files) for entry in _entries(plan)]
+    emblem = _shown(plan.emblem, pictures, files)
+    start, visit = plan.dates if dated else ("", "")
+    drawn = {pictures.get(p.key) for p in plan.pictures if p.kind == "drawing"}
+    data = {
+        **_frame(plan, wording),
+        "emblem": emblem,
+        "code": _code(plan, store, wording, files),
+        "address": breakable(qr.spoken(plan.code.address)) if plan.code else "",
+        "todo": _todo(plan, wording),
+        **_week(plan, wording, start, visit),
+        **_words(items, wording),
+        "sounds": [_sound(program, wording) for program in plan.programs],
+        "credit": drawings.CREDIT if drawn & {*files.values()} else "",
+    }
+    return data, files
+
+
+def _frame(plan: Plan, wording: Words) -> Data:
+    """Paper, language and the sentences that stand on every handout."""
+    language, _, region = plan.language.partition("-")
+    contact = plan.clinic.contact
+    lines = (contact.clinic, contact.phone, contact.email, contact.hours)
+    misses = max((program.misses for program in plan.programs), default=3)
+    return {
+        **{name: wording[name] for name in ("title", "for", "open", "what", "reminder", "ask")},
+        "paper": "us-letter" if plan.clinic.paper == "letter" else "a4",
+        "lang": language,
+        "region": region or None,
+        "client": plan.client,
+        "contact": " · ".join(_whole(clean(line)) for line in lines if line),
+        "cautions": wording["cautions"].format(misses=misses),
+    }
+
+
+def _code(plan: Plan, store: Store, wording: Words, files: dict[str, Path]) -> Data | None:
+    if plan.code is None:
+        return None
+    files["code.svg"] = qr.make(plan.code, store)[0]
+    return {"file": "code.svg", "alt": wording["code_alt"].format(address=plan.code.address)}
+
+
+def _todo(plan: Plan, wording: Words) -> list[str]:
+    """What to do, in three lines."""
+    minutes = sum(s.minutes for program in plan.programs for s in program.steps if s.current)
+    practise = "todo_practise_one" if minutes == 1 else "todo_practise"
+    return [
+        wording["todo_open" if plan.code else "todo_open_unpublished"],
+        wording[practise].format(minutes=minutes),
+        wording["todo_tick"],
+    ]
+
+
+def _week(plan: Plan, wording: Words, start: str, visit: str) -> Data:
+    """The boxes' heads, from the first day of practice on when that is known."""
+    first = datetime.date.fromisoformat(start) if start else None
+    order = DAYS if first is None else DAYS[first.weekday() :] + DAYS[: first.weekday()]
+    known = {"start": _date(start, wording), "visit": _date(visit, wording)}
+    sentence = "dates_both" if start and visit else "dates_start" if start else "dates_visit"
+    return {
+        "week": wording["week"],
+        "days": [_day(day, first, wording) for day in order if day in plan.days],
+        "times": [wording[time] for time in plan.times],
+        "dates": wording[sentence].format(**known) if start or visit else "",
+    }
+
+
+def _day(day: Day, first: datetime.date | None, wording: Words) -> str:
+    """A weekday, with the day of the month on which it first comes after the start."""
+    if first is None:
+        return wording[day]
+    later = (DAYS.index(day) - first.weekday()) % 7
+    date = first + datetime.timedelta(days=later)
+    return wording["day_and_date"].format(weekday=wording[day], day=date.day)
+
+
+def _date(iso: str, wording: Words) -> str:
+    if not iso:
+        return ""
+    date = datetime.date.fromisoformat(iso)
+    month = wording[f"month_{date.month}"]
+    return wording["date"].format(day=date.day, month=month, year=date.year)
+
+
+def _words(items: list[Data], wording: Words) -> Data:
+    """The items: first those with pictures, as many as have room, then the rest as text."""
+    single, pairs = _tiles(items, 1), _tiles(items, 2)
+    rest = [item for item in items if item not in single + pairs]
+    longest = max((len(item["text"]) for item in rest), default=0)
+    return {
+        "words": wording["words"],
+        "more": wording["more"],
+        "items": [{**i, "text": breakable(i["text"])} for i in single + pairs + rest],
+        "pictured": len(single),
+        "paired": len(pairs),
+        "lines": longest > SHORT,
+        "halves": longest <= HALF_LINE,
+    }
+
+
+def _tiles(items: list[Data], words: int) -> list[Data]:
+    """Those of so many words that are shown as pictures with a short text below."""
+    short = (i for i in items if max(map(len, i["text"].split()), default=0) <= TILE_TOKEN)
+    fit = (i for i in short if len(i["pictures"]) == words and len(i["text"]) <= TILE_TEXT * words)
+    return list(islice(fit, MOST_TILES[words]))
+
+
+def _sound(program: PlannedProgram, wording: Words) -> Data:
+    line = wording["sound" if program.example else "sound_plain"]
+    text = clean(line.format(sound=program.sound, ipa=program.ipa, example=program.example))
+    return {"sound": text, "reminder": breakable(clean(program.reminder))}
+
+
+# Items and pictures
+
+
+def _entries(plan: Plan) -> list[Entry]:
+    """What is practised in the current steps, each text once."""
+    steps = (step for program in plan.programs for step in program.steps if step.current)
+    entries = (entry for step in steps for entry in _of_step(step))
+    return list({tuple(item.text for item in entry): entry for entry in entries}.values())
+
+
+def _of_step(step: PlannedStep) -> list[Entry]:
+    """Its items, then its pairs; a word of a pair stands there alone."""
+    said = {item.id: item for item in step.said}
+    paired = {one for pair in step.pairs for one in pair}
+    single = [(item,) for item in step.items if item.id not in paired]
+    return [*single, *((said[one], said[other]) for one, other in step.pairs)]
+
+
+def _entry(entry: Entry, pictures: Mapping[str, Path], files: dict[str, Path]) -> Data:
+    """Its text, and its pictures where every word has one: one of two would not tell whose."""
+    whole = all(item.picture and item.picture.key in pictures for item in entry)
+    shown = [_shown(item.picture, pictures, files) for item in entry] if whole else []
+    return {"text": BETWEEN.join(clean(item.text) for item in entry), "pictures": shown}
+
+
+def _shown(
+    picture: Picture | None, pictures: Mapping[str, Path], files: dict[str, Path]
+) -> Data | None:
+    """The picture's file in the folder and its text; None without one."""
+    if picture is None or picture.key not in pictures:
+        return None
+    file = pictures[picture.key]
+    name = f"picture-{picture.key}{file.suffix}"
+    files[name] = file
+    return {"file": name, "alt": clean(picture.alt) or picture.key}
+
+
+def clean(text: str) -> str:
+    """Text on one line: blanks for line ends, and no control signs."""
+    flat = " ".join(text.split())
+    return "".join(sign for sign in flat if sign.isprintable() or sign in "\u200c\u200d")
+
+
+def _whole(text: str) -> str:
+    """A short text that stays on one line; a long one breaks where it must."""
+    return text.replace(" ", "\u00a0") if len(text) <= ONE_LINE else breakable(text)
+
+
+def breakable(text: str) -> str:
+    """Text whose very long words may be broken (by signs of no width)."""
+    return LONG.sub(lambda found: "\u200b".join(PIECES.findall(found[0])), text)

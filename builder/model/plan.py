@@ -1,0 +1,193 @@
+"""The plan: every clip, picture, page, code and sheet that a site needs, as pure data, each with
+its path and content key. planning.py makes it; pages, clips, pictures, codes and sheets read it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from builder.model.clinic import Clinic, Day, Speaker, Time
+from builder.model.program import Form, Level, Show, Support
+from builder.phonetics.position import Position
+
+
+@dataclass(frozen=True)
+class Clip:
+    """One audio file to be made.
+
+    key:     content key: all that decides the sound.
+    path:    in the site, as in "clips/cow-natural-1a2b3c4d.mp3".
+    text:    what is said (an online voice speaks the text).
+    words:   the phones of every word (ARPABET with stress; one word for a syllable).
+    focus:   (word, first phone, past the last phone) of the target; None without one.
+    form:    long holds the target for `hold` seconds.
+    alone:   isolation: the sound of `words[0]` alone, held when it can be, else released shortly.
+    voice:   who is asked to speak first.
+    take:    the recording's path, "" without one; `span` says where in it the target lies, in
+             seconds (None: not known), `held` that the target is held in it already.
+    """
+
+    key: str
+    path: str
+    text: str
+    words: tuple[tuple[str, ...], ...]
+    focus: tuple[int, int, int] | None
+    form: Form
+    alone: bool
+    hold: float
+    voice: Speaker
+    take: str = ""
+    span: tuple[float, float] | None = None
+    held: bool = False
+    language: str = "en-US"
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture to be made.
+
+    kind: own (source: a file of the client's folder) or drawing (source: the code points of an
+          OpenMoji drawing, as in "1F404").
+    path: in the site, as in "pictures/1F404.svg".
+    """
+
+    key: str
+    path: str
+    kind: Literal["own", "drawing"]
+    source: str
+    alt: str
+
+
+@dataclass(frozen=True)
+class Code:
+    """A QR code: SVG and 300-dpi PNG of `address` under `path` without an ending."""
+
+    key: str
+    path: str
+    address: str
+    label: str
+
+
+@dataclass(frozen=True)
+class PlannedItem:
+    """One item as pages need it. `letters`: its text in parts, True where they spell the target.
+
+    natural, long: None where no voice is fit to say it; then the helper does.
+    """
+
+    id: str
+    text: str
+    letters: tuple[tuple[str, bool], ...]
+    ipa: str
+    position: Position
+    picture: Picture | None
+    natural: Clip | None
+    long: Clip | None
+
+
+@dataclass(frozen=True)
+class PlannedRound:
+    """One pass over the items. id: stable within the step, as in "1-natural-imitation".
+
+    contrast: it goes over the step's pairs instead.
+    """
+
+    id: str
+    form: Form
+    support: Support
+    show: Show
+    times: int
+    contrast: bool = False
+
+
+@dataclass(frozen=True)
+class PlannedStep:
+    """One published step. `easier`: the id of the step to go back to, "" when there is none.
+
+    minutes: of all its rounds, by the tool's own estimate.
+    pairs:   of its contrast round, by id: the word with the target, then its counterpart.
+    others:  words of pairs that are not among its items.
+    """
+
+    id: str
+    name: str
+    level: Level
+    sound: str
+    positions: tuple[Position, ...]
+    current: bool
+    easier: str
+    rounds: tuple[PlannedRound, ...]
+    items: tuple[PlannedItem, ...]
+    tries: int
+    minutes: int
+    code: Code | None
+    pairs: tuple[tuple[str, str], ...] = ()
+    others: tuple[PlannedItem, ...] = ()
+
+    @property
+    def said(self) -> tuple[PlannedItem, ...]:
+        """All that is said or shown: the items, then words that stand in pairs only."""
+        return (*self.items, *self.others)
+
+
+@dataclass(frozen=True)
+class PlannedProgram:
+    """One target sound of the client, as pages show it.
+
+    sound:   the letters by which families know it ("sh"); `ipa` its sign ("ʃ"), `symbol` its
+             name in the table ("SH").
+    alone:   the sound alone, to hear; None when it has no isolation.
+    error:   what the client says instead: IPA of a sound, or omitted, frontal, lateral,
+             distorted, or "".
+    wrong:   (word, as it should be, as the client says it), for the helper's ear alone.
+    """
+
+    sound: str
+    symbol: str
+    ipa: str
+    example: str
+    alone: Clip | None
+    error: str
+    reminder: str
+    cues: tuple[tuple[str, str], ...]
+    steps: tuple[PlannedStep, ...]
+    misses: int
+    wrong: tuple[tuple[str, Clip, Clip], ...] = ()
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A client's whole site.
+
+    slug:   13 characters; the folder and the address of the site.
+    digest: hash of all that is published; records name it.
+    emblem: the picture of the client's code (the heron), shown as icon and heading.
+    gone:   ids of steps published once and no longer: their addresses lead to today's page.
+    dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
+    """
+
+    client: str
+    slug: str
+    digest: str
+    address: str
+    clinic: Clinic
+    language: str
+    emblem: Picture | None
+    programs: tuple[PlannedProgram, ...]
+    times: tuple[Time, ...]
+    days: tuple[Day, ...]
+    minutes: int
+    helper: str
+    reads: bool
+    clips: tuple[Clip, ...]
+    pictures: tuple[Picture, ...]
+    code: Code | None
+    gone: tuple[str, ...]
+    dates: tuple[str, str]
+
+    @property
+    def drawn(self) -> bool:
+        """Whether it shows a drawing, whose makers are then credited."""
+        shown = (*self.pictures, *([self.emblem] if self.emblem else []))
+        return any(picture.kind == "drawing" for picture in shown)

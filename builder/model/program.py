@@ -1,0 +1,287 @@
+"""A client's program in the clinic's words, twice: `ProgramFile` is the file as written (checked
+for form by pydantic), `Program` is what it means, defaults filled in and every item spelled out
+with its pronunciation. All of it is frozen; no disk, no clock."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from builder.model.clinic import Clinic, Day, Strict, Time, Voice
+from builder.phonetics.inventory import Sound
+from builder.phonetics.position import Position
+from builder.problems import Place
+
+Level = Literal["isolation", "syllable", "word", "phrase", "sentence"]
+LEVELS: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase", "sentence")
+Form = Literal["long", "natural"]
+Support = Literal["imitation", "delayed", "spontaneous"]
+Show = Literal["picture", "print", "both"]
+Path = tuple[str | int, ...]
+"""Where something stands in a file: ("steps", 0, "items", 2)."""
+
+# No name can hide in it: letters, a hyphen, digits.
+CODE = r"^[a-z]{2,20}-[0-9]{2,4}$"
+
+
+class Baseline(Strict):
+    """How the current step went in the room."""
+
+    date: datetime.date = Field(description="The day of the session (ISO 8601).")
+    correct: int = Field(ge=0, description="Tries that were correct.")
+    of: int = Field(ge=1, description="All tries.")
+
+
+class Practice(Strict):
+    """When the family practises."""
+
+    times: tuple[Time, ...] = Field((), description="The sittings of a day.")
+    days: tuple[Day, ...] = Field((), description="The days of practice.")
+    start: datetime.date | None = Field(None, alias="from", description="First day of practice.")
+    visit: datetime.date | None = Field(None, description="The next session with the therapist.")
+    minutes: int | None = Field(
+        None, ge=1, le=60, description="Minutes of a sitting; 5 under six years, else 10."
+    )
+
+
+class Cues(Strict):
+    """Placement cues: what tongue, lips, air and voice do, a sentence each."""
+
+    tongue: str = Field("", max_length=200, description="What the tongue does.")
+    lips: str = Field("", max_length=200, description="What the lips do.")
+    air: str = Field("", max_length=200, description="Where the air goes.")
+    voice: str = Field("", max_length=200, description="Voice on or off.")
+
+
+class RoundFile(Strict):
+    """One pass over a step's items: `natural imitation`, or a mapping."""
+
+    form: Form = Field("natural", description="long: the target held; natural: as in speech.")
+    support: Support = Field(
+        "imitation",
+        description="imitation: hear it, say it; delayed: hear it, wait, say it; "
+        "spontaneous: no model, from picture or print.",
+    )
+    show: Show | None = Field(None, description="What is shown: picture, print or both.")
+    times: int = Field(1, ge=1, le=5, description="How often the round is gone through.")
+
+
+class ItemFile(Strict):
+    """What is said: a word alone, or a mapping with its pronunciation or picture."""
+
+    word: str = Field(min_length=1, max_length=120, description="The word, phrase or sentence.")
+    say: str = Field("", max_length=160, description="Its pronunciation in IPA, as in kæf.")
+    picture: str = Field("", max_length=120, description="A file in the client's picture folder.")
+    id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
+
+
+class StepFile(Strict):
+    """One level at one or more positions with its items."""
+
+    name: str = Field(min_length=1, max_length=60, description="A short name, as in 'two words'.")
+    level: Level = Field(
+        description="How much is said: isolation, syllable, word, phrase or sentence."
+    )
+    position: tuple[Position, ...] = Field((), description="Only where it differs.")
+    cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
+    rounds: tuple[RoundFile, ...] = Field((), description="What a sitting goes through.")
+    items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
+    vowels: tuple[str, ...] = Field((), description="Vowels of a syllable step, as in ee, ah, oo.")
+    contrast: tuple[tuple[ItemFile, ItemFile], ...] = Field(
+        (), description="Pairs of words for a contrast round, as in [key, tea]: the client "
+        "chooses one unseen and says it, the helper taps what was heard."
+    )  # fmt: skip
+    hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
+    id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
+
+
+class ProgramFile(Strict):
+    """One client's plan for one sound."""
+
+    program: Literal[1] = Field(description="The version of this file's form: 1.")
+    client: str = Field(pattern=CODE, description="The client's code, as in heron-07.")
+    age: int | None = Field(None, ge=1, le=120, description="Age in whole years.")
+    reads: bool = Field(False, description="Whether the client reads the words alone.")
+    sound: str = Field(description="The target sound: k, sh, er, or IPA as in /θ/.")
+    error: str = Field("", description="What is said instead: a sound, omitted, frontal, lateral "
+                       "or distorted.")  # fmt: skip
+    lacks: tuple[str, ...] = Field(
+        (), description="Other sounds that the client does not have yet, as in r, sh."
+    )
+    position: tuple[Position, ...] = Field(
+        ("initial",), min_length=1, description="Where the sound stands in the word."
+    )
+    mastered: dict[Level, datetime.date] = Field(
+        {}, description="Levels done before, each with the day on which that was shown."
+    )
+    baseline: Baseline | None = Field(None, description="How the current step went in the room.")
+    current: tuple[str, ...] = Field(min_length=1, description="The step practised now, by name.")
+    practice: Practice = Field(Practice.model_construct(), description="When to practise.")
+    reminder: str = Field("", max_length=60, description="At most four words before a try.")
+    cues: Cues = Field(Cues.model_construct(), description="Placement cues.")
+    words: dict[Position, tuple[ItemFile, ...]] = Field(
+        {}, description="The words; with several positions a list for each."
+    )
+    steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in their order.")
+    helper: Literal["home", "other home", "school", "self"] = Field(
+        "home", description="Who listens."
+    )
+    misses: int = Field(
+        3, ge=2, le=10, description="Misses in a row after which the helper goes back a step."
+    )
+    voice: Voice | None = Field(None, description="Only where it differs from the clinic's.")
+    because: dict[str, str] = Field(
+        {}, description="Your reasons for what the check finds, by rule."
+    )
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """One word as it will be said.
+
+    phones:  ARPABET with stress; () when no pronunciation is known.
+    source:  program, dictionary, rules (a guess), syllable (made of target and vowel), or ""
+             when unknown.
+    choices: how many readings the sources hold.
+    other:   not the best-founded reading, but the first that has the target where it should be.
+    agreed:  every source that knows the word puts the target at the same places.
+    guessed: in no lexicon, said by rule.
+    heteronym: read in two ways with two meanings, and the program does not say which is meant.
+    """
+
+    text: str
+    phones: tuple[str, ...]
+    source: str
+    choices: int = 1
+    other: bool = False
+    agreed: bool = True
+    guessed: bool = False
+    heteronym: bool = False
+
+
+@dataclass(frozen=True)
+class Item:
+    """What is said, and where in it the target stands.
+
+    focus: (word, first phone, past the last phone) of the target this item is there for; None
+           when it has none.
+    """
+
+    id: str
+    text: str
+    words: tuple[Spoken, ...]
+    position: Position
+    focus: tuple[int, int, int] | None
+    picture: str
+    path: Path
+
+
+@dataclass(frozen=True)
+class Round:
+    """One pass over a step's items. `show` is settled, `times` counts the passes.
+
+    contrast: it goes over the step's pairs instead: the client chooses one word of each.
+    """
+
+    form: Form
+    support: Support
+    show: Show
+    times: int
+    path: Path
+    contrast: bool = False
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two words of a contrast round: the one with the target, and its counterpart.
+
+    apart: the phones [start, stop) in which they differ, of the one and of the other; None when
+           they do not differ in exactly one sound, or one has no known pronunciation.
+    """
+
+    target: Item
+    other: Item
+    apart: tuple[tuple[int, int], tuple[int, int]] | None
+    path: Path
+
+
+@dataclass(frozen=True)
+class Step:
+    """One level at one or more positions. `hold`: seconds of a long form."""
+
+    id: str
+    name: str
+    level: Level
+    positions: tuple[Position, ...]
+    cluster: tuple[str, ...]
+    rounds: tuple[Round, ...]
+    items: tuple[Item, ...]
+    hold: float
+    path: Path
+    pairs: tuple[Pair, ...] = ()
+
+    @property
+    def tries(self) -> int:
+        """Tries of one sitting."""
+        return sum(self.tries_of(r) for r in self.rounds)
+
+    def tries_of(self, planned: Round) -> int:
+        """Tries of one of its rounds: its items, or its pairs, as often as it says."""
+        return len(self.pairs if planned.contrast else self.items) * planned.times
+
+    @property
+    def said(self) -> tuple[Item, ...]:
+        """All that is said or shown: the items, then words that stand in pairs only."""
+        members = [item for pair in self.pairs for item in (pair.target, pair.other)]
+        known = {item.id: item for item in reversed((*self.items, *members))}
+        only = dict.fromkeys(i.id for i in members if i.id not in {own.id for own in self.items})
+        return (*self.items, *(known[name] for name in only))
+
+
+@dataclass(frozen=True)
+class Program:
+    """One program file, its defaults filled in. `defaults` says which, in words."""
+
+    file: str
+    written: ProgramFile
+    sound: Sound
+    error: Sound | str
+    steps: tuple[Step, ...]
+    current: tuple[int, ...]
+    times: tuple[Time, ...]
+    days: tuple[Day, ...]
+    minutes: int
+    voice: Voice
+    defaults: tuple[str, ...]
+    places: Mapping[Path, Place]
+    lacks: tuple[Sound, ...] = ()
+
+    def place(self, path: Path = ()) -> Place:
+        """Where `path` stands in the file; the nearest thing around it when it is not written."""
+        while path and path not in self.places:
+            path = path[:-1]
+        return self.places.get(path, Place(self.file))
+
+    @property
+    def current_steps(self) -> tuple[Step, ...]:
+        """What is practised now."""
+        return tuple(self.steps[i] for i in self.current)
+
+    @property
+    def published_steps(self) -> tuple[Step, ...]:
+        """The current steps and, as refreshers, all before them."""
+        return self.steps[: max(self.current) + 1]
+
+
+@dataclass(frozen=True)
+class Client:
+    """All programs of one code, with the clinic's settings: the unit of a site."""
+
+    code: str
+    programs: tuple[Program, ...]
+    clinic: Clinic
+    folder: str

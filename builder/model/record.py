@@ -1,0 +1,86 @@
+"""The practice record: what a tablet keeps of one sitting. The same shape stands in types.d.ts.
+
+Nothing here is ever published; it leaves the tablet only when the family sends it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from builder.model.clinic import Strict, Time
+from builder.model.program import Form, Support
+
+Mark = Literal["clear", "almost", "missed", "not_tried"]
+MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")
+Role = Literal["home", "other home", "school", "self"]
+Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
+
+SLUG = r"^[0-9a-hjkmnp-tv-z]{13}$"  # the alphabet of addresses: base32 without i l o u
+# A local time with its zone, to the second: 2026-12-07T08:15:00-06:00. A pattern, since a bare
+# number must never turn into a date.
+START = r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2}$"
+
+
+def _absent(value: str | None) -> bool:
+    return value is None
+
+
+class Trial(Strict):
+    """One item said once and marked, or passed over (`not_tried`: no trial, no judgement).
+
+    In a contrast round `item` is the word that was chosen, with the target or not, and the mark
+    is clear when it was the word that was heard, else missed. `chosen` and `heard` stand there
+    only, and not where nothing was tried.
+    """
+
+    step: Name = Field(description="The step's id.")
+    round: Name = Field(description="The round's id within the step.")
+    item: Name = Field(description="The item's id.")
+    form: Form = Field(description="The form that was asked for.")
+    support: Support = Field(description="The support really given, not the one planned.")
+    mark: Mark = Field(description="What the helper heard.")
+    ms: int = Field(ge=0, description="Milliseconds since the start of the sitting.")
+    chosen: Name | None = Field(
+        None, exclude_if=_absent, description="Contrast: the word that the client chose and said."
+    )
+    heard: Name | None = Field(
+        None, exclude_if=_absent, description="Contrast: the word that the helper heard."
+    )
+
+
+class Sitting(Strict):
+    """One practice at home, written anew after every mark."""
+
+    record: Literal[1] = Field(description="The version of this form.")
+    id: str = Field(pattern=r"^[0-9a-f]{32}$", description="Random; a record read twice is one.")
+    site: str = Field(pattern=SLUG, description="The slug of the client's site.")
+    plan: str = Field(pattern=r"^[0-9a-f]{8,64}$", description="Hash of the published plan.")
+    start: str = Field(pattern=START, description="When it began, local time with its zone.")
+    time: Time = Field(description="Which sitting of the day.")
+    helper: Role = Field(description="Who listened, by role.")
+    trials: tuple[Trial, ...] = Field((), max_length=5000, description="In the order made.")
+    note: str = Field("", max_length=280, description="A few words of the family.")
+
+    @model_validator(mode="after")
+    def _is_a_time(self) -> Self:
+        self.started  # noqa: B018 - raises ValueError for a 31st of February
+        return self
+
+    @property
+    def started(self) -> datetime.datetime:
+        """The start as a moment with its zone."""
+        return datetime.datetime.fromisoformat(self.start)
+
+
+def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
+    """Every sitting once, oldest first. Of two copies the one with more trials is the later one."""
+    latest: dict[str, Sitting] = {}
+    for sitting in sittings:
+        known = latest.get(sitting.id)
+        if known is None or len(sitting.trials) > len(known.trials):
+            latest[sitting.id] = sitting
+    return tuple(sorted(latest.values(), key=lambda s: (s.started, s.id)))

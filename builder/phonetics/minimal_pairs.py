@@ -1,0 +1,273 @@
+"""Pairs of words for contrast: two words that differ in one sound and in nothing else.
+
+A side of a contrast is a sound, a cluster of consonants, or nothing. Where pairs are few, near
+ones join them: words that differ in the contrast and in one more sound, farther away from it.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from builder.phonetics.contrast import (
+    Phones,
+    Side,
+    belongs_to_vowel,
+    check_sides,
+    one_apart,
+    one_sound_apart,
+)
+from builder.phonetics.inventory import bare, is_vowel
+from builder.phonetics.position import Position, occurrences
+
+KNOWN = 3.0  # Zipf; below it a word is rare (van Heuven et al. 2014, QJEP 67:1176-1190)
+COMMON = 5.0  # Zipf; above it a word is no better for practice
+FEW = 6  # pairs; when there are fewer, near pairs join them
+
+Judge = Callable[[str], bool]
+
+
+class Word(Protocol):
+    """What is asked of a word of the index: its commonest reading and its Zipf frequency."""
+
+    @property
+    def word(self) -> str:
+        """As it is written."""
+
+    @property
+    def phones(self) -> Phones:
+        """ARPABET with stress."""
+
+    @property
+    def zipf(self) -> float:
+        """Its frequency, 0 when unknown."""
+
+    @property
+    def heteronym(self) -> bool:
+        """Whether it is read in two ways."""
+
+    @property
+    def lemma_of(self) -> str:
+        """The word of which it is a grammatical form, "" when of none."""
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two words, in the order of the sides that were asked for.
+
+    position: where the contrast stands in the first word.
+    at:       number of the phone in the first word at which it begins.
+    cluster:  it stands among other consonants in one of the words.
+    near:     the words differ in one more sound.
+    pictured, known: how many of the two there is a picture of, and young children know.
+    """
+
+    words: tuple[Word, Word]
+    position: Position
+    at: int
+    cluster: bool
+    near: bool
+    pictured: int
+    known: int
+
+
+def pairs(
+    one: Side,
+    other: Side,
+    words: Iterable[Word],
+    position: Position | None = None,
+    *,
+    fit: Callable[[Word], bool] = lambda word: True,
+    pictured: Judge = lambda word: False,
+    known: Judge = lambda word: False,
+    readings: Callable[[str], tuple[Phones, ...]] = lambda word: (),
+    least: int = FEW,
+) -> tuple[Pair, ...]:
+    """The pairs of two sides, best first; near ones only when there are fewer than `least`.
+
+    words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
+    readings: of a word that is read in two ways, all; each may make a pair.
+    Order: minimal before near, alone before in a cluster, both words pictured and known to young
+    children before one or none, then the commoner, by the rarer word of each pair.
+    """
+    check_sides(one, other)
+    finder = _Finder(
+        one, other, position, pictured, known, _best(_fit(words, fit, readings), pictured, known)
+    )
+    found = list(finder.minimal())
+    if len(found) < least and len(one.sounds) == len(other.sounds):
+        found += finder.near({p.words[i].word for p in found for i in (0, 1)})
+    return tuple(sorted(found, key=_rank))
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One word in one of its readings."""
+
+    word: str
+    phones: Phones
+    zipf: float
+    heteronym: bool
+    lemma_of: str = ""
+
+
+def _fit(
+    words: Iterable[Word],
+    fit: Callable[[Word], bool],
+    readings: Callable[[str], tuple[Phones, ...]],
+) -> Iterator[Word]:
+    """The words that may be offered, those that are read in two ways once for each."""
+    for word in itertools.takewhile(lambda word: word.zipf >= KNOWN, words):
+        if word.lemma_of or not word.word.isalpha() or not fit(word):
+            continue
+        yield word
+        for phones in readings(word.word) if word.heteronym else ():
+            if phones != word.phones:
+                yield Reading(word.word, phones, word.zipf, True)
+
+
+def _best(words: Iterable[Word], pictured: Judge, familiar: Judge) -> dict[Phones, Word]:
+    """One word for every pronunciation: pictured, known, read in one way, common, in this order."""
+    best: dict[Phones, Word] = {}
+
+    def worth(word: Word) -> tuple[bool, bool, bool, float]:
+        return pictured(word.word), familiar(word.word), not word.heteronym, word.zipf
+
+    for word in words:
+        known = best.get(word.phones)
+        if known is None or worth(word) > worth(known):
+            best[word.phones] = word
+    return best
+
+
+def _rank(pair: Pair) -> tuple[bool, bool, int, float, int, str]:
+    first, second = pair.words
+    common = min(first.zipf, second.zipf, COMMON)
+    length = len(first.phones) + len(second.phones)
+    worth = pair.pictured + pair.known
+    return (pair.near, pair.cluster, -worth, -common, length, first.word)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where a side stands in a word: phones [start, stop)."""
+
+    word: Word
+    start: int
+    stop: int
+    positions: tuple[Position, ...]
+    cluster: bool
+
+    @property
+    def left(self) -> Phones:
+        return self.word.phones[: self.start]
+
+    @property
+    def right(self) -> Phones:
+        return self.word.phones[self.stop :]
+
+
+@dataclass(frozen=True)
+class _Finder:
+    one: Side
+    other: Side
+    position: Position | None
+    pictured: Judge
+    known: Judge
+    words: Mapping[Phones, Word]
+
+    def minimal(self) -> Iterator[Pair]:
+        """Every word with the longer side, and the word that it becomes with the shorter."""
+        turned = len(self.one.sounds) < len(self.other.sounds)
+        full, short = (self.other, self.one) if turned else (self.one, self.other)
+        for place in self._places(full):
+            for choice in short.choices:
+                found = self.words.get((*place.left, *_stressed(choice, place), *place.right))
+                if found is None or found.word == place.word.word:
+                    continue
+                if one_sound_apart(place.word.phones, found.phones) is None:
+                    continue  # the r of borrow begins a syllable
+                cluster = place.cluster or _in_cluster(found, place.start, short)
+                if cluster and len(short.sounds) != len(full.sounds):
+                    continue  # past and pass show st and s, not t and nothing
+                yield self._pair(place, found, cluster, turned, near=False)
+
+    def _places(self, side: Side) -> Iterator[_Place]:
+        for word in self.words.values():
+            for place in _places(word, side):
+                if self.position is None or self.position in place.positions:
+                    yield place
+
+    def _pair(self, place: _Place, found: Word, cluster: bool, turned: bool, near: bool) -> Pair:
+        both = (found, place.word) if turned else (place.word, found)
+        position = self.position or place.positions[0]
+        pictured = sum(self.pictured(word.word) for word in both)
+        known = sum(self.known(word.word) for word in both)
+        return Pair(both, position, place.start, cluster, near, pictured, known)
+
+    def near(self, taken: set[str]) -> Iterator[Pair]:
+        """Words with one more difference, not beside the contrast; each word is used once."""
+        groups: dict[tuple[Position, Phones, Phones], list[_Place]] = {}
+        for place in self._places(self.other):
+            if not place.cluster:
+                groups.setdefault(_surroundings(place), []).append(place)
+        candidates = [
+            self._pair(here, there.word, False, False, near=True)
+            for here in self._places(self.one)
+            if not here.cluster
+            for there in groups.get(_surroundings(here), ())
+            if _nearly(here, there)
+        ]
+        for pair in sorted(candidates, key=_rank):
+            names = {word.word for word in pair.words}
+            if not names & taken:
+                taken |= names
+                yield pair
+
+
+def _places(word: Word, side: Side) -> Iterator[_Place]:
+    """Every place of a side in a word: a single sound anywhere, a cluster whole."""
+    first, group = side.sounds[0], len(side.sounds) > 1
+    for found in occurrences(word.phones, first):
+        if first.kind == "consonant" and belongs_to_vowel(word.phones, found.start):
+            continue  # car holds a vowel with r, no consonant r
+        if group and found.cluster != side.choices[0]:
+            continue
+        if group and word.phones[found.start : found.start + len(side.sounds)] != side.choices[0]:
+            continue
+        stop = found.start + len(side.sounds) if group else found.stop
+        yield _Place(word, found.start, stop, found.positions, bool(found.cluster) and not group)
+
+
+def _in_cluster(word: Word, at: int, side: Side) -> bool:
+    """Whether more consonants stand around a side than are its own."""
+    own = side.choices[0] if len(side.sounds) > 1 else ()
+    return any(
+        found.cluster != own
+        for sound in side.sounds[:1]
+        for found in occurrences(word.phones, sound)
+        if found.start == at
+    )
+
+
+def _stressed(choice: Phones, place: _Place) -> Phones:
+    """The phones of the other side, a vowel with the stress of the one it stands for."""
+    digits = [phone[-1] for phone in place.word.phones[place.start : place.stop] if is_vowel(phone)]
+    return tuple(phone + digits[0] if is_vowel(phone) and digits else phone for phone in choice)
+
+
+def _surroundings(place: _Place) -> tuple[Position, Phones, Phones]:
+    return place.positions[0], place.left[-1:], place.right[:1]
+
+
+def _nearly(here: _Place, there: _Place) -> bool:
+    """One more difference, on one side; what touches the contrast is the same already."""
+    if here.left == there.left:
+        return one_apart(_plain(here.right), _plain(there.right))
+    return here.right == there.right and one_apart(_plain(here.left), _plain(there.left))
+
+
+def _plain(phones: Phones) -> Phones:
+    return tuple(map(bare, phones))

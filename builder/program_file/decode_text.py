@@ -1,0 +1,124 @@
+"""A file's bytes -> its text, with one clear answer where they are no text; knows no YAML."""
+
+from __future__ import annotations
+
+import re
+
+from builder.problems import Finding, Place, ProgramError
+from builder.program_file.yaml_errors import reading
+
+MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
+
+# Characters that no one can see and that YAML forbids or takes for line breaks; a byte order
+# mark or a space without width inside a text makes a word that no dictionary knows.
+HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]"
+)
+# Spaces that look like a plain one (pasted from a word processor or a web page).
+SPACES = re.compile("[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
+TAB_FIRST = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
+LINE_BREAK = re.compile(r"\r\n|\r|\n")
+
+NO_TEXT = (
+    "The file is not a text: perhaps a picture, a recording or a word processor's document.",
+    "Name the program, a plain text file whose name ends in .yaml.",
+)
+RICH_TEXT = (
+    "The file was saved as rich text, with fonts and sizes.",
+    "Save it as plain text (in TextEdit: Format, then Make Plain Text).",
+)
+NO_SUCH_CHARACTER = (
+    "A backslash in double quotes asks for a character that does not exist.",
+    "Type the character itself, or use single quotes.",
+)
+
+
+def text_of(data: bytes, file: str) -> str:
+    """The bytes as text in which all spaces are plain ones, or ProgramError."""
+    if len(data) > MAX_BYTES:
+        raise ProgramError([_too_big(file)])
+    text = _decoded(data, file)
+    for finding in (_hidden(text, file), _tabs(text, file)):
+        if finding:
+            raise ProgramError([finding])
+    if not text.strip():
+        raise ProgramError([empty_file(file)])
+    return SPACES.sub(" ", text)  # one for one, so that columns stay
+
+
+def _too_big(file: str) -> Finding:
+    return reading(
+        Place(file),
+        "The file is larger than 1 MB; a program has some thousand characters.",
+        "Look whether this is the right file; a picture or a recording belongs beside it.",
+    )
+
+
+def empty_file(file: str) -> Finding:
+    """For a file without anything in it but comments."""
+    return reading(
+        Place(file),
+        "The file is empty.",
+        "Copy a program that works into it and change the words there.",
+    )
+
+
+def _decoded(data: bytes, file: str) -> str:
+    if data.startswith(b"{\\rtf"):
+        raise ProgramError([reading(Place(file), *RICH_TEXT)])
+    # A byte order mark before UTF-8 (Windows Notepad) changes nothing and is passed over.
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or _every_other_is_zero(data):
+        raise ProgramError([_coding(Place(file), "The file was saved as UTF-16, not as UTF-8.")])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        if 0 in data:
+            raise ProgramError([reading(Place(file), *NO_TEXT)]) from None
+        place = _place_after(error.object[: error.start].decode(), file)
+    raise ProgramError([_coding(place, "This letter was saved in an old coding, not as UTF-8.")])
+
+
+def _every_other_is_zero(data: bytes) -> bool:
+    """Whether this is Latin text in UTF-16 without a byte order mark."""
+    zeros = sorted((data[::2].count(0), data[1::2].count(0)))
+    return zeros[0] == 0 and 4 * zeros[1] > len(data)
+
+
+def _coding(place: Place, sentence: str) -> Finding:
+    return reading(place, sentence, "Save the file again as UTF-8 (Save as, then Encoding: UTF-8).")
+
+
+def _place_after(before: str, file: str) -> Place:
+    """The place of the character that follows the text `before`."""
+    lines = LINE_BREAK.split(before)
+    return Place(file, len(lines), len(lines[-1]) + 1)
+
+
+def _hidden(text: str, file: str) -> Finding | None:
+    found = HIDDEN.search(text)
+    if not found:
+        return None
+    return hidden_character(_place_after(text[: found.start()], file), found.group())
+
+
+def hidden_character(place: Place, char: str) -> Finding:
+    """For a character that `HIDDEN` matches."""
+    return reading(
+        place,
+        f"A character that cannot be seen stands here (U+{ord(char):04X}).",
+        "Delete the characters around this place and type them again.",
+    )
+
+
+def _tabs(text: str, file: str) -> Finding | None:
+    lines = list(TAB_FIRST.finditer(text.replace("\r\n", "\n").replace("\r", "\n")))
+    if not lines:
+        return None
+    more = f", like {len(lines) - 1} more below" if len(lines) > 1 else ""
+    first = lines[0]
+    column = first.group().index("\t") + 1
+    return reading(
+        Place(file, first.string.count("\n", 0, first.start()) + 1, column),
+        f"This line is moved in with the Tab key{more}.",
+        "Delete the gap before its first letter and make it anew with the space bar.",
+    )

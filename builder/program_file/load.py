@@ -1,0 +1,128 @@
+"""Program files -> clients: every file of a client's code in the folder, however few were named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from builder.model.clinic import BASE_URL, Clinic
+from builder.model.program import Client, Program
+from builder.problems import Finding, Place, ProgramError, UsageError
+from builder.program_file.resolve import resolve
+from builder.program_file.validate import clinic_file, program_file, program_places
+from builder.program_file.yaml_tree import read
+from builder.workspace.stamps import code_of_line
+
+CLINIC = "clinic.yaml"
+ENDINGS = (".yaml", ".yml")
+
+
+def code_in(text: str) -> str:
+    """The client code of a program by a look at its lines, "" when none is to be seen."""
+    return next(filter(None, map(code_of_line, text.splitlines())), "")
+
+
+def family(file: Path) -> tuple[Path, ...]:
+    """All program files beside `file` that carry its code, itself included."""
+    code = _code(file)
+    others = [f for f in programs_in(file.parent) if code and _code(f) == code]
+    return tuple(others) if file in others else (file,)
+
+
+def programs_in(folder: Path) -> Iterator[Path]:
+    """The program files of a folder, by name."""
+    # heron-07.yaml before heron-07-s.yaml: a further sound stands behind the first one.
+    for file in sorted(folder.iterdir(), key=lambda file: (file.stem, file.name)):
+        hidden = file.name.startswith(".")  # an editor's own
+        if file.suffix in ENDINGS and file.name != CLINIC and not hidden and file.is_file():
+            yield file
+
+
+def _code(file: Path) -> str:
+    try:
+        return code_in(file.read_text("utf-8", errors="replace"))
+    except OSError:
+        return ""
+
+
+def clinic_of(folder: Path, base_url: str = "") -> Clinic:
+    """The clinic's settings beside the programs; `base_url` overrules its own.
+
+    Raises ProgramError when the clinic file is missing or wrong.
+    """
+    file = folder / CLINIC
+    if not file.is_file():
+        raise ProgramError([Finding(
+            Place(str(file)), "clinic", "fault",
+            "The clinic file is missing; it says whom families may ask.",
+            "Write it beside the programs: 'clinic: 1' and 'contact: {clinic: …, phone: …}'.",
+        )])  # fmt: skip
+    if not re.fullmatch(BASE_URL, base_url):
+        raise UsageError(f"'{base_url}' is no web address; as in https://practice.example.org.")
+    clinic = clinic_file(read(file))
+    return clinic.model_copy(update={"base_url": base_url}) if base_url else clinic
+
+
+def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
+    """The clients of the named files, in the order of their first mention.
+
+    Raises UsageError for a file that is not there, ProgramError with every finding that keeps a
+    file from being read.
+    """
+    groups: dict[tuple[Path, ...], None] = {}
+    for file in files:
+        if not file.is_file():
+            raise UsageError(f"{file}: there is no such file.")
+        groups.setdefault(family(file), None)
+    read_in: list[Client] = []
+    findings: list[Finding] = []
+    for group in groups:
+        try:
+            read_in.append(_client(group, base_url))
+        except ProgramError as problem:
+            findings += problem.findings
+    findings += _same_code(read_in)
+    if findings:
+        raise ProgramError(tuple(dict.fromkeys(findings)))
+    return tuple(read_in)
+
+
+def _same_code(clients: list[Client]) -> Iterator[Finding]:
+    """One code in two folders would be two sites at one address."""
+    first: dict[str, Client] = {}
+    for client in clients:
+        program = client.programs[0]
+        other = first.setdefault(client.code, client)
+        if other is not client:
+            yield Finding(
+                program.place(("client",)), "client", "fault",
+                f"{client.code} is the client of {other.programs[0].file} too.",
+                "Keep all programs of a client in one folder, or give this one another code.",
+            )  # fmt: skip
+
+
+def _client(files: tuple[Path, ...], base_url: str) -> Client:
+    programs: list[Program] = []
+    findings: list[Finding] = []
+    clinic = None
+    try:
+        clinic = clinic_of(files[0].parent, base_url)
+    except ProgramError as problem:
+        findings += problem.findings
+    for file in files:
+        try:
+            programs.append(program_of(file, clinic))
+        except ProgramError as problem:
+            findings += problem.findings
+    if findings or clinic is None:
+        raise ProgramError(findings)
+    return Client(programs[0].written.client, tuple(programs), clinic, str(files[0].parent))
+
+
+def program_of(file: Path, clinic: Clinic | None) -> Program:
+    """One program file. Without a clinic's settings the usual ones stand in for reading."""
+    tree = read(file)
+    written = program_file(tree)
+    usual = clinic or Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
+    return resolve(written, str(file), program_places(tree), usual)

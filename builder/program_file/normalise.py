@@ -1,0 +1,279 @@
+"""Normal forms: what may be written in several ways becomes one, before anything is validated.
+
+The kinds of the model's fields steer it, so that a new field needs nothing here. Numbers, dates
+and truth values must match a pattern before they are converted.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+import types
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from builder.model.program import Form, ItemFile, Path, ProgramFile, RoundFile, Support
+from builder.phonetics.position import POSITIONS
+from builder.problems import Finding, Place
+from builder.program_file.suggestions import BLANK, did_you_mean, example, label, nearest, shorten
+from builder.program_file.yaml_tree import Tree, Value, place_at
+
+TRUTH = {"yes": True, "true": True, "no": False, "false": False}
+WHOLE = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
+NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
+DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+FORMS = get_args(Form)
+SUPPORTS = get_args(Support)
+ROUNDS = tuple(f"{form} {support}" for form in FORMS for support in SUPPORTS)
+
+
+@dataclass(frozen=True)
+class Normal:
+    """A file in its normal form, ready for the model.
+
+    value:    the root mapping; None stands wherever something was told in `findings`.
+    places:   of what is written and of what it became: ("words", "initial", 2, "word").
+    findings: by the path that they are about.
+    empty:    those of these paths where a key has nothing after it.
+    """
+
+    file: str
+    value: Any
+    places: Mapping[Path, Place]
+    keys: Mapping[Path, Place]
+    findings: Mapping[Path, Finding]
+    empty: frozenset[Path]
+
+    def place(self, path: Path) -> Place:
+        """Where `path` stands; the nearest thing around it when it is not written."""
+        return place_at(self.places, path, self.file)
+
+
+def normal(tree: Tree, model: type[BaseModel]) -> Normal:
+    """The normal form of a tree whose root is a mapping."""
+    bringer = _Bringer(tree)
+    value = bringer.bring(model, tree.value, ())
+    return Normal(
+        tree.file, value, bringer.places, tree.keys, bringer.findings, frozenset(bringer.empty)
+    )
+
+
+def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    """The fields of a model by the names that a file uses."""
+    return {info.alias or name: info for name, info in model.model_fields.items()}
+
+
+def plain(kind: Any) -> Any:
+    """A field's kind without `| None`."""
+    if get_origin(kind) in (Union, types.UnionType):
+        return next(k for k in get_args(kind) if k is not type(None))
+    return kind
+
+
+def is_model(kind: Any) -> TypeGuard[type[BaseModel]]:
+    """Whether a kind is a mapping with keys of its own."""
+    return isinstance(kind, type) and issubclass(kind, BaseModel)
+
+
+def takes_one(kind: Any) -> bool:
+    """Whether a list of this kind may be written as its only entry, as in `position: initial`."""
+    return kind is RoundFile or not (is_model(kind) or is_pair(kind))
+
+
+def is_pair(kind: Any) -> bool:
+    """Whether a kind is a list of exactly two, as of words for contrast."""
+    return get_origin(kind) is tuple and len(get_args(kind)) == 2 and ... not in get_args(kind)
+
+
+class _Bringer:
+    """Walks a tree beside the model; collects findings, and places of what it makes."""
+
+    def __init__(self, tree: Tree) -> None:
+        self.tree = tree
+        self.places = dict(tree.places)
+        self.findings: dict[Path, Finding] = {}
+        self.empty: set[Path] = set()
+
+    def tell(self, path: Path, sentence: str, remedy: str) -> None:
+        """A finding at `path`, and None in its place."""
+        self.findings[path] = Finding(self._near(path), "value", "fault", _upper(sentence), remedy)
+
+    def _near(self, path: Path) -> Place:
+        return place_at(self.places, path, self.tree.file)
+
+    def bring(self, kind: Any, value: Value, path: Path) -> Any:
+        """`value` in the normal form of `kind`; None after a finding."""
+        self.places.setdefault(path, self._near(path))
+        kind = plain(kind)
+        if isinstance(value, str) and not value.strip():
+            return self._nothing(path)
+        if value == BLANK:
+            return self._blank(path)
+        if is_model(kind):
+            return self._group(kind, value, path)
+        if is_pair(kind) and isinstance(value, list) and len(value) != 2:
+            return self._not_two(value, path)
+        if get_origin(kind) is tuple:
+            return self._list(get_args(kind)[0], value, path)
+        if get_origin(kind) is dict:
+            return self._table(get_args(kind)[1], value, path)
+        return self._single(kind, value, path)
+
+    def _nothing(self, path: Path) -> None:
+        self.empty.add(path)
+        if isinstance(path[-1], int):
+            return self.tell(path, f"{label(path)} is empty.", "Write something, or delete it.")
+        shown = f", as in `{example(path)}`" if example(path) else ""
+        remedy = f"Write a value{shown}, or delete the line."
+        return self.tell(path, f"{label(path)} has nothing after it.", remedy)
+
+    def _blank(self, path: Path) -> None:
+        shown = f", as in `{example(path)}`" if example(path) else ""
+        remedy = f"Write this client's own{shown}, or delete the line where you know nothing."
+        self.tell(path, f"{label(path)} is still to be filled in.", remedy)
+
+    def _group(self, kind: type[BaseModel], value: Value, path: Path) -> Any:
+        if isinstance(value, str) and kind is ItemFile:
+            value = {"word": value}
+        if isinstance(value, str) and kind is RoundFile:
+            return self._round(value, path)
+        if not isinstance(value, dict):
+            wanted = "one text" if kind in (ItemFile, RoundFile) else "keys of its own"
+            return self._wrong(wanted, value, path)
+        if kind is ProgramFile:
+            value = self._by_position(value)
+        known = fields(kind)
+        return {
+            key: self.bring(known[key].annotation, inner, (*path, key)) if key in known else inner
+            for key, inner in value.items()
+        }
+
+    def _round(self, text: str, path: Path) -> Any:
+        words = text.lower().split()
+        form = [w for w in words if w in FORMS]
+        support = [w for w in words if w in SUPPORTS]
+        if len(form) > 1 or len(support) > 1 or len(form) + len(support) < len(words):
+            remedy = did_you_mean(" ".join(words), ROUNDS)
+            return self.tell(path, f"a round cannot be `{shorten(text)}`.", remedy)
+        made = {"form": form, "support": support}
+        self.places |= {(*path, key): self._near(path) for key in made}
+        return {key: word[0] for key, word in made.items() if word}
+
+    def _not_two(self, value: list[Value], path: Path) -> None:
+        few = {0: "nothing", 1: "one word"}.get(len(value), f"{len(value)} words")
+        shown = "[[key, tea], [cape, tape]]"
+        remedy = f"Put two words into the brackets of each pair: `contrast: {shown}`."
+        self.tell(path, f"{label(path)} holds {few}, not two.", remedy)
+
+    def _list(self, kind: Any, value: Value, path: Path) -> Any:
+        if isinstance(value, str) and takes_one(kind):
+            if "," in value and get_origin(kind) is Literal:
+                return self._commas(value, path)
+            value = [value]
+        if not isinstance(value, list):
+            return self._wrong("one value or a list" if takes_one(kind) else "a list", value, path)
+        if is_pair(kind) and value and all(isinstance(inner, str) for inner in value):
+            value = [value]  # one pair, without the brackets around it
+        return [self.bring(kind, inner, (*path, i)) for i, inner in enumerate(value)]
+
+    def _commas(self, value: str, path: Path) -> None:
+        shown = f"`{path[-1]}: [{shorten(value)}]`"
+        self.tell(path, f"{label(path)} has several values.", f"Put them in brackets: {shown}.")
+
+    def _table(self, kind: Any, value: Value, path: Path) -> Any:
+        if isinstance(value, str) and path == ("words",):
+            shown = shorten(value.strip("[]"))
+            return self.tell(
+                path, f"{label(path)} needs a list, not a text.",
+                f"Put brackets around it and commas between: `words: [{shown}]`.",
+            )  # fmt: skip
+        if not isinstance(value, dict):
+            return self._wrong("keys of its own", value, path)
+        return {key: self.bring(kind, inner, (*path, key)) for key, inner in value.items()}
+
+    def _single(self, kind: Any, value: Value, path: Path) -> Any:
+        if not isinstance(value, str):
+            return self._wrong("one value", value, path)
+        text = " ".join(value.split())
+        if get_origin(kind) is Literal and isinstance(get_args(kind)[0], int):
+            kind = int
+        if kind not in CONVERSIONS:
+            return text
+        converted = CONVERSIONS[kind](text)
+        if isinstance(converted, str):
+            self.tell(path, f"{label(path)} must be {converted}", _as_in(path))
+            return None
+        return converted
+
+    def _wrong(self, wanted: str, value: Value, path: Path) -> None:
+        given = {list: "a list", dict: "a group of keys", str: "a text"}[type(value)]
+        self.tell(path, f"{label(path)} needs {wanted}, not {given}.", _as_in(path))
+
+    def _by_position(self, value: dict[str, Value]) -> dict[str, Value]:
+        """The words in a plain list -> in a list by their position, when there is only one."""
+        words, written = value.get("words"), value.get("position") or "initial"
+        if not isinstance(words, list):
+            return value
+        listed = written if isinstance(written, list) else [written]
+        positions = dict.fromkeys(p for p in listed if isinstance(p, str) and p)
+        if len(positions) > 1:
+            self._ask_for_positions(tuple(positions))
+            return {key: inner for key, inner in value.items() if key != "words"}
+        one = next(iter(positions), "initial")
+        one = one if one in POSITIONS else nearest(one, POSITIONS) or "initial"
+        for path, place in self.tree.places.items():
+            if path[:1] == ("words",):
+                self.places["words", one, *path[1:]] = place
+        return {**value, "words": {one: words}}
+
+    def _ask_for_positions(self, positions: tuple[str, ...]) -> None:
+        shown = ", ".join(f"{p}: [...]" for p in positions)
+        self.tell(
+            ("words",),
+            "With several positions the words need a list for each.",
+            f"Write `words: {{{shown}}}`, each word where it has the sound.",
+        )
+
+
+def _upper(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
+
+
+def _as_in(path: Path) -> str:
+    shown = example(path)
+    return f"Write it as in `{shown}`." if shown else ""
+
+
+def _whole(text: str) -> int | str:
+    return int(text) if WHOLE.fullmatch(text) else f"a whole number, not `{shorten(text)}`."
+
+
+def _number(text: str) -> float | str:
+    return float(text) if NUMBER.fullmatch(text) else f"a number, not `{shorten(text)}`."
+
+
+def _truth(text: str) -> bool | str:
+    return TRUTH.get(text.lower(), f"yes or no, not `{shorten(text)}`.")
+
+
+def _date(text: str) -> datetime.date | str:
+    if not DATE.fullmatch(text):
+        return f"a date (year-month-day), not `{shorten(text)}`."
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        return f"a day of the calendar; {text} is none."
+
+
+# A text -> the value, or what it must be instead.
+CONVERSIONS: dict[Any, Callable[[str], Any]] = {
+    int: _whole,
+    float: _number,
+    bool: _truth,
+    datetime.date: _date,
+}

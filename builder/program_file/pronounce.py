@@ -1,0 +1,227 @@
+"""How an item is said: each of its words with the pronunciation that has the target where the
+program puts it. The pronunciation chosen here is the one that is checked and the one spoken."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import dataclass, replace
+
+from builder.model.program import Item, ItemFile, Level, Pair, Path, Spoken
+from builder.phonetics.contrast import one_sound_apart
+from builder.phonetics.inventory import (
+    Sound,
+    UnknownSoundError,
+    is_vowel,
+    parse_sound,
+    phones_of_ipa,
+    sounds,
+)
+from builder.phonetics.lexicon.function_words import article
+from builder.phonetics.lexicon.readings import Entry, agreed, entry
+from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
+from builder.phonetics.spelling import fits, target_letters
+from builder.text.slugs import slug_of
+
+
+@dataclass(frozen=True)
+class Target:
+    """What a list practises: a sound at one or more positions, alone or in a cluster."""
+
+    sound: Sound
+    positions: tuple[Position, ...]
+    cluster: tuple[str, ...] = ()
+
+    def fits(self, occurrence: Occurrence) -> bool:
+        """Whether an occurrence is what the list practises."""
+        return occurrence.cluster == self.cluster and any(
+            position in self.positions for position in occurrence.positions
+        )
+
+    def found(self, phones: tuple[str, ...]) -> tuple[Occurrence, ...]:
+        """The occurrences in one word that the list practises."""
+        return tuple(o for o in occurrences(phones, self.sound) if self.fits(o))
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The words of a text without punctuation: "My cup!" gives My, cup."""
+    return tuple(re.findall(r"[^\W_]+(?:['’][^\W_]+)*", text))
+
+
+def letters_of(
+    text: str, phones: Words, focus: Focus | None, *, alone: bool
+) -> tuple[tuple[str, bool], ...]:
+    """The text in parts, True where letters spell the target; whole where that is not known.
+
+    phones: of every word. alone: the text names a sound by itself.
+    """
+    words = words_of(text)
+    if alone or focus is None or len(words) != len(phones):
+        return ((text, alone and focus is not None),)
+    at, start, stop = focus
+    # Letters that the table cannot explain are not set off: a guess would mislead.
+    if not fits(words[at], phones[at]):
+        return ((text, False),)
+    begin = 0
+    for word in words[:at]:
+        begin = text.index(word, begin) + len(word)
+    begin = text.index(words[at], begin)
+    inner = target_letters(words[at], phones[at], start, stop)
+    parts = ((text[:begin], False), *inner, (text[begin + len(words[at]) :], False))
+    return tuple(part for part in parts if part[0])
+
+
+def item_of(written: ItemFile, path: Path, target: Target, level: Level) -> Item:
+    """An item as it will be said. Raises UnknownSoundError when `say` cannot be read."""
+    words = _spoken(written, target)
+    position, focus = _focus(words, target)
+    return Item(
+        id=written.id or slug_of(written.word),
+        text=written.word,
+        words=words,
+        position=position,
+        focus=focus,
+        picture=written.picture,
+        path=path,
+    )
+
+
+def _spoken(written: ItemFile, target: Target) -> tuple[Spoken, ...]:
+    texts = words_of(written.word) or (written.word,)
+    if not written.say:
+        return _in_phrase(tuple(_looked_up(text, target) for text in texts), target)
+    said = written.say.split()
+    if len(said) != len(texts):
+        return (Spoken(written.word, phones_of_ipa(written.say), "program"),)
+    return tuple(
+        Spoken(text, phones_of_ipa(ipa), "program") for text, ipa in zip(texts, said, strict=True)
+    )
+
+
+def _in_phrase(words: tuple[Spoken, ...], target: Target) -> tuple[Spoken, ...]:
+    """The words with their articles said as in a phrase, but where one holds the target."""
+    said = list(words)
+    for at, (word, after) in enumerate(itertools.pairwise(words)):
+        weak = article(word.text, after.phones)
+        if weak and not target.found(word.phones):
+            said[at] = replace(word, phones=weak, other=False)
+    return tuple(said)
+
+
+def _looked_up(text: str, target: Target) -> Spoken:
+    known = entry(text)
+    best = next((r.phones for r in known.readings if target.found(r.phones)), None)
+    return _spoken_as(text, known, best or _first(known), target)
+
+
+def _first(known: Entry) -> tuple[str, ...]:
+    return known.readings[0].phones if known.readings else ()
+
+
+def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target) -> Spoken:
+    source = "rules" if known.guessed else "dictionary" if phones else ""
+    return Spoken(
+        text, phones, source, len(known.readings), phones != _first(known),
+        agreed(known, target.sound), known.guessed, known.heteronym,
+    )  # fmt: skip
+
+
+def pair_of(written: tuple[ItemFile, ItemFile], path: Path, target: Target) -> Pair:
+    """Two words in the readings that differ in one sound, the one with the target first.
+
+    Raises UnknownSoundError when a `say` cannot be read.
+    """
+    sides = [_readings(item, (*path, at), target) for at, item in enumerate(written)]
+    found = [pair for both in itertools.product(*sides) for pair in _both_ways(both, path)]
+    practised = [p for p in found if _holds(p.target, target) and not _holds(p.other, target)]
+    one_sound = [p for p in practised if p.apart]
+    best = next(iter(one_sound or practised or found))
+    # The counterpart is there for what it lacks; a target elsewhere in it is not set off.
+    return replace(best, other=replace(best.other, focus=None))
+
+
+def _readings(written: ItemFile, path: Path, target: Target) -> list[Item]:
+    """A word of a pair in each of its readings, the first one first."""
+    usual = item_of(written, path, target, "word")
+    if written.say or len(usual.words) != 1:
+        return [usual]
+    known = entry(usual.words[0].text)
+    others = (r.phones for r in known.readings if r.phones != usual.words[0].phones)
+    words = [_spoken_as(usual.words[0].text, known, phones, target) for phones in others]
+    return [usual, *(_with(usual, word, target) for word in words)]
+
+
+def _with(item: Item, word: Spoken, target: Target) -> Item:
+    position, focus = _focus((word,), target)
+    return replace(item, words=(word,), position=position, focus=focus)
+
+
+def _both_ways(both: tuple[Item, ...], path: Path) -> tuple[Pair, Pair]:
+    first, second = both
+    apart = one_sound_apart(_phones(first), _phones(second))
+    back = (apart[1], apart[0]) if apart else None
+    return Pair(first, second, apart, path), Pair(second, first, back, path)
+
+
+def _phones(item: Item) -> tuple[str, ...]:
+    known = all(word.phones for word in item.words)
+    return tuple(phone for word in item.words for phone in word.phones) if known else ()
+
+
+def _holds(item: Item, target: Target) -> bool:
+    return any(target.found(word.phones) for word in item.words)
+
+
+def _focus(
+    words: tuple[Spoken, ...], target: Target
+) -> tuple[Position, tuple[int, int, int] | None]:
+    """The first target that the list practises, else the first target anywhere."""
+    for at, word in enumerate(words):
+        for found in target.found(word.phones):
+            position = next(p for p in found.positions if p in target.positions)
+            return position, (at, found.start, found.stop)
+    for at, word in enumerate(words):
+        for found in occurrences(word.phones, target.sound):
+            return found.positions[0], (at, found.start, found.stop)
+    return target.positions[0], None
+
+
+def sound_item(target: Target, path: Path) -> Item:
+    """The sound alone, as the item of an isolation step."""
+    sound = target.sound
+    spoken = Spoken(sound.spelled, sound.phones[0], "sound")
+    focus = (0, 0, len(sound.phones[0]))
+    return Item(
+        slug_of(sound.spelled), sound.spelled, (spoken,), target.positions[0], focus, "", path
+    )
+
+
+def vowel_items(target: Target, vowels: tuple[str, ...], path: Path) -> tuple[Item, ...]:
+    """A syllable for every position and vowel: kee, eekee, eek. Raises UnknownSoundError."""
+    return tuple(
+        _syllable(target, position, _vowel(typed), (*path, i))
+        for position in target.positions
+        for i, typed in enumerate(vowels)
+    )
+
+
+def _vowel(typed: str) -> Sound:
+    vowel = parse_sound(typed)
+    if not is_vowel(vowel.symbol):
+        names = ", ".join(s.typed for s in sounds().values() if s.kind == "vowel" and s.typed)
+        raise UnknownSoundError(f"'{typed}' is not a vowel; the vowels are {names}")
+    return vowel
+
+
+def _syllable(target: Target, position: Position, vowel: Sound, path: Path) -> Item:
+    group = target.cluster or target.sound.phones[0]
+    letters = "".join(sounds()[symbol].spelled for symbol in group)
+    before = (
+        () if position == "initial" else (vowel.symbol + ("1" if position == "final" else "0"),)
+    )
+    after = () if position == "final" else (vowel.symbol + "1",)
+    text = (vowel.spelled if before else "") + letters + (vowel.spelled if after else "")
+    at = len(before) + group.index(target.sound.phones[0][0])
+    spoken = Spoken(text, (*before, *group, *after), "syllable")
+    focus = (0, at, at + len(target.sound.phones[0]))
+    return Item(slug_of(text), text, (spoken,), position, focus, "", path)

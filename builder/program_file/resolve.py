@@ -1,0 +1,284 @@
+"""ProgramFile -> Program: defaults filled in, every item spelled out with its pronunciation.
+
+What cannot be resolved (an unknown sound, a step that is not there) becomes a finding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from builder.model.clinic import DAYS, TIMES, Clinic
+from builder.model.program import (
+    Item,
+    ItemFile,
+    Level,
+    Pair,
+    Path,
+    Program,
+    ProgramFile,
+    Round,
+    RoundFile,
+    Show,
+    Step,
+    StepFile,
+)
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
+from builder.problems import Finding, Place, ProgramError
+from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
+from builder.text.slugs import distinct, slug_of
+
+HOLD = 1.5  # seconds; the middle of 1-2 s (design of the long form)
+ERRORS = ("omitted", "frontal", "lateral", "distorted")
+CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
+USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
+USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
+    "isolation": (("natural", "imitation"),),
+    "syllable": (("natural", "imitation"),),
+    "word": (("natural", "imitation"), ("natural", "spontaneous")),
+    "phrase": (("natural", "imitation"),),
+    "sentence": (("natural", "imitation"),),
+}
+
+
+class _Reader:
+    """Gathers findings and the defaults that were used while one program is resolved."""
+
+    def __init__(self, file: str, places: Mapping[Path, Place]) -> None:
+        self.file, self.places = file, places
+        self.findings: list[Finding] = []
+        self.defaults: list[str] = []
+
+    def fault(self, path: Path, rule: str, sentence: str, remedy: str) -> None:
+        while path and path not in self.places:
+            path = path[:-1]
+        place = self.places.get(path, Place(self.file))
+        self.findings.append(Finding(place, rule, "fault", sentence, remedy))
+
+
+def resolve(
+    written: ProgramFile, file: str, places: Mapping[Path, Place], clinic: Clinic
+) -> Program:
+    """The program as meant. Raises ProgramError with everything that cannot be resolved."""
+    reader = _Reader(file, places)
+    sound = _sound(written, reader)
+    steps = _steps(written, sound, reader) if sound else ()
+    current = _current(written, reader)
+    error = _error(written, reader)
+    lacks = _lacks(written, reader)
+    if sound is None or reader.findings:
+        raise ProgramError(reader.findings)
+    practice = written.practice
+    program = Program(
+        file=file,
+        written=written,
+        sound=sound,
+        error=error,
+        lacks=lacks,
+        steps=steps,
+        current=current,
+        times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
+        days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
+        minutes=practice.minutes or (5 if written.age is not None and written.age < 6 else 10),
+        voice=written.voice or clinic.voice,
+        defaults=(),
+        places=places,
+    )
+    return replace(program, defaults=tuple(reader.defaults) + _stated(program))
+
+
+def _stated(program: Program) -> tuple[str, ...]:
+    practice = program.written.practice
+    said = []
+    if not practice.minutes:
+        said.append(f"a sitting of {program.minutes} minutes")
+    if not practice.times:
+        said.append(f"the clinic's sittings ({', '.join(program.times)})")
+    if not practice.days:
+        said.append(f"the clinic's days ({', '.join(program.days)})")
+    return tuple(said)
+
+
+def _sound(written: ProgramFile, reader: _Reader) -> Sound | None:
+    try:
+        sound = parse_sound(written.sound)
+    except UnknownSoundError as question:
+        reader.fault(("sound",), "sound", f"{question}.", "Write one of these after 'sound:'.")
+        return None
+    if sound.kind == "vowel":
+        reader.fault(
+            ("sound",), "sound", f"'{written.sound}' is a vowel; programs teach consonants and "
+            "vowel + r.", "Name the consonant that this program teaches.",
+        )  # fmt: skip
+        return None
+    return sound
+
+
+def _error(written: ProgramFile, reader: _Reader) -> Sound | str:
+    if not written.error or written.error in ERRORS:
+        return written.error
+    try:
+        return parse_sound(written.error)
+    except UnknownSoundError as question:
+        kinds = ", ".join(ERRORS)
+        reader.fault(("error",), "sound", f"{question}.", f"Name the sound, or one of: {kinds}.")
+        return ""
+
+
+def _lacks(written: ProgramFile, reader: _Reader) -> tuple[Sound, ...]:
+    found = []
+    for at, typed in enumerate(written.lacks):
+        try:
+            found.append(parse_sound(typed))
+        except UnknownSoundError as question:
+            path: Path = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
+            reader.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
+    return tuple(dict.fromkeys(found))
+
+
+def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
+    names = [step.name for step in written.steps]
+    found = []
+    for at, name in enumerate(written.current):
+        if name in names:
+            found.append(names.index(name))
+            continue
+        path: Path = ("current", at) if len(written.current) > 1 else ("current",)
+        reader.fault(
+            path, "current", f"No step is called '{name}'.",
+            f"Write one of the steps' names: {', '.join(names)}.",
+        )  # fmt: skip
+    return tuple(sorted(found))
+
+
+def _steps(written: ProgramFile, sound: Sound, reader: _Reader) -> tuple[Step, ...]:
+    prefix = slug_of(sound.spelled)
+    made = [s.id or f"{prefix}-{slug_of(s.name)}" for s in written.steps]
+    names = distinct(made)
+    return tuple(
+        _step(written, sound, at, name, reader)
+        for at, name in zip(range(len(written.steps)), names, strict=True)
+    )
+
+
+def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reader) -> Step:
+    step = written.steps[at]
+    path: Path = ("steps", at)
+    target = Target(sound, step.position or written.position, _cluster(step, path, reader))
+    empty = Step(name, step.name, step.level, target.positions, target.cluster, (), (),
+                 step.hold or HOLD, path)  # fmt: skip
+    pairs = _pairs(step, target, path, reader)
+    try:
+        items = _items(written, step, target, pairs, path, reader)
+    except UnknownSoundError as problem:
+        reader.fault(path, "sound", f"{problem}.", "Write the sound in one of these ways.")
+        items = ()
+    ids = distinct(item.id for item in items)
+    named = tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True))
+    rounds = _rounds(step, sound, path, reader)
+    return replace(empty, rounds=rounds, items=named, pairs=pairs)
+
+
+def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
+    if not step.cluster:
+        return ()
+    if "th" in step.cluster:
+        reader.fault(
+            (*path, "cluster"), "sound", "'th' could be two sounds.",
+            "Write the cluster with θ as in 'thin' or ð as in 'then'.",
+        )  # fmt: skip
+        return ()
+    try:
+        return phones_of_ipa(step.cluster.replace("sh", "ʃ").replace("ch", "tʃ"))
+    except UnknownSoundError as problem:
+        reader.fault((*path, "cluster"), "sound", f"{problem}.", "Write a cluster as in 'st'.")
+        return ()
+
+
+def _pairs(step: StepFile, target: Target, path: Path, reader: _Reader) -> tuple[Pair, ...]:
+    found = []
+    for at, written in enumerate(step.contrast):
+        here: Path = (*path, "contrast", at)
+        try:
+            found.append(pair_of(written, here, target))
+        except UnknownSoundError as problem:
+            reader.fault(here, "sound", f"{problem}.", "Mend the signs after 'say:'.")
+    return tuple(found)
+
+
+def _rounds(step: StepFile, sound: Sound, path: Path, reader: _Reader) -> tuple[Round, ...]:
+    """The rounds as written; those of a contrast come after them, or alone."""
+    there = tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
+    if step.contrast:
+        here: Path = (*path, "contrast")
+        last = Round("natural", "spontaneous", "both", CONTRAST_TIMES, here, contrast=True)
+        return (*there, last)
+    if there:
+        return there
+    usual = USUAL_ROUNDS[step.level]
+    if step.level == "isolation" and sound.stays_alone:
+        usual = (("long", "imitation"),)
+    told = ", ".join(" ".join(r) for r in usual)
+    reader.defaults.append(f"rounds of '{step.name}' ({told})")
+    return tuple(
+        _round(RoundFile.model_validate({"form": f, "support": s}), (*path, "rounds"))
+        for f, s in usual
+    )
+
+
+def _round(written: RoundFile, path: Path) -> Round:
+    show: Show = written.show or "both"
+    return Round(written.form, written.support, show, written.times, path)
+
+
+Given = tuple[ItemFile, Path, Target]
+
+
+def _items(
+    written: ProgramFile,
+    step: StepFile,
+    target: Target,
+    pairs: tuple[Pair, ...],
+    path: Path,
+    reader: _Reader,
+) -> tuple[Item, ...]:
+    if step.contrast and not step.items:
+        first: dict[str, Item] = {}
+        for pair in pairs:
+            first.setdefault(pair.target.id, pair.target)
+        return tuple(first.values())
+    given = _given(written, step, target, path)
+    if given:
+        return tuple(_item(*one, step.level, reader) for one in given)
+    if step.level == "isolation":
+        return (sound_item(target, path),)
+    if step.level == "syllable" and target.sound.kind == "consonant":
+        if not step.vowels:
+            reader.defaults.append(f"vowels of '{step.name}' ({', '.join(USUAL_VOWELS)})")
+        return vowel_items(target, step.vowels or USUAL_VOWELS, (*path, "vowels"))
+    lists = "'words:'" if step.level == "word" else "'items:' in this step"
+    reader.fault(
+        path, "items", f"The step '{step.name}' has nothing to say.",
+        f"List what is said under {lists}.",
+    )  # fmt: skip
+    return ()
+
+
+def _given(written: ProgramFile, step: StepFile, target: Target, path: Path) -> list[Given]:
+    if step.items:
+        return [(item, (*path, "items", i), target) for i, item in enumerate(step.items)]
+    if step.level != "word":
+        return []
+    return [
+        (item, ("words", position, i), replace(target, positions=(position,)))
+        for position in target.positions
+        for i, item in enumerate(written.words.get(position, ()))
+    ]
+
+
+def _item(written: ItemFile, path: Path, target: Target, level: Level, reader: _Reader) -> Item:
+    try:
+        return item_of(written, path, target, level)
+    except UnknownSoundError as problem:
+        reader.fault((*path, "say"), "sound", f"{problem}.", "Mend the signs after 'say:'.")
+        return item_of(written.model_copy(update={"say": ""}), path, target, level)

@@ -1,0 +1,179 @@
+"""Tree -> model, with all findings at once, in an author's words.
+
+The model (pydantic) says what is allowed; its own messages never leave this module.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from builder.model.clinic import Clinic
+from builder.model.program import Path, ProgramFile
+from builder.problems import Finding, Place, ProgramError
+from builder.program_file.key_errors import Keys, key_findings, kind_at, misplaced
+from builder.program_file.normalise import Normal, fields, normal
+from builder.program_file.suggestions import did_you_mean, example, label, shorten
+from builder.program_file.yaml_tree import Tree
+
+M = TypeVar("M", bound=BaseModel)
+
+# What a key's pattern asks for.
+PATTERNS = {
+    "client": "A code is small letters, a hyphen and two to four digits, as in `heron-07`; "
+    "never a name.",
+    "base_url": "Write the whole web address, as in `https://practice.example.org`.",
+    "id": "Use small letters, digits and single hyphens, as in `two-words`.",
+    "language": "It can be `en`, or `en` and a country, as in `en-US` or `en-GB`.",
+}
+
+
+def program_file(tree: Tree) -> ProgramFile:
+    """The program that a tree holds, as written. ProgramError with every finding."""
+    return _checked(tree, ProgramFile, "program")
+
+
+def clinic_file(tree: Tree) -> Clinic:
+    """The clinic's settings that a tree holds. ProgramError with every finding."""
+    return _checked(tree, Clinic, "clinic")
+
+
+def program_places(tree: Tree) -> Mapping[Path, Place]:
+    """Where everything in a program stands, by the paths of `ProgramFile` and as written.
+
+    A word of a plain list is ("words", "initial", 2) there and ("words", 2) in the file.
+    """
+    return normal(tree, ProgramFile).places if isinstance(tree.value, dict) else tree.places
+
+
+def _checked(tree: Tree, model: type[M], kind: str) -> M:
+    if finding := _another_file(tree, kind):
+        raise ProgramError([finding])
+    form = normal(tree, model)
+    try:
+        made = model.model_validate(form.value)
+    except ValidationError as error:
+        raise ProgramError(_findings(form, model, error.errors(include_url=False))) from None
+    if form.findings:
+        raise ProgramError(list(form.findings.values()))
+    return made
+
+
+def _another_file(tree: Tree, kind: str) -> Finding | None:
+    """A finding when this is no file of this kind at all; then nothing else is worth saying."""
+    kinds = {"program": "a program", "clinic": "a clinic file"}
+    other = "clinic" if kind == "program" else "program"
+    if not isinstance(tree.value, dict):
+        sentence = f"The file is not {kinds[kind]}: it does not consist of keys with values."
+        remedy = f"Begin with `{kind}: 1`, and put a colon and a space after each key."
+    elif other in tree.value and kind not in tree.value:
+        sentence = f"This is {kinds[other]}, where {kinds[kind]} is expected."
+        remedy = f"Name another file, or begin this one with `{kind}: 1`."
+    else:
+        return None
+    return Finding(Place(tree.file), "reading", "fault", sentence, remedy)
+
+
+def _findings(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Finding]:
+    """What the walk told, and what the model refused beyond that, one finding a cause."""
+    told = dict(form.findings)
+    for error in sorted(errors, key=lambda e: -len(e["loc"])):
+        path = tuple(error["loc"])
+        if error["type"] == "too_short" and _faulty_inside(path, errors):
+            continue  # the list is short of the entries that have their own findings
+        known = any(path[:n] in form.findings for n in range(len(path) + 1))
+        if error["type"] not in ("missing", "extra_forbidden") and not known:
+            told.setdefault(path, _refused(form, model, path, error))
+    for keys in _keys(form, model, errors):
+        told |= key_findings(keys)
+        for path in misplaced(keys):
+            told.pop(path, None)
+    return list(told.values())
+
+
+def _faulty_inside(path: Path, errors: list[Any]) -> bool:
+    """Whether the model refused something within the list at `path`."""
+    places = (tuple(error["loc"]) for error in errors)
+    return any(len(place) > len(path) and place[: len(path)] == path for place in places)
+
+
+def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]:
+    groups: dict[Path, dict[str, list[str]]] = {}
+    for error in errors:
+        if error["type"] in ("missing", "extra_forbidden"):
+            group = groups.setdefault(tuple(error["loc"][:-1]), {})
+            group.setdefault(error["type"], []).append(str(error["loc"][-1]))
+    return [
+        Keys(form, model, path, tuple(g.get("missing", ())), tuple(g.get("extra_forbidden", ())))
+        for path, g in groups.items()
+    ]
+
+
+def _refused(form: Normal, model: type[BaseModel], path: Path, error: Any) -> Finding:
+    """The finding for one error of the model about a value, or about a key of a table."""
+    value = error["input"]
+    if path and path[-1] == "[key]":
+        return _refused_key(form, path[:-1], error)
+    said = SENTENCES.get(error["type"])
+    sentence = said(error.get("ctx", {}), value) if said else "is not what belongs here"
+    if error["type"] == "literal_error" and isinstance(value, int):
+        sentence, remedy = _version(value)
+    else:
+        remedy = _remedy(model, path, error)
+    name = label(path)
+    return Finding(
+        form.place(path),
+        "value",
+        "fault",
+        f"{name[:1].upper()}{name[1:]} {sentence}.",
+        remedy,
+    )
+
+
+def _refused_key(form: Normal, path: Path, error: Any) -> Finding:
+    sentence = f"`{shorten(str(path[-1]))}` is not a key of {label(path[:-1])}."
+    place = form.keys.get(path) or form.place(path)
+    return Finding(place, "unknown-key", "fault", sentence, _choices(error, str(path[-1])))
+
+
+def _version(value: int) -> tuple[str, str]:
+    sentence = f"asks for version {value}; this tool knows version 1 only"
+    return sentence, "Write 1, or use a newer version of the tool."
+
+
+def _remedy(model: type[BaseModel], path: Path, error: Any) -> str:
+    if error["type"] == "literal_error":
+        return _choices(error, str(error["input"]))
+    names = [part for part in path if isinstance(part, str)]
+    if error["type"] == "string_pattern_mismatch" and names and names[-1] in PATTERNS:
+        return PATTERNS[names[-1]]
+    kind = kind_at(model, path[:-1]) if path else None
+    about = fields(kind)[str(path[-1])].description if isinstance(kind, type) else ""
+    shown = example(path)
+    return " ".join(filter(None, [about, f"Write it as in `{shown}`." if shown else ""]))
+
+
+def _choices(error: Any, written: str) -> str:
+    """Did you mean, from the words that the model would take: "'mon', 'tue' or 'wed'"."""
+    expected = str(error.get("ctx", {}).get("expected", ""))
+    return did_you_mean(written, expected.split("'")[1::2])
+
+
+def _letters(value: Any) -> str:
+    return f"has {len(value)} letters" if isinstance(value, str) else "is too long"
+
+
+# The model's kind of error -> how the sentence goes on after the name of the key.
+SENTENCES: dict[str, Callable[[Mapping[str, Any], Any], str]] = {
+    "literal_error": lambda ctx, value: f"cannot be `{shorten(str(value))}`",
+    "string_pattern_mismatch": lambda ctx, value: f"cannot be `{shorten(str(value))}`",
+    "greater_than_equal": lambda ctx, value: f"must be {ctx['ge']} or more, not {value}",
+    "greater_than": lambda ctx, value: f"must be more than {ctx['gt']}, not {value}",
+    "less_than_equal": lambda ctx, value: f"must be {ctx['le']} or less, not {value}",
+    "less_than": lambda ctx, value: f"must be less than {ctx['lt']}, not {value}",
+    "string_too_long": lambda ctx, value: f"{_letters(value)}; at most {ctx['max_length']} fit",
+    "too_short": lambda ctx, value: "is an empty list",
+    "too_long": lambda ctx, value: f"has more than {ctx['max_length']} entries",
+}

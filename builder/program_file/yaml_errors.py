@@ -1,0 +1,220 @@
+"""What the YAML parser could not read -> a sentence and a remedy in an author's words.
+
+The parser's own messages serve only to tell the cases apart; nobody ever reads them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from builder.problems import Finding, Place
+from builder.program_file.suggestions import shorten
+
+Advice = tuple[str, str]
+"""A sentence and its remedy."""
+
+DEEP = (
+    "More than 20 lists or groups stand inside each other here.",
+    "A program needs five at most; look for brackets or hyphens that are not meant.",
+)
+NO_KEY = (
+    "The key is missing, or is not a plain word.",
+    "Write a key, a colon, a space and the value, as in `sound: k`.",
+)
+SECOND = (
+    "A second document begins here, after `---`; one file holds one program.",
+    "Delete the line `---`, or move what follows to a file of its own.",
+)
+LINE_UP = (
+    "This line does not line up with the lines that it belongs to.",
+    "Begin keys of one group in the same column, and items of one list with `- ` below each other.",
+)
+TOO_FAR = (
+    "This line begins further right than the line above it.",
+    "Lines that belong together begin in the same column: move this line back, or the line above "
+    "it has lost its spaces.",
+)
+COLON = (
+    "A second colon stands on this line.",
+    'Put the text after the first colon in double quotes, as in `tongue: "Up: behind the teeth"`.',
+)
+OPEN_QUOTE = (
+    "A quotation mark opens here and is not closed.",
+    "Close it with the same mark; where an apostrophe is meant, put double quotes around the text.",
+)
+BACKSLASH = (
+    "A backslash in double quotes has a meaning of its own, and here none that is known.",
+    "Use single quotes around this text, or leave the backslash out.",
+)
+BEHIND = (
+    "Something stands behind a quotation mark or bracket that is already closed.",
+    "Put the whole text in double quotes; inside them an apostrophe is an ordinary letter.",
+)
+DASH_INSIDE = (
+    "A list cannot begin behind its key on the same line.",
+    "Begin each item on a line of its own below the key, or use brackets: `words: [key, cow]`.",
+)
+BLOCK_SIGN = (
+    "A value that begins with `|` or `>` takes its text from the lines below.",
+    "Move the text to the next line, set in by two spaces, or put it in double quotes.",
+)
+NO_VALUE = (
+    "A value is missing here.",
+    "Look for one comma, bracket or brace too many.",
+)
+AFTER_END = (
+    "The line `...` ends the file, but something follows it.",
+    "Delete the line `...`.",
+)
+PERCENT = (
+    "A line cannot begin with `%`.",
+    "Delete this line, or put the text in double quotes.",
+)
+NO_COLON = (
+    "This line has neither a colon nor a hyphen before it.",
+    "Write a key, a colon, a space and the value (`sound: k`); an item of a list begins with `- `, "
+    "as in `- {name: words, level: word}`.",
+)
+UNCLEAR = (
+    "This line cannot be read.",
+    "Write a key, a colon, a space and the value; put a text with unusual signs in double quotes.",
+)
+
+
+def reading(place: Place, sentence: str, remedy: str) -> Finding:
+    """A fault in what the file looks like, before its meaning is known."""
+    return Finding(place, "reading", "fault", sentence, remedy)
+
+
+def twice(key: str, line: int) -> Advice:
+    """For a key that stood on `line` already."""
+    return f"`{key}` was given already, on line {line}.", "Keep one of the two."
+
+
+def starts_with(sign: str) -> Advice:
+    """For a text that begins with a sign that YAML keeps for itself."""
+    remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave the sign out.'
+    return f"A text cannot begin with `{sign}`.", remedy
+
+
+def syntax_finding(error: Any, text: str, file: str) -> Finding:
+    """The finding for a parser's error (yaml.MarkedYAMLError) on `text`."""
+    lines = re.split(r"\r\n|\r|\n", text)
+    said = f"{error.context or ''}: {error.problem or ''}"
+    case = next((case for words, case in _CASES if re.search(words, said)), _unclear)
+    mark, advice = case(error, lines)
+    return reading(Place(file, mark[0] + 1, mark[1] + 1), *advice)
+
+
+Mark = tuple[int, int]
+"""Line and column, from 0."""
+Case = Callable[[Any, list[str]], tuple[Mark, Advice]]
+
+
+def _mark(mark: Any) -> Mark:
+    return (mark.line, mark.column) if mark else (0, 0)
+
+
+def _where_it_is(advice: Advice) -> Case:
+    return lambda error, lines: (_mark(error.problem_mark), advice)
+
+
+def _where_it_began(advice: Advice) -> Case:
+    return lambda error, lines: (_mark(error.context_mark or error.problem_mark), advice)
+
+
+def _line(lines: list[str], at: int) -> str:
+    return lines[at] if 0 <= at < len(lines) else ""
+
+
+def _sign(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    line, column = _mark(error.context_mark or error.problem_mark)
+    return (line, column), starts_with(_line(lines, line)[column : column + 1] or "?")
+
+
+def _bracket(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    """A list or group in brackets: told where it opens, with the place where it went wrong."""
+    opened, stuck = _mark(error.context_mark), _mark(error.problem_mark)
+    opening = _line(lines, opened[0])[opened[1] : opened[1] + 1]
+    closing = "}" if opening == "{" else "]"
+    if not "".join([_line(lines, stuck[0])[stuck[1] :], *lines[stuck[0] + 1 :]]).strip():
+        where = "the end of the file"
+    elif stuck[0] == opened[0]:
+        where = f"column {stuck[1] + 1}"
+    else:
+        where = f"line {stuck[0] + 1}"
+    return opened, (
+        f"The `{opening}` that opens here is not closed, or a comma is missing, before {where}.",
+        f"Put a comma between the entries and `{closing}` after the last one.",
+    )
+
+
+def _unlike(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    """Something where a new key or item was expected."""
+    line, column = _mark(error.problem_mark)
+    if torn := _no_space(line, lines):
+        return torn
+    before, char = _line(lines, line)[:column], _line(lines, line)[column : column + 1]
+    if before.strip(" -"):
+        return (line, column), BEHIND
+    return (line, column), NO_KEY if char == ":" else LINE_UP
+
+
+def _second_colon(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    line, column = _mark(error.problem_mark)
+    if re.search(r":(\s|$)", _line(lines, line)[:column]):
+        return (line, column), COLON
+    above = line - 1
+    while above > 0 and not _line(lines, above).split("#")[0].strip():
+        above -= 1
+    return _no_space(above, lines) or ((line, _indent(_line(lines, line))), TOO_FAR)
+
+
+def _no_colon(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    line, column = _mark(error.context_mark or error.problem_mark)
+    return _no_space(line, lines) or ((line, column), NO_COLON)
+
+
+def _no_space(at: int, lines: list[str]) -> tuple[Mark, Advice] | None:
+    """For `sound:k` and `-cow`: the colon or hyphen without a space after it."""
+    line = _line(lines, at)
+    if found := re.match(r"\s*-(?=[^\s-])", line):
+        return (at, found.end() - 1), (
+            "The hyphen before an item of a list needs a space after it.",
+            f"Write `- {shorten(line.strip()[1:])}`.",
+        )
+    if found := re.match(r"(?:\s*-\s+|\s*)([A-Za-z_]+):(?=\S)", line):
+        return (at, found.end(1)), (
+            "The colon after a key needs a space after it.",
+            f"Write `{found[1]}: {shorten(line[found.end() :].strip())}`.",
+        )
+    return None
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+def _unclear(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+    return _mark(error.problem_mark or error.context_mark), UNCLEAR
+
+
+# What the parsers (libyaml and PyYAML's own) say, as far as both agree -> the case.
+_CASES: tuple[tuple[str, Case], ...] = (
+    (r"<document start>", _where_it_is(AFTER_END)),
+    (r"nesting", _where_it_began(DEEP)),
+    (r"escape|hexdecimal|hexadecimal", _where_it_is(BACKSLASH)),
+    (r"quoted scalar", _where_it_began(OPEN_QUOTE)),
+    (r"scanning a block scalar", _where_it_began(BLOCK_SIGN)),
+    (r"directive|incompatible YAML|%YAML", _where_it_began(PERCENT)),
+    (r"scanning an? (alias|anchor|tag)|cannot start any token|undefined tag|tag handle", _sign),
+    (r"mapping keys are not allowed", _sign),
+    (r"flow (sequence|mapping): .*expected ','", _bracket),
+    (r"node content", _where_it_is(NO_VALUE)),
+    (r"block (mapping|collection)", _unlike),
+    (r"mapping values are not allowed", _second_colon),
+    (r"sequence entries are not allowed", _where_it_is(DASH_INSIDE)),
+    (r"simple key", _no_colon),
+)

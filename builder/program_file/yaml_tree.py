@@ -1,0 +1,212 @@
+"""YAML text -> a tree of plain texts, lists and mappings, each with its place; knows no key.
+
+Built from the parser's events and not from `yaml.compose`: no recursion at any depth, and
+nothing is ever taken for a number, a date or a truth value (the word "no" is a word).
+"""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from builder.model.program import Path
+from builder.problems import Finding, Place, ProgramError, UsageError
+from builder.program_file.decode_text import (
+    HIDDEN,
+    MAX_BYTES,
+    NO_SUCH_CHARACTER,
+    empty_file,
+    hidden_character,
+    text_of,
+)
+from builder.program_file.yaml_errors import (
+    DEEP,
+    NO_KEY,
+    SECOND,
+    reading,
+    starts_with,
+    syntax_finding,
+    twice,
+)
+
+Value = str | list["Value"] | dict[str, "Value"]
+
+MAX_DEPTH = 20  # a program needs 5
+MAX_FINDINGS = 20  # more do not help, and a hostile file could ask for a million
+
+# The C parser where PyYAML was built with it (all wheels are).
+LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True)
+class Tree:
+    """What a file holds. `value` is texts, lists and mappings; "" is an empty value.
+
+    places: where each value begins; its key's place when it begins on a later line.
+    keys:   where each key stands, by the path of its value.
+    """
+
+    file: str
+    value: Value
+    places: Mapping[Path, Place] = field(default_factory=dict)
+    keys: Mapping[Path, Place] = field(default_factory=dict)
+
+    def place(self, path: Path) -> Place:
+        """Where `path` stands; the nearest thing around it when it is not written."""
+        return place_at(self.places, path, self.file)
+
+
+def place_at(places: Mapping[Path, Place], path: Path, file: str) -> Place:
+    """Where `path` stands; the nearest thing around it, or the file as a whole."""
+    while path and path not in places:
+        path = path[:-1]
+    return places.get(path, Place(file))
+
+
+def read(path: pathlib.Path, name: str = "") -> Tree:
+    """The tree of a file, called `name` in findings. UsageError when it cannot be opened."""
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise UsageError(_unopened(path, error)) from None
+    return parse(data, name or str(path))
+
+
+def _unopened(path: pathlib.Path, error: OSError) -> str:
+    if isinstance(error, FileNotFoundError):
+        return f"There is no file {path}."
+    denied = isinstance(error, PermissionError)
+    if isinstance(error, IsADirectoryError) or (denied and path.is_dir()):  # Windows denies
+        return f"{path} is a folder; name a file in it, as in {path / 'heron-07.yaml'}."
+    if denied:
+        return f"{path} may not be read by this user."
+    return f"{path} cannot be opened: {error.strerror}."
+
+
+def parse(data: bytes, file: str) -> Tree:
+    """The tree of a file's bytes. ProgramError with a finding for whatever is in the way."""
+    text = text_of(data, file)
+    reader = _Reader(file)
+    try:
+        for event in yaml.parse(text, Loader=LOADER):
+            reader.take(event)
+    except yaml.MarkedYAMLError as error:
+        reader.findings.append(syntax_finding(error, text, file))
+    except (ValueError, OverflowError):  # the Python parser on "\\UFFFFFFFF"
+        reader.findings.append(reading(Place(file), *NO_SUCH_CHARACTER))
+    if reader.findings:
+        raise ProgramError(reader.findings)
+    return reader.tree()
+
+
+@dataclass
+class _Open:
+    """A list or a mapping whose end was not seen yet. `key`: the one that awaits its value."""
+
+    value: list[Value] | dict[str, Value]
+    path: Path
+    key: str | None = None
+
+
+def _signs(event: Any) -> list[str]:
+    """The signs of YAML's links and type names before a value; a program needs none."""
+    if isinstance(event, yaml.AliasEvent):
+        return ["*"]
+    tag = getattr(event, "tag", None)
+    return ["&"] * bool(event.anchor) + ["!"] * bool(tag)
+
+
+class _Reader:
+    """Takes the parser's events one by one; `open` holds what is open, outermost first."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.findings: list[Finding] = []
+        self.places: dict[Path, Place] = {}
+        self.keys: dict[Path, Place] = {}
+        self.open: list[_Open] = []
+        self.root: Value | None = None
+
+    def tree(self) -> Tree:
+        if self.root is None or self.root == "":
+            raise ProgramError([empty_file(self.file)])
+        return Tree(self.file, self.root, self.places, self.keys)
+
+    def take(self, event: Any) -> None:
+        """One event. Raises ProgramError where reading on would only mislead."""
+        if isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
+            self._stop(event, *SECOND)
+        if isinstance(event, yaml.NodeEvent):
+            self._refuse_extras(event)
+            self._value(event)
+        elif isinstance(event, yaml.CollectionEndEvent):
+            self.open.pop()
+
+    def _value(self, event: Any) -> None:
+        inside = self.open[-1] if self.open else None
+        if inside and isinstance(inside.value, dict) and inside.key is None:
+            self._key(inside, event)
+            return
+        value: Value = getattr(event, "value", "")
+        if isinstance(event, yaml.CollectionStartEvent):
+            value = {} if isinstance(event, yaml.MappingStartEvent) else []
+        path = self._put(inside, value, event)
+        if not isinstance(value, str):
+            self._enter(_Open(value, path), event)
+
+    def _enter(self, new: _Open, event: Any) -> None:
+        if len(self.open) == MAX_DEPTH:
+            self._stop(event, *DEEP)
+        self.open.append(new)
+
+    def _put(self, inside: _Open | None, value: Value, event: Any) -> Path:
+        if inside is None:
+            self.root = value
+            return ()
+        if isinstance(inside.value, list):
+            path: Path = (*inside.path, len(inside.value))
+            inside.value.append(value)
+            self.places[path] = self._place(event)
+            return path
+        key, inside.key = inside.key or "", None
+        path = (*inside.path, key)
+        inside.value[key] = value
+        at, key_at = self._place(event), self.keys[path]
+        self.places[path] = at if at.line == key_at.line and value != "" else key_at
+        return path
+
+    def _key(self, inside: _Open, event: Any) -> None:
+        key = getattr(event, "value", None)
+        if not isinstance(key, str) or not key.strip():
+            self._stop(event, *NO_KEY)
+        key = " ".join(str(key).split())
+        path = (*inside.path, key)
+        if path in self.keys:
+            self._tell(event, *twice(key, self.keys[path].line))
+            key += f"\0{event.start_mark.index}"  # what stands below it collides with nothing
+        self.keys[(*inside.path, key)] = self._place(event)
+        inside.key = key
+
+    def _refuse_extras(self, event: Any) -> None:
+        for sign in _signs(event):
+            self._tell(event, *starts_with(sign))
+        hidden = HIDDEN.search(getattr(event, "value", ""))
+        if hidden:  # written with a backslash inside double quotes
+            self.findings.append(hidden_character(self._place(event), hidden.group()))
+
+    def _place(self, event: Any) -> Place:
+        return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+
+    def _tell(self, event: Any, sentence: str, remedy: str) -> None:
+        self.findings.append(reading(self._place(event), sentence, remedy))
+        if len(self.findings) >= MAX_FINDINGS:
+            raise ProgramError(self.findings)
+
+    def _stop(self, event: Any, sentence: str, remedy: str) -> None:
+        self._tell(event, sentence, remedy)
+        raise ProgramError(self.findings)

@@ -1,0 +1,90 @@
+"""What the page shows of every prompt: the text with its target set off, and what is recorded."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from builder.model.program import Form, Level
+from builder.program_file.pronounce import letters_of
+from builder.recordings.prompts import Prompt
+from builder.recordings.takes import Take, Takes
+from builder.text.slugs import distinct
+
+State = Literal["missing", "good", "doubtful", "again", "unheard"]
+Letters = tuple[tuple[str, bool], ...]
+
+
+@dataclass(frozen=True)
+class Card:
+    """One prompt on the page; the same shape stands in site_templates/booth/types.d.ts.
+
+    id:      its name in addresses. letters: the text cut up, true where letters spell the target.
+    said:    how a syllable is said, in IPA; "" for all else.
+    sound:   the target in IPA. holds: whether it can be held at all.
+    state:   of the recording that is used: missing, good, doubtful, again (not used) or unheard
+             (cut from a long recording, not used before it was heard).
+    files:   the recordings, the one that is used first. reasons: sentence and figure, of that one.
+    single:  no other prompt shares its files, so that they may be replaced.
+    """
+
+    id: str
+    text: str
+    letters: Letters
+    form: Form
+    level: Level
+    said: str
+    sound: str
+    holds: bool
+    alone: bool
+    clients: tuple[str, ...]
+    now: bool
+    state: State
+    files: tuple[str, ...]
+    reasons: tuple[tuple[str, str], ...]
+    single: bool
+
+
+def by_id(prompts: Sequence[Prompt]) -> dict[str, Prompt]:
+    """The prompts by the name that each has in addresses, in their order."""
+    return dict(zip(distinct(prompt.stem for prompt in prompts), prompts, strict=True))
+
+
+def cards(prompts: dict[str, Prompt], takes: Takes) -> tuple[Card, ...]:
+    """Every prompt with what is recorded of it."""
+    shared = Counter(prompt.stem for prompt in prompts.values())
+    return tuple(
+        _card(name, prompt, takes.get(prompt.asked, ()), shared[prompt.stem] == 1)
+        for name, prompt in prompts.items()
+    )
+
+
+def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], single: bool) -> Card:
+    asked = prompt.asked
+    return Card(
+        id=name,
+        text=prompt.text,
+        letters=letters_of(prompt.text, asked.words, asked.focus, alone=asked.alone),
+        form=prompt.form,
+        level=prompt.level,
+        said=prompt.ipa,
+        sound=prompt.sound.ipa,
+        holds=prompt.sound.hold == "yes",
+        alone=asked.alone,
+        clients=prompt.clients,
+        now=prompt.now,
+        state=_state(takes),
+        files=tuple(Path(take.path).name for take in takes),
+        reasons=tuple((r.sentence, r.figure) for t in takes[:1] for r in t.remarks),
+        single=single,
+    )
+
+
+def _state(takes: tuple[Take, ...]) -> State:
+    if not takes:
+        return "missing"
+    best = takes[0]
+    return "unheard" if best.state == "unheard" and best.word != "again" else best.word

@@ -1,0 +1,131 @@
+"""What the clinic's voice is asked to record: every item of the current programs once, in each form
+that a round needs, so that one recording serves every client with that word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from builder.model.program import Client, Form, Item, Level, Program, Step
+from builder.phonetics.inventory import Sound, ipa_of
+from builder.phonetics.position import Focus, Words
+from builder.text.slugs import slug_of
+
+LONG = "-long"
+
+
+class Asked(NamedTuple):
+    """What is to be said: all that decides whether a recording is it.
+
+    name:  the file's name without its ending; a long form adds LONG to it.
+    words: the phones of every word; focus: (word, first phone, past the last) of the target.
+    sound: its symbol. alone: the sound by itself, without a word.
+    """
+
+    name: str
+    form: Form
+    words: Words
+    focus: Focus | None
+    sound: str
+    alone: bool
+
+    @property
+    def stem(self) -> str:
+        """The name of its file without ending: `cow`, `cow-long`."""
+        return self.name + LONG if self.form == "long" else self.name
+
+
+@dataclass(frozen=True)
+class Prompt:
+    """One thing to record.
+
+    clients: whose programs need it; now: one of them practises it at present.
+    """
+
+    asked: Asked
+    text: str
+    level: Level
+    sound: Sound
+    clients: tuple[str, ...]
+    now: bool
+
+    @property
+    def form(self) -> Form:
+        """natural, or long: with the target held."""
+        return self.asked.form
+
+    @property
+    def ipa(self) -> str:
+        """How a syllable is said: `as` is a word of another sound; "" for all else."""
+        return ipa_of(self.asked.words[0]) if self.level == "syllable" else ""
+
+    @property
+    def stem(self) -> str:
+        """The name of its file without ending."""
+        return self.asked.stem
+
+    @property
+    def key(self) -> tuple[str, Form, object]:
+        """What two prompts share that one recording serves. A held target is a matter of its
+        sound: `lesson` held for /l/ does not serve who practises /s/."""
+        name, form, _, focus, *_ = self.asked
+        return (name, form, focus if form == "long" else None)
+
+
+def prompts(clients: Iterable[Client]) -> tuple[Prompt, ...]:
+    """Every prompt once: what is practised now first, then what most clients need, then in the
+    order of the programs. Long forms come after the natural ones, of which they can be made."""
+    found: dict[tuple[str, Form, object], Prompt] = {}
+    for client in clients:
+        for program in client.programs:
+            for prompt in _of(client.code, program):
+                known = found.get(prompt.key)
+                found[prompt.key] = _joined(known, prompt) if known else prompt
+    return tuple(sorted(found.values(), key=_first))
+
+
+def wanted(client: Client) -> tuple[Prompt, ...]:
+    """Everything that the client's site may speak, whatever files it shares."""
+    every = (p for one in client.programs for p in _of(client.code, one))
+    return tuple({prompt.asked: prompt for prompt in every}.values())
+
+
+def item_asked(program: Program, step: Step, item: Item, form: Form) -> Asked:
+    """What is to be said for an item of a step."""
+    words = tuple(word.phones for word in item.words)
+    alone = step.level == "isolation"
+    return Asked(slug_of(item.text), form, words, item.focus, program.sound.symbol, alone)
+
+
+def alone_asked(sound: Sound) -> Asked:
+    """The sound by itself, for the page that tells how it is made."""
+    form: Form = "long" if sound.stays_alone else "natural"
+    phones = sound.phones[0]
+    return Asked(slug_of(sound.spelled), form, (phones,), (0, 0, len(phones)), sound.symbol, True)
+
+
+def _first(prompt: Prompt) -> tuple[bool, bool, int]:
+    """What is practised now, natural before long (which can be made of it), most clients."""
+    held = prompt.form == "long" and not prompt.asked.alone
+    return (not prompt.now, held, -len(prompt.clients))
+
+
+def _joined(known: Prompt, more: Prompt) -> Prompt:
+    clients = tuple(dict.fromkeys((*known.clients, *more.clients)))
+    return replace(known, clients=clients, now=known.now or more.now)
+
+
+def _of(client: str, program: Program) -> Iterator[Prompt]:
+    sound = program.sound
+    if sound.kind == "consonant":
+        yield Prompt(alone_asked(sound), sound.spelled, "isolation", sound, (client,), now=True)
+    published = {step.id for step in program.published_steps}
+    for step in program.steps:
+        held: tuple[Form, ...] = ("long",) if any(r.form == "long" for r in step.rounds) else ()
+        for item in step.said:
+            if not all(word.phones for word in item.words):
+                continue  # a fault of its own; it cannot be judged
+            for form in ("natural", *(held if item in step.items and item.focus else ())):
+                asked = item_asked(program, step, item, form)
+                yield Prompt(asked, item.text, step.level, sound, (client,), step.id in published)

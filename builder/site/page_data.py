@@ -1,0 +1,212 @@
+"""The data block of a step page: what its rounds need, as one JSON value.
+
+The same shape stands in site_templates/types.d.ts; a test compares the two.
+"""
+
+from __future__ import annotations
+
+import json
+import posixpath
+from collections.abc import Mapping
+from typing import Literal
+from urllib.parse import quote
+
+from builder.make.clips import Facts
+from builder.model.clinic import Speaker, Strict, Time
+from builder.model.plan import (
+    Clip,
+    Picture,
+    Plan,
+    PlannedItem,
+    PlannedProgram,
+    PlannedRound,
+    PlannedStep,
+)
+from builder.model.program import Form, Level, Show, Support
+from builder.model.record import Role
+from builder.text.wording import Wording
+
+HOLDS_TO_A_BREATH = 5  # long holds in a row before a rest; common practice, no source
+PAUSE = 3.0  # s; the quiet wait of a delayed round; common practice, no source
+
+
+class ClipData(Strict):
+    """One clip: its address relative to the page; the rest as clips.Facts has it."""
+
+    src: str
+    duration: float
+    start: float | None
+    end: float | None
+    spectral_mean: float | None
+    peak: float
+    loudness: float
+    voice: Speaker
+
+
+class PictureData(Strict):
+    """One picture, drawn into a square."""
+
+    src: str
+    alt: str
+
+
+class ItemData(Strict):
+    """One item. `letters`: the text cut up, true where letters spell the target.
+
+    natural: null where no voice is fit; then the helper says it. long: null where none is asked,
+    or no voice is fit.
+    """
+
+    id: str
+    text: str
+    letters: tuple[tuple[str, bool], ...]
+    picture: PictureData | None
+    natural: ClipData | None
+    long: ClipData | None
+
+
+class RoundData(Strict):
+    """One pass over the items, gone through `times` times; over the pairs when `contrast`."""
+
+    id: str
+    form: Form
+    support: Support
+    show: Show
+    times: int
+    contrast: bool
+
+
+class StepData(Strict):
+    """This page's step. `alone`: no word, but the sound by itself."""
+
+    id: str
+    name: str
+    level: Level
+    sound: str
+
+
+class EasierData(Strict):
+    """The way back."""
+
+    name: str
+    href: str
+
+
+class PageData(Strict):
+    """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row."""
+
+    version: Literal[1]
+    site: str
+    plan: str
+    home: str
+    language: str
+    helper: Role
+    times: tuple[Time, ...]
+    reminder: str
+    misses: int
+    breath: int
+    pause: float
+    step: StepData
+    easier: EasierData | None
+    rounds: tuple[RoundData, ...]
+    items: tuple[ItemData, ...]
+    pairs: tuple[tuple[ItemData, ItemData], ...]
+    wording: dict[str, str]
+
+
+def page_data(
+    plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
+) -> PageData:
+    """The data block of one step. Raises KeyError when a clip has no facts."""
+    return PageData.model_validate(
+        {
+            "version": 1,
+            "site": plan.slug,
+            "plan": plan.digest,
+            "home": "../",
+            "language": plan.language,
+            "helper": plan.helper,
+            "times": plan.times,
+            "reminder": program.reminder,
+            "misses": program.misses,
+            "breath": HOLDS_TO_A_BREATH,
+            "pause": PAUSE,
+            "step": StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
+            "easier": _easier(program, step),
+            "rounds": tuple(map(_round, step.rounds)),
+            "items": tuple(_item(item, facts) for item in step.items),
+            "pairs": _pairs(step, facts),
+            "wording": w.part("rounds"),
+        }
+    )
+
+
+def _easier(program: PlannedProgram, step: PlannedStep) -> EasierData | None:
+    found = easier_step(program, step)
+    return EasierData(name=found.name, href=address(f"{found.id}/", "../")) if found else None
+
+
+def easier_step(program: PlannedProgram, step: PlannedStep) -> PlannedStep | None:
+    """The published step to go back to."""
+    return next((s for s in program.steps if s.id == step.easier), None)
+
+
+def _round(planned: PlannedRound) -> RoundData:
+    return RoundData(
+        id=planned.id,
+        form=planned.form,
+        support=planned.support,
+        show=planned.show,
+        times=planned.times,
+        contrast=planned.contrast,
+    )
+
+
+def _pairs(step: PlannedStep, facts: Mapping[str, Facts]) -> tuple[tuple[ItemData, ItemData], ...]:
+    """The pairs of a contrast round, the word with the target first."""
+    said = {item.id: _item(item, facts) for item in step.said} if step.pairs else {}
+    return tuple((said[target], said[other]) for target, other in step.pairs)
+
+
+def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:
+    return ItemData(
+        id=item.id,
+        text=item.text,
+        letters=item.letters,
+        picture=_picture(item.picture),
+        natural=_clip(item.natural, facts) if item.natural else None,
+        long=_clip(item.long, facts) if item.long else None,
+    )
+
+
+def _picture(picture: Picture | None) -> PictureData | None:
+    return PictureData(src=address(picture.path, "../"), alt=picture.alt) if picture else None
+
+
+def _clip(clip: Clip, facts: Mapping[str, Facts]) -> ClipData:
+    known = facts[clip.key]
+    names = ("duration", "start", "end", "spectral_mean", "peak", "loudness", "voice")
+    return ClipData.model_validate(
+        {"src": address(clip.path, "../")} | {name: getattr(known, name) for name in names}
+    )
+
+
+def address(path: str, root: str) -> str:
+    """A path of the site as a relative address, from a page whose way to the top is `root`."""
+    return root + quote(posixpath.normpath(path) + ("/" if path.endswith("/") else ""), safe="/")
+
+
+# In a script element HTML looks only for "</script" and "<!--"; Markdown looks for backticks.
+UNSAFE: dict[str, str | int | None] = {
+    "<": "\\u003c",
+    ">": "\\u003e",
+    "&": "\\u0026",
+    "`": "\\u0060",
+    "\x7f": "\\u007f",
+}
+
+
+def as_json(data: PageData) -> str:
+    """JSON that may stand in a script element of a Markdown file: ASCII, none of the UNSAFE."""
+    text = json.dumps(data.model_dump(mode="json"), ensure_ascii=True, separators=(",", ":"))
+    return text.translate(str.maketrans(UNSAFE))

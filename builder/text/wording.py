@@ -1,0 +1,92 @@
+"""Every word that a family reads, from site_templates/wording/; a missing word is a loud fault."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import Any
+
+import yaml
+
+from builder.text.templates import folder
+
+PLACE = re.compile(r"\{([a-z_]+)\}")  # a place to fill in: {minutes}
+
+
+class MissingWordingError(KeyError):
+    """A word that a page asks for stands in no wording file, or a value for it is missing."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
+class Wording(Mapping[str, str]):
+    """The words of one language by dotted name, as in `today.start`. Never changed once read."""
+
+    def __init__(self, words: Mapping[str, str], name: str = "") -> None:
+        self._words = MappingProxyType(dict(words))
+        self._name = name
+
+    def __getitem__(self, key: str) -> str:
+        try:
+            return self._words[key]
+        except KeyError:
+            raise MissingWordingError(f"no wording for '{key}' in {self._name}") from None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._words)
+
+    def __len__(self) -> int:
+        return len(self._words)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._words
+
+    def part(self, name: str) -> dict[str, str]:
+        """All words under `name`, by the rest of their names. Raises when there are none."""
+        head = name + "."
+        found = {k.removeprefix(head): v for k, v in self._words.items() if k.startswith(head)}
+        if not found:
+            raise MissingWordingError(f"no wording under '{name}' in {self._name}")
+        return found
+
+    def fill(self, key: str, **values: object) -> str:
+        """The word `key` with its places filled in. Raises when a value is missing."""
+
+        def value(match: re.Match[str]) -> str:
+            if match[1] not in values:
+                raise MissingWordingError(f"wording '{key}' needs a value for '{match[1]}'")
+            return str(values[match[1]])
+
+        return PLACE.sub(value, self[key])
+
+    def count(self, key: str, number: int, **values: object) -> str:
+        """`key.one` for 1, else `key.many`, with {number} filled in."""
+        return self.fill(f"{key}.{'one' if number == 1 else 'many'}", number=number, **values)
+
+
+@cache
+def wording(language: str = "en-US") -> Wording:
+    """The words for a BCP 47 language; its region makes no difference. Raises when unknown."""
+    file = folder() / "wording" / f"{language.partition('-')[0]}.yaml"
+    if not file.is_file():
+        raise MissingWordingError(f"there is no wording for the language '{language}'")
+    return parse(file.read_text(encoding="utf-8"), file.name)
+
+
+def parse(text: str, name: str) -> Wording:
+    """The words of one YAML text. Every scalar is text: `no` is a word here."""
+    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    return Wording(dict(_flat(yaml.load(text, Loader=loader), "", name)), name)
+
+
+def _flat(tree: Any, head: str, name: str) -> Iterator[tuple[str, str]]:
+    if isinstance(tree, str) and tree.strip():
+        yield head, " ".join(tree.split())
+    elif isinstance(tree, dict):
+        for key, value in tree.items():
+            yield from _flat(value, f"{head}.{key}" if head else key, name)
+    else:
+        raise MissingWordingError(f"wording '{head}' in {name} is empty or no text")

@@ -1,0 +1,114 @@
+"""What people said of words: lists of norms with their licences, and our own list of words that
+young children know.
+
+Concreteness is that of the Glasgow list where it rates the word, else how strongly the Lancaster
+list says that it is seen and touched. No list of ages at which words are learnt is at hand under a
+licence that lets it be passed on: the children's list, pictures and frequency stand in for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+THING = 0.55  # concreteness from which a word counts as a thing
+DATA = Path(__file__).parent / "data"
+
+
+@dataclass(frozen=True)
+class NormList:
+    """One list: what it says, from whom, under which licence, and whether it is in use here."""
+
+    name: str
+    says: str
+    source: str
+    licence: str
+    used: bool
+
+
+NORM_LISTS = (
+    NormList("Glasgow", "concreteness of 4,600 words, 1 to 7",
+             "Scott et al. 2019, Behavior Research Methods 51, 1258-1270", "CC BY 4.0", True),
+    NormList("Lancaster", "how strongly 39,700 words are seen and touched, 0 to 5",
+             "Lynott et al. 2020, Behavior Research Methods 52, 1271-1291", "CC BY 4.0", True),
+    NormList("our own", "words that children of four to seven usually know, with their class",
+             "common practice, no source", "GPL-3.0-or-later, as this tool", True),
+    NormList("wordfreq", "how common a word is, Zipf scale", "Speer 2022, wordfreq 3.1",
+             "data CC BY-SA 4.0", True),
+    NormList("Brysbaert", "concreteness of 40,000 words",
+             "Brysbaert et al. 2014, Behavior Research Methods 46, 904-911",
+             "none stated with the data", False),
+    NormList("Kuperman", "age at which 30,000 words are learnt",
+             "Kuperman et al. 2012, Behavior Research Methods 44, 978-990",
+             "none stated with the data", False),
+    NormList("MRC", "concreteness, age of acquisition",
+             "Wilson 1988, Behavior Research Methods 20, 6-10", "research only", False),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Norm:
+    """Ratings of one word; None where a list does not rate it.
+
+    seen, touched: 0 to 5 (Lancaster). concrete: 1 to 7 (Glasgow).
+    """
+
+    seen: float | None
+    touched: float | None
+    concrete: float | None
+
+    @property
+    def concreteness(self) -> float:
+        """0 (an idea) to 1 (a thing)."""
+        if self.concrete is not None:
+            return (self.concrete - 1) / 6
+        return ((self.seen or 0) + (self.touched or 0)) / 10
+
+    def __str__(self) -> str:
+        if self.concrete is not None:
+            return f"{self.concrete:g} of 7 (Glasgow norms)"
+        return f"seen {self.seen:g}, touched {self.touched:g} of 5 each (Lancaster norms)"
+
+
+def norm(word: str) -> Norm | None:
+    """The ratings of a word; None where no list has it, as for names and rare words."""
+    cells = _rated().get(word)
+    return Norm(*(float(c) if c else None for c in cells.split(","))) if cells else None
+
+
+@cache
+def _rated() -> dict[str, str]:
+    """Word -> its cells, read when they are asked for: the table has 27,000 lines."""
+    lines = (DATA / "en_norms.csv").read_text(encoding="utf-8").splitlines()
+    rows = (line.partition(",") for line in lines if not line.startswith(("#", "word,")))
+    return {word: cells for word, _, cells in rows}
+
+
+@cache
+def everyday() -> tuple[str, ...]:
+    """The children's words and all that are rated as things."""
+    things = (w for w in _rated() if (rated := norm(w)) and rated.concreteness >= THING)
+    return tuple(dict.fromkeys((*_known(), *things)))
+
+
+def classes(word: str) -> tuple[str, ...]:
+    """The classes (noun, verb, adjective...) of a word that young children know; else ()."""
+    return _known().get(word, ())
+
+
+@cache
+def _known() -> dict[str, tuple[str, ...]]:
+    known: dict[str, tuple[str, ...]] = {}
+    for kind, word in _entries():
+        known[word] = tuple(dict.fromkeys((*known.get(word, ()), kind)))
+    return known
+
+
+def _entries() -> Iterator[tuple[str, str]]:
+    for line in (DATA / "en_known.txt").read_text(encoding="utf-8").splitlines():
+        if not line.startswith("#"):
+            head, _, words = line.partition(":")
+            for word in words.split():
+                yield head.split()[0], word.replace("_", " ")

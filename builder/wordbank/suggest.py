@@ -1,0 +1,151 @@
+"""Words offered for practice, best first; probe words like them; how a figure came about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from builder.make import drawings
+from builder.phonetics.complexity import complexity
+from builder.phonetics.inventory import Sound, ipa_of
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.position import Position, cluster_ipa, stands
+from builder.wordbank.filters import Candidate, Query, Row, Words, candidates
+from builder.wordbank.needs import Needs, turns_rude, unfit_forms
+from builder.wordbank.norms import norm
+from builder.wordbank.probes import is_probe
+from builder.wordbank.ranking import Part, parts, rank, vocalic
+from builder.wordbank.unsuitable import unfit
+
+Phones = tuple[str, ...]
+NOBODY = Needs()
+COUNTED = 2.5  # Zipf from which a word counts as a neighbour
+POOL = 4  # probe words looked at for each one that is wanted
+ENOUGH = 12  # words; a shorter list is filled up with common words that children may not know
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One word as it is offered.
+
+    complexity: Word Complexity Measure. zipf: frequency. rank: 100 at most.
+    notes:      what is worth a thought, as in 'dark l', 'sources disagree, listen first'.
+    """
+
+    word: str
+    phones: tuple[str, ...]
+    syllables: int
+    complexity: int
+    zipf: float
+    picture: bool
+    cluster: tuple[str, ...]
+    notes: tuple[str, ...]
+    parts: tuple[Part, ...]
+    rank: float
+
+    @property
+    def known(self) -> bool:
+        """Whether children know it, or meet it every day."""
+        return not any(part.name == "unknown" and part.value for part in self.parts)
+
+
+def offer(words: Words, query: Query, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+    """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
+    equals. No probe word, no word that turns rude with the client's error, none that is taken."""
+    return _filled(words, query, needs, apart=False)
+
+
+def probes(words: Words, query: Query, count: int, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+    """`count` words that are kept out of practice, of the difficulty of the words offered first.
+
+    For each of those, from the best on, the nearest probe word among the best; always the same.
+    """
+    pool = _filled(words, query, needs, apart=True)[: POOL * count]
+    models = _filled(words, query, needs, apart=False)[:count]
+    chosen: list[Offer] = []
+    for model in models:
+        rest = [o for o in pool if o not in chosen]
+        if rest:
+            chosen.append(min(rest, key=lambda o: _distance(o, model)))
+    return tuple(chosen)
+
+
+def _distance(one: Offer, other: Offer) -> float:
+    """How unlike two words are in difficulty: points, syllables, frequency, picture, rank."""
+    return (
+        abs(one.complexity - other.complexity)
+        + 2 * abs(one.syllables - other.syllables)
+        + abs(one.zipf - other.zipf)
+        + (one.picture is not other.picture)
+        + abs(one.rank - other.rank) / 10
+    )
+
+
+def _filled(words: Words, query: Query, needs: Needs, apart: bool) -> tuple[Offer, ...]:
+    """The probe words (`apart`), or all but these, best first; a thin list filled up with the
+    commonest."""
+    found = _fitting(words, query, needs, apart)
+    if len(found) < ENOUGH and not query.wide:
+        there = {o.word for o in found}
+        more = _fitting(words, replace(query, common=True), needs, apart)
+        more = sorted((o for o in more if o.word not in there), key=lambda o: (-o.zipf, o.word))
+        found += more[: ENOUGH - len(found)]
+    return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
+
+
+def _fitting(words: Words, query: Query, needs: Needs, apart: bool) -> list[Offer]:
+    bad = unfit_forms(words) if needs.instead is not None else frozenset()
+    found = [
+        offered(one, query.sound, needs)
+        for one in candidates(words, query)
+        if one.row.word not in needs.taken
+        and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is apart
+        and not turns_rude(one.row.phones, needs, bad)
+    ]
+    return [o for o in found if o.known or query.wide or query.common]
+
+
+def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
+    """A candidate with its figures."""
+    row, found = one.row, parts(one, sound, needs)
+    return Offer(
+        row.word, row.phones, one.syllables, complexity(row.phones), row.zipf,
+        drawings.find(row.word) is not None, one.target.cluster, _notes(one, sound, found),
+        found, rank(found),
+    )  # fmt: skip
+
+
+def said_otherwise(row: Row, sound: Sound, position: Position, there: bool) -> Phones:
+    """A reading of the word that has the sound at the position (`there`), or has not; else ()."""
+    forms = pronunciations(row.word)
+    return next((form for form in forms if bool(stands(form, sound, position)) is there), ())
+
+
+def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, ...]:
+    notes = [vocalic(one.row.phones, one.target, sound)]
+    if one.target.cluster:
+        notes.append(f"in {cluster_ipa(one.target.cluster)}")
+    if len(one.all) > 1:
+        notes.append(f"/{sound.ipa}/ {len(one.all)} times")
+    if one.target.abuts:
+        notes.append("touches a consonant")
+    if not one.row.agreed:
+        notes.append("sources disagree, listen first")
+    if one.row.heteronym:
+        notes.append("read in two ways")
+    if other := said_otherwise(one.row, sound, one.target.positions[0], there=False):
+        notes.append(f"also said /{ipa_of(other)}/")
+    notes += [part.why for part in found if part.name == "unknown" and part.value]
+    return tuple(filter(None, notes))
+
+
+def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
+    """The neighbours of a word that count: base forms that norm lists rate, from Zipf 2.5 on.
+
+    Surnames, abbreviations, endings and unfit words fall out; their number is the density.
+    """
+    rows = (words.row(word) for word in words.neighbours(phones))
+    return tuple(sorted(
+        row.word for row in rows
+        if row and row.zipf >= COUNTED and not row.lemma_of and norm(row.word)
+        and not unfit(row.word)
+    ))  # fmt: skip

@@ -1,0 +1,271 @@
+"""The commands as a therapist types them: what is printed, the exit code, and never a traceback."""
+
+from __future__ import annotations
+
+import json
+import re
+from html import unescape
+from pathlib import Path
+
+import pytest
+import soundfile
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from builder.__main__ import main
+from tests.support.clinics import clinic
+from tests.support.degraded import recorded
+from tests.support.places import ROOT
+
+PROGRAM = """\
+program: 1
+client: {code}
+age: 7
+reads: yes
+sound: k
+mastered: {{syllable: 2026-11-02}}
+baseline: {{date: 2026-12-03, correct: 18, of: 20}}
+current: words
+practice: {{from: 2026-12-07, visit: 2026-12-14}}
+words: [key, cow, cup, comb, coin]
+steps:
+  - {{name: words, level: word, rounds: [natural imitation]}}
+  - {{name: two words, level: phrase, items: [my key]}}
+"""
+
+
+@pytest.fixture
+def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A clinic's folder with one program, as the current folder."""
+    folder = clinic(tmp_path, PROGRAM.format(code="finch-10"))
+    monkeypatch.chdir(tmp_path)
+    return folder
+
+
+def test_a_good_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "programs/finch-10.yaml"]) == 0
+    said = capsys.readouterr().out
+    assert "finch-10, /k/: now 'words'; 5 tries in about 1 minute a sitting, 50 tries" in said
+    assert "0 faults, 0 advice, 0 accepted" in said
+
+
+def test_findings_as_json(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(file.read_text().replace("comb", "knee"))
+    assert main(["check", "--json", str(file)]) == 1
+    (found,) = json.loads(capsys.readouterr().out)
+    assert (found["rule"], found["degree"], found["line"]) == ("no-target", "fault", 10)
+
+
+@pytest.mark.parametrize(
+    ("argv", "code"),
+    [
+        (["check", "programs/nobody.yaml"], 2),
+        (["check", "programs"], 2),
+        (["check", "programs/clinic.yaml"], 2),
+        (["check", "programs/clinic.yaml", "programs/finch-10.yaml"], 0),
+        (["build", "programs/nobody.yaml"], 2),
+        (["new", "Anna", "--like", "finch-10"], 2),
+        (["new", "wren-11", "--like", "owl-01"], 2),
+        (["new", "finch-10", "--like", "finch-10"], 2),
+        (["schema", "--to", "nowhere"], 2),
+        (["rules"], 0),
+    ],
+)
+def test_exit_codes(
+    programs: Path, capsys: pytest.CaptureFixture[str], argv: list[str], code: int
+) -> None:
+    assert main(argv) == code
+    assert ("practice-site: " in capsys.readouterr().err) == (code == 2)
+
+
+@pytest.mark.parametrize("argv", [[], ["chek"], ["check"], ["serve", "x", "--port", "many"]])
+def test_misused_commands(argv: list[str]) -> None:
+    with pytest.raises(SystemExit) as stop:
+        main(argv)
+    assert stop.value.code == 2
+
+
+def test_a_fault_keeps_the_old_site(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = programs / "finch-10.yaml"
+    assert main(["build", str(file)]) == 0
+    (site,) = [p for p in Path("public").iterdir() if p.is_dir()]
+    before = sorted((f, f.stat().st_mtime_ns) for f in site.rglob("*"))
+    file.write_text(file.read_text().replace("comb", "knee"))
+    assert main(["build", str(file)]) == 1
+    assert "no /k/ in it" in capsys.readouterr().err
+    assert sorted((f, f.stat().st_mtime_ns) for f in site.rglob("*")) == before
+
+
+def test_build_writes_whole_sites_and_then_nothing(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    (site,) = [p for p in Path("public").iterdir() if p.is_dir()]
+    assert len(site.name) == 13
+    names = {str(f.relative_to(site)) for f in site.rglob("*") if f.is_file()}
+    assert {"index.html", "k-words/index.html", "codes/site.svg", "practice.json"} <= names
+    assert not {n for n in names if "sitemap" in n or n.endswith(".map") or "two-words" in n}
+    assert (Path("public") / "robots.txt").read_text().endswith("Disallow: /\n")
+    capsys.readouterr()
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    assert capsys.readouterr().out.startswith("nothing changed: ")
+
+
+def test_a_step_that_is_gone_leads_to_todays_page(programs: Path) -> None:
+    file = programs / "finch-10.yaml"
+    text = file.read_text()
+    assert main(["build", str(file)]) == 0
+    file.write_text(text.replace("name: words", "name: first words").replace(
+        "current: words", "current: first words"))  # fmt: skip
+    assert main(["build", str(file)]) == 0
+    (old,) = Path("public").glob("*/k-words/index.html")
+    assert 'href="../"' in old.read_text()
+    assert list(Path("public").glob("*/k-first-words/index.html"))
+
+
+def test_two_builds_give_the_same_bytes(programs: Path) -> None:
+    def build(out: str) -> dict[str, bytes]:
+        assert main(["build", "programs/finch-10.yaml", "--out", out]) == 0
+        files = (f for f in Path(out).rglob("*") if f.is_file())
+        return {str(f.relative_to(out)): f.read_bytes() for f in files}
+
+    assert build("one") == build("two")
+
+
+def test_nothing_private_is_published(programs: Path) -> None:
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    for file in Path("public").rglob("*"):
+        if file.suffix in (".html", ".json", ".svg"):
+            text = file.read_text("utf-8")
+            assert "2026-1" not in text, file
+            assert str(programs) not in text, file
+            assert "18 of 20" not in text, file
+
+
+def test_sheets_do_not_go_into_the_published_folder(programs: Path) -> None:
+    assert main(["print", "programs/finch-10.yaml", "--to", "public/sheets"]) == 2
+    assert main(["print", "programs/finch-10.yaml"]) == 0
+    assert (Path("sheets") / "finch-10" / "handout.pdf").read_bytes().startswith(b"%PDF")
+    assert (Path("sheets") / "finch-10" / "site.png").is_file()
+
+
+def test_the_next_client(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "wren-11", "--like", "finch-10"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    assert "client: wren-11" in text
+    assert main(["check", "programs/wren-11.yaml"]) == 1
+    assert "`age` is still to be filled in" in capsys.readouterr().out
+
+
+def test_proof_shows_faults_and_says_so(programs: Path) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(file.read_text().replace("comb", "knee"))
+    assert main(["proof", str(file), "--quiet"]) == 1
+    html = (Path("proof") / "finch-10" / "index.html").read_text()
+    assert "no /k/ in it" in html
+    assert html.count("<audio") > 4
+
+
+NASTY = ['"', "'", "<script>alert(1)</script>", "😀", "שלום", "`code`", "{{ x }}", "{% x %}", "# h",
+         "&amp;", "</script>", "\\", "$x$", "*a*", "](x)"]  # fmt: skip
+
+
+def test_any_word_is_shown_as_text(programs: Path) -> None:
+    nasty = ", ".join(f"{{word: {json.dumps(w, ensure_ascii=False)}, say: koʊm}}" for w in NASTY)
+    text = PROGRAM.format(code="finch-10").replace("comb", nasty)
+    (programs / "finch-10.yaml").write_text(text, "utf-8")
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    (page,) = Path("public").glob("*/k-words/index.html")
+    html = page.read_text("utf-8")
+    assert "<script>alert" not in html
+    assert set(NASTY) <= shown(html)
+
+
+def shown(html: str) -> set[str]:
+    """The texts of a page's words, as a reader sees them."""
+    spans = re.findall(r'<span class="word"[^>]*>(.*?)</span>(?=\s*<)', html, re.DOTALL)
+    return {unescape(re.sub(r"</?span[^>]*>", "", span)) for span in spans}
+
+
+@settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(text=st.text(max_size=200))
+def test_any_text_gives_findings_never_a_traceback(
+    programs: Path, capsys: pytest.CaptureFixture[str], text: str
+) -> None:
+    file = programs / "any.yaml"
+    file.write_bytes(text.encode("utf-8", "surrogatepass"))
+    assert main(["check", str(file)]) == 1
+    assert "any.yaml" in capsys.readouterr().out
+
+
+def test_the_second_build_of_all_files_has_nothing_to_do(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    both = ["programs/clinic.yaml", "programs/finch-10.yaml"]
+    assert main(["build", *both]) == 0
+    assert main(["build", *both]) == 0
+    assert "nothing changed" in capsys.readouterr().out
+    (clip, *_) = Path("public").glob("*/clips/*.mp3")
+    clip.unlink()
+    assert main(["build", *both]) == 0
+    assert clip.is_file()
+
+
+def test_a_proof_never_replaces_what_is_not_a_proof(programs: Path) -> None:
+    (programs / "finch-10").mkdir()
+    (programs / "finch-10" / "key.svg").write_bytes(
+        (ROOT / "programs/heron-07/comb.svg").read_bytes()
+    )
+    assert main(["proof", "programs/finch-10.yaml", "--quiet", "--to", "programs"]) == 2
+    assert (programs / "finch-10" / "key.svg").is_file()
+
+
+def test_proof_and_clips_need_no_secret(programs: Path) -> None:
+    assert main(["proof", "programs/finch-10.yaml", "--quiet"]) == 0
+    assert main(["clips", "programs/finch-10.yaml"]) == 0
+    assert not Path(".practice/secret").exists()
+
+
+def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    assert main(["remove", "finch-10"]) == 0
+    assert not list(Path("public").glob("*/practice.json"))
+    assert main(["remove", "finch-10"]) == 2
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+
+
+def test_a_recording_that_is_none_is_told_by_the_check(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    takes = programs / "takes"
+    takes.mkdir()
+    (takes / "comb.wav").write_bytes(b"")
+    (takes / "kee.wav").write_bytes(b"")
+    assert main(["check", "programs/finch-10.yaml"]) == 0
+    said = capsys.readouterr().out
+    assert "Recording comb.wav is not used." in said
+    assert "the file is empty; record it again" in said
+
+
+@pytest.mark.parametrize("error", ["t", "lateral"])
+def test_a_recorded_wrong_example_is_heard_on_the_page_of_the_helper(
+    programs: Path, capsys: pytest.CaptureFixture[str], error: str
+) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(file.read_text("utf-8").replace("sound: k", f"sound: k\nerror: {error}"))
+    folder = programs / "takes" / "wrong" / error
+    folder.mkdir(parents=True)
+    said = recorded("toe", "T")
+    soundfile.write(folder / "cow.wav", said.samples, said.rate)
+    assert main(["build", str(file)]) == 0
+    capsys.readouterr()
+    assert main(["clips", str(file), "--json"]) == 0
+    rows = json.loads(capsys.readouterr().out)
+    (mine,) = [row for row in rows if row["error"] and row["voice"] == "recorded"]
+    assert mine["text"] == "cow"
+    pages = [p for p in Path("public").rglob("*.html") if Path(mine["file"]).name in p.read_text()]
+    assert len(pages) == 1
+    assert "helper" in pages[0].parent.name

@@ -1,0 +1,199 @@
+"""A program that is drafted, as a therapist asks for it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from builder.__main__ import main
+from builder.phonetics.lexicon.index import Index
+from builder.program_file import load
+from tests.support.drafting_index import Few
+
+ASKED = ["new", "wren-11", "--sound", "k", "--position", "initial", "--age", "4"]
+BASELINE = "baseline: {date: 2026-12-03, correct: 18, of: 20}"
+
+
+@pytest.fixture
+def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A clinic's folder as the current folder, and an index of a few words."""
+    (tmp_path / "mkdocs.yml").write_text("site_name: x\n")
+    folder = tmp_path / "programs"
+    folder.mkdir()
+    (folder / "clinic.yaml").write_text(
+        "clinic: 1\ncontact: {clinic: Test Clinic, phone: 555-0100}\n"
+        "base_url: https://practice.example.org\n"
+    )
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(Index, "open", lambda _folder: Few())
+    return folder
+
+
+def fill(file: Path) -> None:
+    text = re.sub(r"(?m)^baseline: fill-in.*$", BASELINE, file.read_text())
+    file.write_text(re.sub(r"(?m)^\w+: fill-in.*\n", "", text))
+
+
+def test_a_draft_asks_for_its_blanks_and_then_passes(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*ASKED, "--error", "t"]) == 0
+    assert main(["check", "programs/wren-11.yaml"]) == 1
+    assert "`baseline` is still to be filled in" in capsys.readouterr().out
+    fill(programs / "wren-11.yaml")
+    assert main(["check", "programs/wren-11.yaml"]) == 0
+    assert "0 faults" in capsys.readouterr().out
+
+
+def test_own_words_and_lacking_sounds(programs: Path) -> None:
+    words = "key, cow, cup, comb, coin, book"
+    assert main([*ASKED, "--words", words, "--lacks", "v,/θ/", "--reads"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    assert "lacks: [v, /θ/]\n" in text
+    assert "words: [key, cow, cup, comb, coin]\n" in text
+    assert "reads: yes\n" in text
+    assert not any(word in text for word in ("have", "give"))
+    fill(programs / "wren-11.yaml")
+    assert main(["check", "programs/wren-11.yaml"]) == 0
+
+
+def test_clusters_have_steps_of_their_own(programs: Path) -> None:
+    assert main(["new", "wren-11", "--sound", "r", "--age", "7", "--cluster", "kr,gr"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    assert "{name: kr words, level: word, cluster: kr," in text
+    assert "{name: gr sentences, level: sentence, cluster: gr," in text
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (["--sound", "th"], "could be two sounds"),
+        (["--sound", "ee"], "is a vowel"),
+        (["--sound", "k", "--position", "front"], "is no position"),
+        (["--sound", "k", "--cluster", "st"], "is no cluster with /k/"),
+        (["--sound", "k", "--cluster", "th"], "could be two sounds"),
+        (["--sound", "k", "--error", "j"], "could be two sounds"),
+        (["--sound", "k", "--lacks", "r,x9"], "is not a sound this tool knows"),
+        (["--sound", "k", "--words", "sun, moon"], "no word of your words holds /k/ initial"),
+        (["--sound", "zh"], "no word that is known and picturable holds /ʒ/ initial"),
+        (["--sound", "k", "--like", "finch-10"], "either --like"),
+        ([], "either --like"),
+    ],
+)
+def test_what_cannot_be_drafted_is_said_and_nothing_is_written(
+    more: list[str], told: str, programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-11", *more]) == 2
+    assert told in capsys.readouterr().err
+    assert not (programs / "wren-11.yaml").exists()
+
+
+def test_a_program_is_never_overwritten(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(ASKED) == 0
+    before = (programs / "wren-11.yaml").read_bytes()
+    assert main(ASKED) == 2
+    assert "has a program for /k/ initial already" in capsys.readouterr().err
+    assert main(["new", "wren-11", "--like", "wren-11"]) == 2
+    assert "For a further sound: practice-site new" in capsys.readouterr().err
+    assert (programs / "wren-11.yaml").read_bytes() == before
+    assert len(list(programs.iterdir())) == 2
+
+
+SHARED = """\
+reads: yes
+lacks: [s, r]
+practice: {times: [evening], days: [mon, tue, thu, sat], from: 2026-12-07, visit: 2026-12-20}
+helper: school
+misses: 4
+"""
+
+
+@pytest.fixture
+def first(programs: Path) -> Path:
+    """The first program of a client, filled in, with what the family agreed on."""
+    assert main([*ASKED, "--error", "t"]) == 0
+    file = programs / "wren-11.yaml"
+    fill(file)
+    file.write_text(file.read_text().replace("reads: no\n", SHARED))
+    return file
+
+
+def test_a_further_sound_is_a_file_beside_the_first(
+    first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = first.read_bytes()
+    assert main(["new", "wren-11", "--sound", "s", "--error", "frontal"]) == 0
+    further = first.with_name("wren-11-s.yaml")
+    fill(further)
+    assert first.read_bytes() == before
+    one, other = load.clients([first])[0].programs
+    assert {Path(one.file), Path(other.file)} == {first, further}
+    capsys.readouterr()
+    assert main(["check", str(first)]) == 0
+    told = capsys.readouterr().out
+    assert "0 faults" in told
+    assert "[differs]" not in told
+    assert (one.written.helper, one.written.misses) == (other.written.helper, other.written.misses)
+    text = further.read_text()
+    assert "age: 4\n" in text
+    assert "lacks: [r]\n" in text
+    assert "from:" not in text, "each program begins on its own day"
+
+
+def test_words_of_the_first_program_are_not_drafted_again(first: Path) -> None:
+    first.write_text(re.sub(r"words: \[.*?\]", "words: [key, cow, cup, sock]", first.read_text()))
+    assert main(["new", "wren-11", "--sound", "s"]) == 0
+    assert "sock" not in first.with_name("wren-11-s.yaml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("more", "name"),
+    [
+        (["--sound", "k", "--position", "final", "--words", "book, duck, sock, lake"], "k"),
+        (["--sound", "k", "--cluster", "kr", "--lacks", "s"], "k"),
+        (["--sound", "/θ/"], "th"),
+    ],
+)
+def test_step_names_of_one_client_differ(
+    more: list[str], name: str, first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-11", *more]) == 0
+    fill(first.with_name(f"wren-11-{name}.yaml"))
+    main(["check", str(first)])
+    assert "[same-name]" not in capsys.readouterr().out
+
+
+def test_a_file_name_that_is_taken_gets_the_position(first: Path) -> None:
+    other = first.with_name("wren-11-s.yaml")
+    other.write_text(first.read_text())  # named after another sound than it teaches
+    assert main(["new", "wren-11", "--sound", "s"]) == 0
+    assert "sound: k" in other.read_text()
+    assert "sound: s" in first.with_name("wren-11-s-initial.yaml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (["--sound", "k"], "wren-11.yaml: wren-11 has a program for /k/ initial already"),
+        (["--sound", "k", "--position", "final,initial"], "for /k/ initial already"),
+        (["--sound", "k", "--cluster", "kr"], "holds the cluster kr initial and no s and no r."),
+        (["--sound", "s", "--age", "6"], "wren-11.yaml: there the client is 4, not 6"),
+    ],
+)
+def test_what_a_first_program_speaks_against(
+    more: list[str], told: str, first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-11", *more]) == 2
+    assert told in capsys.readouterr().err
+    assert len(list(first.parent.iterdir())) == 2
+
+
+def test_a_first_program_that_cannot_be_read_stops_a_further_one(
+    first: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first.write_text(first.read_text().replace("sound: k", "sound: th"))
+    assert main(["new", "wren-11", "--sound", "s"]) == 1
+    assert "could be two sounds" in capsys.readouterr().err
+    assert not first.with_name("wren-11-s.yaml").exists()

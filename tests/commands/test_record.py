@@ -1,0 +1,92 @@
+"""practice-site record: what it prints, where recordings go, and what it cannot do."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import socket
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from builder.__main__ import main
+from tests.support.places import ROOT
+
+
+@pytest.fixture
+def space(tmp_path: Path) -> Path:
+    """A practice folder with two of the demo programs."""
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    (tmp_path / "programs").mkdir()
+    for name in ("clinic", "heron-07", "badger-03"):
+        shutil.copy(ROOT / "programs" / f"{name}.yaml", tmp_path / "programs")
+    return tmp_path
+
+
+@contextmanager
+def running(space: Path, *options: str) -> Iterator[tuple[str, str]]:
+    """The command with no terminal: what it says first, and the address."""
+    command = [sys.executable, "-m", "builder", "record", *options]
+    with subprocess.Popen(
+        command, cwd=space, env={"PYTHONPATH": str(ROOT)}, text=True, stdout=subprocess.PIPE
+    ) as one:
+        assert one.stdout
+        try:
+            first, second = one.stdout.readline(), one.stdout.readline()
+            found = re.search(r"http://127\.0\.0\.1:\d+/#\S+", second)
+            assert found, first + second
+            yield first, found[0]
+        finally:
+            one.kill()
+
+
+def test_it_shows_all_programs_and_says_where_recordings_go(space: Path) -> None:
+    with running(space) as (first, address):
+        assert first.endswith(f"prompts; recordings go into {space / 'programs' / 'takes'}\n")
+        origin = address.partition("#")[0]
+        for path in ("", "booth/js/practice-booth.js", "theme/assets/tokens.css",
+                     "theme/assets/fonts/letters.woff2", "booth/worklet.js"):  # fmt: skip
+            with urllib.request.urlopen(origin + path, timeout=20) as answer:
+                assert answer.status == 200
+    assert not (space / "programs" / "takes").exists()
+
+
+def test_a_folder_and_a_program_may_be_named(space: Path) -> None:
+    with running(space, "programs/badger-03.yaml", "--to", "voice") as (first, _):
+        named = int(first.split()[0])
+        assert first.endswith(f"{space / 'voice'}\n")
+    with running(space) as (first, _):
+        assert 0 < named < int(first.split()[0])
+
+
+def test_what_it_cannot_do_is_said(
+    space: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(space)
+    (space / "file").write_text("")
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        assert main(["record", "--port", port]) == 2
+    assert f"port {port}: Address already in use. Try another --port." in capsys.readouterr().err
+    assert main(["record", "--to", "file/takes"]) == 2
+    assert "file: this is a file; recordings need a folder." in capsys.readouterr().err
+    assert main(["record", "programs/wren-01.yaml"]) == 2
+    assert "this file is not there" in capsys.readouterr().err
+    monkeypatch.chdir(space / "programs")
+    assert main(["record"]) == 2
+    assert "name one, as in 'practice-site record" in capsys.readouterr().err
+
+
+def test_a_program_with_faults_in_its_form_is_not_recorded(
+    space: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(space)
+    file = space / "programs" / "heron-07.yaml"
+    file.write_text(file.read_text("utf-8").replace("sound: k", "sound: q"), "utf-8")
+    assert main(["record"]) == 1
+    assert "heron-07.yaml:" in capsys.readouterr().err

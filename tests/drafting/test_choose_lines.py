@@ -1,0 +1,132 @@
+from __future__ import annotations
+
+import pytest
+
+from builder.drafting import choose_lines
+from builder.drafting.frames import Longer
+from builder.drafting.line_difficulty import Limits, burden, limits
+from builder.drafting.word_kinds import word, words
+from builder.phonetics.inventory import bare, parse_sound
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.position import Position, occurrences
+from builder.program_file.pronounce import Target, words_of
+
+CASES: list[tuple[str, Position, str, str]] = [
+    ("k", "initial", "t", "key cow cup comb coin corn candle camel"),
+    ("k", "final", "t", "book duck rock sock cake bike lake truck"),
+    ("sh", "initial", "s", "ship shell sheep shark shoe shirt shovel"),
+    ("s", "final", "frontal", "bus house mouse goose ice dress juice"),
+    ("f", "initial", "", "fan foot fish fork food fire farm phone"),
+    ("l", "initial", "w", "leaf leg lion lamp lemon log lid lake"),
+    ("r", "initial", "w", "red rug rain rope rabbit ring road rock"),
+    ("/θ/", "final", "f", "bath tooth mouth moth path teeth"),
+    ("m", "final", "", "comb game home drum ham room"),
+    ("t", "medial", "k", "button kitten potato water guitar tomato"),
+    ("ch", "initial", "sh", "chair cheese chick chin cherry chalk"),
+    ("v", "initial", "b", "van vest vase violin volcano vet"),
+]
+
+EASY = ["key", "cow", "cup", "comb", "coin", "corn"]
+
+
+def limit_of(sound: str, position: Position, error: str) -> Limits:
+    said = parse_sound(error) if error and error != "frontal" else error
+    return limits(Target(parse_sound(sound), (position,)), said)
+
+
+@pytest.mark.parametrize("level", ["phrase", "sentence"])
+@pytest.mark.parametrize(("sound", "position", "error", "listed"), CASES)
+def test_lines_hold_one_practised_word_and_no_other_target(
+    sound: str, position: Position, error: str, listed: str, level: Longer
+) -> None:
+    practised = words(listed.split())
+    lines = choose_lines.free(practised, level, limit_of(sound, position, error), age=6)
+    assert choose_lines.FEWEST <= len(set(lines)) <= choose_lines.MOST
+    assert [len(words_of(line)) for line in lines] == sorted(len(words_of(x)) for x in lines)
+    forms = {w.text for w in practised} | {w.plural for w in practised}
+    for line in lines:
+        others = [w.lower() for w in words_of(line) if w.lower() not in forms]
+        assert len(others) == len(words_of(line)) - 1, line
+        for other in others:
+            said = pronunciations(other)
+            assert not any(occurrences(p, parse_sound(sound)) for p in said), (line, other)
+
+
+@pytest.mark.parametrize("level", ["phrase", "sentence"])
+@pytest.mark.parametrize(("sound", "position", "error", "listed"), CASES)
+def test_one_carrier_changes_only_its_word(
+    sound: str, position: Position, error: str, listed: str, level: Longer
+) -> None:
+    practised = words(listed.split())
+    lines = choose_lines.same_carrier(practised, level, limit_of(sound, position, error), age=5)
+    assert len(lines) >= choose_lines.FEWEST
+    around = {" ".join(words_of(line)[:-1]) for line in lines}
+    assert len(around) == 1
+    assert all(words_of(line)[-1] in listed.split() for line in lines)
+
+
+def test_the_voiced_partner_and_what_is_lacked_are_avoided() -> None:
+    practised = words(EASY)
+    target = Target(parse_sound("k"), ("initial",))
+    lines = choose_lines.free(
+        practised, "sentence", limits(target, parse_sound("t"), [parse_sound("v")]), age=6
+    )
+    around = {w.lower() for line in lines for w in words_of(line)} - {w.text for w in practised}
+    assert around
+    assert not {"G", "V"} & {bare(p) for w in around for p in pronunciations(w)[0]}
+
+
+def test_what_is_said_instead_is_kept_out_of_the_rest_of_a_line() -> None:
+    practised = words(["grass", "grandma", "growl", "gravy", "great", "grandpa", "grasshopper"])
+    lines = choose_lines.free(practised, "sentence", limit_of("r", "initial", "w"), age=7)
+    said = {bare(p) for line in lines for w in words_of(line) for p in pronunciations(w.lower())[0]}
+    assert len(lines) >= choose_lines.FEWEST
+    assert "W" not in said
+
+
+@pytest.mark.parametrize(
+    ("sound", "position", "text", "of"),
+    [
+        ("k", "initial", "look, my cow", "cow"),  # final k
+        ("s", "initial", "I see this sock", "sock"),  # final s
+        ("r", "initial", "here is my rug", "rug"),  # vowel + r
+        ("s", "final", "my bus stop", "bus"),  # another target, and two run into one
+        ("k", "final", "book game", "book"),  # k not let go before g
+        ("s", "final", "miss you", "miss"),  # drawn over to sh
+        ("s", "initial", "his sock", "sock"),
+        ("k", "initial", "my xqzt cow", "cow"),  # nobody knows how it is said
+    ],
+)
+def test_what_must_not_be_said(sound: str, position: Position, text: str, of: str) -> None:
+    found = word(of)
+    assert found is not None
+    assert burden(text, found, limit_of(sound, position, "")) is None
+
+
+def test_words_that_can_only_be_quoted_stand_back() -> None:
+    limit = limit_of("k", "initial", "")
+    lines = choose_lines.free(
+        words(["key", "cow", "cup", "comb", "coin", "conceive"]), "phrase", limit
+    )
+    assert not any("conceive" in line for line in lines)
+    quoted = choose_lines.free(words(["conceive", "key"]), "phrase", limit)
+    assert "say conceive" in quoted
+
+
+def test_a_second_step_says_other_lines() -> None:
+    practised, limit = (
+        words(EASY),
+        limit_of("k", "initial", "t"),
+    )
+    first = choose_lines.free(practised, "sentence", limit, age=7)
+    assert not set(first) & set(choose_lines.free(practised, "sentence", limit, age=7, taken=first))
+
+
+@pytest.mark.parametrize("age", [4, 5, 6, 7])
+def test_sentences_fit_the_age(age: int) -> None:
+    practised, limit = (
+        words(EASY),
+        limit_of("k", "initial", "t"),
+    )
+    lines = choose_lines.free(practised, "sentence", limit, age=age)
+    assert max(len(words_of(line)) for line in lines) <= age + 1

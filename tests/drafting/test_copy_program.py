@@ -1,0 +1,86 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builder.drafting.copy_program import begun, like, plain_name, shared
+from builder.problems import ProgramError, UsageError
+from builder.program_file.validate import program_file
+from builder.program_file.yaml_tree import parse
+from tests.support.clients import CLINIC
+
+OLD = """\
+# our first
+program: 1
+client: finch-10   # the code
+age: 5
+error: t
+lacks: [r, sh]
+sound: k
+baseline:
+  date: 2026-12-03
+  correct: 17
+  of: 20
+mastered: {syllable: 2026-11-02}
+current: words
+practice: {times: [evening], from: 2026-12-07, visit: 2026-12-14}
+because:
+  gap: this child is ready
+words: [key, cow]   # picturable
+steps:
+  - {name: with a vowel, level: syllable}
+"""
+
+
+def test_comments_stay_and_one_clients_facts_go() -> None:
+    new = like(OLD, "wren-11", "with a vowel")
+    assert new.startswith("# our first\nprogram: 1\nclient: wren-11\n")
+    assert "words: [key, cow]   # picturable\n" in new
+    assert "practice: {times: [evening]}\n" in new
+    assert "current: with a vowel\n" in new
+    assert not any(fact in new for fact in ("2026-12", "ready", "error: t", "age: 5", "[r, sh]\n"))
+    assert [line.split(":")[0] for line in new.splitlines() if ": fill-in " in line] == [
+        "age", "error", "lacks", "baseline", "mastered",
+    ]  # fmt: skip
+
+
+def test_a_blank_does_not_pass_unfilled() -> None:
+    tree = parse(like(OLD, "wren-11", "with a vowel").encode(), "wren-11.yaml")
+    with pytest.raises(ProgramError) as problem:
+        program_file(tree)
+    told = [f.sentence for f in problem.value.findings]
+    assert told == [
+        f"`{key}` is still to be filled in."
+        for key in ("age", "error", "lacks", "baseline", "mastered")
+    ]
+
+
+def test_names_that_yaml_would_read_otherwise_are_quoted() -> None:
+    assert plain_name("two words") == "two words"
+    assert plain_name("k: hard") == '"k: hard"'
+
+
+WHOLE = (
+    OLD.replace("current: words", "current: with a vowel")
+    .replace("sound: k\n", "sound: k\nhelper: school\nvoice: online\n")
+    .replace("age: 5", "age: fill-in   # whole years")
+)
+
+
+def test_a_program_with_blanks_can_be_looked_at(tmp_path: Path) -> None:
+    file = tmp_path / "finch-10.yaml"
+    file.write_bytes(WHOLE.replace("\n", "\r\n").encode())
+    program = begun(file, CLINIC)
+    assert program.written.age is None
+    assert program.place(("steps",)).line == WHOLE.splitlines().index("steps:") + 1
+    with pytest.raises(UsageError):
+        begun(tmp_path / "none.yaml", CLINIC)
+
+
+def test_what_two_programs_of_a_client_share(tmp_path: Path) -> None:
+    file = tmp_path / "finch-10.yaml"
+    file.write_text(WHOLE)
+    assert shared(begun(file, CLINIC)) == (
+        "practice: {times: [evening], visit: 2026-12-14}", "helper: school", "voice: online",
+    )  # fmt: skip

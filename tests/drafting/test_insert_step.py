@@ -1,0 +1,95 @@
+from __future__ import annotations
+
+import pytest
+
+from builder.drafting.insert_step import inserted
+from builder.drafting.ladder import Draft
+from builder.drafting.write_yaml import scalar
+from builder.program_file.yaml_tree import parse
+
+DRAFT = Draft("new", "phrase", ("natural imitation",), ("my cow", "bye, cow", 'say "cow"'))
+TOP = "program: 1   # ours\nwords: [cow]\n"
+LINES = (
+    TOP
+    + """\
+steps:   # the ladder
+  - {name: one, level: syllable}   # first
+  # between
+  - name: two
+    level: word   # the words
+
+    # to come
+  - {name: three,
+     level: sentence, items: [A cow.]}  # last
+# the end
+"""
+)
+BRACKETS = (
+    TOP
+    + """\
+steps: [{name: one, level: syllable},   # first
+        {name: two, level: word},  # second
+        # last of all
+        {name: three, level: sentence, items: [A cow.]}   # third
+       ]
+because: {gap: mine}
+"""
+)
+ONE_LINE = TOP + "steps: [{name: one, level: syllable}, {name: two, level: word}]\n"
+TEXTS = {
+    "a step on each line": LINES,
+    "Windows line ends": LINES.replace("\n", "\r\n"),
+    "a mark before the first sign": "\ufeff" + LINES,
+    "steps at the left edge": LINES.replace("\n  ", "\n"),
+    "wide hyphens": LINES.replace("- name: two\n    level", "-   name: two\n      level"),
+    "in brackets": BRACKETS,
+    "in brackets, a comma at the end": BRACKETS.replace("[A cow.]}", "[A cow.]},"),
+    "in brackets on one line": ONE_LINE,
+    "no line end at the end": LINES.removesuffix("  # last\n# the end\n"),
+    "signs of two units before": "# 🐄 café\n" + LINES,
+    "a key after the steps": LINES + "helper: school\n",
+}
+
+
+@pytest.mark.parametrize("after", [0, 1, 2])
+@pytest.mark.parametrize("name", TEXTS)
+def test_the_step_is_added_and_nothing_else_changes(name: str, after: int) -> None:
+    old = TEXTS[name]
+    before = parse(old.encode(), "a.yaml").value
+    assert isinstance(before, dict)
+    steps = before["steps"]
+    assert isinstance(steps, list)
+    if after >= len(steps):
+        after = len(steps) - 1
+    new = inserted(old, DRAFT, after)
+    tree = parse(new.encode(), "a.yaml").value
+    assert isinstance(tree, dict)
+    step = {"name": "new", "level": "phrase", "rounds": ["natural imitation"],
+            "items": ["my cow", "bye, cow", 'say "cow"']}  # fmt: skip
+    assert tree == {**before, "steps": [*steps[: after + 1], step, *steps[after + 1 :]]}
+    assert _in_order(old, new)
+    assert ("\r\n" in old) is ("\r\n" in new)
+    assert new.count("\n") - new.count("\r\n") == (0 if "\r\n" in old else new.count("\n"))
+
+
+def _in_order(old: str, new: str) -> bool:
+    """Whether every sign of `old` stands in `new`, in its order, every comment whole."""
+    rest = iter(new)
+    comments = [line[line.index("#") :].strip() for line in old.splitlines() if "#" in line]
+    return all(sign in rest for sign in old) and all(c in new for c in comments)
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("my cow", "my cow"),
+        ("I see a cow.", "I see a cow."),
+        ("hi, cow", '"hi, cow"'),
+        ('Say "cow".', "'Say \"cow\".'"),
+        ("don't go", "don't go"),
+        ("no: one", '"no: one"'),
+    ],
+)
+def test_texts_are_quoted_only_where_they_must_be(text: str, written: str) -> None:
+    assert scalar(text) == written
+    assert parse(f"a: [{written}]".encode(), "a.yaml").value == {"a": [text]}

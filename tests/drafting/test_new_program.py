@@ -1,0 +1,123 @@
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from builder import checks
+from builder.drafting.new_program import Order, from_bank, from_given, written
+from builder.drafting.write_yaml import Head
+from builder.make.drawings import find
+from builder.model.program import Client, Program
+from builder.phonetics.inventory import parse_sound
+from builder.phonetics.position import Position
+from builder.problems import Finding
+from builder.program_file.resolve import resolve
+from builder.program_file.validate import program_file, program_places
+from builder.program_file.yaml_tree import parse
+from builder.survey.survey import Survey
+from tests.support.clients import CLINIC
+from tests.support.drafting_index import Few
+
+SCREENFUL = 10  # findings of two lines each
+
+
+def order(
+    sound: str, age: int, reads: bool, error: str, places: tuple[Position, ...] = ("initial",),
+    groups: tuple[tuple[str, ...], ...] = ((),),
+) -> Order:  # fmt: skip
+    return Order(Head("finch-10", age, reads, sound, error, places), parse_sound(sound), groups)
+
+
+ORDERS = {
+    "initial s, six, frontal": order("s", 6, True, "frontal"),
+    "initial k, four, says t": order("k", 4, False, "t"),
+    "r clusters, seven": order("r", 7, True, "w", groups=(("K", "R"), ("G", "R"), ("T", "R"))),
+    "one cluster": order("r", 5, False, "w", groups=(("T", "R"),)),
+    "a single sound, then a cluster": order("k", 6, True, "t", groups=((), ("K", "R"))),
+    "s in the middle and at the end": order("s", 7, True, "", ("medial", "final")),
+    "vowel + r": order("er", 8, True, "distorted", ("medial",)),
+    "th": order("/θ/", 7, True, "f", ("initial", "final")),
+}
+
+
+def program_of(text: str) -> Program:
+    """The draft with its blanks filled."""
+    text = re.sub(r"(?m)^baseline: fill-in.*$",
+                  "baseline: {date: 2026-12-03, correct: 18, of: 20}", text)  # fmt: skip
+    text = re.sub(r"(?m)^\w+: fill-in.*\n", "", text)
+    tree = parse(text.encode(), "finch-10.yaml")
+    return resolve(program_file(tree), "finch-10.yaml", program_places(tree), CLINIC)
+
+
+def findings_of(program: Program) -> tuple[Finding, ...]:
+    texts = [w.text for s in program.steps for i in s.items for w in i.words]
+    drawings = {t: found.code for t in texts if (found := find(t))}
+    client = Client("finch-10", (program,), CLINIC, ".")
+    return checks.run(client, Survey(own={}, drawings=drawings, takes={}))
+
+
+@pytest.mark.parametrize("name", ORDERS)
+def test_a_draft_passes_the_check(name: str) -> None:
+    one = ORDERS[name]
+    found = findings_of(program_of(written(one, from_bank(one, Few()))))
+    assert [str(f) for f in found if f.degree == "fault"] == []
+    assert len(found) <= SCREENFUL, "\n".join(map(str, found))
+
+
+@pytest.mark.parametrize("name", ORDERS)
+def test_a_draft_is_the_whole_ladder_at_its_first_step(name: str) -> None:
+    one = ORDERS[name]
+    program = program_of(written(one, from_bank(one, Few())))
+    levels = list(dict.fromkeys(step.level for step in program.steps))
+    ladder = ["isolation", "syllable", "word", "phrase", "sentence"]
+    assert levels == (ladder if one.sound.stays_alone else ladder[1:])
+    assert program.current == (0,)
+    assert {step.cluster for step in program.steps if step.level == "word"} == set(one.groups)
+
+
+def test_who_does_not_read_says_one_carrier_alone_and_sees_a_picture() -> None:
+    one = ORDERS["initial k, four, says t"]
+    program = program_of(written(one, from_bank(one, Few())))
+    for step in program.steps[-2:]:
+        assert [r.support for r in step.rounds] == ["imitation", "spontaneous"]
+        assert len({tuple(w.text for w in i.words[:-1]) for i in step.items}) == 1
+        assert all(find(i.words[-1].text) for i in step.items)
+
+
+def test_without_pictures_who_does_not_read_only_imitates() -> None:
+    one = order("/θ/", 5, False, "f", ("final",))
+    text = written(one, from_given(one, ["path", "moth", "bath", "teeth", "mouth", "growth"]))
+    program = program_of(text)
+    assert not all(find(w) for w in ("path", "moth", "growth"))
+    for step in program.steps[-2:]:
+        assert [r.support for r in step.rounds] == ["imitation"]
+
+
+def test_own_words_go_where_they_belong() -> None:
+    one = order("k", 6, True, "", ("initial", "final"))
+    found = from_given(one, ["key", "book", "cow", "dog", "crab"])
+    assert found == {("initial", ()): ("key", "cow"), ("final", ()): ("book",)}
+
+
+def test_no_line_is_wider_than_a_screen() -> None:
+    for one in ORDERS.values():
+        text = written(one, from_bank(one, Few()))
+        assert max(map(len, text.splitlines())) <= 100
+
+
+def test_unknown_facts_stay_blanks() -> None:
+    one = Order(Head("finch-10", None, False, "k", "", ("initial",)), parse_sound("k"))
+    blanks = [
+        line.split(":")[0]
+        for line in written(one, from_bank(one, Few())).splitlines()
+        if ": fill-in" in line
+    ]
+    assert blanks == ["age", "error", "baseline"]
+
+
+def test_words_with_a_second_target_stand_back() -> None:
+    one = ORDERS["initial k, four, says t"]
+    (found,) = from_bank(one, Few()).values()
+    assert "cake" not in found
+    assert len(found) >= 5

@@ -1,0 +1,36 @@
+"""The pages' modules have their own tests (tests/js); here they run as part of the whole."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent
+
+
+def node() -> str:
+    """Node, with the packages of tests/js; without them skipped, but under CI a failure."""
+    found = shutil.which("node")
+    if found and (HERE / "node_modules" / "typescript").is_dir():
+        return found
+    message = "node or its packages are not installed (npm ci in tests/js)"
+    if os.environ.get("CI") == "true":
+        pytest.fail(message)
+    pytest.skip(message)
+
+
+def run(*command: str) -> None:
+    done = subprocess.run([node(), *command], cwd=HERE, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_logic_and_doors() -> None:
+    run("--test")
+
+
+def test_types() -> None:
+    run("node_modules/typescript/bin/tsc", "--project", "tsconfig.json")

@@ -1,0 +1,184 @@
+"""Pictures: rasters come out clean, SVG files hold nothing but a drawing, bad files are told."""
+
+from __future__ import annotations
+
+import struct
+import zlib
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from builder.make import pictures, svg
+from builder.model.plan import Picture
+from builder.problems import ProgramError
+from builder.workspace.store import Store
+from tests.support.plans import drawing
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 10">{}</svg>'
+RED, BLUE = (220, 30, 30), (20, 40, 200)
+
+
+def own(file: Path) -> Picture:
+    return Picture("k" * 32, "pictures/kkk.webp", "own", str(file), "key")
+
+
+def made(file: Path, tmp_path: Path) -> Path:
+    return pictures.make(own(file), Store(tmp_path / "store"))
+
+
+def test_a_photograph_loses_its_metadata_stands_upright_and_fits(tmp_path: Path) -> None:
+    image = Image.new("RGB", (3000, 1500), RED)
+    image.paste(BLUE, (0, 0, 1500, 1500))
+    exif = Image.Exif()
+    exif[0x0112] = 6  # orientation: turn by 90 degrees clockwise
+    exif[0x013B] = "A Name"  # artist
+    image.save(tmp_path / "a.jpg", exif=exif, comment=b"A Name")
+    result = made(tmp_path / "a.jpg", tmp_path)
+    with Image.open(result) as out:
+        assert out.size == pictures.size_of(result) == (512, 1024)
+        assert out.getexif() == {}
+        red, _, blue = out.convert("RGB").getpixel((256, 100))  # type: ignore[misc]
+        assert blue > red, "the left half is on top now"
+    assert b"A Name" not in result.read_bytes()
+
+
+def test_a_drawing_stays_exact_and_see_through(tmp_path: Path) -> None:
+    image = Image.new("RGBA", (40, 30), (0, 0, 0, 0))
+    image.paste((*RED, 255), (0, 0, 20, 30))
+    image.save(tmp_path / "a.png")
+    with Image.open(made(tmp_path / "a.png", tmp_path)) as out:
+        assert out.convert("RGBA").getpixel((5, 5)) == (*RED, 255)
+        assert out.convert("RGBA").getpixel((35, 5))[3] == 0  # type: ignore[index]
+
+
+@pytest.mark.parametrize("kind", ["GIF", "BMP", "TIFF", "WEBP"])
+@pytest.mark.parametrize("mode", ["L", "P", "RGB"])
+def test_other_kinds(kind: str, mode: str, tmp_path: Path) -> None:
+    file = tmp_path / f"a.{kind.lower()}"
+    Image.new("RGB", (8, 6), BLUE).convert(mode).save(file, kind)
+    assert pictures.size_of(made(file, tmp_path)) == (8, 6)
+
+
+def png_head(width: int, height: int) -> bytes:
+    """A PNG that promises a size and holds next to nothing."""
+    body = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    chunks = b""
+    for name, data in ((b"IHDR", body), (b"IDAT", zlib.compress(b"\0" * 9)), (b"IEND", b"")):
+        chunks += struct.pack(">I", len(data)) + name + data
+        chunks += struct.pack(">I", zlib.crc32(name + data))
+    return b"\x89PNG\r\n\x1a\n" + chunks
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "sentence"),
+    [
+        pytest.param("a.png", b"", "a.png cannot be read as a picture.", id="an empty file"),
+        pytest.param("a.png", b"no picture", "a.png cannot be read as a picture.", id="text"),
+        pytest.param("a.png", png_head(60000, 60000), "more than 60 million pixels", id="a bomb"),
+        pytest.param("a.png", png_head(9000, 9000), "more than 60 million pixels", id="huge"),
+        pytest.param("a.png", png_head(100, 100), "a.png is damaged", id="broken off"),
+        pytest.param("a.heic", b"x", "a.heic is of a kind", id="an unknown kind"),
+        pytest.param("a.svg", b"<svg", "cannot be read as SVG", id="broken SVG"),
+        pytest.param("a.svg", b"<html/>", "cannot be read as SVG", id="another XML"),
+        pytest.param("a.svg", b" " * 1_000_001, "more than 1 MB", id="a huge SVG"),
+    ],
+)
+def test_a_bad_file_is_told_in_one_sentence(
+    name: str, data: bytes, sentence: str, tmp_path: Path
+) -> None:
+    (tmp_path / name).write_bytes(data)
+    with pytest.raises(ProgramError) as caught:
+        made(tmp_path / name, tmp_path)
+    (finding,) = caught.value.findings
+    assert sentence in finding.sentence
+    assert finding.place.file == str(tmp_path / name)
+    assert pictures.trouble(tmp_path / name) == finding.sentence
+
+
+def test_a_missing_file_is_told(tmp_path: Path) -> None:
+    with pytest.raises(ProgramError, match=r"The picture gone\.png cannot be read\."):
+        made(tmp_path / "gone.png", tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("inside", "reason"),
+    [
+        pytest.param("<script>alert(1)</script>", "holds a script", id="a script"),
+        pytest.param('<g onclick="x()"/>', "holds a script", id="a handler"),
+        pytest.param("<foreignObject/>", "<foreignObject>", id="foreign content"),
+        pytest.param('<image href="https://a.example/x.png"/>', "<image>", id="an image"),
+        pytest.param('<a href="https://a.example"/>', "<a>", id="a link"),
+        pytest.param('<use href="other.svg#a"/>', "outside", id="a reference to another file"),
+        pytest.param(
+            '<g fill="url(https://a.example/#b)"/>', "outside", id="a fill from elsewhere"
+        ),
+        pytest.param('<g style="fill:u\\72l(//a.example)"/>', "outside", id="a hidden address"),
+        pytest.param("<style>@import 'a.css';</style>", "outside", id="an imported style"),
+        pytest.param("<animate/>", "<animate>", id="a movement"),
+        pytest.param("<g>" * 99 + "</g>" * 99, "nests more than 60", id="a deep nest"),
+    ],
+)
+def test_an_svg_may_only_draw(inside: str, reason: str) -> None:
+    with pytest.raises(svg.UnfitError, match=reason):
+        svg.own(SVG.format(inside).encode())
+
+
+def test_entities_are_refused() -> None:
+    data = b'<!DOCTYPE svg [<!ENTITY a "b">]>' + SVG.format("<title>&a;</title>").encode()
+    with pytest.raises(svg.UnfitError, match="entities"):
+        svg.own(data)
+
+
+def test_an_own_svg_keeps_what_draws_and_loses_what_editors_leave() -> None:
+    inside = (
+        "<!-- by A Name --><metadata>A Name</metadata>"
+        '<e:view xmlns:e="urn:editor" e:author="A Name"/>'
+        '<defs><linearGradient id="g"/></defs><path id="p" d="M0 0h1" fill="url(#g)"/>'
+    )
+    out = svg.own(SVG.format(inside).encode()).decode()
+    assert "A Name" not in out
+    assert 'id="p-g"' in out
+    assert 'fill="url(#p-g)"' in out
+    assert 'id="p"' not in out, "nothing refers to it"
+    assert svg.size_of(out.encode()) == (20, 10)
+
+
+@pytest.mark.parametrize(
+    ("head", "size"),
+    [
+        pytest.param('width="30" height="40px"', (30, 40), id="pixels"),
+        pytest.param('width="100%" viewBox="0 0 7 9"', (7, 9), id="by the view box"),
+        pytest.param('viewBox="-1 -2.5 12.4,3e1"', (12, 30), id="all ways to write a number"),
+        pytest.param("", None, id="nothing said"),
+        pytest.param('viewBox="0 0 0 5"', None, id="no width"),
+        pytest.param('width="9e99" height="5"', None, id="beyond all measure"),
+    ],
+)
+def test_size_of_an_svg(head: str, size: tuple[int, int] | None) -> None:
+    data = f'<svg xmlns="http://www.w3.org/2000/svg" {head}/>'.encode()
+    if size is not None:
+        assert svg.size_of(data) == size
+        return
+    with pytest.raises(svg.UnfitError, match="how large"):
+        svg.size_of(data)
+
+
+def test_a_drawing_is_tidied(tmp_path: Path) -> None:
+    file = pictures.make(drawing("1F404", "cow"), Store(tmp_path))
+    text = file.read_text("utf-8")
+    assert pictures.size_of(file) == (72, 72)
+    assert 'viewBox="0 0 72 72"' in text
+    assert ' id="' not in text, "the set's own ids would clash on a page"
+
+
+def test_a_picture_is_made_once(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    first = pictures.make(drawing("1F404", "cow"), store)
+    first.write_bytes(b"kept")
+    assert pictures.make(drawing("1F404", "cow"), store).read_bytes() == b"kept"
+
+
+def test_a_drawing_that_is_not_in_the_set(tmp_path: Path) -> None:
+    with pytest.raises(ProgramError, match="not in the set"):
+        pictures.make(drawing("0000", "x"), Store(tmp_path))

@@ -1,0 +1,94 @@
+from __future__ import annotations
+
+import datetime
+import json
+import re
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pydantic import BaseModel, ValidationError
+
+from builder.model.record import SLUG, Sitting, Trial, union
+from builder.workspace import folder
+from tests.js.test_modules import node
+from tests.support.places import TESTS
+
+HERE = TESTS
+EXAMPLE: dict[str, Any] = json.loads((HERE / "js" / "sitting.json").read_text("utf-8"))
+TYPES = (HERE.parent / "site_templates" / "types.d.ts").read_text("utf-8")
+
+
+def changed(**parts: Any) -> dict[str, Any]:
+    return EXAMPLE | parts
+
+
+def test_the_example_that_the_modules_write_is_read() -> None:
+    sitting = Sitting.model_validate(EXAMPLE)
+    zone = datetime.timezone(datetime.timedelta(hours=-6))
+    assert sitting.started == datetime.datetime(2026, 12, 7, 8, 15, 4, tzinfo=zone)
+    assert [t.mark for t in sitting.trials] == ["clear", "not_tried"]
+    assert sitting.model_dump(mode="json") == EXAMPLE
+
+
+@pytest.mark.parametrize(
+    "parts",
+    [
+        pytest.param({"start": 1764806400}, id="a number is no date"),
+        pytest.param({"start": "1764806400"}, id="a number as text is no date either"),
+        pytest.param({"start": "2026-12-07T08:15:04"}, id="a start without its zone"),
+        pytest.param({"start": "2026-02-31T08:15:04-06:00"}, id="a day that does not exist"),
+        pytest.param({"site": "heron-07"}, id="a code in place of the slug"),
+        pytest.param({"id": "1"}, id="an id that is not random"),
+        pytest.param({"record": 2}, id="a version of the future"),
+        pytest.param({"name": "Kim"}, id="a key that nobody agreed on"),
+        pytest.param({"helper": "grandma Jo"}, id="a helper by name"),
+        pytest.param({"note": "x" * 281}, id="a note that is too long"),
+        pytest.param(
+            {"trials": [EXAMPLE["trials"][0] | {"mark": "good"}]}, id="a mark of another kind"
+        ),
+        pytest.param({"trials": [EXAMPLE["trials"][0] | {"ms": -1}]}, id="before the start"),
+    ],
+)
+def test_what_is_no_record_is_refused(parts: dict[str, Any]) -> None:
+    with pytest.raises(ValidationError):
+        Sitting.model_validate(changed(**parts))
+
+
+def test_slugs_of_the_workspace_are_slugs_of_records() -> None:
+    assert len(folder.LETTERS) == 32
+    for letter in folder.LETTERS:
+        assert re.fullmatch(SLUG, letter * folder.SLUG_LENGTH)
+    assert not any(re.fullmatch(SLUG, letter * 13) for letter in "ilou")
+
+
+@pytest.mark.parametrize("model", [Sitting, Trial], ids=lambda m: m.__name__)
+def test_types_of_the_modules_have_the_same_keys(model: type[BaseModel]) -> None:
+    assert keys_in_types(model.__name__) == list(model.model_fields)
+
+
+def keys_in_types(name: str) -> list[str]:
+    body = re.search(rf"export interface {name} {{(.*?)\n}}", TYPES, re.DOTALL)
+    assert body, f"types.d.ts has no {name}"
+    return re.findall(r"^  (\w+)\??:", body[1], re.MULTILINE)
+
+
+def test_the_example_has_the_type_that_the_modules_use(tmp_path: Path) -> None:
+    """tsc reads the literal itself, so that "clear" is a mark and not just any text."""
+    compiler = str(HERE / "js" / "node_modules" / "typescript" / "bin" / "tsc")
+    types = (HERE.parent / "site_templates" / "types").as_posix()
+    file = tmp_path / "example.ts"
+    for value, expected in ((EXAMPLE, 0), (changed(time="noon"), 2)):
+        head = f'import type {{ Sitting }} from "{types}";\n'
+        file.write_text(f"{head}export const s: Sitting = {json.dumps(value)};")
+        command = [node(), compiler, "--noEmit", "--strict", str(file)]
+        done = subprocess.run(command, capture_output=True, text=True, check=False)
+        assert done.returncode == expected, done.stdout
+
+
+def test_union_keeps_each_sitting_once_and_the_fuller_copy() -> None:
+    full = Sitting.model_validate(EXAMPLE)
+    early = Sitting.model_validate(changed(trials=EXAMPLE["trials"][:1]))
+    before = Sitting.model_validate(changed(id="0" * 32, start="2026-12-06T18:00:00-06:00"))
+    assert union([full, early, before, full]) == (before, full)

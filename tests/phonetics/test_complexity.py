@@ -1,0 +1,67 @@
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.phonetics.complexity import (
+    Point,
+    complexity_points,
+    is_neighbour,
+    proximity,
+    target_score,
+)
+from builder.phonetics.inventory import sounds
+
+PHONES = [s.symbol + ("1" if s.kind != "consonant" else "") for s in sounds().values()
+          if len(s.symbol) < 3]  # fmt: skip
+words = st.lists(st.sampled_from(PHONES), min_size=1, max_size=8).map(tuple)
+
+
+@pytest.mark.parametrize(
+    ("phones", "rules"),
+    [
+        pytest.param("HH AE1 T", ["ends in a consonant"], id="h is no fricative"),
+        pytest.param("P EH1 N S AH0 L", ["ends in a consonant", "fricative or affricate",
+                     "liquid or r-coloured vowel"], id="ns of pencil is no cluster: two syllables"),
+        pytest.param("F AO1 R K", ["ends in a consonant", "cluster", "fricative or affricate",
+                     "liquid or r-coloured vowel", "velar"], id="r before a consonant is one"),
+        pytest.param("HH ER1", ["liquid or r-coloured vowel"], id="a word may end in r as vowel"),
+        pytest.param("S", ["ends in a consonant", "fricative or affricate"], id="no vowel at all"),
+    ],
+)  # fmt: skip
+def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
+    assert [p.rule for p in complexity_points(tuple(phones.split()))] == rules
+
+
+def test_a_point_names_its_phones() -> None:
+    assert Point("cluster", 0, 2) in complexity_points(("S", "P", "UW1", "N"))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "near"),
+    [
+        pytest.param("K AE1 T", "K AE2 T", False, id="stress is no difference"),
+        pytest.param("K AE1 T", "K AE1 T S IY0", False, id="two more"),
+        pytest.param("K AE1 T", "T AE1 K", False, id="two replaced"),
+        pytest.param("K AE1 T", "AE1 T", True, id="one removed in front"),
+        pytest.param("K AE1 T", "K AE1 N T", True, id="one added inside"),
+    ],
+)
+def test_neighbours(one: str, other: str, near: bool) -> None:
+    assert is_neighbour(tuple(one.split()), tuple(other.split())) is near
+    assert is_neighbour(tuple(other.split()), tuple(one.split())) is near
+
+
+@given(words, st.data())
+def test_one_phone_away_is_a_neighbour(phones: tuple[str, ...], data: st.DataObject) -> None:
+    at = data.draw(st.integers(0, len(phones)))
+    longer = (*phones[:at], data.draw(st.sampled_from(PHONES)), *phones[at:])
+    assert is_neighbour(phones, longer)
+    assert not is_neighbour(phones, phones)
+
+
+@given(words)
+def test_said_rightly_is_all_of_it(phones: tuple[str, ...]) -> None:
+    assert proximity(phones, phones) == 1
+    assert target_score(phones) >= len(phones)

@@ -1,0 +1,176 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.model.plan import Plan
+from builder.planning.make_plan import Outside, make, spoken
+from builder.recordings.prompts import wanted
+from builder.recordings.takes import Take
+from builder.survey.survey import Found, Survey
+from tests.support.clients import NOTHING, client_of
+
+TEXT = """\
+sound: s
+position: [medial, final]
+mastered: {isolation: 2026-10-14, syllable: 2026-11-18}
+current: words
+words: {medial: [messy], final: [bus, house]}
+steps:
+  - {name: words, level: word, rounds: [long imitation, natural imitation, natural spontaneous]}
+  - {name: two words, level: phrase, position: final, items: [a big bus]}
+"""
+VERSIONS = {"recorded": "1", "natural": "1", "embedded": "1", "online": "1"}
+
+
+def plan_of(text: str = TEXT, survey: Survey = NOTHING, **versions: str) -> Plan:
+    """`natural=""`: that voice is not there."""
+    known = {name: version for name, version in {**VERSIONS, **versions}.items() if version}
+    return make(client_of(text), survey, Outside("abcdefghjkmnp", known))
+
+
+def take(path: str, word: str = "good", state: str = "heard") -> Take:
+    return Take(path, path, (0.1, 0.3), word, (), 0.0, -20.0, state)  # type: ignore[arg-type]
+
+
+def takes_of(**by_stem: Take) -> Survey:
+    """A survey with a recording for each named file ("bus", "bus_long")."""
+    asked = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+    return replace(NOTHING, takes={asked[s.replace("_", "-")]: (t,) for s, t in by_stem.items()})
+
+
+def test_later_steps_are_not_published() -> None:
+    (program,) = plan_of().programs
+    assert [step.id for step in program.steps] == ["s-words"]
+    assert "big" not in repr(plan_of())
+
+
+def test_earlier_steps_stay_as_refreshers() -> None:
+    (program,) = plan_of(TEXT.replace("current: words", "current: two words")).programs
+    assert [(s.id, s.current, s.easier) for s in program.steps] == [
+        ("s-words", False, ""),
+        ("s-two-words", True, "s-words"),
+    ]
+
+
+def test_the_letters_of_the_target_are_set_off() -> None:
+    (program,) = plan_of(TEXT.replace("current: words", "current: two words")).programs
+    shown = {item.text: item.letters for step in program.steps for item in step.items}
+    assert shown["messy"] == (("me", False), ("ss", True), ("y", False))
+    assert shown["a big bus"] == (("a big ", False), ("bu", False), ("s", True))
+
+
+def test_a_long_form_is_planned_only_where_a_round_asks_for_it() -> None:
+    plan = plan_of()
+    assert {(c.text, c.form) for c in plan.clips if not c.alone} == {
+        (text, form) for text in ("messy", "bus", "house") for form in ("natural", "long")
+    }
+    natural = TEXT.replace("long imitation, ", "")
+    assert {c.form for c in plan_of(natural).clips if not c.alone} == {"natural"}
+
+
+def test_the_key_is_all_that_decides_the_sound() -> None:
+    first, again = plan_of().clips, plan_of().clips
+    assert first == again
+    assert len({clip.key for clip in first}) == len(first)
+    newer = plan_of(embedded="2").clips
+    assert not {c.key for c in first} & {c.key for c in newer}
+    slower = plan_of(TEXT.replace("level: word,", "level: word, hold: 2,")).clips
+    changed = {c.form for c in slower if c.key not in {d.key for d in first}}
+    assert changed == {"long"}
+
+
+def test_a_take_comes_before_every_voice_and_its_long_form_is_made_of_it() -> None:
+    clips = {(c.text, c.form): c for c in plan_of(survey=takes_of(bus=take("bus.wav"))).clips}
+    assert clips["bus", "natural"].voice == "recorded"
+    long = clips["bus", "long"]
+    assert (long.voice, long.take, long.span, long.held) == (
+        "recorded",
+        "bus.wav",
+        (0.1, 0.3),
+        False,
+    )
+    assert clips["house", "natural"].voice == "natural"
+
+
+def test_a_take_that_holds_the_target_is_taken_as_it_is() -> None:
+    survey = takes_of(bus=take("bus.wav"), bus_long=take("bus-long.wav"))
+    clips = {(c.text, c.form): c for c in plan_of(survey=survey).clips}
+    assert (clips["bus", "long"].take, clips["bus", "long"].held) == ("bus-long.wav", True)
+
+
+@pytest.mark.parametrize("bad", [take("bus.wav", word="again"), take("bus.wav", state="unheard")])
+def test_what_is_refused_or_not_heard_yet_is_not_used(bad: Take) -> None:
+    voices = {(c.text, c.form): c.voice for c in plan_of(survey=takes_of(bus=bad)).clips}
+    assert voices["bus", "natural"] == voices["bus", "long"] == "natural"
+
+
+def test_where_the_natural_voice_is_not_there_the_embedded_one_speaks() -> None:
+    assert {c.voice for c in plan_of(natural="").clips} == {"embedded"}
+
+
+def test_an_online_voice_is_never_asked_for_a_sound_alone() -> None:
+    voices = {c.alone: c.voice for c in plan_of(f"voice: online\n{TEXT}").clips}
+    assert voices == {True: "natural", False: "online"}
+
+
+def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:
+    helper = f"voice: helper\n{TEXT}"
+    assert plan_of(helper).clips == ()
+    spoken = plan_of(helper, takes_of(bus=take("bus.wav"))).clips
+    assert {(c.text, c.voice) for c in spoken} == {("bus", "recorded")}
+
+
+def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:
+    plan = plan_of()
+    lost = next(c for c in plan.clips if (c.text, c.form) == ("bus", "long"))
+    left = spoken(plan, {c.key for c in plan.clips if c is not lost})
+    (bus,) = (i for i in left.programs[0].steps[0].items if i.text == "bus")
+    assert bus.long is None
+    assert bus.natural
+    assert lost not in left.clips
+
+
+def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
+    def heard(text: str, survey: Survey = NOTHING) -> list[tuple[str, tuple[str, ...], str]]:
+        (program,) = plan_of(text, survey).programs
+        return [(word, wrong.words[0] if wrong.words else (), wrong.voice)
+                for word, _, wrong in program.wrong]  # fmt: skip
+
+    theta = TEXT.replace("sound: s\n", "sound: s\nerror: /θ/\n")
+    assert ("bus", ("B", "AH1", "TH"), "natural") in heard(theta)
+    lateral = TEXT.replace("sound: s\n", "sound: s\nerror: lateral\n")
+    assert heard(lateral) == []
+    (bus,) = (p.asked for p in wanted(client_of(lateral)) if p.asked.stem == "bus")
+    recorded = replace(NOTHING, wrong={bus: take("wrong/lateral/bus.wav")})
+    assert heard(lateral, recorded) == [("bus", (), "recorded")]
+
+
+def test_a_step_that_is_gone_keeps_its_address() -> None:
+    plan = plan_of(survey=replace(NOTHING, gone=("s-old", "s-words")))
+    assert plan.gone == ("s-old",)
+    assert plan.digest == plan_of().digest
+
+
+def test_pictures_own_first_then_drawings_then_none() -> None:
+    own = {"bus.png": Found("finch-10/bus.png", "digest")}
+    survey = replace(NOTHING, own=own, drawings={"bus": "1F68C", "house": "1F3E0"})
+    (program,) = plan_of(survey=survey).programs
+    kinds = {i.text: i.picture and i.picture.kind for i in program.steps[0].items}
+    assert kinds == {"messy": None, "bus": "own", "house": "drawing"}
+    assert "bus.png" not in [p.path for p in plan_of(survey=survey).pictures]
+
+
+def test_nothing_private_is_in_what_pages_are_made_of() -> None:
+    plan = plan_of()
+    assert "2026-10-14" not in repr(plan.programs)
+    assert "2026-12-03" not in repr(plan)
+    assert "18" not in repr(plan.programs[0].cues)
+
+
+def test_addresses() -> None:
+    plan = plan_of()
+    assert plan.address == "https://practice.example.org/abcdefghjkmnp/"
+    codes = [step.code for program in plan.programs for step in program.steps]
+    assert [c and c.address for c in codes] == [plan.address + "s-words/"]

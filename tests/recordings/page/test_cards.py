@@ -1,0 +1,77 @@
+from __future__ import annotations
+
+import re
+from dataclasses import fields
+
+from builder.audio.assess.issue import Remark
+from builder.recordings.page.assess import Verdict
+from builder.recordings.page.cards import Card, Letters, by_id, cards
+from builder.recordings.prompts import Prompt, prompts
+from builder.recordings.takes import Take
+from builder.text import templates
+from tests.support.clients import client_of
+from tests.support.recording_server import HELD, WORDS, asked
+
+
+def letters(prompt: Prompt) -> Letters:
+    """The text of its card, cut up."""
+    (card,) = cards(by_id([prompt]), {})
+    return card.letters
+
+
+def take(path: str, word: str = "good", state: str = "heard") -> Take:
+    remark = Remark("noise", "warning", "The room is noisy.", "35 dB")
+    return Take(path, "d", None, word, (remark,), 1.0, -20.0, state)  # type: ignore[arg-type]
+
+
+def test_every_prompt_is_a_card_in_its_order() -> None:
+    found = cards(asked(), {})
+    assert [card.id for card in found] == list(asked())
+    assert {card.text: card.alone for card in found} == {"k": True, "key": False, "cow": False}
+    assert {card.state for card in found} == {"missing"}
+
+
+def test_letters_that_spell_the_target_are_set_off() -> None:
+    found = {p.text: letters(p) for p in asked().values()}
+    assert found["key"] == (("k", True), ("ey", False))
+    assert found["k"] == (("k", True),)
+    phrase = WORDS.replace("words: [key, cow]\n", "").replace(
+        "{name: words, level: word, rounds: [natural imitation]}",
+        "{name: words, level: phrase, items: ['Thank you, my cow!']}",
+    )
+    assert dict(asked(phrase))["thank-you-my-cow"]
+    (text,) = [letters(p) for p in asked(phrase).values() if not p.asked.alone]
+    assert "".join(part for part, _ in text) == "Thank you, my cow!"
+    assert [part for part, on in text if on] in (["nk"], ["k"], ["c"])
+
+
+def test_what_is_recorded_is_said_of_the_best() -> None:
+    prompt = asked()["cow"]
+    found = {"cow": prompt}
+    for word, state, says in (
+        ("good", "heard", "good"), ("doubtful", "heard", "doubtful"), ("again", "heard", "again"),
+        ("good", "unheard", "unheard"), ("again", "unheard", "again"),
+    ):  # fmt: skip
+        (card,) = cards(
+            found, {prompt.asked: (take("x/cow-2.wav", word, state), take("x/cow.wav"))}
+        )
+        assert card.state == says
+        assert card.files == ("cow-2.wav", "cow.wav")
+        assert card.reasons == (("The room is noisy.", "35 dB"),)
+
+
+def test_prompts_that_share_a_file_have_names_of_their_own() -> None:
+    other = HELD.replace("sound: s", "sound: l").replace("medial", "initial").replace("icy", "leaf")
+    both = by_id(prompts([client_of(HELD), client_of(other)]))
+    found = [card for card in cards(both, {}) if card.text == "lesson" and card.form == "long"]
+    assert [card.id for card in found] == ["lesson-long", "lesson-long-2"]
+    assert {card.sound for card in found} == {"s", "l"}
+    assert not any(card.single for card in found)
+
+
+def test_the_page_knows_the_same_shapes() -> None:
+    types = (templates.folder() / "booth" / "types.d.ts").read_text("utf-8")
+    for shape in (Card, Verdict):
+        block = re.search(rf"interface {shape.__name__} {{(.*?)}}", types, re.S)
+        assert block
+        assert re.findall(r"^  (\w+):", block[1], re.M) == [field.name for field in fields(shape)]

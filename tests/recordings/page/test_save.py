@@ -1,0 +1,49 @@
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from builder.recordings.page import save
+from builder.recordings.page.save import EARLIER, keep, set_aside
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(file.name for file in folder.iterdir())
+
+
+def test_further_recordings_stand_beside_the_first(tmp_path: Path) -> None:
+    folder = tmp_path / "new" / "takes"
+    files = [keep(folder, "cow", ["cow"], data) for data in (b"1", b"2", b"3")]
+    assert [file.name for file in files] == ["cow.wav", "cow-2.wav", "cow-3.wav"]
+    assert [file.read_bytes() for file in files] == [b"1", b"2", b"3"]
+
+
+def test_a_recording_of_another_kind_has_its_name_too(tmp_path: Path) -> None:
+    (tmp_path / "Cow.m4a").write_bytes(b"phone")
+    assert keep(tmp_path, "cow", ["cow"], b"1").name == "cow-2.wav"
+
+
+def test_a_number_that_is_another_item_s_name_is_left_out(tmp_path: Path) -> None:
+    (tmp_path / "bus.wav").write_bytes(b"1")
+    assert keep(tmp_path, "bus", ["bus", "bus-2"], b"2").name == "bus-3.wav"
+    assert keep(tmp_path, "bus-2", ["bus", "bus-2"], b"2").name == "bus-2.wav"
+
+
+def test_what_is_set_aside_is_not_lost(tmp_path: Path) -> None:
+    for data in (b"1", b"2"):
+        set_aside([keep(tmp_path, "cow", ["cow"], data)])
+    assert names(tmp_path) == [EARLIER]
+    assert [f.read_bytes() for f in sorted((tmp_path / EARLIER).iterdir())] == [b"2", b"1"]
+    assert names(tmp_path / EARLIER) == ["cow-2.wav", "cow.wav"]
+
+
+def test_a_write_that_fails_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    with pytest.raises(OSError, match="No space"):
+        save.keep(tmp_path, "cow", ["cow"], b"1")
+    assert names(tmp_path) == []

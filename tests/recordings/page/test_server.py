@@ -1,0 +1,198 @@
+"""The server takes recordings from its own page alone, whole, of prompts that it knows."""
+
+from __future__ import annotations
+
+import socket
+import struct
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from builder.recordings.page.server import LARGEST, Booth
+from tests.support.recording_server import ask, entered, recording, serving, wav
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Booth]:
+    with serving(tmp_path) as one:
+        yield one
+
+
+def kept(server: Booth) -> list[str]:
+    folder = server.desk.folder
+    return sorted(f.name for f in folder.rglob("*")) if folder.is_dir() else []
+
+
+def test_it_listens_on_this_machine_only(server: Booth) -> None:
+    assert server.server_address[0] == "127.0.0.1"
+    assert server.gate.address.startswith(f"http://127.0.0.1:{server.server_port}/#")
+
+
+def test_every_answer_is_guarded(server: Booth) -> None:
+    for path, status in (("/", 200), ("/nothing", 401)):
+        found, _, answer = ask(server, "GET", path)
+        assert found == status
+        policy = answer.headers["Content-Security-Policy"]
+        assert policy.startswith("default-src 'self';")
+        assert "frame-ancestors 'none'" in policy
+        assert answer.headers["Cache-Control"] == "no-store"
+        assert answer.headers["X-Content-Type-Options"] == "nosniff"
+        assert not [name for name in answer.headers if name.startswith("Access-Control")]
+
+
+def test_judge_keep_and_hear(server: Booth) -> None:
+    known = entered(server)
+    status, verdict, _ = ask(server, "POST", "/judge/cow", recording(), **known)
+    assert (status, verdict["word"]) == (200, "good")
+    assert kept(server) == []
+    status, prompts, _ = ask(server, "POST", "/keep/cow", recording(), **known)
+    assert (status, prompts["kept"], kept(server)) == (200, "cow.wav", ["cow.wav"])
+    states = {card["id"]: card["state"] for card in prompts["cards"]}
+    assert states == {"k": "missing", "key": "missing", "cow": "good"}
+    assert ask(server, "GET", "/prompts", **known)[1]["cards"] == prompts["cards"]
+    assert ask(server, "GET", "/takes/cow", **known)[1] == recording()
+    assert (server.desk.folder / "cow.wav").read_bytes() == recording()
+
+
+def test_the_key_opens_one_window(server: Booth) -> None:
+    key = server.gate.address.partition("#")[2].encode()
+    entered(server)
+    status, found, _ = ask(server, "POST", "/enter", key, content_type="text/plain")
+    assert status == 403
+    assert "opened before" in found["problem"]
+
+
+@pytest.mark.parametrize(
+    "foreign",
+    [
+        {"origin": "http://evil.example"},
+        {"origin": "null"},
+        {"origin": None},
+        {"host": "evil.example"},
+        {"host": "localhost"},
+        {"host": None},
+        {"host": "evil.example", "origin": "http://evil.example"},
+        {"x_booth_session": "guess"},
+        {"x_booth_session": None},
+        {"content_type": "text/plain"},
+        {"content_type": "multipart/form-data; boundary=x"},
+        {"content_type": None},
+    ],
+    ids=str,
+)
+def test_a_foreign_page_writes_nothing(server: Booth, foreign: dict[str, str | None]) -> None:
+    known = entered(server)
+    for path in ("/keep/cow", "/replace/cow", "/judge/cow"):
+        status, found, _ = ask(server, "POST", path, recording(), **(known | foreign))
+        assert status in (401, 403, 415)
+        assert found["problem"]
+    assert kept(server) == []
+
+
+def test_a_foreign_page_reads_nothing(server: Booth) -> None:
+    known = entered(server)
+    ask(server, "POST", "/keep/cow", recording(), **known)
+    for path in ("/prompts", "/takes/cow"):
+        assert ask(server, "GET", path)[0] == 401
+        assert ask(server, "GET", path, **known, host="evil.example")[0] == 403
+        assert ask(server, "GET", path, **known, origin="http://evil.example")[0] == 403
+
+
+def test_a_preflight_gets_no_leave(server: Booth) -> None:
+    status, _, answer = ask(server, "OPTIONS", "/keep/cow", origin="http://evil.example")
+    assert status == 501
+    assert not [name for name in answer.headers if name.startswith("Access-Control")]
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["pig", "", "../cow", "..%2fcow", "%2e%2e/cow", "/etc/passwd", "cow/../../x", "cow.wav",
+     "cow%00", "cow?x", "C:\\cow"],
+)  # fmt: skip
+def test_only_prompts_are_written(server: Booth, name: str) -> None:
+    known = entered(server)
+    for how in ("keep", "replace", "judge"):
+        assert ask(server, "POST", f"/{how}/{name}", recording(), **known)[0] == 404
+    assert kept(server) == []
+    assert not list(server.desk.folder.parent.rglob("*.wav"))
+
+
+def test_a_body_too_long_or_of_no_length_is_not_read(server: Booth) -> None:
+    known = entered(server)
+    for length, status in ((str(LARGEST + 1), 413), (None, 411), ("-1", 411), ("x", 411)):
+        assert ask(server, "POST", "/keep/cow", **known, content_length=length)[0] == status
+    assert kept(server) == []
+
+
+def test_half_a_recording_is_none(server: Booth) -> None:
+    known = entered(server)
+    whole = recording()
+    head = [
+        "POST /keep/cow HTTP/1.0", f"Host: {server.gate.host}", f"Origin: {server.gate.origin}",
+        f"X-Booth-Session: {known['x_booth_session']}", "Content-Type: audio/wav",
+        f"Content-Length: {len(whole)}", "", "",
+    ]  # fmt: skip
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=20) as line:
+        line.sendall("\r\n".join(head).encode() + whole[:-9])
+        line.shutdown(socket.SHUT_WR)
+        assert line.recv(100).startswith(b"HTTP/1.0 400")
+    assert kept(server) == []
+
+
+@pytest.mark.parametrize("data", [b"", b"text", b"RIFF\x04\0\0\0WAVE", recording()[:60]])
+def test_what_is_no_recording_is_said_and_not_kept(server: Booth, data: bytes) -> None:
+    status, found, _ = ask(server, "POST", "/keep/cow", data, **entered(server))
+    assert status == 422
+    assert found["problem"].endswith((".", "WebM", "again"))
+    assert kept(server) == []
+
+
+def test_what_would_never_be_used_is_not_kept(server: Booth) -> None:
+    known, silence = entered(server), wav(np.zeros(48000), 48000)
+    assert ask(server, "POST", "/judge/cow", silence, **known)[1]["word"] == "again"
+    status, found, _ = ask(server, "POST", "/keep/cow", silence, **known)
+    assert (status, kept(server)) == (422, [])
+    assert "never used" in found["problem"]
+
+
+def test_a_full_disk_is_said(server: Booth, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("builder.recordings.page.recorder.keep", full)
+    status, found, _ = ask(server, "POST", "/keep/cow", recording(), **entered(server))
+    assert status == 507
+    assert "No space left" in found["problem"]
+
+
+def test_instead_sets_the_earlier_ones_aside(server: Booth) -> None:
+    known = entered(server)
+    for path in ("/keep/cow", "/keep/cow", "/replace/cow"):
+        ask(server, "POST", path, recording(), **known)
+    assert [f.name for f in server.desk.folder.glob("*.wav")] == ["cow-3.wav"]
+    assert sorted(f.name for f in (server.desk.folder / "earlier").iterdir()) == [
+        "cow-2.wav",
+        "cow.wav",
+    ]
+    (card,) = [c for c in ask(server, "GET", "/prompts", **known)[1]["cards"] if c["id"] == "cow"]
+    assert card["files"] == ["cow-3.wav"]
+
+
+def test_a_window_that_is_closed_at_once_is_no_fault(
+    server: Booth, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for _ in range(20):
+        with socket.create_connection(("127.0.0.1", server.server_port)) as line:
+            line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+            line.sendall(f"GET / HTTP/1.0\r\nHost: {server.gate.host}\r\n".encode())
+    assert ask(server, "GET", "/")[0] == 200
+    assert capsys.readouterr().err == ""
+
+
+def test_a_fault_of_this_tool_is_answered(server: Booth, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("builder.recordings.page.recorder.verdict", lambda *_: 1 / 0)
+    status, found, _ = ask(server, "POST", "/judge/cow", recording(), **entered(server))
+    assert status == 500
+    assert "a fault of this tool" in found["problem"].lower()

@@ -1,0 +1,161 @@
+"""Which recording belongs to what, how good it is, and which of several is heard."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+import soundfile
+
+from builder.audio.assess import assess
+from builder.audio.assess.issue import Remark
+from builder.recordings import takes
+from builder.recordings.prompts import Asked, wanted
+from builder.recordings.takes import Take
+from builder.workspace.store import Store
+from tests.support.clients import client_of
+from tests.support.degraded import Take as Samples
+from tests.support.degraded import low_passed, recorded
+
+TEXT = """\
+sound: s
+position: final
+error: /θ/
+mastered: {isolation: 2026-10-14, syllable: 2026-11-18}
+current: words
+words: [bus, house, ice, mouse]
+steps:
+  - {name: words, level: word, rounds: [long imitation, natural imitation]}
+  - {name: numbers, level: phrase, items: [a bus]}
+"""
+ASKED = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+
+
+def put(folder: Path, name: str, take: Samples) -> Path:
+    folder.mkdir(parents=True, exist_ok=True)
+    soundfile.write(folder / name, take.samples, take.rate)
+    return folder / name
+
+
+def found(folder: Path, *folders: Path, store: Store | None = None) -> dict[str, tuple[Take, ...]]:
+    every = takes.found(ASKED.values(), (folder, *folders), store)
+    return {asked.stem: known for asked, known in every.items()}
+
+
+@pytest.mark.parametrize(
+    ("stem", "owner"),
+    [
+        pytest.param("bus", "bus", id="as it is"),
+        pytest.param("bus-2", "bus", id="a second try"),
+        pytest.param("bus-long", "bus-long", id="held"),
+        pytest.param("bus-long-3", "bus-long", id="held, a third try"),
+        pytest.param("bus-7", "bus-7", id="a phrase that ends in a number"),
+        pytest.param("bus-7-2", "bus-7", id="a second try of it"),
+        pytest.param("buses", "", id="another word"),
+    ],
+)
+def test_which_name_means_what(stem: str, owner: str) -> None:
+    assert takes.owner(stem, {"bus", "bus-long", "bus-7"}) == owner
+
+
+def test_a_good_recording_is_used_and_its_target_is_found(tmp_path: Path) -> None:
+    good = recorded("bus", "S")
+    put(tmp_path, "Bus.flac", good)
+    (take,) = found(tmp_path)["bus"]
+    assert take.usable
+    assert take.target is not None
+    start, stop = (at / good.rate for at in good.target)
+    assert take.target[0] == pytest.approx(start, abs=0.04)
+    assert take.target[1] == pytest.approx(stop, abs=0.06)
+
+
+def test_a_narrow_recording_is_refused_and_says_why(tmp_path: Path) -> None:
+    put(tmp_path, "bus.wav", low_passed(recorded("bus", "S"), 5000))
+    (take,) = found(tmp_path)["bus"]
+    assert not take.usable
+    assert [remark.rule for remark in take.refused] == ["band"]
+    assert "kHz" in take.refused[0].figure
+
+
+def test_a_file_that_is_no_recording_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "bus.m4a").write_bytes(b"no sound at all")
+    (take,) = found(tmp_path)["bus"]
+    assert [remark.rule for remark in take.refused] == ["unread"]
+    assert str(tmp_path) not in take.refused[0].sentence
+
+
+def test_of_two_the_better_one_is_heard(tmp_path: Path) -> None:
+    put(tmp_path, "house.wav", low_passed(recorded("house", "S"), 5000))
+    put(tmp_path, "house-2.wav", recorded("house", "S"))
+    first, second = found(tmp_path)["house"]
+    assert (Path(first.path).name, first.usable) == ("house-2.wav", True)
+    assert Path(second.path).name == "house.wav"
+
+
+def test_a_client_s_own_recording_goes_before_the_clinic_s(tmp_path: Path) -> None:
+    for folder in ("own", "shared"):
+        put(tmp_path / folder, "ice.wav", recorded("ice", "S"))
+    first, second = found(tmp_path / "own", tmp_path / "shared")["ice"]
+    assert [Path(t.path).parent.name for t in (first, second)] == ["own", "shared"]
+
+
+def test_what_was_cut_and_not_heard_waits_and_what_was_cut_with_doubt_is_not_looked_at(
+    tmp_path: Path,
+) -> None:
+    put(tmp_path / takes.UNHEARD, "mouse.wav", recorded("mouse", "S"))
+    put(tmp_path / takes.DOUBTFUL, "ice.wav", recorded("ice", "S"))
+    known = found(tmp_path)
+    assert set(known) == {"mouse"}
+    assert (known["mouse"][0].state, known["mouse"][0].usable) == ("unheard", False)
+
+
+def test_a_file_is_measured_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    put(tmp_path, "bus.wav", recorded("bus", "S"))
+    store = Store(tmp_path / "store")
+    before = found(tmp_path, store=store)
+    monkeypatch.setattr(assess, "judged", None)  # calling it would fail
+    assert found(tmp_path, store=store) == before
+
+
+def test_wrong_examples_lie_by_their_error(tmp_path: Path) -> None:
+    bus: Asked = ASKED["bus"]
+    put(tmp_path / takes.WRONG / "lateral", "bus.wav", recorded("bus", "S"))
+    take = takes.wrong(tmp_path, "lateral", bus, None)
+    assert take is not None
+    assert take.target is None
+    assert takes.wrong(tmp_path, "frontal", bus, None) is None
+    assert takes.wrong(tmp_path, "lateral", ASKED["ice"], None) is None
+
+
+def test_strangers_are_named(tmp_path: Path) -> None:
+    for name in ("bus.wav", "hose.wav", "notes.txt", ".bus.wav"):
+        (tmp_path / name).write_bytes(b"")
+    assert takes.strangers(ASKED.values(), tmp_path) == ("hose.wav",)
+
+
+def test_refused_and_usable() -> None:
+    remark = Remark("band", "refused", "It is narrow.", "5 kHz")
+    take = Take("a.wav", "d", None, "again", (remark,), 0.0, None)
+    assert (take.usable, take.refused) == (False, (remark,))
+    assert replace(take, word="doubtful").usable
+
+
+def test_what_was_measured_is_read_without_anything_heavy(tmp_path: Path) -> None:
+    put(tmp_path, "bus.wav", recorded("bus", "S"))
+    store = tmp_path / "store"
+    assert found(tmp_path, store=Store(store))
+    text = (
+        "import sys; from pathlib import Path; from builder import takes;"
+        "from builder.prompts import Asked; from builder.store import Store;"
+        f"asked = {tuple(ASKED['bus'])!r};"
+        f"folder, store = Path({str(tmp_path)!r}), Store(Path({str(store)!r}));"
+        "known = takes.found([Asked(*asked)], [folder], store);"
+        "assert known, 'not found';"
+        "heavy = ('numpy', 'av', 'scipy', 'onnxruntime', 'hibari', 'pocketsphinx');"
+        "print([m for m in heavy if m in sys.modules])"
+    )
+    ran = subprocess.run([sys.executable, "-c", text], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "[]"

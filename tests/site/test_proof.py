@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+from builder import checks
+from builder.planning.make_plan import Outside, make
+from builder.site.proof import page, speakable, with_all_steps
+from tests.support.clients import NOTHING, client_of
+
+TEXT = """\
+sound: k
+mastered: {syllable: 2026-11-02}
+current: words
+because: {few-tries: enough to begin with}
+words:
+  - key
+  - kpt
+  - word: <b>cow</b>
+  - duck
+  - cup
+steps:
+  - {name: words, level: word, rounds: [long imitation]}
+  - {name: two words, level: phrase, items: [my key, a shoe]}
+"""
+
+
+def proof_of(text: str) -> str:
+    client = client_of(text)
+    plan = make(with_all_steps(client), NOTHING, Outside("abc", {"embedded": "1"}))
+    return page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
+
+
+def test_every_step_and_item_is_there_published_or_not() -> None:
+    html = proof_of(TEXT)
+    for text in ("ey</div>", "kpt", "duck", "shoe", "two words", "later, not published"):
+        assert text in html
+
+
+def test_each_finding_stands_once_and_beside_its_item() -> None:
+    html = proof_of(TEXT)
+    for rule in ("pronunciation", "position", "no-hold"):
+        assert html.count(f", {rule})") == 1, rule
+    card = html[html.index(">kpt<") : html.index("&lt;")]
+    assert "how kpt is pronounced is not known" in card
+    card = html[html.index("uck") :][:600]
+    assert "its /k/ is final, not initial" in card
+
+
+def test_words_are_shown_as_text() -> None:
+    html = proof_of(TEXT)
+    assert "<b>cow" not in html
+    assert "&lt;b&gt;" in html
+
+
+def test_only_what_can_be_said_is_made() -> None:
+    client = with_all_steps(client_of(TEXT))
+    plan = make(client, NOTHING, Outside("abc", {"embedded": "1"}))
+    forms = {(clip.text, clip.form) for clip in speakable(plan) if not clip.alone}
+    assert ("key", "natural") in forms
+    assert ("key", "long") not in forms
+    assert ("kpt", "natural") not in forms

