@@ -206,9 +206,9 @@ LIGHT = """
 import sys
 from pathlib import Path
 from builder.audio.voices import voice_version
-from builder.clips import make
-from builder.plan import Clip
-from builder.store import Store
+from builder.make.clips import make
+from builder.model.plan import Clip
+from builder.workspace.store import Store
 voice_version()
 key = sys.argv[2]
 clip = Clip(key, "", "cow", (("K", "AW1"),), (0, 0, 1), "natural", False, 0.0, "embedded")

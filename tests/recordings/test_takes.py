@@ -148,8 +148,8 @@ def test_what_was_measured_is_read_without_anything_heavy(tmp_path: Path) -> Non
     store = tmp_path / "store"
     assert found(tmp_path, store=Store(store))
     text = (
-        "import sys; from pathlib import Path; from builder import takes;"
-        "from builder.prompts import Asked; from builder.store import Store;"
+        "import sys; from pathlib import Path; from builder.recordings import takes;"
+        "from builder.recordings.prompts import Asked; from builder.workspace.store import Store;"
         f"asked = {tuple(ASKED['bus'])!r};"
         f"folder, store = Path({str(tmp_path)!r}), Store(Path({str(store)!r}));"
         "known = takes.found([Asked(*asked)], [folder], store);"

@@ -62,7 +62,7 @@ def test_words_cannot_be_changed() -> None:
 def sources() -> str:
     site = ROOT / "builder" / "site"
     files = [*folder().glob("pages/*.html"), *folder().glob("theme/**/*.html"),
-             *folder().glob("theme/**/*.js"), site / "pages.py", site / "data.py"]  # fmt: skip
+             *folder().glob("theme/**/*.js"), site / "pages.py", site / "page_data.py"]  # fmt: skip
     return "\n".join(file.read_text("utf-8") for file in files)
 
 

@@ -25,7 +25,6 @@ PACKAGES = {
     "online": ("gTTS", "pocketsphinx"),
 }
 NEEDED = {"natural": ("hibari", "onnxruntime")}  # modules without which it cannot speak
-MODULES = {"recorded": "takes"}  # where the module has another name than the voice
 
 
 class About(NamedTuple):
@@ -58,7 +57,7 @@ class Voice(Protocol):
 
 def voice(name: Speaker) -> Voice:
     """The voice of that name, loaded."""
-    return cast(Voice, import_module(f"{__name__}.{MODULES.get(name, name)}"))
+    return cast(Voice, import_module(f"{__name__}.{name}"))
 
 
 @cache

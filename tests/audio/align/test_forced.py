@@ -171,8 +171,8 @@ def test_the_same_first_and_last() -> None:
 def test_nothing_is_printed_and_no_decoder_loaded() -> None:
     script = (
         "import sys\n"
-        "from builder.audio.align import align\n"
-        "from tests.audio.helpers import say\n"
+        "from builder.audio.align.forced import align\n"
+        "from tests.support.audio import say\n"
         "speech = say('seal', 'S')\n"
         "assert align(speech.samples, speech.rate, (('S', 'IY1', 'L'),))\n"
         "assert 'pocketsphinx' not in sys.modules\n"

