@@ -46,54 +46,88 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
     if name in ("check", "rules", "clips"):
         one.add_argument("--json", action="store_true", help="print it as JSON")
     if name in ("build", "print", "serve", "remove"):
-        one.add_argument("--out", default="public", metavar="DIR",
-                         help="folder in which sites are published (default: public)")  # fmt: skip
+        one.add_argument(
+            "--out",
+            default="public",
+            metavar="DIR",
+            help="folder in which sites are published (default: public)",
+        )
     if name in ("check", "build", "print"):
-        one.add_argument("--base-url", default="", metavar="URL",
-                         help="web address of that folder; else the clinic file's")  # fmt: skip
+        one.add_argument(
+            "--base-url",
+            default="",
+            metavar="URL",
+            help="web address of that folder; else the clinic file's",
+        )
     if name in ("proof", "print", "schema"):
         usual = {"proof": "proof", "print": "sheets", "schema": "programs"}[name]
-        one.add_argument("--to", default=usual, metavar="DIR",
-                         help=f"folder to write into (default: {usual})")  # fmt: skip
+        one.add_argument(
+            "--to", default=usual, metavar="DIR", help=f"folder to write into (default: {usual})"
+        )
     if name == "where":
         one.add_argument("sound", metavar="SOUND", help="as in k, sh, or /θ/")
         one.add_argument("words", nargs="+", metavar="WORD", help="as in scissors")
         one.add_argument("--json", action="store_true", help="print it as JSON")
     if name == "proof":
         one.add_argument("--quiet", action="store_true", help="do not open the page")
-        one.add_argument("--heard", action="store_true",
-                         help="you heard the cuts on the last proof: use them")  # fmt: skip
-        one.add_argument("--right", default="", metavar="NAMES",
-                         help="and of those cut with doubt these, as in cow,my-key")  # fmt: skip
+        one.add_argument(
+            "--heard", action="store_true", help="you heard the cuts on the last proof: use them"
+        )
+        one.add_argument(
+            "--right",
+            default="",
+            metavar="NAMES",
+            help="and of those cut with doubt these, as in cow,my-key",
+        )
     if name == "split":
         one.add_argument("file", metavar="FILE", help="as in programs/heron-07.yaml")
-        one.add_argument("recording", nargs="?", default="", metavar="RECORDING",
-                         help="the list, read in one go: up to 30 minutes")  # fmt: skip
+        one.add_argument(
+            "recording",
+            nargs="?",
+            default="",
+            metavar="RECORDING",
+            help="the list, read in one go: up to 30 minutes",
+        )
         one.add_argument("--list", action="store_true", help="print what to read, and no more")
         one.add_argument("--all", action="store_true", help="with the steps that are to come")
         one.add_argument("--dry-run", action="store_true", help="tell what would be cut")
         one.add_argument("--json", action="store_true", help="print it as JSON")
     if name == "clips":
-        one.add_argument("--picture", metavar="DIR",
-                         help="draw each clip there: waveform and spectrogram")  # fmt: skip
+        one.add_argument(
+            "--picture", metavar="DIR", help="draw each clip there: waveform and spectrogram"
+        )
     if name == "pairs":
-        one.add_argument("sounds", nargs=2, metavar="SOUND",
-                         help="a sound, a cluster as in sp, or - for nothing")  # fmt: skip
-        one.add_argument("--position", choices=("initial", "medial", "final"),
-                         help="where the contrast stands in the word")  # fmt: skip
-        one.add_argument("--count", type=_some, default=12, metavar="N",
-                         help="at most so many pairs (default: 12)")  # fmt: skip
+        one.add_argument(
+            "sounds", nargs=2, metavar="SOUND", help="a sound, a cluster as in sp, or - for nothing"
+        )
+        one.add_argument(
+            "--position",
+            choices=("initial", "medial", "final"),
+            help="where the contrast stands in the word",
+        )
+        one.add_argument(
+            "--count",
+            type=_some,
+            default=12,
+            metavar="N",
+            help="at most so many pairs (default: 12)",
+        )
         one.add_argument("--json", action="store_true", help="print it as JSON")
     if name == "extend":
         one.add_argument("file", metavar="FILE", help="as in programs/heron-07.yaml")
-        one.add_argument("--to", required=True, choices=("phrase", "sentence"),
-                         help="the level to add")  # fmt: skip
+        one.add_argument(
+            "--to", required=True, choices=("phrase", "sentence"), help="the level to add"
+        )
     if name == "syllables":
         one.add_argument("sound", metavar="SOUND", help="as in k, sh or /θ/")
         one.add_argument("--yaml", action="store_true", help="print a step to paste")
     if name in ("new", "syllables"):
-        one.add_argument("--position", default="initial", metavar="P",
-                         help="initial, medial, final, or several with commas")  # fmt: skip
+        one.add_argument(
+            "--position",
+            default="initial",
+            metavar="P",
+            help="initial, medial, final, or several with commas",
+        )
         one.add_argument("--cluster", default="", metavar="C", help="clusters, as in kr,gr")
     if name == "words":
         from builder.commands.words_options import add_options
@@ -109,8 +143,13 @@ def _options(name: str, one: argparse.ArgumentParser) -> None:
         one.add_argument("code", metavar="CODE", help="the client's code, as in otter-12")
         one.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
         _draft_options(one)
-        one.add_argument("--in", dest="folder", default="programs", metavar="DIR",
-                         help="folder of the programs (default: programs)")  # fmt: skip
+        one.add_argument(
+            "--in",
+            dest="folder",
+            default="programs",
+            metavar="DIR",
+            help="folder of the programs (default: programs)",
+        )
 
 
 def _some(text: str) -> int:
@@ -136,10 +175,18 @@ def _draft_options(one: argparse.ArgumentParser) -> None:
 
 
 def _record_options(one: argparse.ArgumentParser) -> None:
-    one.add_argument("files", nargs="*", metavar="PROGRAM",
-                     help="as in programs/heron-07.yaml (default: all in programs)")  # fmt: skip
-    one.add_argument("--to", default="", metavar="FOLDER",
-                     help="where recordings go (default: the clinic file's 'takes')")  # fmt: skip
+    one.add_argument(
+        "files",
+        nargs="*",
+        metavar="PROGRAM",
+        help="as in programs/heron-07.yaml (default: all in programs)",
+    )
+    one.add_argument(
+        "--to",
+        default="",
+        metavar="FOLDER",
+        help="where recordings go (default: the clinic file's 'takes')",
+    )
     one.add_argument("--port", type=_port, default=0, help="default: a free one")
     one.add_argument("--quiet", action="store_true", help="do not open the page")
 

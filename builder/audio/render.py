@@ -94,9 +94,15 @@ def _measured(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
     if speech.voice == "embedded":
         return speech, judge(speech.samples, speech.rate, speech.target, sound, machine=True)
     quality, target = heard(
-        speech.samples, speech.rate, clip.words, clip.focus, sound, form="natural", alone=False,
+        speech.samples,
+        speech.rate,
+        clip.words,
+        clip.focus,
+        sound,
+        form="natural",
+        alone=False,
         machine=True,
-    )  # fmt: skip
+    )
     if quality.refused:
         reasons = (r for r in quality.remarks if r.degree == "refused")
         raise ValueError(next(f"{r.sentence.rstrip('.')} ({r.figure})." for r in reasons))

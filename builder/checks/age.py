@@ -30,14 +30,20 @@ def _reported(program: Program, figures: Acquisition, age: int) -> Finding:
     below = (age + 1) * 12 <= figures.low
     span = f"from {years_months(figures.low)} to {years_months(figures.high)}"
     return finding(
-        program, ("age",), "age-range" if below else "age-mean",
+        program,
+        ("age",),
+        "age-range" if below else "age-mean",
         f"{figures.population}: {figures.studies} studies report /{program.sound.ipa}/ at "
         f"{years_months(figures.mean)} on average ({span}); this client is {age}"
         f"{', below all of them' if below else ''}.",
-        ("Say under 'because:' why this sound comes now. " if below else
-         "For your information: where the client can already say it, nothing speaks against it. ")
+        (
+            "Say under 'because:' why this sound comes now. "
+            if below
+            else "For your information: where the client can already say it, "
+            "nothing speaks against it. "
+        )
         + "A form of a dialect or of a first language is no error.",
-    )  # fmt: skip
+    )
 
 
 def check_length(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -54,12 +60,14 @@ def _long(program: Program, step: Step, age: int, most: int) -> Iterator[Finding
     texts = [i.text for i in found]
     if found:
         yield finding(
-            program, found[0].path, "long-sentence",
+            program,
+            found[0].path,
+            "long-sentence",
             f"{quoted(texts, 3)} in '{step.name}' {verb(texts, 'has', 'have')} more than {most} "
             f"words, at the age of {age}.",
             f"Shorten: as many words as years and {MORE_WORDS} more can be said without losing "
             "the sound.",
-        )  # fmt: skip
+        )
 
 
 def check_rare(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -69,13 +77,17 @@ def check_rare(client: Client, survey: Survey) -> Iterator[Finding]:
         steps = [s for s in program.steps if s.level in ("word", "phrase", "sentence")]
         found = [
             (word.text.lower(), item)
-            for step in steps for item in step.items for word in item.words
+            for step in steps
+            for item in step.items
+            for word in item.words
             if survey.zipf.get(word.text.lower(), RARE) < RARE
-        ]  # fmt: skip
+        ]
         if found:
             words = list(dict.fromkeys(word for word, _ in found))
             yield finding(
-                program, found[0][1].path, "rare-word",
+                program,
+                found[0][1].path,
+                "rare-word",
                 f"{quoted(words)} {verb(words, 'is', 'are')} seldom said or written.",
                 "Keep what this client knows by heart; else take a word met every day.",
-            )  # fmt: skip
+            )

@@ -82,8 +82,9 @@ def _strays(program: Program, items: list[Item], taught: Taught) -> Strays:
     """The words that hold the target where it is not taught, with these places."""
     found = {
         name: [o for o in occurrences(word.phones, program.sound) if not _is_taught(o, taught)]
-        for item in items for name, word in _named(item)
-    }  # fmt: skip
+        for item in items
+        for name, word in _named(item)
+    }
     return {word: places for word, places in found.items() if places}
 
 
@@ -112,30 +113,35 @@ def _carrier(program: Program, step: Step, strays: Strays, told: _Told) -> Itera
     told.fresh("untaught", words)
     if words:
         yield finding(
-            program, (*step.path, "items"), "carrier",
+            program,
+            (*step.path, "items"),
+            "carrier",
             f"{quoted(words)}, in item after item of '{step.name}', {_hold(words)} "
             f"/{program.sound.ipa}/ {_where(strays, words)}, where it is not practised yet.",
             "Take a carrier without it: it is said in every try.",
-        )  # fmt: skip
+        )
 
 
 def _untaught(program: Program, step: Step, strays: Strays, told: _Told) -> Iterator[Finding]:
     words = told.fresh("untaught", list(strays))
     if words:
         yield finding(
-            program, step.items[0].path[:-1], "untaught",
+            program,
+            step.items[0].path[:-1],
+            "untaught",
             f"{quoted(words)} in '{step.name}' {_hold(words)} /{program.sound.ipa}/ "
             f"{_where(strays, words)}, where it is not practised yet.",
             "Keep such words until that place is practised too, or take others.",
-        )  # fmt: skip
+        )
 
 
 def _where(strays: Strays, words: list[str]) -> str:
     """At which places the target strays: "medial and in final st"."""
     return listed(
         f"in {o.positions[0]} {cluster_ipa(o.cluster)}" if o.cluster else o.positions[0]
-        for word in words for o in strays[word]
-    )  # fmt: skip
+        for word in words
+        for o in strays[word]
+    )
 
 
 def _twice(program: Program, step: Step, items: list[Item], told: _Told) -> Iterator[Finding]:
@@ -145,10 +151,12 @@ def _twice(program: Program, step: Step, items: list[Item], told: _Told) -> Iter
     words = told.fresh("two-targets", new)
     if words:
         yield finding(
-            program, step.items[0].path[:-1], "two-targets",
+            program,
+            step.items[0].path[:-1],
+            "two-targets",
             f"{quoted(words)} in '{step.name}' {_hold(words)} /{program.sound.ipa}/ twice.",
             "Words with one target are easier to say and to judge; keep these for later.",
-        )  # fmt: skip
+        )
 
 
 def check_lacking(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -167,17 +175,21 @@ def _confusing(program: Program, items: list[Item]) -> Iterator[Finding]:
         return
     held = [
         (name, item.path)
-        for item in items if item.focus
-        for name, word in _named(item)[item.focus[0] :][:1] if occurrences(word.phones, error)
-    ]  # fmt: skip
+        for item in items
+        if item.focus
+        for name, word in _named(item)[item.focus[0] :][:1]
+        if occurrences(word.phones, error)
+    ]
     if held:
         words = list(dict.fromkeys(name for name, _ in held))
         yield finding(
-            program, held[0][1], "error-sound",
+            program,
+            held[0][1],
+            "error-sound",
             f"{quoted(words)} also {_hold(words)} the /{error.ipa}/ that the client says for "
             f"/{program.sound.ipa}/.",
             "Begin with words without it; keep these for when the others are firm.",
-        )  # fmt: skip
+        )
 
 
 def _lacking(program: Program, items: list[Item]) -> Iterator[Finding]:
@@ -185,11 +197,13 @@ def _lacking(program: Program, items: list[Item]) -> Iterator[Finding]:
     words = list(held)
     if words:
         yield finding(
-            program, held[words[0]][1].path, "lacks",
+            program,
+            held[words[0]][1].path,
+            "lacks",
             f"{listed(f'{w} (/{held[w][0].ipa}/)' for w in words)} {_hold(words)} "
             f"{'a sound' if len(words) == 1 else 'sounds'} that the client does not have yet.",
             "Take words of sounds that are there, so that one thing is hard at a time.",
-        )  # fmt: skip
+        )
 
 
 def _partner(program: Program, items: list[Item]) -> Iterator[Finding]:
@@ -202,23 +216,27 @@ def _partner(program: Program, items: list[Item]) -> Iterator[Finding]:
     if words:
         voice = "voiced" if partner.voiced else "voiceless"
         yield finding(
-            program, held[words[0]][1].path, "partner",
+            program,
+            held[words[0]][1].path,
+            "partner",
             f"{quoted(words)} {_hold(words)} /{partner.ipa}/, the {voice} partner of "
             f"/{program.sound.ipa}/, which is often missed in the same way.",
             f"Take other words; or, if /{partner.ipa}/ is there, say so under 'because:'.",
-        )  # fmt: skip
+        )
 
 
 def _other_voice(sound: Sound) -> Sound | None:
     """The sound that differs in voice alone: g for k."""
     return next(
         (
-            s for s in sounds().values()
-            if s.kind == sound.kind == "consonant" and s.voiced != sound.voiced
+            s
+            for s in sounds().values()
+            if s.kind == sound.kind == "consonant"
+            and s.voiced != sound.voiced
             and (s.place, s.manner) == (sound.place, sound.manner)
         ),
         None,
-    )  # fmt: skip
+    )
 
 
 def _held(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Item]]:
@@ -245,11 +263,13 @@ def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:
             seams = told.fresh("word-seam", [s for i in items for s in _seams(program, i, taught)])
             if seams:
                 yield finding(
-                    program, (*step.path, "items"), "word-seam",
+                    program,
+                    (*step.path, "items"),
+                    "word-seam",
                     f"In {quoted(seams)} of '{step.name}' the /{program.sound.ipa}/ runs into the "
                     "sound beside it where the words meet, and cannot be heard by itself.",
                     "Put a word between the two, or take one that begins or ends otherwise.",
-                )  # fmt: skip
+                )
 
 
 def _seams(program: Program, item: Item, taught: Taught) -> Iterator[str]:

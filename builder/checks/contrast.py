@@ -19,10 +19,12 @@ def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
         for step in program.steps:
             if step.pairs and step.level != "word":
                 yield finding(
-                    program, (*step.path, "contrast"), "contrast-level",
+                    program,
+                    (*step.path, "contrast"),
+                    "contrast-level",
                     f"'{step.name}' has contrast pairs at the {step.level} level.",
                     "Contrast is for words: give the pairs a step with 'level: word'.",
-                )  # fmt: skip
+                )
                 continue
             for pair in step.pairs:
                 yield from _pair(program, step, pair)
@@ -41,11 +43,13 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
         yield _not_one_sound(program, pair)
     elif not _shows(program, step, pair):
         yield finding(
-            program, pair.path, "contrast-target",
+            program,
+            pair.path,
+            "contrast-target",
             f"'{pair.target.text}' and '{pair.other.text}' do not differ in the "
             f"/{program.sound.ipa}/ that this step practises ({_places(step)}).",
             "Take a pair of which one word lacks the sound there.",
-        )  # fmt: skip
+        )
     else:
         yield from _other_error(program, step, pair)
 
@@ -67,19 +71,23 @@ def _places(step: Step) -> str:
 
 def _unknown(program: Program, item: Item) -> Finding:
     return finding(
-        program, item.path, "pronunciation",
+        program,
+        item.path,
+        "pronunciation",
         f"'{item.text}': how it is pronounced is not known.",
         "Mend the spelling, or give its pronunciation in IPA, as in {word: calf, say: kæf}.",
-    )  # fmt: skip
+    )
 
 
 def _no_target(program: Program, step: Step, pair: Pair) -> Finding:
     return finding(
-        program, pair.path, "contrast-target",
+        program,
+        pair.path,
+        "contrast-target",
         f"Neither '{pair.target.text}' nor '{pair.other.text}' holds /{program.sound.ipa}/ "
         f"{_places(step)}{' in this cluster' if step.cluster else ' on its own'}.",
         "Take a pair of which one word does.",
-    )  # fmt: skip
+    )
 
 
 def _not_one_sound(program: Program, pair: Pair) -> Finding:
@@ -87,10 +95,12 @@ def _not_one_sound(program: Program, pair: Pair) -> Finding:
     said = f"'{one.text}' /{ipa_of(_phones(one))}/ and '{other.text}' /{ipa_of(_phones(other))}/"
     same = list(map(bare, _phones(one))) == list(map(bare, _phones(other)))
     return finding(
-        program, pair.path, "contrast-pair",
+        program,
+        pair.path,
+        "contrast-pair",
         f"{said} {'sound the same' if same else 'differ in more than one sound'}.",
         "'practice-site pairs' finds words that differ in one sound only.",
-    )  # fmt: skip
+    )
 
 
 def _shows(program: Program, step: Step, pair: Pair) -> bool:
@@ -119,11 +129,13 @@ def _other_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
         return
     name = f"says /{error.ipa}/" if isinstance(error, Sound) else "leaves the sound out"
     yield finding(
-        program, pair.path, "contrast-error",
+        program,
+        pair.path,
+        "contrast-error",
         f"'{pair.target.text}' and '{pair.other.text}' contrast /{program.sound.ipa}/ with "
         f"{f'/{ipa_of(said)}/' if said else 'nothing'}, but this client {name}.",
         "A pair with what the client says shows best what is lost.",
-    )  # fmt: skip
+    )
 
 
 def _counterpart(pair: Pair) -> tuple[str, ...]:
@@ -137,8 +149,10 @@ def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
     items = dict.fromkeys(item for pair in step.pairs for item in (pair.target, pair.other))
     if unseen := only_print(program, items, survey):
         yield finding(
-            program, (*step.path, "contrast"), "contrast-picture",
+            program,
+            (*step.path, "contrast"),
+            "contrast-picture",
             f"{listed(unseen)} in '{step.name}' can only be shown as print, and the client "
             "does not read.",
             "Put a picture named by the word into the client's folder, or take another pair.",
-        )  # fmt: skip
+        )

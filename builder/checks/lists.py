@@ -35,9 +35,12 @@ def _doubles(program: Program, step: Step) -> Iterator[Finding]:
         text = (item.text.lower(), item.position)
         if text in first:
             yield finding(
-                program, item.path, "twice", f"'{item.text}' stands twice in '{step.name}'.",
+                program,
+                item.path,
+                "twice",
+                f"'{item.text}' stands twice in '{step.name}'.",
                 "Take one out.",
-            )  # fmt: skip
+            )
         first.add(text)
 
 
@@ -47,10 +50,12 @@ def _length(program: Program, step: Step) -> Iterator[Finding]:
         few = count < FEWEST
         path = step.items[0].path[:-1]
         yield finding(
-            program, path, "few-items" if few else "many-items",
+            program,
+            path,
+            "few-items" if few else "many-items",
             f"'{step.name}' has {count} word{'s' if count > 1 else ''}.",
             f"{FEWEST} or more give variety." if few else f"More than {MOST} tire; split the list.",
-        )  # fmt: skip
+        )
 
 
 def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -62,10 +67,12 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
         for step in program.steps:
             if (names[step.name] > 1 and step.name in seen) or counts[step.id] > 1:
                 yield finding(
-                    program, (*step.path, "name"), "same-name",
+                    program,
+                    (*step.path, "name"),
+                    "same-name",
                     f"More than one step is called '{step.name}'.",
                     "Give each step of this client a name of its own.",
-                )  # fmt: skip
+                )
             seen.add(step.name)
 
 
@@ -79,10 +86,12 @@ def check_reserved(client: Client, _survey: Survey) -> Iterator[Finding]:
         for step in program.steps:
             if step.id in RESERVED:
                 yield finding(
-                    program, (*step.path, "id"), "reserved",
+                    program,
+                    (*step.path, "id"),
+                    "reserved",
                     f"A step cannot have the id '{step.id}': the site has a page of that name.",
                     "Give it another id, or none.",
-                )  # fmt: skip
+                )
 
 
 def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -91,10 +100,12 @@ def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
         words = words_of(program.written.reminder)
         if len(words) > 4:
             yield finding(
-                program, ("reminder",), "reminder",
+                program,
+                ("reminder",),
+                "reminder",
                 f"The reminder has {len(words)} words: {listed(words, 9)}.",
                 "Keep it to four words or fewer.",
-            )  # fmt: skip
+            )
 
 
 def check_commas(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -106,10 +117,13 @@ def check_commas(client: Client, survey: Survey) -> Iterator[Finding]:
             for item in step.items:
                 if item.path not in seen and _may_be_two(step, item, words, survey):
                     yield finding(
-                        program, item.path, "comma", f"'{item.text}' stands as one entry.",
+                        program,
+                        item.path,
+                        "comma",
+                        f"'{item.text}' stands as one entry.",
                         "If it is more than one, put a comma between them; if it is one, all is "
                         "well.",
-                    )  # fmt: skip
+                    )
                 seen.add(item.path)
 
 
@@ -126,7 +140,9 @@ def check_file_names(client: Client, _survey: Survey) -> Iterator[Finding]:
         name = PurePath(program.file).stem
         if re.match(CODE.removesuffix("$"), name) and not name.startswith(client.code):
             yield finding(
-                program, ("client",), "file-name",
+                program,
+                ("client",),
+                "file-name",
                 f"The file is called '{name}', but its client is '{client.code}'.",
                 "Mend the one that is wrong.",
-            )  # fmt: skip
+            )

@@ -27,29 +27,37 @@ def _sound(program: Program, step: Step, path: tuple[str | int, ...]) -> Iterato
     sound = program.sound
     if sound.hold == "no":
         yield finding(
-            program, path, "no-hold",
+            program,
+            path,
+            "no-hold",
             f"'{step.name}' asks for a long /{sound.ipa}/, but this sound cannot be held.",
             "Use the natural form.",
-        )  # fmt: skip
+        )
     elif sound.hold == "short":
         yield finding(
-            program, path, "weak-hold",
+            program,
+            path,
+            "weak-hold",
             f"'{step.name}' holds /{sound.ipa}/, which turns into another sound when held.",
             "Use the natural form, or listen to the long model first.",
-        )  # fmt: skip
+        )
     if step.level in ("phrase", "sentence"):
         yield finding(
-            program, path, "long-level",
+            program,
+            path,
+            "long-level",
             f"'{step.name}' holds the sound in a {step.level}.",
             "Keep the long form for isolation, syllable and word.",
-        )  # fmt: skip
+        )
 
 
 def _seconds(program: Program, step: Step) -> Iterator[Finding]:
     rule = "hold-strain" if step.hold > STRAIN else "hold-long" if step.hold > GENTLE else ""
     if rule:
         yield finding(
-            program, (*step.path, "hold"), rule,
+            program,
+            (*step.path, "hold"),
+            rule,
             f"'{step.name}' holds the sound for {step.hold:g} seconds.",
             "One to two seconds are enough; the breath should come easily.",
-        )  # fmt: skip
+        )

@@ -49,34 +49,40 @@ def _start(program: Program, position: Position, first: Step) -> Iterator[Findin
     missing = [level for level in LEVELS[: _rank(first.level)] if level not in known]
     if missing:
         yield finding(
-            program, (*first.path, "level"), "start",
+            program,
+            (*first.path, "level"),
+            "start",
             f"'{first.name}' begins at the {first.level} level ({position}), but "
             f"{listed(missing)} {'is' if len(missing) == 1 else 'are'} neither a step nor said "
             "to be mastered.",
             f"Add a step for {listed(missing)}, or say since when it is mastered, on a line of its "
             f"own before 'steps:', as in 'mastered: {{{missing[-1]}: 2026-11-02}}'.",
-        )  # fmt: skip
+        )
 
 
 def _pair(program: Program, position: Position, before: Step, after: Step) -> Iterator[Finding]:
     path = (*after.path, "level")
     if _rank(after.level) < _rank(before.level):
         yield finding(
-            program, path, "order",
+            program,
+            path,
+            "order",
             f"'{after.name}' ({after.level}) goes back behind '{before.name}' ({before.level}) "
             f"at the {position} position.",
             "Put the steps in the order isolation, syllable, word, phrase, sentence.",
-        )  # fmt: skip
+        )
         return
     between = LEVELS[_rank(before.level) + 1 : _rank(after.level)]
     missing = [level for level in between if level not in program.written.mastered]
     if missing:
         yield finding(
-            program, path, "gap",
+            program,
+            path,
+            "gap",
             f"Between '{before.name}' ({before.level}) and '{after.name}' ({after.level}) the "
             f"{listed(missing)} level is left out at the {position} position.",
             f"Add a step at the {missing[0]} level before it.",
-        )  # fmt: skip
+        )
 
 
 def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -87,16 +93,20 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
             forms = [r.form for r in step.rounds]
             if "spontaneous" in supports[: _last(supports, "imitation")]:
                 yield finding(
-                    program, (*step.path, "rounds"), "support-order",
+                    program,
+                    (*step.path, "rounds"),
+                    "support-order",
                     f"In '{step.name}' the client says the items alone before hearing them.",
                     "Put the imitation round first.",
-                )  # fmt: skip
+                )
             if "natural" in forms[: _last(forms, "long")]:
                 yield finding(
-                    program, (*step.path, "rounds"), "form-order",
+                    program,
+                    (*step.path, "rounds"),
+                    "form-order",
                     f"In '{step.name}' the natural form comes before the long one.",
                     "Put the long round first.",
-                )  # fmt: skip
+                )
 
 
 def _last(values: Sequence[str], wanted: str) -> int:

@@ -20,17 +20,22 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
                 missing = item.picture and survey.own_picture(item) is None
                 if missing and item.path not in seen:
                     yield finding(
-                        program, (*item.path, "picture"), "picture-missing",
+                        program,
+                        (*item.path, "picture"),
+                        "picture-missing",
                         f"The picture '{item.picture}' of '{item.text}' is not in the folder "
                         f"'{client.code}' beside the program.",
                         "Put it there, or mend its name.",
-                    )  # fmt: skip
+                    )
                 own = survey.own_picture(item)
                 if own and own.trouble and item.path not in seen:
                     yield finding(
-                        program, (*item.path, "picture"), "picture-file", own.trouble,
+                        program,
+                        (*item.path, "picture"),
+                        "picture-file",
+                        own.trouble,
                         "Take another file.",
-                    )  # fmt: skip
+                    )
                 seen.add(item.path)
             yield from _unseen(program, step, survey)
 
@@ -41,12 +46,14 @@ def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
         return
     if bare := only_print(program, step.items, survey):
         yield finding(
-            program, (*step.path, "rounds"), "no-picture",
+            program,
+            (*step.path, "rounds"),
+            "no-picture",
             f"{listed(bare)} in '{step.name}' will be shown as print only, and the client does "
             "not read.",
             "Put a picture named by the word into the client's folder, take another word, or "
             "make the round an imitation.",
-        )  # fmt: skip
+        )
 
 
 def only_print(program: Program, items: Iterable[Item], survey: Survey) -> list[str]:
@@ -63,31 +70,39 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
     contact = client.clinic.contact
     if not contact.phone and not contact.email:
         yield finding(
-            program, ("client",), "contact",
+            program,
+            ("client",),
+            "contact",
             "The clinic file gives neither a telephone number nor an e-mail address.",
             "Families must be able to ask: write one into clinic.yaml.",
-        )  # fmt: skip
+        )
     if not base:
         yield finding(
-            program, ("client",), "address",
+            program,
+            ("client",),
+            "address",
             "The clinic file gives no 'base_url', so no code and no address can be printed.",
             "Write where the sites will stand, as in 'base_url: https://practice.example.org'.",
-        )  # fmt: skip
+        )
         return
     if urlsplit(base).hostname and str(urlsplit(base).hostname).endswith(".example"):
         yield finding(
-            program, ("client",), "address",
+            program,
+            ("client",),
+            "address",
             f"The clinic file's address is still an invented one ({base}).",
             "Before a family gets a sheet, write your clinic's own contact and base_url into "
             "clinic.yaml.",
-        )  # fmt: skip
+        )
     for one in client.programs:
         for step in one.published_steps:
             length = len(base) + 1 + 13 + 1 + len(step.id) + 1
             if length > 80:
                 yield finding(
-                    one, (*step.path, "name"), "address",
+                    one,
+                    (*step.path, "name"),
+                    "address",
                     f"The address of '{step.name}' has {length} characters; its code is sure to "
                     "be read up to 80.",
                     "Give the step a short 'id:', or use a shorter base_url.",
-                )  # fmt: skip
+                )

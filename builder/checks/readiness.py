@@ -18,24 +18,30 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
         baseline = program.written.baseline
         if baseline is None:
             yield finding(
-                program, ("current",), "baseline",
+                program,
+                ("current",),
+                "baseline",
                 "There is no baseline for the current step; an unsure sound gets practised as an "
                 "error.",
                 "Say how it went in the room: 'baseline: {date: 2026-12-03, correct: 17, of: 20}'.",
-            )  # fmt: skip
+            )
         elif baseline.correct > baseline.of:
             yield finding(
-                program, ("baseline", "correct"), "baseline-count",
+                program,
+                ("baseline", "correct"),
+                "baseline-count",
                 f"{baseline.correct} correct of {baseline.of} tries cannot be.",
                 "Mend one of the two numbers.",
-            )  # fmt: skip
+            )
         elif baseline.correct * 100 < READY * baseline.of:
             yield finding(
-                program, ("baseline",), "baseline",
+                program,
+                ("baseline",),
+                "baseline",
                 f"{baseline.correct} of {baseline.of} correct is below {READY} %; an unsure sound "
                 "gets practised as an error.",
                 "Take an easier step as the current one, or say why this one helps.",
-            )  # fmt: skip
+            )
 
 
 def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -43,7 +49,9 @@ def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
     for program in client.programs:
         if program.error == program.sound:
             yield finding(
-                program, ("error",), "same-error",
+                program,
+                ("error",),
+                "same-error",
                 f"'error' names the target sound itself, /{program.sound.ipa}/.",
                 "Name what is said instead, or delete the line.",
-            )  # fmt: skip
+            )

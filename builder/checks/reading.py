@@ -45,11 +45,13 @@ def _homographs(program: Program) -> Iterator[Finding]:
     if found:
         texts = [word.text for word, _ in found]
         yield finding(
-            program, found[0][1].path, "homograph",
+            program,
+            found[0][1].path,
+            "homograph",
             f"{quoted(texts)} {verb(texts, 'is', 'are')} read in two ways with two meanings: "
             f"{_all_readings(found)}.",
             f"Say which is meant: give it a pronunciation, as in {_example(found[0][1])}.",
-        )  # fmt: skip
+        )
 
 
 def _read_in_two_ways(word: Spoken) -> bool:
@@ -84,11 +86,13 @@ def _disputed(program: Program) -> Iterator[Finding]:
     if found:
         texts = [word.text for word, _ in found]
         yield finding(
-            program, found[0][1].path, "disputed",
+            program,
+            found[0][1].path,
+            "disputed",
             f"The sources disagree about the /{program.sound.ipa}/ of {quoted(texts)}: "
             f"{_all_readings(found)}.",
             "Listen first; where you say it otherwise, give it a pronunciation with 'say:'.",
-        )  # fmt: skip
+        )
 
 
 def _guessed(program: Program) -> Iterator[Finding]:
@@ -97,11 +101,13 @@ def _guessed(program: Program) -> Iterator[Finding]:
         texts = [word.text for word, _ in found]
         said = listed(f"/{ipa_of(word.phones)}/" for word, _ in found)
         yield finding(
-            program, found[0][1].path, "guess",
+            program,
+            found[0][1].path,
+            "guess",
             f"{quoted(texts)} {verb(texts, 'stands', 'stand')} in no dictionary; by rule "
             f"{verb(texts, 'it is', 'they are')} said {said}.",
             "Listen first; mend the spelling, or give the pronunciation with 'say:'.",
-        )  # fmt: skip
+        )
 
 
 def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -113,10 +119,12 @@ def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
         level = grade(counts(text))
         if level > EASY:
             yield finding(
-                program, ("cues",), "reading-level",
+                program,
+                ("cues",),
+                "reading-level",
                 f"The cues and the reminder are at reading grade {level:.1f} (Flesch-Kincaid).",
                 f"Grade {EASY:.0f} or below reaches most families: {_easier(text)}.",
-            )  # fmt: skip
+            )
 
 
 def _easier(text: str) -> str:

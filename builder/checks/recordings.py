@@ -24,10 +24,12 @@ def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
     instead = INSTEAD.get(program.voice, "a computer voice speaks")
     for remark, takes in _by_cause(_first(survey), "refused"):
         yield finding(
-            program, (), "take-unfit",
+            program,
+            (),
+            "take-unfit",
             f"{_named(takes, remark.rule)} {_are(takes)} not used. {remark.sentence}",
             f"Record {_them(takes)} again; until then {instead}.",
-        )  # fmt: skip
+        )
 
 
 def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -36,10 +38,12 @@ def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
     used = (take for take in _first(survey) if take.usable)
     for remark, takes in _by_cause(used, "warning"):
         yield finding(
-            program, (), "take-doubtful",
+            program,
+            (),
+            "take-doubtful",
             f"{_named(takes, remark.rule)}: {remark.sentence}",
             f"Listen to {_them(takes)} on the proof; record again what does not please you.",
-        )  # fmt: skip
+        )
 
 
 def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -47,20 +51,24 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
     takes = [t for t in _first(survey) if t.state == "unheard" and t.word != "again"]
     if takes:
         yield finding(
-            client.programs[0], (), "take-unheard",
+            client.programs[0],
+            (),
+            "take-unheard",
             f"{_named(takes, '')}, cut from a long recording, {_are(takes)} not used yet: nobody "
             f"has heard {_them(takes)} on a proof.",
             "Make the proof, hear them all, then say 'practice-site proof FILE --heard'.",
-        )  # fmt: skip
+        )
     doubted = [t[0] for asked, t in survey.doubtful.items() if not survey.takes.get(asked)]
     if doubted:
         yield finding(
-            client.programs[0], (), "take-unheard",
+            client.programs[0],
+            (),
+            "take-unheard",
             f"{_named(doubted, '')}, cut from a long recording with doubt, {_are(doubted)} "
             "not used.",
             "Hear them on the proof; then 'practice-site proof FILE --heard --right NAMES', or "
             "record them again.",
-        )  # fmt: skip
+        )
 
 
 def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -68,11 +76,13 @@ def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
     levels = [t.loudness for t in _first(survey) if t.usable and t.loudness is not None]
     for remark in spread(levels):
         yield finding(
-            client.programs[0], (), "take-spread",
+            client.programs[0],
+            (),
+            "take-spread",
             f"The recordings differ by {remark.figure} in loudness. They are "
             "brought to one level, and the noise of the soft ones with it.",
             "Keep the same distance to the microphone for all of them.",
-        )  # fmt: skip
+        )
 
 
 def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -86,10 +96,12 @@ def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
         if near or own:
             what = f"; '{near[0]}' is near" if near else ""
             yield finding(
-                client.programs[0], (), "take-file",
+                client.programs[0],
+                (),
+                "take-file",
                 f"The recording '{name}' belongs to no word of this client{what}.",
                 f"If it is '{near[0]}', name it so." if near else "Name it as the item is written.",
-            )  # fmt: skip
+            )
 
 
 def _first(survey: Survey) -> Iterator[Take]:

@@ -25,10 +25,12 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
     if minutes >= planned + 0.5:  # what rounds to more than is planned
         program = client.programs[-1]
         yield finding(
-            program, ("practice",), "too-much",
+            program,
+            ("practice",),
+            "too-much",
             f"A sitting holds {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
             _drop(client, minutes, planned),
-        )  # fmt: skip
+        )
 
 
 def _drop(client: Client, minutes: float, planned: int) -> str:
@@ -53,16 +55,21 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
         most = LONG_YOUNG if age is not None and age < YOUNG else LONG
         if program.minutes > most:
             yield finding(
-                program, ("practice", "minutes"), "long-sitting",
+                program,
+                ("practice", "minutes"),
+                "long-sitting",
                 f"{program.minutes} minutes are long for one sitting.",
                 "Short and often helps more than long and rare.",
-            )  # fmt: skip
+            )
         tries = week_tries(program)
         if tries < FEW_TRIES:
             yield finding(
-                program, ("practice",), "few-tries", f"A week holds only {tries} tries.",
+                program,
+                ("practice",),
+                "few-tries",
+                f"A week holds only {tries} tries.",
                 "Add words, rounds, sittings or days.",
-            )  # fmt: skip
+            )
         yield from _days(program)
 
 
@@ -70,11 +77,14 @@ def _days(program: Program) -> Iterator[Finding]:
     count = len(program.days)
     if count < 4 or count == 7:
         yield finding(
-            program, ("practice", "days"), "days",
-            "Practice on all seven days leaves no day off." if count == 7
+            program,
+            ("practice", "days"),
+            "days",
+            "Practice on all seven days leaves no day off."
+            if count == 7
             else f"Practice on {count} day{'s' if count > 1 else ''} a week is little.",
             "Four to six days a week are usual.",
-        )  # fmt: skip
+        )
 
 
 def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -87,16 +97,20 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
         gap = (practice.visit - practice.start).days
         if gap <= 0:
             yield finding(
-                program, ("practice", "visit"), "visit",
+                program,
+                ("practice", "visit"),
+                "visit",
                 f"The visit ({practice.visit}) does not come after the start ({practice.start}).",
                 "Mend one of the two dates.",
-            )  # fmt: skip
+            )
         elif gap > FAR:
             yield finding(
-                program, ("practice", "visit"), "far-visit",
+                program,
+                ("practice", "visit"),
+                "far-visit",
                 f"The visit is {gap} days after the start.",
                 "Plan a look at the practice within four to six weeks.",
-            )  # fmt: skip
+            )
 
 
 def _calendar(program: Program) -> Iterator[Finding]:
@@ -111,15 +125,21 @@ def _calendar(program: Program) -> Iterator[Finding]:
     for path, date in dates:
         if date and not 2000 <= date.year < 2100:
             yield finding(
-                program, path, "date", f"The year {date.year} cannot be meant.", "Mend the date.",
-            )  # fmt: skip
+                program,
+                path,
+                "date",
+                f"The year {date.year} cannot be meant.",
+                "Mend the date.",
+            )
     visit, baseline = written.practice.visit, written.baseline
     if visit and baseline and baseline.date > visit:
         yield finding(
-            program, ("baseline", "date"), "date",
+            program,
+            ("baseline", "date"),
+            "date",
             f"The baseline ({baseline.date}) is later than the visit ({visit}).",
             "Mend one of the two dates.",
-        )  # fmt: skip
+        )
 
 
 def check_together(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -136,8 +156,10 @@ def check_together(client: Client, _survey: Survey) -> Iterator[Finding]:
         different = [name for name, one, other in pairs if one != other]
         if different:
             yield finding(
-                program, ("client",), "differs",
+                program,
+                ("client",),
+                "differs",
                 f"This program and {PurePath(first.file).name} differ in {listed(different)}.",
                 "Both are one site and one sitting: write the same in both. Until then all days "
                 "and times of both are shown, and the earlier visit.",
-            )  # fmt: skip
+            )

@@ -38,11 +38,13 @@ def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Itera
     places = {f.place for f in lacking}
     words = [item.text for item in items if program.place(item.path) in places]
     yield finding(
-        program, items[0].path[:-1], "no-target",
+        program,
+        items[0].path[:-1],
+        "no-target",
         f"{len(lacking)} of the {len(items)} entries hold no /{program.sound.ipa}/: "
         f"{listed(words)}.",
         "This list seems to be for another sound.",
-    )  # fmt: skip
+    )
     yield from (f for f in found if f.rule != "no-target")
 
 
@@ -50,11 +52,13 @@ def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     unknown = [word.text for word in item.words if not word.phones]
     if unknown:
         yield finding(
-            program, item.path, "pronunciation",
+            program,
+            item.path,
+            "pronunciation",
             f"'{item.text}': how {listed(unknown)} is pronounced is not known.",
             "Mend the spelling, or give the whole item's pronunciation in IPA, as in "
             "{word: calf, say: kæf}.",
-        )  # fmt: skip
+        )
     elif step.level == "syllable":
         yield from _syllable(program, item)
     elif step.level == "word":
@@ -68,9 +72,12 @@ def _syllable(program: Program, item: Item) -> Iterator[Finding]:
     if item.focus is None or not any(map(is_vowel, phones)):
         lacks = f"/{program.sound.ipa}/" if item.focus is None else "a vowel"
         yield finding(
-            program, item.path, "syllable", f"The syllable '{item.text}' lacks {lacks}.",
+            program,
+            item.path,
+            "syllable",
+            f"The syllable '{item.text}' lacks {lacks}.",
             "Write it as target and vowel, or list vowels under 'vowels:'.",
-        )  # fmt: skip
+        )
 
 
 def _onsets(program: Program, step: Step) -> Iterator[Finding]:
@@ -79,10 +86,12 @@ def _onsets(program: Program, step: Step) -> Iterator[Finding]:
     odd = [item.text for item in step.items if not may_begin(_onset(item))]
     if odd:
         yield finding(
-            program, (*step.path, "level"), "syllable",
+            program,
+            (*step.path, "level"),
+            "syllable",
             f"No word of English begins like {listed(odd)}.",
             "Practise this sound at another position.",
-        )  # fmt: skip
+        )
 
 
 def _onset(item: Item) -> tuple[str, ...]:
@@ -104,10 +113,12 @@ def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     elif not there:
         places = listed(p for o in found for p in o.positions)
         yield finding(
-            program, item.path, "position",
+            program,
+            item.path,
+            "position",
             f"{said}: its /{program.sound.ipa}/ is {places}, not {' or '.join(wanted)}.",
             f"List it under {places}, or take another word.",
-        )  # fmt: skip
+        )
     else:
         yield from _cluster(program, step, item, there)
         yield from _reading(program, item)
@@ -120,9 +131,12 @@ def _listed_under(step: Step, item: Item) -> tuple[str, ...]:
 
 def _no_target(program: Program, item: Item, said: str) -> Finding:
     return finding(
-        program, item.path, "no-target", f"{said}: there is no /{program.sound.ipa}/ in it.",
+        program,
+        item.path,
+        "no-target",
+        f"{said}: there is no /{program.sound.ipa}/ in it.",
         "Take another word, or, where you say it otherwise, give its pronunciation with 'say:'.",
-    )  # fmt: skip
+    )
 
 
 def _cluster(
@@ -132,42 +146,51 @@ def _cluster(
         return
     if step.cluster:
         yield finding(
-            program, item.path, "not-cluster",
+            program,
+            item.path,
+            "not-cluster",
             f"'{item.text}' does not hold the cluster {cluster_ipa(step.cluster)}.",
             "Take it out, or move it to the list that it belongs to.",
-        )  # fmt: skip
+        )
         return
     group = cluster_ipa(there[0].cluster)
     yield finding(
-        program, item.path, "cluster",
+        program,
+        item.path,
+        "cluster",
         f"'{item.text}' holds /{program.sound.ipa}/ in the cluster {group}, not alone.",
         f"Move it to a step with 'cluster: {group}', or take another word.",
-    )  # fmt: skip
+    )
 
 
 def _reading(program: Program, item: Item) -> Iterator[Finding]:
     other = [word for word in item.words if word.other]
     if other:
         yield finding(
-            program, item.path, "other-reading",
+            program,
+            item.path,
+            "other-reading",
             f"'{item.text}' has more than one pronunciation; only "
             f"/{ipa_of(other[0].phones)}/ fits here, and the models will say it so.",
             "If that is how you say it, settle it with 'say:'; else take another word.",
-        )  # fmt: skip
+        )
 
 
 def _longer(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     found = _all(program, item)
     if not found:
         yield _no_target(program, item, f"'{item.text}'")
-    elif not any(o.cluster == step.cluster and set(o.positions) & set(step.positions)
-                 for o in found):  # fmt: skip
+    elif not any(
+        o.cluster == step.cluster and set(o.positions) & set(step.positions) for o in found
+    ):
         yield finding(
-            program, item.path, "position",
+            program,
+            item.path,
+            "position",
             f"'{item.text}' holds no word with /{program.sound.ipa}/ "
             f"{' or '.join(step.positions)}.",
             "Use one of the words practised before.",
-        )  # fmt: skip
+        )
     else:
         yield from _practised(program, step, item)
 
@@ -176,10 +199,12 @@ def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     words = {word.lower() for word in _word_list(program)}
     if words and not any(words & _stems(word.text.lower()) for word in item.words):
         yield finding(
-            program, item.path, "practised-word",
+            program,
+            item.path,
+            "practised-word",
             f"'{item.text}' holds none of the words practised before this step.",
             "Build it around a word of the word list.",
-        )  # fmt: skip
+        )
 
 
 def _stems(word: str) -> set[str]:
@@ -208,7 +233,9 @@ def _beside(program: Program, step: Step) -> Iterator[Finding]:
     ]
     if touching:
         yield finding(
-            program, (*step.path, "level"), "beside",
+            program,
+            (*step.path, "level"),
+            "beside",
             f"In {listed(touching)} the /{program.sound.ipa}/ touches another consonant.",
             "Words with it between vowels are easier; keep these for later if they are missed.",
-        )  # fmt: skip
+        )

@@ -62,11 +62,17 @@ def as_json(findings: tuple[Finding, ...]) -> str:
     return json.dumps(
         [
             {
-                "file": f.place.file, "line": f.place.line, "column": f.place.column,
-                "rule": f.rule, "degree": f.degree, "sentence": f.sentence, "remedy": f.remedy,
+                "file": f.place.file,
+                "line": f.place.line,
+                "column": f.place.column,
+                "rule": f.rule,
+                "degree": f.degree,
+                "sentence": f.sentence,
+                "remedy": f.remedy,
                 "accepted": f.accepted,
             }
             for f in findings
         ],
-        ensure_ascii=False, indent=1,
-    )  # fmt: skip
+        ensure_ascii=False,
+        indent=1,
+    )

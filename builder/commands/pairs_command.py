@@ -30,10 +30,16 @@ def run(args: argparse.Namespace) -> int:
     with closing(Index.open(find(Path.cwd()).index)) as index:
         one, other = _fitting(args.sounds, sides, index)
         found = pairs(
-            one, other, index.all(), args.position,
-            fit=partial(_fit, sounds=(*one.sounds, *other.sounds)), pictured=_pictured,
-            known=_known, readings=pronunciations, least=min(FEW, args.count),
-        )[: args.count]  # fmt: skip
+            one,
+            other,
+            index.all(),
+            args.position,
+            fit=partial(_fit, sounds=(*one.sounds, *other.sounds)),
+            pictured=_pictured,
+            known=_known,
+            readings=pronunciations,
+            least=min(FEW, args.count),
+        )[: args.count]
     print(as_json(found, one, other) if args.json else told(found, one, other))
     return 0 if found else 1
 
@@ -156,5 +162,5 @@ def as_json(found: tuple[Pair, ...], one: Side, other: Side) -> str:
             "zipf": [word.zipf for word in pair.words],
         }
         for pair in found
-    ]  # fmt: skip
+    ]
     return json.dumps(listed, ensure_ascii=False, indent=1)

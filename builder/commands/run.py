@@ -17,8 +17,9 @@ def run(args: argparse.Namespace) -> int:
     except BrokenPipeError:
         return 0
     except SiteError as problem:
-        print(f"practice-site: a fault of this tool, nothing was changed: {problem}.",
-              file=sys.stderr)  # fmt: skip
+        print(
+            f"practice-site: a fault of this tool, nothing was changed: {problem}.", file=sys.stderr
+        )
         return 3
     except ProgramError as problem:
         for found in problem.findings:

@@ -33,8 +33,10 @@ def run(args: argparse.Namespace) -> int:
         if one.readings:
             print("\n".join(_lines(one, sound)))
         else:
-            print(f"practice-site: '{one.word}' is no word that can be read; write it in letters.",
-                  file=sys.stderr)  # fmt: skip
+            print(
+                f"practice-site: '{one.word}' is no word that can be read; write it in letters.",
+                file=sys.stderr,
+            )
     return 0 if all(one.readings for one in found) else 2
 
 

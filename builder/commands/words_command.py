@@ -28,8 +28,17 @@ from builder.wordbank.ranking import UNKNOWN
 from builder.wordbank.short_lists import why_thin
 from builder.workspace.folder import Workspace, find
 
-COLUMNS = ("word", "said", "position", "syllables", "complexity", "zipf", "picture", "rank",
-           "notes")  # fmt: skip
+COLUMNS = (
+    "word",
+    "said",
+    "position",
+    "syllables",
+    "complexity",
+    "zipf",
+    "picture",
+    "rank",
+    "notes",
+)
 ANY, ALONE = "any", ""
 Offers = tuple[suggest.Offer, ...]
 
@@ -117,11 +126,19 @@ def _with_program(args: argparse.Namespace) -> Asked:
 
 def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:
     return Query(
-        sound=sound, position=position, cluster=_cluster(args.cluster, sound),
-        syllables=args.syllables, stress=args.stress or "", vowels=_sounds(args.vowel),
-        least=args.zipf, pictured=args.pictured, without=_sounds(args.without),
-        kind=args.kind or "", endings=args.endings, wide=args.wide,
-    )  # fmt: skip
+        sound=sound,
+        position=position,
+        cluster=_cluster(args.cluster, sound),
+        syllables=args.syllables,
+        stress=args.stress or "",
+        vowels=_sounds(args.vowel),
+        least=args.zipf,
+        pictured=args.pictured,
+        without=_sounds(args.without),
+        kind=args.kind or "",
+        endings=args.endings,
+        wide=args.wide,
+    )
 
 
 def _sounds(typed: str) -> tuple[Sound, ...]:
@@ -168,10 +185,16 @@ def _printed(args: argparse.Namespace, shown: list[Shown]) -> str:
 
 def _row(query: Query, one: suggest.Offer) -> dict[str, object]:
     return {
-        "word": one.word, "said": ipa_of(one.phones), "position": query.position,
-        "syllables": one.syllables, "complexity": one.complexity, "zipf": round(one.zipf, 2),
-        "picture": one.picture, "rank": round(one.rank, 1), "notes": list(one.notes),
-    }  # fmt: skip
+        "word": one.word,
+        "said": ipa_of(one.phones),
+        "position": query.position,
+        "syllables": one.syllables,
+        "complexity": one.complexity,
+        "zipf": round(one.zipf, 2),
+        "picture": one.picture,
+        "rank": round(one.rank, 1),
+        "notes": list(one.notes),
+    }
 
 
 def _csv(rows: list[dict[str, object]]) -> str:
@@ -215,8 +238,11 @@ def _table(one: Shown, probe: bool) -> str:
         first = f"the first {len(offers)} of " if one.total > len(offers) else ""
         plural = "s" if one.total > 1 else ""
         head = f"{where}: {first}{one.total} word{plural} (--explain WORD tells why)"
-    lines = [head, f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
-             f"{'frequency':>9}  {'picture':7}  worth a thought"]  # fmt: skip
+    lines = [
+        head,
+        f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
+        f"{'frequency':>9}  {'picture':7}  worth a thought",
+    ]
     lines += [_line(one) for one in offers]
     lines += [one.why] if one.why else []
     if not probe:

@@ -78,9 +78,13 @@ def _around(text: str, word: Word) -> str:
 
 
 def free(
-    words: Sequence[Word], level: Longer, limit: Limits, most: int = MOST, age: int | None = None,
+    words: Sequence[Word],
+    level: Longer,
+    limit: Limits,
+    most: int = MOST,
+    age: int | None = None,
     taken: Sequence[str] = (),
-) -> tuple[str, ...]:  # fmt: skip
+) -> tuple[str, ...]:
     """Up to `most` lines, each around one practised word, short ones first; none of `taken`."""
     used: Counter[str] = Counter()
     lines = dict.fromkeys(taken, "")
@@ -97,9 +101,13 @@ def free(
 
 
 def _next(
-    word: Word, level: Longer, limit: Limits, words: int, used: Counter[str],
+    word: Word,
+    level: Longer,
+    limit: Limits,
+    words: int,
+    used: Counter[str],
     lines: dict[str, str],
-) -> tuple[str, Frame] | None:  # fmt: skip
+) -> tuple[str, Frame] | None:
     """The best line for a word that was not said yet."""
     best: tuple[tuple[int, int, int], str, Frame] | None = None
     for frame in frames(level, same=False):

@@ -26,9 +26,12 @@ Key = tuple[tuple[Position, ...], tuple[str, ...]]
 
 
 def extended(
-    text: str, program: Program, level: Longer, pictured: Callable[[str], bool],
+    text: str,
+    program: Program,
+    level: Longer,
+    pictured: Callable[[str], bool],
     taken: Iterable[str] = (),
-) -> tuple[str, tuple[Draft, ...]]:  # fmt: skip
+) -> tuple[str, tuple[Draft, ...]]:
     """The text with a step of `level` for each ladder that has none, and the steps added.
 
     For a sentence step the phrase step before it is added too where it is missing. Where all
@@ -81,10 +84,10 @@ def _after(steps: list[tuple[Level, Key]], key: Key, level: Longer) -> int:
     """Behind the last step of the ladder up to the level."""
     rank = LEVELS.index(level)
     return max(
-        i for i, (one, other) in enumerate(steps)
-        if other[1] == key[1] and set(other[0]) & set(key[0])
-        and LEVELS.index(one) <= rank
-    )  # fmt: skip
+        i
+        for i, (one, other) in enumerate(steps)
+        if other[1] == key[1] and set(other[0]) & set(key[0]) and LEVELS.index(one) <= rank
+    )
 
 
 def _draft(

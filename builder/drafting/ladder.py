@@ -84,14 +84,19 @@ def typed(cluster: tuple[str, ...]) -> str:
 def cluster_syllables(cluster: tuple[str, ...]) -> Draft:
     """The syllables of a cluster: kree, kra, krah, kroo."""
     name = typed(cluster)
-    return Draft(f"{name} with a vowel", "syllable", (_twice("natural"),), vowels=CORNERS,
-                 cluster=name)  # fmt: skip
+    return Draft(
+        f"{name} with a vowel", "syllable", (_twice("natural"),), vowels=CORNERS, cluster=name
+    )
 
 
 def longer(
-    level: Longer, words: Sequence[Word], limit: Limits, reader: Reader,
-    taken: Sequence[str] = (), name: str = "",
-) -> Draft | None:  # fmt: skip
+    level: Longer,
+    words: Sequence[Word],
+    limit: Limits,
+    reader: Reader,
+    taken: Sequence[str] = (),
+    name: str = "",
+) -> Draft | None:
     """A phrase or sentence step; None when nothing fit to say is found.
 
     A client who reads gets a line of its own for each word. One who does not gets one carrier with

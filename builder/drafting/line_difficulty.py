@@ -35,9 +35,11 @@ class Limits:
 
 
 def limits(
-    target: Target, error: Sound | str = "", lacks: Iterable[Sound] = (),
+    target: Target,
+    error: Sound | str = "",
+    lacks: Iterable[Sound] = (),
     trained: frozenset[str] = frozenset(),
-) -> Limits:  # fmt: skip
+) -> Limits:
     """The limits for a client who learns `target` and says `error` instead."""
     weights: dict[str, int] = {}
     if isinstance(error, Sound):

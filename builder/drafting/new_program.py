@@ -157,9 +157,7 @@ def _named(name: str, group: tuple[str, ...]) -> str:
     return f"{ladder.typed(group)} {name}" if group else name
 
 
-def _longer(
-    order: Order, level: Longer, group: tuple[str, ...], found: Lists
-) -> Draft | None:  # fmt: skip
+def _longer(order: Order, level: Longer, group: tuple[str, ...], found: Lists) -> Draft | None:
     base = _resolved(order)
     texts = in_turn([found[place, group] for place in order.places])
     trained = order.trained | {text.lower() for listed in found.values() for text in listed}

@@ -27,9 +27,9 @@ class Syllable:
     short: bool
 
 
-def practice_set(sound: Sound, position: Position, cluster: tuple[str, ...] = ()) -> tuple[
-    Syllable, ...
-]:  # fmt: skip
+def practice_set(
+    sound: Sound, position: Position, cluster: tuple[str, ...] = ()
+) -> tuple[Syllable, ...]:
     """The syllables at a position, corners first; () where no syllable of English is like that."""
     if sound.kind == "rhotic":
         return tuple(
@@ -61,8 +61,9 @@ def _syllable(item: Item, vowel: str) -> Syllable:
     symbol = parse_sound(vowel).symbol
     phones = item.words[0].phones
     open_end = is_vowel(phones[-1])
-    return Syllable(item.text, ipa_of(phones), vowel, vowel in CORNERS,
-                    open_end and symbol in SHORT)  # fmt: skip
+    return Syllable(
+        item.text, ipa_of(phones), vowel, vowel in CORNERS, open_end and symbol in SHORT
+    )
 
 
 def rhotic_syllables(sound: Sound, position: Position) -> tuple[tuple[str, str], ...]:

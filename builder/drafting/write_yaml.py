@@ -117,9 +117,7 @@ current: {current}
 """
 
 
-def program(
-    head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence[Draft]
-) -> str:  # fmt: skip
+def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence[Draft]) -> str:
     """A whole draft program, at its first step."""
     places = head.positions
     text = TOP.format(
@@ -135,9 +133,7 @@ def program(
         shared="".join(f"{line}\n" for line in head.shared),
         practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
     )
-    return text + _words(words) + "steps:\n" + "".join(
-        step(one, 5, "  - ") + "\n" for one in steps
-    )  # fmt: skip
+    return text + _words(words) + "steps:\n" + "".join(step(one, 5, "  - ") + "\n" for one in steps)
 
 
 def _words(words: Mapping[Position, Sequence[str]]) -> str:

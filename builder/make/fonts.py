@@ -39,9 +39,7 @@ class Face:
     weights: tuple[int, int] | None = None
 
 
-LETTERS = Face(
-    "fontpkg_abeezee", "ABeeZee-Regular.ttf", "Practice Letters", LATIN + PUNCTUATION
-)  # fmt: skip
+LETTERS = Face("fontpkg_abeezee", "ABeeZee-Regular.ttf", "Practice Letters", LATIN + PUNCTUATION)
 TEXT = Face(
     "fontpkg_noto_sans",
     "NotoSans[wdth,wght].ttf",

@@ -19,9 +19,31 @@ WIDEST = 100_000  # units
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
-DRAWS = {"svg", "g", "defs", "symbol", "use", "path", "rect", "circle", "ellipse", "line",
-         "polyline", "polygon", "text", "tspan", "linearGradient", "stop",
-         "radialGradient", "clipPath", "mask", "pattern", "marker", "style", "switch"}  # fmt: skip
+DRAWS = {
+    "svg",
+    "g",
+    "defs",
+    "symbol",
+    "use",
+    "path",
+    "rect",
+    "circle",
+    "ellipse",
+    "line",
+    "polyline",
+    "polygon",
+    "text",
+    "tspan",
+    "linearGradient",
+    "stop",
+    "radialGradient",
+    "clipPath",
+    "mask",
+    "pattern",
+    "marker",
+    "style",
+    "switch",
+}
 # Drop out without a change to what is seen; a title could tell whose picture it is.
 UNSEEN = {"metadata", "title", "desc"}
 UNSEEN_NAMES = ("aria-", "data-")

@@ -92,9 +92,10 @@ class StepFile(Strict):
     items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
     vowels: tuple[str, ...] = Field((), description="Vowels of a syllable step, as in ee, ah, oo.")
     contrast: tuple[tuple[ItemFile, ItemFile], ...] = Field(
-        (), description="Pairs of words for a contrast round, as in [key, tea]: the client "
-        "chooses one unseen and says it, the helper taps what was heard."
-    )  # fmt: skip
+        (),
+        description="Pairs of words for a contrast round, as in [key, tea]: the client "
+        "chooses one unseen and says it, the helper taps what was heard.",
+    )
     hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
     id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
 
@@ -107,8 +108,9 @@ class ProgramFile(Strict):
     age: int | None = Field(None, ge=1, le=120, description="Age in whole years.")
     reads: bool = Field(False, description="Whether the client reads the words alone.")
     sound: str = Field(description="The target sound: k, sh, er, or IPA as in /θ/.")
-    error: str = Field("", description="What is said instead: a sound, omitted, frontal, lateral "
-                       "or distorted.")  # fmt: skip
+    error: str = Field(
+        "", description="What is said instead: a sound, omitted, frontal, lateral or distorted."
+    )
     lacks: tuple[str, ...] = Field(
         (), description="Other sounds that the client does not have yet, as in r, sh."
     )

@@ -179,8 +179,11 @@ def _program(
 def _example(program: Program) -> str:
     """A word of the client's own with the sound where it is practised, else the table's word."""
     own = (i.text for s in program.published_steps if s.level == "word" for i in s.items if i.focus)
-    listed = (w.word for position in program.written.position
-              for w in program.written.words.get(position, ()))  # fmt: skip
+    listed = (
+        w.word
+        for position in program.written.position
+        for w in program.written.words.get(position, ())
+    )
     return next(own, "") or next(listed, program.sound.example)
 
 
@@ -315,19 +318,40 @@ class _Clips:
         )
 
     def _of(
-        self, asked: Asked, text: str, hold: float, voice: Speaker, take: Take | None = None,
+        self,
+        asked: Asked,
+        text: str,
+        hold: float,
+        voice: Speaker,
+        take: Take | None = None,
         held: bool = False,
-    ) -> Clip:  # fmt: skip
+    ) -> Clip:
         key = key_of(
-            text=text, asked=asked, hold=hold, voice=voice, take=take.digest if take else "",
-            held=held, versions=self._versions(voice), language=self.client.clinic.language,
-        )  # fmt: skip
+            text=text,
+            asked=asked,
+            hold=hold,
+            voice=voice,
+            take=take.digest if take else "",
+            held=held,
+            versions=self._versions(voice),
+            language=self.client.clinic.language,
+        )
         path = f"clips/{slug_of(text)}-{asked.form}-{key[:8]}.mp3"
         return Clip(
-            key, path, text, asked.words, asked.focus, asked.form, asked.alone, hold, voice,
-            take.path if take else "", take.target if take else None, held,
+            key,
+            path,
+            text,
+            asked.words,
+            asked.focus,
+            asked.form,
+            asked.alone,
+            hold,
+            voice,
+            take.path if take else "",
+            take.target if take else None,
+            held,
             self.client.clinic.language,
-        )  # fmt: skip
+        )
 
     def _versions(self, voice: Speaker) -> tuple[str, ...]:
         """What the clip depends on: its voice and, should that fail, the embedded one."""

@@ -53,11 +53,18 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
     """
     file = folder / CLINIC
     if not file.is_file():
-        raise ProgramError([Finding(
-            Place(str(file)), "clinic", "fault",
-            "The clinic file is missing; it says whom families may ask.",
-            "Write it beside the programs: 'clinic: 1' and 'contact: {clinic: …, phone: …}'.",
-        )])  # fmt: skip
+        raise ProgramError(
+            [
+                Finding(
+                    Place(str(file)),
+                    "clinic",
+                    "fault",
+                    "The clinic file is missing; it says whom families may ask.",
+                    "Write it beside the programs: 'clinic: 1' and "
+                    "'contact: {clinic: …, phone: …}'.",
+                )
+            ]
+        )
     if not re.fullmatch(BASE_URL, base_url):
         raise UsageError(f"'{base_url}' is no web address; as in https://practice.example.org.")
     clinic = clinic_file(read(file))
@@ -96,10 +103,12 @@ def _same_code(clients: list[Client]) -> Iterator[Finding]:
         other = first.setdefault(client.code, client)
         if other is not client:
             yield Finding(
-                program.place(("client",)), "client", "fault",
+                program.place(("client",)),
+                "client",
+                "fault",
                 f"{client.code} is the client of {other.programs[0].file} too.",
                 "Keep all programs of a client in one folder, or give this one another code.",
-            )  # fmt: skip
+            )
 
 
 def _client(files: tuple[Path, ...], base_url: str) -> Client:

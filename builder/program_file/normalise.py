@@ -189,9 +189,10 @@ class _Bringer:
         if isinstance(value, str) and path == ("words",):
             shown = shorten(value.strip("[]"))
             return self.tell(
-                path, f"{label(path)} needs a list, not a text.",
+                path,
+                f"{label(path)} needs a list, not a text.",
                 f"Put brackets around it and commas between: `words: [{shown}]`.",
-            )  # fmt: skip
+            )
         if not isinstance(value, dict):
             return self._wrong("keys of its own", value, path)
         return {key: self.bring(kind, inner, (*path, key)) for key, inner in value.items()}

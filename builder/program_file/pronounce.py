@@ -121,9 +121,15 @@ def _first(known: Entry) -> tuple[str, ...]:
 def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target) -> Spoken:
     source = "rules" if known.guessed else "dictionary" if phones else ""
     return Spoken(
-        text, phones, source, len(known.readings), phones != _first(known),
-        agreed(known, target.sound), known.guessed, known.heteronym,
-    )  # fmt: skip
+        text,
+        phones,
+        source,
+        len(known.readings),
+        phones != _first(known),
+        agreed(known, target.sound),
+        known.guessed,
+        known.heteronym,
+    )
 
 
 def pair_of(written: tuple[ItemFile, ItemFile], path: Path, target: Target) -> Pair:

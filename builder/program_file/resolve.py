@@ -107,9 +107,11 @@ def _sound(written: ProgramFile, reader: _Reader) -> Sound | None:
         return None
     if sound.kind == "vowel":
         reader.fault(
-            ("sound",), "sound", f"'{written.sound}' is a vowel; programs teach consonants and "
-            "vowel + r.", "Name the consonant that this program teaches.",
-        )  # fmt: skip
+            ("sound",),
+            "sound",
+            f"'{written.sound}' is a vowel; programs teach consonants and vowel + r.",
+            "Name the consonant that this program teaches.",
+        )
         return None
     return sound
 
@@ -145,9 +147,11 @@ def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
             continue
         path: Path = ("current", at) if len(written.current) > 1 else ("current",)
         reader.fault(
-            path, "current", f"No step is called '{name}'.",
+            path,
+            "current",
+            f"No step is called '{name}'.",
             f"Write one of the steps' names: {', '.join(names)}.",
-        )  # fmt: skip
+        )
     return tuple(sorted(found))
 
 
@@ -165,8 +169,17 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reade
     step = written.steps[at]
     path: Path = ("steps", at)
     target = Target(sound, step.position or written.position, _cluster(step, path, reader))
-    empty = Step(name, step.name, step.level, target.positions, target.cluster, (), (),
-                 step.hold or HOLD, path)  # fmt: skip
+    empty = Step(
+        name,
+        step.name,
+        step.level,
+        target.positions,
+        target.cluster,
+        (),
+        (),
+        step.hold or HOLD,
+        path,
+    )
     pairs = _pairs(step, target, path, reader)
     try:
         items = _items(written, step, target, pairs, path, reader)
@@ -184,9 +197,11 @@ def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
         return ()
     if "th" in step.cluster:
         reader.fault(
-            (*path, "cluster"), "sound", "'th' could be two sounds.",
+            (*path, "cluster"),
+            "sound",
+            "'th' could be two sounds.",
             "Write the cluster with θ as in 'thin' or ð as in 'then'.",
-        )  # fmt: skip
+        )
         return ()
     try:
         return phones_of_ipa(step.cluster.replace("sh", "ʃ").replace("ch", "tʃ"))
@@ -258,9 +273,11 @@ def _items(
         return vowel_items(target, step.vowels or USUAL_VOWELS, (*path, "vowels"))
     lists = "'words:'" if step.level == "word" else "'items:' in this step"
     reader.fault(
-        path, "items", f"The step '{step.name}' has nothing to say.",
+        path,
+        "items",
+        f"The step '{step.name}' has nothing to say.",
         f"List what is said under {lists}.",
-    )  # fmt: skip
+    )
     return ()
 
 

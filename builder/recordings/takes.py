@@ -28,9 +28,24 @@ from builder.text.slugs import numbered, slug_of
 from builder.workspace.store import Store, digest_of, key_of
 
 ENDINGS = (
-    ".wav", ".flac", ".mp3", ".m4a", ".mp4", ".aac", ".ogg", ".oga", ".opus", ".webm", ".mka",
-    ".wma", ".amr", ".3gp", ".caf", ".aif", ".aiff",
-)  # fmt: skip
+    ".wav",
+    ".flac",
+    ".mp3",
+    ".m4a",
+    ".mp4",
+    ".aac",
+    ".ogg",
+    ".oga",
+    ".opus",
+    ".webm",
+    ".mka",
+    ".wma",
+    ".amr",
+    ".3gp",
+    ".caf",
+    ".aif",
+    ".aiff",
+)
 OWN = "takes"  # the folder of a client's own recordings, inside the client's folder
 UNHEARD, DOUBTFUL, WRONG = "unheard", "doubtful", "wrong"
 NUMBERED = re.compile(r"-[0-9]+$")

@@ -20,8 +20,13 @@ from builder.text.templates import environment
 from builder.text.wording import Wording, wording
 
 # Word and address of the menu, seen from the top of the site.
-NAV = (("today", "."), ("sound", "sound/"), ("helper", "helper/"), ("print", "print/"),
-       ("about", "about/"))  # fmt: skip
+NAV = (
+    ("today", "."),
+    ("sound", "sound/"),
+    ("helper", "helper/"),
+    ("print", "print/"),
+    ("about", "about/"),
+)
 FORMS: tuple[Said, ...] = ("alone", "long", "natural")
 ERRORS = ("omitted", "frontal", "lateral", "distorted")
 # Signs that no HTML may hold; Python-Markdown also keeps its own marks among them.
@@ -73,10 +78,19 @@ def frame(plan: Plan) -> dict[str, Any]:
         "nav": [{"title": w[f"nav.{name}"], "path": path} for name, path in NAV],
         "words": {
             key: w.fill(f"frame.{key}", code=plan.client)
-            for key in ("skip", "home", "nav", "ask", "phone", "email", "doubt", "missing",
-                        "missing_text")
+            for key in (
+                "skip",
+                "home",
+                "nav",
+                "ask",
+                "phone",
+                "email",
+                "doubt",
+                "missing",
+                "missing_text",
+            )
         },
-    }  # fmt: skip
+    }
 
 
 def _step_page(
@@ -109,19 +123,23 @@ def _page(
     title = w.fill(f"{kind}.title", **names)
     pictures = (*shown, *([plan.emblem] if plan.emblem else []))
     root = "../" if path else "./"
-    html = environment("pages").get_template(f"{kind}.html").render(
-        plan=plan,
-        kind=kind,
-        root=root,
-        title=title,
-        drawings=any(p.kind == "drawing" for p in pictures),
-        w=w,
-        fill=w.fill,
-        count=w.count,
-        href=partial(address, root=root),
-        where=_where(w),
-        **values,
-    )  # fmt: skip
+    html = (
+        environment("pages")
+        .get_template(f"{kind}.html")
+        .render(
+            plan=plan,
+            kind=kind,
+            root=root,
+            title=title,
+            drawings=any(p.kind == "drawing" for p in pictures),
+            w=w,
+            fill=w.fill,
+            count=w.count,
+            href=partial(address, root=root),
+            where=_where(w),
+            **values,
+        )
+    )
     return Page(path, title, w.fill(f"{kind}.description", **names), _plain(html))
 
 

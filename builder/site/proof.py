@@ -186,12 +186,14 @@ def _part(
         held = "long" in {r.form for r in step.rounds} and item in step.items
         forms: tuple[Form, ...] = ("natural", "long") if held else ("natural",)
         clips = zip(forms, (shown.natural, shown.long), strict=False)
-        cards.append(Card(
-            shown,
-            tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in clips),
-            tuple(one for _, one in _recordings(program, step, item, survey)),
-            mine,
-        ))  # fmt: skip
+        cards.append(
+            Card(
+                shown,
+                tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in clips),
+                tuple(one for _, one in _recordings(program, step, item, survey)),
+                mine,
+            )
+        )
     places = _places(program, step.path) - {program.place(item.path) for item in step.said}
     own = tuple(f for f in findings if f.place in places and f not in told)
     told.update(own)

@@ -30,8 +30,12 @@ def server(folder: Path, port: int) -> ThreadingHTTPServer:
     return ThreadingHTTPServer((LOOPBACK, port), handler)
 
 
-def watch(state: Callable[[], object], changed: Callable[[], None], stop: threading.Event,
-          every: float = 0.5) -> None:  # fmt: skip
+def watch(
+    state: Callable[[], object],
+    changed: Callable[[], None],
+    stop: threading.Event,
+    every: float = 0.5,
+) -> None:
     """Call `changed` whenever `state()` differs from what it was, until `stop` is set.
 
     every: seconds between two looks.

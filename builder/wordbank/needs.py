@@ -15,8 +15,16 @@ if TYPE_CHECKING:
     from builder.model.program import Program  # 0.1 s, and most queries have none
 
 # What a frontal sound comes out as (common practice, no source): the tongue one place forward.
-FRONTAL = {"S": ("TH",), "Z": ("DH",), "SH": ("S",), "ZH": ("Z",), "CH": ("T", "S"),
-           "JH": ("D", "Z"), "K": ("T",), "G": ("D",)}  # fmt: skip
+FRONTAL = {
+    "S": ("TH",),
+    "Z": ("DH",),
+    "SH": ("S",),
+    "ZH": ("Z",),
+    "CH": ("T", "S"),
+    "JH": ("D", "Z"),
+    "K": ("T",),
+    "G": ("D",),
+}
 ENDINGS = (("Z",), ("S",), ("T",), ("D",), ("ER",), ("IY",), ("IH", "NG"), ("AH", "Z"), ("AH", "D"))
 SHORTEST = 3  # phones of an unfit word that counts with an ending
 

@@ -29,23 +29,56 @@ class NormList:
 
 
 NORM_LISTS = (
-    NormList("Glasgow", "concreteness of 4,600 words, 1 to 7",
-             "Scott et al. 2019, Behavior Research Methods 51, 1258-1270", "CC BY 4.0", True),
-    NormList("Lancaster", "how strongly 39,700 words are seen and touched, 0 to 5",
-             "Lynott et al. 2020, Behavior Research Methods 52, 1271-1291", "CC BY 4.0", True),
-    NormList("our own", "words that children of four to seven usually know, with their class",
-             "common practice, no source", "GPL-3.0-or-later, as this tool", True),
-    NormList("wordfreq", "how common a word is, Zipf scale", "Speer 2022, wordfreq 3.1",
-             "data CC BY-SA 4.0", True),
-    NormList("Brysbaert", "concreteness of 40,000 words",
-             "Brysbaert et al. 2014, Behavior Research Methods 46, 904-911",
-             "none stated with the data", False),
-    NormList("Kuperman", "age at which 30,000 words are learnt",
-             "Kuperman et al. 2012, Behavior Research Methods 44, 978-990",
-             "none stated with the data", False),
-    NormList("MRC", "concreteness, age of acquisition",
-             "Wilson 1988, Behavior Research Methods 20, 6-10", "research only", False),
-)  # fmt: skip
+    NormList(
+        "Glasgow",
+        "concreteness of 4,600 words, 1 to 7",
+        "Scott et al. 2019, Behavior Research Methods 51, 1258-1270",
+        "CC BY 4.0",
+        True,
+    ),
+    NormList(
+        "Lancaster",
+        "how strongly 39,700 words are seen and touched, 0 to 5",
+        "Lynott et al. 2020, Behavior Research Methods 52, 1271-1291",
+        "CC BY 4.0",
+        True,
+    ),
+    NormList(
+        "our own",
+        "words that children of four to seven usually know, with their class",
+        "common practice, no source",
+        "GPL-3.0-or-later, as this tool",
+        True,
+    ),
+    NormList(
+        "wordfreq",
+        "how common a word is, Zipf scale",
+        "Speer 2022, wordfreq 3.1",
+        "data CC BY-SA 4.0",
+        True,
+    ),
+    NormList(
+        "Brysbaert",
+        "concreteness of 40,000 words",
+        "Brysbaert et al. 2014, Behavior Research Methods 46, 904-911",
+        "none stated with the data",
+        False,
+    ),
+    NormList(
+        "Kuperman",
+        "age at which 30,000 words are learnt",
+        "Kuperman et al. 2012, Behavior Research Methods 44, 978-990",
+        "none stated with the data",
+        False,
+    ),
+    NormList(
+        "MRC",
+        "concreteness, age of acquisition",
+        "Wilson 1988, Behavior Research Methods 20, 6-10",
+        "research only",
+        False,
+    ),
+)
 
 
 @dataclass(frozen=True)

@@ -108,10 +108,17 @@ def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
     """A candidate with its figures."""
     row, found = one.row, parts(one, sound, needs)
     return Offer(
-        row.word, row.phones, one.syllables, complexity(row.phones), row.zipf,
-        drawings.find(row.word) is not None, one.target.cluster, _notes(one, sound, found),
-        found, rank(found),
-    )  # fmt: skip
+        row.word,
+        row.phones,
+        one.syllables,
+        complexity(row.phones),
+        row.zipf,
+        drawings.find(row.word) is not None,
+        one.target.cluster,
+        _notes(one, sound, found),
+        found,
+        rank(found),
+    )
 
 
 def said_otherwise(row: Row, sound: Sound, position: Position, there: bool) -> Phones:
@@ -144,8 +151,14 @@ def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
     Surnames, abbreviations, endings and unfit words fall out; their number is the density.
     """
     rows = (words.row(word) for word in words.neighbours(phones))
-    return tuple(sorted(
-        row.word for row in rows
-        if row and row.zipf >= COUNTED and not row.lemma_of and norm(row.word)
-        and not unfit(row.word)
-    ))  # fmt: skip
+    return tuple(
+        sorted(
+            row.word
+            for row in rows
+            if row
+            and row.zipf >= COUNTED
+            and not row.lemma_of
+            and norm(row.word)
+            and not unfit(row.word)
+        )
+    )

@@ -146,8 +146,11 @@ class Stamps:
         """Remember a finished build."""
         files = str(_count(os.path.join(self.out, site)))
         self.known[self._name(folder, code)] = {
-            **entry, "site": site, "plan": plan, "files": files,
-        }  # fmt: skip
+            **entry,
+            "site": site,
+            "plan": plan,
+            "files": files,
+        }
         temporary = f"{self.file}.{os.getpid()}"
         os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
         with open(temporary, "w", encoding="utf-8") as stream:

@@ -37,26 +37,26 @@ SPEAKERS = {"plain 120": ("", 120), "belinda 100": ("belinda", 100), "m3 160": (
 # Initial, medial, final, in a cluster: five of each.
 TABLE = {
     "S": "seal city sun soap sand / missing icy faucet dresser lasso / "
-         "bus house mouse dress lace / spoon star ski basket nest",
+    "bus house mouse dress lace / spoon star ski basket nest",
     "Z": "zoo zebra zip zero zone / music lazy daisy dizzy closet / "
-         "nose cheese buzz rose maze / clothes birds beads wisdom boxes",
+    "nose cheese buzz rose maze / clothes birds beads wisdom boxes",
     "F": "fish fan food fork feet / coffee sofa muffin taffy waffle / "
-         "leaf knife roof laugh beef / flag frog sniff gift soft",
+    "leaf knife roof laugh beef / flag frog sniff gift soft",
     "SH": "shoe sheep ship shell shower / washing ocean machine bushes cushion / "
-          "fish brush wash dish leash / shrimp shred shrink marsh washed",
+    "fish brush wash dish leash / shrimp shred shrink marsh washed",
     "TH": "thumb thin think thirty thief / bathtub nothing author healthy python / "
-          "bath mouth tooth moth path / three throw month north thread",
+    "bath mouth tooth moth path / three throw month north thread",
     "M": "moon mouse mop milk mitten / lemon hammer camel tummy woman / "
-         "ham lamb drum comb name / smile smoke jump lamp farm",
+    "ham lamb drum comb name / smile smoke jump lamp farm",
     "N": "nose night nine net nut / honey bunny tennis pony dinner / "
-         "pan moon sun bone train / snow snake hand pond tent",
+    "pan moon sun bone train / snow snake hand pond tent",
     "L": "leaf lamp lion lake log / yellow balloon jelly salad pillow / "
-         "ball bell whale seal pool / clock plate slide belt milk",
+    "ball bell whale seal pool / clock plate slide belt milk",
     "K": "cow key cup cake kite / bacon pocket turkey locker sneaker / "
-         "book duck sock rake bike / clown cry skate mask desk",
+    "book duck sock rake bike / clown cry skate mask desk",
     "R": "red rain ring rock rabbit / carrot berry arrow cherry story / "
-         "car door bear ear four / train green bread corn heart",
-}  # fmt: skip
+    "car door bear ear four / train green bread corn heart",
+}
 
 
 Phones = tuple[str, ...]

@@ -31,9 +31,22 @@ from tests.benchmarks.build import TEN
 from tests.support.places import ROOT
 
 WORDS = [
-    "bus", "bush", "cheese", "coffee", "fish", "fishing", "goose", "house", "leaf", "messy", "moon",
-    "nose", "shell", "shoe", "yes",
-]  # fmt: skip
+    "bus",
+    "bush",
+    "cheese",
+    "coffee",
+    "fish",
+    "fishing",
+    "goose",
+    "house",
+    "leaf",
+    "messy",
+    "moon",
+    "nose",
+    "shell",
+    "shoe",
+    "yes",
+]
 HELD = {"S": "bus goose house messy yes", "SH": "bush fish fishing shell shoe", "M": "moon messy"}
 ROUNDS = 5
 TAKES = ["shell", "ship", "sheep", "shark", "shoe", "shirt", "shovel", "shower", "shore", "shadow"]
@@ -104,13 +117,17 @@ def main() -> None:
             found = rate(clips)
             verdict = "holds" if found >= bound else "MISSED"
             asked = (f"≥ {bound}", verdict) if voice == "embedded" else ("none set", "")
-            print(f"| {what} clips, {voice} voice, one core | {found:.0f} a second | "
-                  f"{asked[0]} | {asked[1]} |")  # fmt: skip
+            print(
+                f"| {what} clips, {voice} voice, one core | {found:.0f} a second | "
+                f"{asked[0]} | {asked[1]} |"
+            )
     with tempfile.TemporaryDirectory() as folder:
         first, second, again = with_takes(Path(folder))
     verdict = "holds" if first < 5 and not again else "MISSED"
-    print(f"| a ten-word program with recordings | {first:.1f} s, again {second:.1f} s with "
-          f"{len(again)} files made anew | < 5 s, none | {verdict} |")  # fmt: skip
+    print(
+        f"| a ten-word program with recordings | {first:.1f} s, again {second:.1f} s with "
+        f"{len(again)} files made anew | < 5 s, none | {verdict} |"
+    )
 
 
 if __name__ == "__main__":

@@ -104,8 +104,10 @@ def _index(folder: Path) -> None:
     found = sum(1 for _ in index.find(sounds()["S"], "initial"))
     asked = time.perf_counter()
     memory = _peak()
-    print(f"{opened - start:.2f} s, {found} words with initial s in {asked - opened:.2f} s, "
-          f"{memory} MB")  # fmt: skip
+    print(
+        f"{opened - start:.2f} s, {found} words with initial s in {asked - opened:.2f} s, "
+        f"{memory} MB"
+    )
 
 
 def _peak() -> int:

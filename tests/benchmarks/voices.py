@@ -77,9 +77,10 @@ def _long_rows(voice: Voice, sound: Sound) -> Iterator[Row]:
 
 def _words(voice: Voice, sound: Sound, position: str = "") -> list[Said]:
     return [
-        one for one in said(voice)
+        one
+        for one in said(voice)
         if one.asked.sound == sound and position in ("", one.asked.position)
-    ]  # fmt: skip
+    ]
 
 
 def word_form(voice: Voice, sound: Sound, position: str = "") -> Verdict:
@@ -185,9 +186,7 @@ def survey() -> Iterator[str]:
     again = 0
     for one in words:
         speech = one.speech
-        found = judge(
-            speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score
-        )  # fmt: skip
+        found = judge(speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score)
         again += found.refused
         if found.word != "good":
             why = "; ".join(f"{r.rule} {r.figure}" for r in found.remarks)

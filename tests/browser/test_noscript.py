@@ -32,10 +32,12 @@ def test_words_pictures_and_sound_are_there(plain: Page) -> None:
 
 def test_the_rounds_are_told_in_words(plain: Page) -> None:
     rounds = plain.get_by_role("region", name="What you will do").get_by_role("listitem")
-    expect(rounds).to_have_text([
-        "Hear it with a long sound. Say it the same way at once.",
-        "Say it without hearing it first.",
-    ])  # fmt: skip
+    expect(rounds).to_have_text(
+        [
+            "Hear it with a long sound. Say it the same way at once.",
+            "Say it without hearing it first.",
+        ]
+    )
 
 
 def test_today_leads_to_the_step(plain: Page) -> None:

@@ -12,9 +12,16 @@ from tests.browser.conftest import TABLET, Watched, watch
 
 pytestmark = pytest.mark.browser
 PAGES = (
-    "", "sound/", "k-with-a-vowel/", "k-words/", "sh-the-sound/", "sh-final-words/", "helper/",
-    "print/", "about/",
-)  # fmt: skip
+    "",
+    "sound/",
+    "k-with-a-vowel/",
+    "k-words/",
+    "sh-the-sound/",
+    "sh-final-words/",
+    "helper/",
+    "print/",
+    "about/",
+)
 SCHEMES = pytest.mark.parametrize("scheme", ["light", "dark"])
 
 

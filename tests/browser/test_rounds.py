@@ -76,8 +76,12 @@ def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
     (sitting,) = kept(page)
     assert (sitting.site, sitting.plan) == (plans.SLUG, plans.DIGEST)
     assert [t.mark for t in sitting.trials[:5]] == [
-        "clear", "almost", "clear", "not_tried", "missed",
-    ]  # fmt: skip
+        "clear",
+        "almost",
+        "clear",
+        "not_tried",
+        "missed",
+    ]
     assert [t.support for t in sitting.trials[::5]] == ["imitation", "delayed", "spontaneous"]
     assert sitting.note == "went well"
     assert in_database(page) == [sitting.model_dump(mode="json")]

@@ -12,8 +12,14 @@ from tests.support.clients import NOTHING, client_of, findings_of
 # kitten K IH T AH N, cog K AO G, nice N AY S, sea S IY, back B AE K, gate G EY T.
 READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"
 RULES = (
-    "untaught", "carrier", "two-targets", "error-sound", "lacks", "partner", "word-seam",
-)  # fmt: skip
+    "untaught",
+    "carrier",
+    "two-targets",
+    "error-sound",
+    "lacks",
+    "partner",
+    "word-seam",
+)
 
 
 def company(text: str) -> list[Finding]:

@@ -52,7 +52,7 @@ def told(
         pytest.param("[xqz, tea]", "initial", ["pronunciation"], id="first unknown"),
         pytest.param("[key, xqz]", "initial", ["pronunciation"], id="counterpart unknown"),
     ],
-)  # fmt: skip
+)
 def test_pairs(pairs: str, position: str, rules: list[str]) -> None:
     assert told(pairs, position) == rules
 

@@ -13,9 +13,28 @@ from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 BODY = "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\n"
 STEP = "steps:\n  - {name: a, level: word}\n"
 WORDS = [
-    "key", "cow", "cup", "comb", "coin", "cave", "cat", "kite", "king", "can", "card", "coat",
-    "corn", "cage", "cape", "kiss", "kit", "cab", "cord", "curl", "cart",
-]  # fmt: skip
+    "key",
+    "cow",
+    "cup",
+    "comb",
+    "coin",
+    "cave",
+    "cat",
+    "kite",
+    "king",
+    "can",
+    "card",
+    "coat",
+    "corn",
+    "cage",
+    "cape",
+    "kiss",
+    "kit",
+    "cab",
+    "cord",
+    "curl",
+    "cart",
+]
 
 
 def listed(words: list[str]) -> list[str]:

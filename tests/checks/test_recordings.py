@@ -45,12 +45,15 @@ def test_good_recordings_are_not_talked_about() -> None:
 
 def test_one_finding_a_cause_with_the_figure_of_each_file() -> None:
     seen = survey(bus=take("bus.m4a", NARROW), ice=take("ice.m4a", NARROW))
-    assert said(seen) == [(
-        "take-unfit",
-        "Recordings bus.m4a (5.1 kHz) and ice.m4a (5.1 kHz) are not used. The recording stops at "
-        "5.1 kHz.",
-        "Record them again; until then a computer voice speaks.",
-    )]  # fmt: skip
+    assert said(seen) == [
+        (
+            "take-unfit",
+            "Recordings bus.m4a (5.1 kHz) and ice.m4a (5.1 kHz) are not used. "
+            "The recording stops at "
+            "5.1 kHz.",
+            "Record them again; until then a computer voice speaks.",
+        )
+    ]
 
 
 @pytest.mark.parametrize(

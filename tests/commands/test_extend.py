@@ -102,11 +102,18 @@ def test_what_the_client_lacks_is_spared(file: Path) -> None:
 
 
 def test_each_position_and_cluster_goes_on_by_itself(file: Path) -> None:
-    text = PROGRAM.replace("sound: k", "sound: k\nposition: [initial, final]").replace(
-        "words: [key, cow, cup, coin, corn, camel]   # picturable",
-        "words:\n  initial: [key, cow, cup, coin, corn]\n  final: [book, duck, sock, lake, bike]",
-    ).replace("# more to come", "  - {name: two, level: phrase, position: initial, "
-              "items: [my key]}\n# more to come")  # fmt: skip
+    text = (
+        PROGRAM.replace("sound: k", "sound: k\nposition: [initial, final]")
+        .replace(
+            "words: [key, cow, cup, coin, corn, camel]   # picturable",
+            "words:\n  initial: [key, cow, cup, coin, corn]\n"
+            "  final: [book, duck, sock, lake, bike]",
+        )
+        .replace(
+            "# more to come",
+            "  - {name: two, level: phrase, position: initial, items: [my key]}\n# more to come",
+        )
+    )
     program = extend(file, "sentence", text)
     steps = {(s.level, s.positions) for s in program.steps}
     assert ("phrase", ("final",)) in steps

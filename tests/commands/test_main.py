@@ -116,8 +116,11 @@ def test_a_step_that_is_gone_leads_to_todays_page(programs: Path) -> None:
     file = programs / "finch-10.yaml"
     text = file.read_text()
     assert main(["build", str(file)]) == 0
-    file.write_text(text.replace("name: words", "name: first words").replace(
-        "current: words", "current: first words"))  # fmt: skip
+    file.write_text(
+        text.replace("name: words", "name: first words").replace(
+            "current: words", "current: first words"
+        )
+    )
     assert main(["build", str(file)]) == 0
     (old,) = Path("public").glob("*/k-words/index.html")
     assert 'href="../"' in old.read_text()
@@ -167,8 +170,23 @@ def test_proof_shows_faults_and_says_so(programs: Path) -> None:
     assert html.count("<audio") > 4
 
 
-NASTY = ['"', "'", "<script>alert(1)</script>", "😀", "שלום", "`code`", "{{ x }}", "{% x %}", "# h",
-         "&amp;", "</script>", "\\", "$x$", "*a*", "](x)"]  # fmt: skip
+NASTY = [
+    '"',
+    "'",
+    "<script>alert(1)</script>",
+    "😀",
+    "שלום",
+    "`code`",
+    "{{ x }}",
+    "{% x %}",
+    "# h",
+    "&amp;",
+    "</script>",
+    "\\",
+    "$x$",
+    "*a*",
+    "](x)",
+]
 
 
 def test_any_word_is_shown_as_text(programs: Path) -> None:

@@ -15,11 +15,30 @@ from builder.phonetics.lexicon.index import Index, Row
 from builder.wordbank.probes import is_probe
 
 LINES = (
-    "key K IY1", "tea T IY1", "cape K EY1 P", "tape T EY1 P", "cap K AE1 P", "tap T AE1 P",
-    "bike B AY1 K", "bite B AY1 T", "boat B OW1 T", "to T UW1", "coo K UW1", "kim K IH1 M",
-    "tim T IH1 M", "kite K AY1 T", "bow B AW1", "corn K AO1 R N", "worm W ER1 M", "sink S IH1 NG K",
-    "think TH IH1 NG K", "street S T R IY1 T", "goat G OW1 T", "gun G AH1 N", "bun B AH1 N",
-)  # fmt: skip
+    "key K IY1",
+    "tea T IY1",
+    "cape K EY1 P",
+    "tape T EY1 P",
+    "cap K AE1 P",
+    "tap T AE1 P",
+    "bike B AY1 K",
+    "bite B AY1 T",
+    "boat B OW1 T",
+    "to T UW1",
+    "coo K UW1",
+    "kim K IH1 M",
+    "tim T IH1 M",
+    "kite K AY1 T",
+    "bow B AW1",
+    "corn K AO1 R N",
+    "worm W ER1 M",
+    "sink S IH1 NG K",
+    "think TH IH1 NG K",
+    "street S T R IY1 T",
+    "goat G OW1 T",
+    "gun G AH1 N",
+    "bun B AH1 N",
+)
 
 
 class Tiny:
@@ -86,12 +105,19 @@ def test_json(said: Said) -> None:
     found = listed(said, "k", "t", "--position", "final")
     assert found == [
         {
-            "words": ["bike", "bite"], "ipa": ["baɪk", "baɪt"], "sounds": ["k", "t"],
-            "position": "final", "near": False, "in_cluster": False, "features": 1,
-            "differing": ["place"], "pictured": found[0]["pictured"],
-            "known": found[0]["known"], "zipf": [4.0, 4.0],
+            "words": ["bike", "bite"],
+            "ipa": ["baɪk", "baɪt"],
+            "sounds": ["k", "t"],
+            "position": "final",
+            "near": False,
+            "in_cluster": False,
+            "features": 1,
+            "differing": ["place"],
+            "pictured": found[0]["pictured"],
+            "known": found[0]["known"],
+            "zipf": [4.0, 4.0],
         }
-    ]  # fmt: skip
+    ]
     assert found[0]["pictured"] in (0, 1, 2)
     assert listed(said, "t", "-")[0]["features"] is None
 

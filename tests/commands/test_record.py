@@ -49,8 +49,13 @@ def test_it_shows_all_programs_and_says_where_recordings_go(space: Path) -> None
     with running(space) as (first, address):
         assert first.endswith(f"prompts; recordings go into {space / 'programs' / 'takes'}\n")
         origin = address.partition("#")[0]
-        for path in ("", "booth/js/practice-booth.js", "theme/assets/tokens.css",
-                     "theme/assets/fonts/letters.woff2", "booth/worklet.js"):  # fmt: skip
+        for path in (
+            "",
+            "booth/js/practice-booth.js",
+            "theme/assets/tokens.css",
+            "theme/assets/fonts/letters.woff2",
+            "booth/worklet.js",
+        ):
             with urllib.request.urlopen(origin + path, timeout=20) as answer:
                 assert answer.status == 200
     assert not (space / "programs" / "takes").exists()

@@ -104,8 +104,10 @@ def test_nothing_is_overwritten(programs: Path) -> None:
     main(["split", FILE, "reading.wav"])
     assert kept.read_bytes() == b"mine"
     assert [name for name in written(programs) if "cow" in name] == [
-        "unheard/cow-2.wav", "unheard/cow-3.wav", "unheard/cow.m4a",
-    ]  # fmt: skip
+        "unheard/cow-2.wav",
+        "unheard/cow-3.wav",
+        "unheard/cow.m4a",
+    ]
 
 
 def test_a_number_is_never_the_name_of_another_item(programs: Path) -> None:

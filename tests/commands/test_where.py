@@ -103,8 +103,12 @@ def test_json(capsys: Said) -> None:
     assert [p["positions"] for p in use["pronunciations"]] == [[], ["final"]]
     assert use["heteronym"]
     assert nothing == {
-        "word": "???", "pronunciations": [], "agreed": False, "heteronym": False, "guessed": False,
-    }  # fmt: skip
+        "word": "???",
+        "pronunciations": [],
+        "agreed": False,
+        "heteronym": False,
+        "guessed": False,
+    }
 
 
 def test_a_cluster_in_json(capsys: Said) -> None:
@@ -116,8 +120,9 @@ def test_a_text_of_several_words(capsys: Said) -> None:
     assert [one["word"] for one in told(capsys, "k", "ice cream")] == ["ice", "cream"]
 
 
-@settings(max_examples=60, deadline=None,
-          suppress_health_check=[HealthCheck.function_scoped_fixture])  # fmt: skip
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
 @given(text=st.text(max_size=20).filter(lambda text: not text.startswith("-")))
 def test_any_text_gives_an_answer(capsys: Said, text: str) -> None:
     assert main(["where", "--json", "k", "key", text]) == 0

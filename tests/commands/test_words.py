@@ -82,7 +82,7 @@ def test_words_of_all_programs_of_the_client_are_taken(
     first = (clinic / "programs/heron-07.yaml").read_text().replace("sound: k", "sound: s")
     further = first.replace("[key, cow, cup, ", f"[{usual[0]}, {probes[0]}, soap, ").replace(
         "baseline: {", "baseline: fill-in #"
-    )  # fmt: skip
+    )
     (clinic / "programs/heron-07-s.yaml").write_text(further)
     rest = listed(capsys, "--for", "programs/heron-07.yaml", "--count", "1000")
     assert usual[0] not in rest
@@ -141,9 +141,18 @@ def test_one_clear_message(
     assert told.out == ""
 
 
-@pytest.mark.parametrize("option", [["--syllables", "0"], ["--syllables", "2-1"],
-                                    ["--syllables", "a"], ["--count", "0"], ["--probe", "-1"],
-                                    ["--zipf", "nan"], ["--zipf", "x"]])  # fmt: skip
+@pytest.mark.parametrize(
+    "option",
+    [
+        ["--syllables", "0"],
+        ["--syllables", "2-1"],
+        ["--syllables", "a"],
+        ["--count", "0"],
+        ["--probe", "-1"],
+        ["--zipf", "nan"],
+        ["--zipf", "x"],
+    ],
+)
 def test_figures_that_are_none(capsys: pytest.CaptureFixture[str], option: list[str]) -> None:
     with pytest.raises(SystemExit) as stop:
         main(["words", "k", *option])
@@ -159,6 +168,16 @@ def test_nothing_fits(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize("sound", ["k", "s", "f", "b", "g", "m"])
 def test_no_unfit_word_is_printed(capsys: pytest.CaptureFixture[str], sound: str) -> None:
     for position in ("initial", "medial", "final"):
-        words = listed(capsys, sound, "--position", position, "--count", "1000",
-                       "--cluster", "any", "--wide", "--endings")  # fmt: skip
+        words = listed(
+            capsys,
+            sound,
+            "--position",
+            position,
+            "--count",
+            "1000",
+            "--cluster",
+            "any",
+            "--wide",
+            "--endings",
+        )
         assert unsuitable.words().isdisjoint(words)

@@ -41,8 +41,12 @@ def test_comments_stay_and_one_clients_facts_go() -> None:
     assert "current: with a vowel\n" in new
     assert not any(fact in new for fact in ("2026-12", "ready", "error: t", "age: 5", "[r, sh]\n"))
     assert [line.split(":")[0] for line in new.splitlines() if ": fill-in " in line] == [
-        "age", "error", "lacks", "baseline", "mastered",
-    ]  # fmt: skip
+        "age",
+        "error",
+        "lacks",
+        "baseline",
+        "mastered",
+    ]
 
 
 def test_a_blank_does_not_pass_unfilled() -> None:
@@ -82,5 +86,7 @@ def test_what_two_programs_of_a_client_share(tmp_path: Path) -> None:
     file = tmp_path / "finch-10.yaml"
     file.write_text(WHOLE)
     assert shared(begun(file, CLINIC)) == (
-        "practice: {times: [evening], visit: 2026-12-14}", "helper: school", "voice: online",
-    )  # fmt: skip
+        "practice: {times: [evening], visit: 2026-12-14}",
+        "helper: school",
+        "voice: online",
+    )

@@ -64,8 +64,12 @@ def test_the_step_is_added_and_nothing_else_changes(name: str, after: int) -> No
     new = inserted(old, DRAFT, after)
     tree = parse(new.encode(), "a.yaml").value
     assert isinstance(tree, dict)
-    step = {"name": "new", "level": "phrase", "rounds": ["natural imitation"],
-            "items": ["my cow", "bye, cow", 'say "cow"']}  # fmt: skip
+    step = {
+        "name": "new",
+        "level": "phrase",
+        "rounds": ["natural imitation"],
+        "items": ["my cow", "bye, cow", 'say "cow"'],
+    }
     assert tree == {**before, "steps": [*steps[: after + 1], step, *steps[after + 1 :]]}
     assert _in_order(old, new)
     assert ("\r\n" in old) is ("\r\n" in new)

@@ -23,9 +23,13 @@ SCREENFUL = 10  # findings of two lines each
 
 
 def order(
-    sound: str, age: int, reads: bool, error: str, places: tuple[Position, ...] = ("initial",),
+    sound: str,
+    age: int,
+    reads: bool,
+    error: str,
+    places: tuple[Position, ...] = ("initial",),
     groups: tuple[tuple[str, ...], ...] = ((),),
-) -> Order:  # fmt: skip
+) -> Order:
     return Order(Head("finch-10", age, reads, sound, error, places), parse_sound(sound), groups)
 
 
@@ -43,8 +47,9 @@ ORDERS = {
 
 def program_of(text: str) -> Program:
     """The draft with its blanks filled."""
-    text = re.sub(r"(?m)^baseline: fill-in.*$",
-                  "baseline: {date: 2026-12-03, correct: 18, of: 20}", text)  # fmt: skip
+    text = re.sub(
+        r"(?m)^baseline: fill-in.*$", "baseline: {date: 2026-12-03, correct: 18, of: 20}", text
+    )
     text = re.sub(r"(?m)^\w+: fill-in.*\n", "", text)
     tree = parse(text.encode(), "finch-10.yaml")
     return resolve(program_file(tree), "finch-10.yaml", program_places(tree), CLINIC)

@@ -8,11 +8,20 @@ from builder.drafting.word_kinds import kinds_of, word, words
 @pytest.mark.parametrize(
     ("text", "plural"),
     [
-        ("cow", "cows"), ("dish", "dishes"), ("box", "boxes"), ("pony", "ponies"),
-        ("key", "keys"), ("leaf", "leaves"), ("sheep", "sheep"), ("mouse", "mice"),
-        ("soup", "soup"), ("scissors", "scissors"), ("toy boat", "toy boats"), ("sun", ""),
+        ("cow", "cows"),
+        ("dish", "dishes"),
+        ("box", "boxes"),
+        ("pony", "ponies"),
+        ("key", "keys"),
+        ("leaf", "leaves"),
+        ("sheep", "sheep"),
+        ("mouse", "mice"),
+        ("soup", "soup"),
+        ("scissors", "scissors"),
+        ("toy boat", "toy boats"),
+        ("sun", ""),
     ],
-)  # fmt: skip
+)
 def test_plurals(text: str, plural: str) -> None:
     found = word(text)
     assert found is not None
@@ -22,11 +31,19 @@ def test_plurals(text: str, plural: str) -> None:
 @pytest.mark.parametrize(
     ("text", "kind"),
     [
-        ("cow", "counted"), ("soup", "uncounted"), ("scissors", "plural"), ("moon", "only"),
-        ("ice cream", "uncounted"), ("Polar bear", "animal"), ("jump", "moving"),
-        ("carry", "acting"), ("sad", "feeling"), ("seven", "numbers"), ("t-shirt", "wear"),
+        ("cow", "counted"),
+        ("soup", "uncounted"),
+        ("scissors", "plural"),
+        ("moon", "only"),
+        ("ice cream", "uncounted"),
+        ("Polar bear", "animal"),
+        ("jump", "moving"),
+        ("carry", "acting"),
+        ("sad", "feeling"),
+        ("seven", "numbers"),
+        ("t-shirt", "wear"),
     ],
-)  # fmt: skip
+)
 def test_kinds(text: str, kind: str) -> None:
     assert kind in kinds_of(text)
 

@@ -93,9 +93,7 @@ def test_the_same_clip_has_the_same_bytes_whatever_was_made_before(tmp_path: Pat
     make([moon, cow], other)
     make([bus], other)
     for each in (bus, cow, moon):
-        assert (
-            one.path(each.key, ".mp3").read_bytes() == other.path(each.key, ".mp3").read_bytes()
-        )  # fmt: skip
+        assert one.path(each.key, ".mp3").read_bytes() == other.path(each.key, ".mp3").read_bytes()
 
 
 def test_progress_counts_the_clips_that_are_ready(store: Store) -> None:
@@ -153,8 +151,9 @@ def test_the_long_form_of_a_natural_take_is_made_of_it(store: Store, tmp_path: P
     assert said.target
     soundfile.write(tmp_path / "messy.wav", 0.3 * said.samples, said.rate)
     start, stop = (at / said.rate for at in said.target)
-    one = clip("messy", "S", "long", voice="recorded", take=str(tmp_path / "messy.wav"),
-               span=(start, stop))  # fmt: skip
+    one = clip(
+        "messy", "S", "long", voice="recorded", take=str(tmp_path / "messy.wav"), span=(start, stop)
+    )
     facts = facts_of(one, store)
     assert facts.voice == "recorded"
     assert facts.start is not None
@@ -223,6 +222,8 @@ def test_reading_facts_imports_nothing_heavy(store: Store) -> None:
     make([cow], store)
     found = subprocess.run(
         [sys.executable, "-c", LIGHT, str(store.folder), cow.key],
-        capture_output=True, text=True, check=True,
-    )  # fmt: skip
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     assert found.stdout.strip() == "[]"

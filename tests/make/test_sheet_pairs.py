@@ -16,9 +16,17 @@ from tests.make.test_sheets import clinic, items, on_one_page, opened, pdf, plan
 from tests.support import plans
 
 PAIRS = (
-    ("cat", "bat"), ("coat", "goat"), ("key", "tea"), ("candle", "handle"), ("corn", "horn"),
-    ("cow", "how"), ("kitchen", "chicken"), ("cake", "shake"), ("car", "jar"), ("cane", "chain"),
-)  # fmt: skip
+    ("cat", "bat"),
+    ("coat", "goat"),
+    ("key", "tea"),
+    ("candle", "handle"),
+    ("corn", "horn"),
+    ("cow", "how"),
+    ("kitchen", "chicken"),
+    ("cake", "shake"),
+    ("car", "jar"),
+    ("cane", "chain"),
+)
 
 
 @pytest.fixture(scope="module")

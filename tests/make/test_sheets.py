@@ -24,14 +24,47 @@ ADDRESS = f"https://practice.example.org/{plans.SLUG}/"
 CODE = Code("c" * 32, "codes/site", ADDRESS, "site")
 MM = 72 / 25.4  # points
 WORDS = [
-    "key", "cow", "cup", "comb", "cave", "cage", "coin", "car", "cake", "can", "corn", "cat",
-    "kite", "kiwi", "koala", "kangaroo", "candle", "camel", "castle", "coat",
-]  # fmt: skip
+    "key",
+    "cow",
+    "cup",
+    "comb",
+    "cave",
+    "cage",
+    "coin",
+    "car",
+    "cake",
+    "can",
+    "corn",
+    "cat",
+    "kite",
+    "kiwi",
+    "koala",
+    "kangaroo",
+    "candle",
+    "camel",
+    "castle",
+    "coat",
+]
 HARD = (
-    '#set page(paper: "a5")', "$x^2$", "\"quoted\" 'text'", "*bold* _it_ `code`", "😀 key",
-    "שלום עולם", "<script>alert(1)</script>", r"\u{1F600}", "a" * 40, "@ref <label>", "// gone",
-    "W" * 120, "my " * 39 + "cow", "t\u0361ʃ", "\u0000x\u0007", "\u202eabc", "= Head", "漢字",
-)  # fmt: skip
+    '#set page(paper: "a5")',
+    "$x^2$",
+    "\"quoted\" 'text'",
+    "*bold* _it_ `code`",
+    "😀 key",
+    "שלום עולם",
+    "<script>alert(1)</script>",
+    r"\u{1F600}",
+    "a" * 40,
+    "@ref <label>",
+    "// gone",
+    "W" * 120,
+    "my " * 39 + "cow",
+    "t\u0361ʃ",
+    "\u0000x\u0007",
+    "\u202eabc",
+    "= Head",
+    "漢字",
+)
 
 
 @pytest.fixture(scope="module")
@@ -160,10 +193,19 @@ def test_what_the_page_says(store: Store) -> None:
     about = f"about {minutes} minutes" if minutes > 1 else "about one minute"
     text = read(pdf(plan, store))
     for part in (
-        "otter-07", "For:", "practice.example.org / 7k2m z9qd 4wth c", "Back of the tongue",
-        "Riverside", "+1\u00a0(555)\u00a0010\u00a07788", about, "Mon", "Morning",
-        "Stop at pain", "CC BY-SA 4.0", "as in kite",
-    ):  # fmt: skip
+        "otter-07",
+        "For:",
+        "practice.example.org / 7k2m z9qd 4wth c",
+        "Back of the tongue",
+        "Riverside",
+        "+1\u00a0(555)\u00a0010\u00a07788",
+        about,
+        "Mon",
+        "Morning",
+        "Stop at pain",
+        "CC BY-SA 4.0",
+        "as in kite",
+    ):
         assert part in text or part.replace("\u00a0", " ") in text, part
     assert "Sat" not in text
 

@@ -88,7 +88,10 @@ def _row(kind: Kind, folder: Path, line: str) -> Spoken:
 
 
 _TABLE: list[tuple[Kind, Path, str]] = [
-    ("wide", WIDE, """
+    (
+        "wide",
+        WIDE,
+        """
 Front_Center.wav: F R AH1 N T, [S] EH1 N T ER0 @ 0.80 0.93
 Rear_Center.wav: R IH1 R, [S] EH1 N T ER0 @ 0.66 0.79
 Side_Left.wav: [S] AY1 D, L EH1 F T @ 0.04 0.20
@@ -96,8 +99,12 @@ Side_Right.wav: [S] AY1 D, R AY1 T @ 0.02 0.16
 Front_Left.wav: [F] R AH1 N T, L EH1 F T
 Front_Right.wav: [F] R AH1 N T, R AY1 T
 Rear_Left.wav: R IH1 R, [L] EH1 F T
-Rear_Right.wav: [R] IH1 R, R AY1 T"""),
-    ("wide", LETTERS / "en_GB/syllab", """
+Rear_Right.wav: [R] IH1 R, R AY1 T""",
+    ),
+    (
+        "wide",
+        LETTERS / "en_GB/syllab",
+        """
 gas.ogg: G AE1 [S] @ 0.85 1.11
 say.ogg: [S] EY1 @ 0.28 0.46
 fix.ogg: F IH1 K [S] @ 0.76 1.02
@@ -106,8 +113,12 @@ car.ogg: [K] AA1
 my.ogg: [M] AY1
 no.ogg: [N] OW1
 jet.ogg: [JH] EH1 T
-hot.ogg: [HH] AA1 T"""),
-    ("soft", LETTERS / "en/syllab", """
+hot.ogg: [HH] AA1 T""",
+    ),
+    (
+        "soft",
+        LETTERS / "en/syllab",
+        """
 saw.ogg: [S] AO1 @ 0.76 1.03
 say.ogg: [S] EY1 @ 0.69 0.94
 sit.ogg: [S] IH1 T @ 0.77 1.07
@@ -117,8 +128,12 @@ key.ogg: [K] IY1
 car.ogg: [K] AA1 R
 my.ogg: [M] AY1
 dog.ogg: [D] AO1 G
-pet.ogg: [P] EH1 T"""),
-    ("narrow", LETTERS / "es/syllab", """
+pet.ogg: [P] EH1 T""",
+    ),
+    (
+        "narrow",
+        LETTERS / "es/syllab",
+        """
 sa.ogg: [S] AA1 @ 0.04 0.21
 se.ogg: [S] EH1 @ 0.03 0.22
 si.ogg: [S] IY1 @ 0.05 0.25
@@ -127,8 +142,12 @@ su.ogg: [S] UW1 @ 0.11 0.28
 ca.ogg: [K] AA1
 co.ogg: [K] OW1
 cu.ogg: [K] UW1
-ma.ogg: [M] AA1"""),
-    ("telephone", TELEPHONE, """
+ma.ogg: [M] AA1""",
+    ),
+    (
+        "telephone",
+        TELEPHONE,
+        """
 digits/6.wav: [S] IH1 K S
 digits/7.wav: [S] EH1 V AH0 N
 digits/16.wav: [S] IH0 K S T IY1 N
@@ -142,8 +161,9 @@ cancelled.wav: [K] AE1 N S AH0 L D
 vm-Work.wav: W ER1 [K]
 digits/oclock.wav: AH0 [K] L AA1 K
 number.wav: [N] AH1 M B ER0
-location.wav: [L] OW0 K EY1 SH AH0 N"""),
-]  # fmt: skip
+location.wav: [L] OW0 K EY1 SH AH0 N""",
+    ),
+]
 RECORDINGS = tuple(
     _row(kind, folder, line) for kind, folder, lines in _TABLE for line in lines.strip().split("\n")
 )

@@ -40,8 +40,12 @@ def test_every_consonant_has_its_figures_and_nothing_else() -> None:
 def test_figures(symbol: str, mean: float, sd: float, low: int, high: int, studies: int) -> None:
     found = acquisitions()[symbol]
     assert (found.mean, found.sd, found.low, found.high, found.studies) == (
-        mean, sd, low, high, studies,
-    )  # fmt: skip
+        mean,
+        sd,
+        low,
+        high,
+        studies,
+    )
     assert found.population == "US English, single words"
 
 

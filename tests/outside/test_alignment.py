@@ -43,9 +43,14 @@ def decoder(folder: Path, **options: object) -> Any:
     params = (MODEL / "feat.params").read_text()
     (folder / "params").write_text(params.replace("-remove_noise yes", "-remove_noise no"))
     return pocketsphinx.Decoder(
-        hmm=str(MODEL), lm=None, dict=None, loglevel="FATAL", featparams=str(folder / "params"),
-        bestpath=False, **options,
-    )  # fmt: skip
+        hmm=str(MODEL),
+        lm=None,
+        dict=None,
+        loglevel="FATAL",
+        featparams=str(folder / "params"),
+        bestpath=False,
+        **options,
+    )
 
 
 def listen(library: Any, samples: Samples) -> None:

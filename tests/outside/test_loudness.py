@@ -101,12 +101,17 @@ TAKES: dict[str, Take] = {
     "peaky": peaky(recorded("house", "S")),
     "peaky and short": peaky(recorded("key", "K")),
     "48 kHz": recorded("zoo", "Z", 48000),
-}  # fmt: skip
+}
 
 
 FORMS = [
-    ("seal", "S"), ("bus", "S"), ("moon", "M"), ("ship", "SH"), ("van", "V"), ("thumb", "TH"),
-]  # fmt: skip
+    ("seal", "S"),
+    ("bus", "S"),
+    ("moon", "M"),
+    ("ship", "SH"),
+    ("van", "V"),
+    ("thumb", "TH"),
+]
 
 
 def heard(clip: Levelled, rate: int) -> tuple[float, float]:

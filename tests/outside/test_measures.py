@@ -56,12 +56,29 @@ PROXIMITIES = [
 CAT = ["scat", "at", "fat", "cot", "cab"]
 # The worked example of a public neighbourhood package: density of `cat` in this lexicon is 2.
 TOY = {
-    "cat": "K AE1 T", "cob": "K AA1 B", "bat": "B AE1 T", "tats": "T AE1 T S",
-    "mark": "M AA1 R K", "cab": "K AE1 B",
-}  # fmt: skip
+    "cat": "K AE1 T",
+    "cob": "K AA1 B",
+    "bat": "B AE1 T",
+    "tats": "T AE1 T S",
+    "mark": "M AA1 R K",
+    "cab": "K AE1 B",
+}
 # A teaching page on phonology of the University of California at San Diego (2005).
-SCAM = ("cam", "sam", "scamp", "scram", "spam", "slam", "swam", "scum", "skim", "scheme", "scab",
-        "scat", "scan")  # fmt: skip
+SCAM = (
+    "cam",
+    "sam",
+    "scamp",
+    "scram",
+    "spam",
+    "slam",
+    "swam",
+    "scum",
+    "skim",
+    "scheme",
+    "scab",
+    "scat",
+    "scan",
+)
 
 
 @pytest.mark.parametrize(("word", "phones", "points", "target"), SCORES, ids=[s[0] for s in SCORES])

@@ -85,19 +85,29 @@ LEXICON = [Row(word, pronunciations(word)[0], heteronym=word == "bow") for word 
 )
 def test_a_pair_is_found(position: str, one: str, other: str, first: str, second: str) -> None:
     made = pairs(
-        parse_side(one), parse_side(other), LEXICON, position,  # type: ignore[arg-type]
+        parse_side(one),
+        parse_side(other),
+        LEXICON,
+        position,  # type: ignore[arg-type]
         fit=lambda row: row.word in (first, second),
-        readings=pronunciations, least=0,
-    )  # fmt: skip
+        readings=pronunciations,
+        least=0,
+    )
     assert [tuple(word.word for word in pair.words) for pair in made] == [(first, second)]
 
 
 # In how many of place, manner and voice two sounds differ; counted so in contrast therapy (Barlow &
 # Gierut 2002, Semin Speech Lang 23(1):57-68, from memory).
 FEATURES = [
-    ("p", "b", 1), ("t", "s", 1), ("k", "t", 1), ("t", "sh", 2), ("ch", "f", 2), ("m", "s", 3),
-    ("r", "k", 3), ("/θ/", "/ð/", 1),
-]  # fmt: skip
+    ("p", "b", 1),
+    ("t", "s", 1),
+    ("k", "t", 1),
+    ("t", "sh", 2),
+    ("ch", "f", 2),
+    ("m", "s", 3),
+    ("r", "k", 3),
+    ("/θ/", "/ð/", 1),
+]
 
 
 @pytest.mark.parametrize(("one", "other", "count"), FEATURES)

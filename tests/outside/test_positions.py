@@ -81,9 +81,13 @@ def test_the_command_says_it_so(capsys: pytest.CaptureFixture[str]) -> None:
 
 @pytest.mark.parametrize(
     ("symbol", "word", "positions"),
-    [("Z", "pretzel", []), ("SH", "tissue", ["medial"]), ("SH", "ancient", ["medial"]),
-     ("TH", "thyme", [])],
-)  # fmt: skip
+    [
+        ("Z", "pretzel", []),
+        ("SH", "tissue", ["medial"]),
+        ("SH", "ancient", ["medial"]),
+        ("TH", "thyme", []),
+    ],
+)
 def test_where_cmudict_errs(
     capsys: pytest.CaptureFixture[str], symbol: str, word: str, positions: list[str]
 ) -> None:

@@ -26,9 +26,7 @@ def named(recordings: list[Spoken]) -> pytest.MarkDecorator:
 
 def quality(one: Spoken) -> Quality:
     samples, rate = decoded(at_hand(one))
-    return heard(
-        samples, rate, one.words, one.focus, one.sound, form="natural", alone=False
-    )[0]  # fmt: skip
+    return heard(samples, rate, one.words, one.focus, one.sound, form="natural", alone=False)[0]
 
 
 def score(samples: Samples, rate: int, one: Spoken) -> float:

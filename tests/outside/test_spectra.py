@@ -96,10 +96,13 @@ def moments(voice: Voice, word: str, symbol: str) -> tuple[float, float, float]:
 
 VOICES = pytest.mark.parametrize("voice", [embedded_voice, natural_voice])
 WORDS = {
-    "S": ("seal", "bus", "soup", "house", "goose"), "SH": ("shoe", "fish", "ship", "dish", "shell"),
-    "F": ("fan", "leaf", "feet", "knife"), "TH": ("thumb", "bath", "thin", "tooth"),
-    "Z": ("zoo", "zip", "nose", "buzz"), "V": ("van", "vase", "wave"),
-}  # fmt: skip
+    "S": ("seal", "bus", "soup", "house", "goose"),
+    "SH": ("shoe", "fish", "ship", "dish", "shell"),
+    "F": ("fan", "leaf", "feet", "knife"),
+    "TH": ("thumb", "bath", "thin", "tooth"),
+    "Z": ("zoo", "zip", "nose", "buzz"),
+    "V": ("van", "vase", "wave"),
+}
 
 
 def average(voice: Voice, symbol: str) -> tuple[float, float, float]:

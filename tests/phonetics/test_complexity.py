@@ -13,8 +13,11 @@ from builder.phonetics.complexity import (
 )
 from builder.phonetics.inventory import sounds
 
-PHONES = [s.symbol + ("1" if s.kind != "consonant" else "") for s in sounds().values()
-          if len(s.symbol) < 3]  # fmt: skip
+PHONES = [
+    s.symbol + ("1" if s.kind != "consonant" else "")
+    for s in sounds().values()
+    if len(s.symbol) < 3
+]
 words = st.lists(st.sampled_from(PHONES), min_size=1, max_size=8).map(tuple)
 
 
@@ -22,14 +25,26 @@ words = st.lists(st.sampled_from(PHONES), min_size=1, max_size=8).map(tuple)
     ("phones", "rules"),
     [
         pytest.param("HH AE1 T", ["ends in a consonant"], id="h is no fricative"),
-        pytest.param("P EH1 N S AH0 L", ["ends in a consonant", "fricative or affricate",
-                     "liquid or r-coloured vowel"], id="ns of pencil is no cluster: two syllables"),
-        pytest.param("F AO1 R K", ["ends in a consonant", "cluster", "fricative or affricate",
-                     "liquid or r-coloured vowel", "velar"], id="r before a consonant is one"),
+        pytest.param(
+            "P EH1 N S AH0 L",
+            ["ends in a consonant", "fricative or affricate", "liquid or r-coloured vowel"],
+            id="ns of pencil is no cluster: two syllables",
+        ),
+        pytest.param(
+            "F AO1 R K",
+            [
+                "ends in a consonant",
+                "cluster",
+                "fricative or affricate",
+                "liquid or r-coloured vowel",
+                "velar",
+            ],
+            id="r before a consonant is one",
+        ),
         pytest.param("HH ER1", ["liquid or r-coloured vowel"], id="a word may end in r as vowel"),
         pytest.param("S", ["ends in a consonant", "fricative or affricate"], id="no vowel at all"),
     ],
-)  # fmt: skip
+)
 def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
     assert [p.rule for p in complexity_points(tuple(phones.split()))] == rules
 

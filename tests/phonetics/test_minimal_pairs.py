@@ -40,19 +40,43 @@ def rows(*lines: str) -> tuple[Row, ...]:
 
 
 TINY = rows(
-    "sink S IH1 NG K", "think TH IH1 NG K", "mouse M AW1 S", "mouth M AW1 TH", "boat B OW1 T",
-    "bow B OW1", "spy S P AY1", "pie P AY1", "sky S K AY1", "sigh S AY1", "past P AE1 S T",
-    "pass P AE1 S", "path P AE1 TH", "messy M EH1 S IY0", "slow S L OW1", "flow F L OW1",
-    "some S AH1 M", "thumb TH AH1 M", "thumper TH AH1 M P ER0", "bird B ER1 D", "bard B AA1 R D",
+    "sink S IH1 NG K",
+    "think TH IH1 NG K",
+    "mouse M AW1 S",
+    "mouth M AW1 TH",
+    "boat B OW1 T",
+    "bow B OW1",
+    "spy S P AY1",
+    "pie P AY1",
+    "sky S K AY1",
+    "sigh S AY1",
+    "past P AE1 S T",
+    "pass P AE1 S",
+    "path P AE1 TH",
+    "messy M EH1 S IY0",
+    "slow S L OW1",
+    "flow F L OW1",
+    "some S AH1 M",
+    "thumb TH AH1 M",
+    "thumper TH AH1 M P ER0",
+    "bird B ER1 D",
+    "bard B AA1 R D",
     "balled B AA1 L D",
-    "cut K AH1 T", "cat K AE1 T", "stew S T UW1", "too T UW1",
-)  # fmt: skip
+    "cut K AH1 T",
+    "cat K AE1 T",
+    "stew S T UW1",
+    "too T UW1",
+)
 
 
 def found(
-    one: str, other: str, words: Iterable[Row] = TINY, position: Position | None = None,
-    least: int = 0, **judges: object,
-) -> list[str]:  # fmt: skip
+    one: str,
+    other: str,
+    words: Iterable[Row] = TINY,
+    position: Position | None = None,
+    least: int = 0,
+    **judges: object,
+) -> list[str]:
     made = pairs(parse_side(one), parse_side(other), words, position, least=least, **judges)  # type: ignore[arg-type]
     return [" / ".join(word.word for word in pair.words) for pair in made]
 
@@ -60,10 +84,18 @@ def found(
 @pytest.mark.parametrize(
     ("one", "other", "expected"),
     [
-        pytest.param("s", "/θ/", {"sink / think", "mouse / mouth", "some / thumb", "pass / path"},
-                     id="two sounds at any position"),
-        pytest.param("/θ/", "s", {"think / sink", "mouth / mouse", "thumb / some", "path / pass"},
-                     id="in the order asked for"),
+        pytest.param(
+            "s",
+            "/θ/",
+            {"sink / think", "mouse / mouth", "some / thumb", "pass / path"},
+            id="two sounds at any position",
+        ),
+        pytest.param(
+            "/θ/",
+            "s",
+            {"think / sink", "mouth / mouse", "thumb / some", "path / pass"},
+            id="in the order asked for",
+        ),
         pytest.param("t", "-", {"boat / bow"}, id="a sound against nothing, not out of a cluster"),
         pytest.param("-", "t", {"bow / boat"}, id="nothing against a sound"),
         pytest.param("sp", "p", {"spy / pie"}, id="a cluster against its second part"),
@@ -76,7 +108,7 @@ def found(
         pytest.param("r", "l", set(), id="the r of bard belongs to its vowel"),
         pytest.param("m", "k", set(), id="none"),
     ],
-)  # fmt: skip
+)
 def test_pairs_by_sounds(one: str, other: str, expected: set[str]) -> None:
     assert set(found(one, other)) == expected
 
@@ -168,9 +200,16 @@ def test_a_side_that_cannot_be_read_is_asked_back(typed: str, message: str) -> N
 
 @pytest.mark.parametrize(
     ("typed", "ipa"),
-    [("s", "s"), ("-", "∅"), ("sp", "sp"), ("str", "stɹ"), ("/θɹ/", "θɹ"), ("shr", "ʃɹ"),
-     ("ngk", "ŋk")],
-)  # fmt: skip
+    [
+        ("s", "s"),
+        ("-", "∅"),
+        ("sp", "sp"),
+        ("str", "stɹ"),
+        ("/θɹ/", "θɹ"),
+        ("shr", "ʃɹ"),
+        ("ngk", "ŋk"),
+    ],
+)
 def test_sides(typed: str, ipa: str) -> None:
     assert parse_side(typed).ipa == ipa
 

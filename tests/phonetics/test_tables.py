@@ -22,9 +22,23 @@ def test_a_language_that_is_not_there_has_no_tables() -> None:
 
 @pytest.mark.parametrize(
     "table",
-    ["allophones", "corrections", "ending_sounds", "endings", "facts", "ipa", "ipa_forms", "merged",
-     "rewrites", "sounds", "sources", "spellings", "two_sounds", "with_vowels"],
-)  # fmt: skip
+    [
+        "allophones",
+        "corrections",
+        "ending_sounds",
+        "endings",
+        "facts",
+        "ipa",
+        "ipa_forms",
+        "merged",
+        "rewrites",
+        "sounds",
+        "sources",
+        "spellings",
+        "two_sounds",
+        "with_vowels",
+    ],
+)
 def test_every_row_has_every_column(table: str) -> None:
     """A comma too many or too few would shift what is read."""
     for row in rows(table):
@@ -43,11 +57,16 @@ def test_one_table_holds_all_of_a_sound() -> None:
 
 @pytest.mark.parametrize(
     ("table", "columns"),
-    [("ipa", ["phones"]), ("merged", ["phone", "same", "before"]),
-     ("with_vowels", ["phone", "vowels"]), ("two_sounds", ["symbols"]),
-     ("ending_sounds", ["after", "off", "phones"]), ("corrections", ["phones"]),
-     ("spellings", ["phones"])],
-)  # fmt: skip
+    [
+        ("ipa", ["phones"]),
+        ("merged", ["phone", "same", "before"]),
+        ("with_vowels", ["phone", "vowels"]),
+        ("two_sounds", ["symbols"]),
+        ("ending_sounds", ["after", "off", "phones"]),
+        ("corrections", ["phones"]),
+        ("spellings", ["phones"]),
+    ],
+)
 def test_phones_of_the_tables_are_sounds(table: str, columns: list[str]) -> None:
     found = {p.rstrip("012") for row in rows(table) for c in columns for p in row[c].split()}
     assert found <= sounds().keys()

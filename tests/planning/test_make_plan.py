@@ -135,8 +135,10 @@ def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:
 def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
     def heard(text: str, survey: Survey = NOTHING) -> list[tuple[str, tuple[str, ...], str]]:
         (program,) = plan_of(text, survey).programs
-        return [(word, wrong.words[0] if wrong.words else (), wrong.voice)
-                for word, _, wrong in program.wrong]  # fmt: skip
+        return [
+            (word, wrong.words[0] if wrong.words else (), wrong.voice)
+            for word, _, wrong in program.wrong
+        ]
 
     theta = TEXT.replace("sound: s\n", "sound: s\nerror: /θ/\n")
     assert ("bus", ("B", "AH1", "TH"), "natural") in heard(theta)

@@ -42,8 +42,9 @@ def test_of_several_readings_the_one_is_taken_that_makes_a_pair() -> None:
     """CMUdict reads `bow` as in bough first; beside `boat` it is the other one."""
     pair = step_of().pairs[0]
     assert (pair.target.words[0].phones, pair.other.words[0].phones) == (
-        ("B", "OW1", "T"), ("B", "OW1"),
-    )  # fmt: skip
+        ("B", "OW1", "T"),
+        ("B", "OW1"),
+    )
     assert pair.apart == ((2, 3), (2, 2))
 
 
@@ -67,12 +68,19 @@ def test_written_rounds_come_before_the_contrast() -> None:
 
 
 def test_written_items_are_said_in_the_other_rounds() -> None:
-    step = step_of(TEXT.replace("contrast:", "items: [bat, hat], rounds: [natural imitation], "
-                                "contrast:"))  # fmt: skip
+    step = step_of(
+        TEXT.replace("contrast:", "items: [bat, hat], rounds: [natural imitation], contrast:")
+    )
     assert [item.text for item in step.items] == ["bat", "hat"]
     assert [item.text for item in step.said] == [
-        "bat", "hat", "boat", "bow", "keet", "key", "bone",
-    ]  # fmt: skip
+        "bat",
+        "hat",
+        "boat",
+        "bow",
+        "keet",
+        "key",
+        "bone",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -108,13 +116,22 @@ def test_both_words_of_a_pair_have_clips_pictures_and_a_place_on_the_page() -> N
     (step,) = program.steps
     data = page_data(plan, program, step, plans.facts(plan), wording())
     assert [(one.id, other.id) for one, other in data.pairs] == [
-        ("boat", "bow"), ("keet", "key"), ("boat", "bone"),
-    ]  # fmt: skip
+        ("boat", "bow"),
+        ("keet", "key"),
+        ("boat", "bone"),
+    ]
     assert [(r.id, r.contrast) for r in data.rounds] == [("natural-contrast", True)]
 
 
-TRIAL = {"step": "k-pairs", "round": "natural-contrast", "item": "key", "form": "natural",
-         "support": "spontaneous", "mark": "missed", "ms": 700}  # fmt: skip
+TRIAL = {
+    "step": "k-pairs",
+    "round": "natural-contrast",
+    "item": "key",
+    "form": "natural",
+    "support": "spontaneous",
+    "mark": "missed",
+    "ms": 700,
+}
 
 
 def test_a_record_keeps_what_was_chosen_and_heard_and_is_silent_elsewhere() -> None:

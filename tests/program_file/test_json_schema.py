@@ -247,11 +247,15 @@ def test_an_editor_marks(editor: Editor, old: str, new: str, mark: str) -> None:
     ("old", "new", "offered"),
     [
         pytest.param(
-            "[natural imitation, natural spontaneous]", "[nat|]",
-            {"natural imitation", "natural delayed", "natural spontaneous"}, id="rounds",
+            "[natural imitation, natural spontaneous]",
+            "[nat|]",
+            {"natural imitation", "natural delayed", "natural spontaneous"},
+            id="rounds",
         ),
         pytest.param(
-            "{word: calf, say: kæf, picture: calf.png}", "{wo|}", {"word", "say", "picture", "id"},
+            "{word: calf, say: kæf, picture: calf.png}",
+            "{wo|}",
+            {"word", "say", "picture", "id"},
             id="keys of a word in braces",
         ),
         pytest.param("level: phrase", "level: |", {"word", "phrase", "sentence"}, id="levels"),
@@ -262,7 +266,7 @@ def test_an_editor_marks(editor: Editor, old: str, new: str, mark: str) -> None:
         pytest.param("error: t", "|", {"mastered", "because", "helper"}, id="keys of a program"),
         pytest.param("steps:\n", "steps:\n  - |\n", {"name", "level"}, id="keys of a step"),
     ],
-)  # fmt: skip
+)
 def test_an_editor_offers(editor: Editor, old: str, new: str, offered: set[str]) -> None:
     assert old in FINE
     assert offered <= set(editor.complete("program", FINE.replace(old, new, 1)))

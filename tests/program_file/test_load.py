@@ -94,9 +94,19 @@ def test_an_editors_own_files_are_passed_over(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "address", ["abc", "foo bar", "javascript:alert(1)", "ftp://x.org", "https://", "//x.org",
-                "https://x.org?q=1", "https://user:pw@x.org", "practice.example.org"],
-)  # fmt: skip
+    "address",
+    [
+        "abc",
+        "foo bar",
+        "javascript:alert(1)",
+        "ftp://x.org",
+        "https://",
+        "//x.org",
+        "https://x.org?q=1",
+        "https://user:pw@x.org",
+        "practice.example.org",
+    ],
+)
 def test_what_is_no_web_address(folder: Path, address: str) -> None:
     with pytest.raises(UsageError, match="no web address"):
         clients([folder / "a.yaml"], address)

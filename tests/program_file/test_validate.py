@@ -97,12 +97,18 @@ def test_round(text: str, form: Any, support: Any) -> None:
     ("old", "new", "field", "value"),
     [
         pytest.param(
-            "current: words", "current: [words, two words]", "current",
-            ("words", "two words"), id="several current steps",
+            "current: words",
+            "current: [words, two words]",
+            "current",
+            ("words", "two words"),
+            id="several current steps",
         ),
         pytest.param("current: words", "current: words", "current", ("words",), id="one step"),
         pytest.param(
-            "position: initial\n", "position: [initial]\n", "position", ("initial",),
+            "position: initial\n",
+            "position: [initial]\n",
+            "position",
+            ("initial",),
             id="a list of one position",
         ),
         pytest.param("position: initial\n", "", "position", ("initial",), id="no position"),
@@ -112,11 +118,14 @@ def test_round(text: str, form: Any, support: Any) -> None:
         pytest.param("age: 4", "age: 07", "age", 7, id="digits with a zero first are decimal"),
         pytest.param("error: t", "error: no", "error", "no", id="no stays a word"),
         pytest.param(
-            "reminder: Back of the tongue", "reminder: >\n  Back of\n  the tongue\n", "reminder",
-            "Back of the tongue", id="a text over two lines becomes one",
+            "reminder: Back of the tongue",
+            "reminder: >\n  Back of\n  the tongue\n",
+            "reminder",
+            "Back of the tongue",
+            id="a text over two lines becomes one",
         ),
     ],
-)  # fmt: skip
+)
 def test_normal_form(old: str, new: str, field: str, value: Any) -> None:
     assert getattr(changed(old, new), field) == value
 
@@ -244,9 +253,24 @@ NAMES = (
 )
 KEYS = st.sampled_from(NAMES.split()) | st.text(max_size=5)
 TEXTS = st.sampled_from(
-    ["", "1", "k", "no", "2026-12-03", "2026-13-03", "initial", "mon", "word", "long imitation",
-     "heron-07", "0.5", "\0", "💧", "mon, tue"]
-) | st.text(max_size=8)  # fmt: skip
+    [
+        "",
+        "1",
+        "k",
+        "no",
+        "2026-12-03",
+        "2026-13-03",
+        "initial",
+        "mon",
+        "word",
+        "long imitation",
+        "heron-07",
+        "0.5",
+        "\0",
+        "💧",
+        "mon, tue",
+    ]
+) | st.text(max_size=8)
 VALUES = st.recursive(
     TEXTS,
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(KEYS, inner, max_size=4),

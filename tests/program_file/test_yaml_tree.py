@@ -35,8 +35,11 @@ def refused(data: bytes) -> str:
     ("text", "value"),
     [
         pytest.param("a: no", {"a": "no"}, id="no is a word"),
-        pytest.param("a: [on, 1:30, 010, ~, 2026-12-03]",
-                     {"a": ["on", "1:30", "010", "~", "2026-12-03"]}, id="all else is text too"),
+        pytest.param(
+            "a: [on, 1:30, 010, ~, 2026-12-03]",
+            {"a": ["on", "1:30", "010", "~", "2026-12-03"]},
+            id="all else is text too",
+        ),
         pytest.param("a:\nb: ''", {"a": "", "b": ""}, id="nothing after a key"),
         pytest.param("a:\n- b: c\n- d", {"a": [{"b": "c"}, "d"]}, id="lists and keys"),
         pytest.param("a: b\r\nc: d\r\n", {"a": "b", "c": "d"}, id="line ends of Windows"),
@@ -47,7 +50,7 @@ def refused(data: bytes) -> str:
         pytest.param("'<b>': \"a\\tb\"", {"<b>": "a\tb"}, id="quotes keep what they hold"),
         pytest.param("---\na: b\n...\n", {"a": "b"}, id="the marks of one document"),
     ],
-)  # fmt: skip
+)
 def test_value(text: str, value: Any) -> None:
     assert parse(text.encode(), "f.yaml").value == value
 
@@ -88,13 +91,16 @@ def test_places() -> None:
         pytest.param(b"a: {<<: *x}", "begin with `*`", id="a merge"),
         pytest.param(b"a: !!python/name:os.system", "begin with `!`", id="a type"),
         pytest.param(b"a: b\n---\na: c", "f.yaml:2:1: fault: A second doc", id="two documents"),
-        pytest.param(b"a: 1\nb: 2\na: 3", "f.yaml:3:1: fault: `a` was given already, on line 1",
-                     id="a key twice"),
+        pytest.param(
+            b"a: 1\nb: 2\na: 3",
+            "f.yaml:3:1: fault: `a` was given already, on line 1",
+            id="a key twice",
+        ),
         pytest.param(b"? [a]\n: b", "The key is missing, or is not a plain", id="a list as key"),
         pytest.param(b"a: b\n: c", "f.yaml:2:1: fault: The key is missing", id="no key"),
         pytest.param(b"%YAML 9.9\n---\na: b", "cannot begin with `%`", id="a line for the parser"),
     ],
-)  # fmt: skip
+)
 def test_refused(data: bytes, said: str) -> None:
     assert said in refused(data)
 

@@ -32,9 +32,13 @@ def coded(text: str, code: str) -> Client:
 
 def test_each_item_once_in_each_form_what_is_practised_now_first() -> None:
     assert [(p.stem, p.now) for p in prompts([client_of(S)])] == [
-        ("s-long", True), ("bus", True), ("house", True), ("bus-long", True),
-        ("house-long", True), ("a-big-bus", False),
-    ]  # fmt: skip
+        ("s-long", True),
+        ("bus", True),
+        ("house", True),
+        ("bus-long", True),
+        ("house-long", True),
+        ("a-big-bus", False),
+    ]
 
 
 def test_one_recording_serves_everyone_and_what_most_need_comes_first() -> None:

@@ -28,7 +28,7 @@ MODELS = (
     page_data.ClipData,
 )
 NASTY = (
-    '<script>alert(1)</script>',
+    "<script>alert(1)</script>",
     '</script><b id="x">',
     "<!-- <script>",
     "`tick` & \"quote\" 'single'",
@@ -37,7 +37,7 @@ NASTY = (
     "שָׁלוֹם",
     "🦆 duck",
     "\x02wzxhzdk:0\x03 \u2028",
-)  # fmt: skip
+)
 
 
 def made(plan: Plan = BOTH) -> dict[str, Page]:
@@ -83,9 +83,17 @@ class Reader(HTMLParser):
 
 def test_every_page_is_there() -> None:
     assert list(made()) == [
-        "", "sound", "k-with-a-vowel", "k-words", "sh-the-sound", "sh-final-words", "helper",
-        "print", "about", "k-old-step",
-    ]  # fmt: skip
+        "",
+        "sound",
+        "k-with-a-vowel",
+        "k-words",
+        "sh-the-sound",
+        "sh-final-words",
+        "helper",
+        "print",
+        "about",
+        "k-old-step",
+    ]
 
 
 @pytest.mark.parametrize("path", list(made()), ids=lambda p: p or "today")
@@ -140,11 +148,14 @@ def test_without_drawings_nobody_is_credited_for_them() -> None:
     assert not any("OpenMoji" in page.html for page in made(plan).values())
 
 
-@pytest.mark.parametrize(("voice", "said"), [
-    ("embedded", "stand-in for your therapist’s own voice"),
-    ("online", "A speech service made these clips"),
-    ("recorded", "real voices"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("voice", "said"),
+    [
+        ("embedded", "stand-in for your therapist’s own voice"),
+        ("online", "A speech service made these clips"),
+        ("recorded", "real voices"),
+    ],
+)
 def test_the_page_says_whose_voice_it_is(voice: str, said: str) -> None:
     facts = {k: dataclasses.replace(f, voice=voice) for k, f in plans.facts(BOTH).items()}  # type: ignore[arg-type]
     found = {page.path: page.html for page in pages(BOTH, facts)}
@@ -212,8 +223,10 @@ def test_the_data_block_tells_the_clips_facts() -> None:
     clip = page.items[0].long
     assert clip is not None
     assert (clip.src, clip.voice, clip.spectral_mean) == (
-        "../clips/fish-long.mp3", "embedded", 2410.0,
-    )  # fmt: skip
+        "../clips/fish-long.mp3",
+        "embedded",
+        2410.0,
+    )
     assert page.wording == wording("en").part("rounds")
     assert page.easier == page_data.EasierData(name="the sound", href="../sh-the-sound/")
 
@@ -228,9 +241,13 @@ def nasty_plan(text: str) -> Plan:
     item = plans.item("odd", ((text, True),))
     step = dataclasses.replace(program.steps[1], name=text, items=(item, *program.steps[1].items))
     program = dataclasses.replace(
-        program, steps=(program.steps[0], step), reminder=text, cues=(("tongue", text),),
-        example=text, error=text,
-    )  # fmt: skip
+        program,
+        steps=(program.steps[0], step),
+        reminder=text,
+        cues=(("tongue", text),),
+        example=text,
+        error=text,
+    )
     plan = plans.plan(program)
     contact = plan.clinic.contact.model_copy(update={"clinic": text, "hours": text})
     return dataclasses.replace(plan, clinic=plan.clinic.model_copy(update={"contact": contact}))
@@ -257,8 +274,12 @@ def test_frame_holds_what_the_theme_needs() -> None:
     assert shown["code"] == "otter-07"
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
     assert [link["path"] for link in shown["nav"]] == [
-        ".", "sound/", "helper/", "print/", "about/",
-    ]  # fmt: skip
+        ".",
+        "sound/",
+        "helper/",
+        "print/",
+        "about/",
+    ]
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
     assert frame(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
 
@@ -282,14 +303,28 @@ def _heard(item: PlannedItem, html: str) -> bool:
 
 # WCAG 2.2, success criteria 1.4.3 (text, 4.5:1) and 1.4.11 (borders and signs, 3:1).
 PAIRS = [
-    ("ink", "ground", 4.5), ("ink", "card", 4.5), ("ink", "tint", 4.5), ("ink", "alarm", 4.5),
-    ("soft", "ground", 4.5), ("soft", "card", 4.5), ("river", "ground", 4.5),
-    ("river", "card", 4.5), ("river", "alarm", 4.5), ("river-deep", "ground", 4.5),
-    ("river-deep", "card", 4.5), ("river-deep", "tint", 4.5), ("on-river", "river", 4.5),
-    ("on-river", "river-deep", 4.5), ("kingfisher", "card", 4.5), ("kingfisher", "ground", 4.5),
-    ("on-paper", "paper", 4.5), ("edge", "card", 3.0), ("edge", "ground", 3.0),
-    ("kingfisher", "alarm", 3.0), ("edge", "paper", 3.0),
-]  # fmt: skip
+    ("ink", "ground", 4.5),
+    ("ink", "card", 4.5),
+    ("ink", "tint", 4.5),
+    ("ink", "alarm", 4.5),
+    ("soft", "ground", 4.5),
+    ("soft", "card", 4.5),
+    ("river", "ground", 4.5),
+    ("river", "card", 4.5),
+    ("river", "alarm", 4.5),
+    ("river-deep", "ground", 4.5),
+    ("river-deep", "card", 4.5),
+    ("river-deep", "tint", 4.5),
+    ("on-river", "river", 4.5),
+    ("on-river", "river-deep", 4.5),
+    ("kingfisher", "card", 4.5),
+    ("kingfisher", "ground", 4.5),
+    ("on-paper", "paper", 4.5),
+    ("edge", "card", 3.0),
+    ("edge", "ground", 3.0),
+    ("kingfisher", "alarm", 3.0),
+    ("edge", "paper", 3.0),
+]
 
 
 def palettes() -> dict[str, dict[str, str]]:

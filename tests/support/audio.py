@@ -51,9 +51,15 @@ def clip(word: str, symbol: str, form: str = "natural", **changes: object) -> Cl
     """A planned clip of one word by the embedded voice."""
     phones, at = place(word, symbol)
     parts = {
-        "path": f"clips/{word}.mp3", "text": word, "words": (phones,), "focus": (0, at, at + 1),
-        "form": form, "alone": False, "hold": 1.5 if form == "long" else 0.0, "voice": "embedded",
-    } | changes  # fmt: skip
+        "path": f"clips/{word}.mp3",
+        "text": word,
+        "words": (phones,),
+        "focus": (0, at, at + 1),
+        "form": form,
+        "alone": False,
+        "hold": 1.5 if form == "long" else 0.0,
+        "voice": "embedded",
+    } | changes
     return Clip(key=key_of(**parts), **parts)  # type: ignore[arg-type]
 
 
@@ -61,10 +67,15 @@ def alone(symbol: str) -> Clip:
     """A planned clip of one sound in isolation."""
     sound = sounds()[symbol]
     parts = {
-        "path": f"clips/{symbol}.mp3", "text": sound.spelled, "words": (sound.phones[0],),
-        "focus": (0, 0, 1), "form": "long" if sound.stays_alone else "natural", "alone": True,
-        "hold": 1.5, "voice": "embedded",
-    }  # fmt: skip
+        "path": f"clips/{symbol}.mp3",
+        "text": sound.spelled,
+        "words": (sound.phones[0],),
+        "focus": (0, 0, 1),
+        "form": "long" if sound.stays_alone else "natural",
+        "alone": True,
+        "hold": 1.5,
+        "voice": "embedded",
+    }
     return Clip(key=key_of(**parts), **parts)  # type: ignore[arg-type]
 
 

@@ -41,9 +41,19 @@ class Heldness:
     @staticmethod
     def names() -> tuple[str, ...]:
         return (
-            "lasts", "rest", "click", "level", "even", "mean", "loop", "voice", "jitter", "shimmer",
-            "fall", "bands",
-        )  # fmt: skip
+            "lasts",
+            "rest",
+            "click",
+            "level",
+            "even",
+            "mean",
+            "loop",
+            "voice",
+            "jitter",
+            "shimmer",
+            "fall",
+            "bands",
+        )
 
     @property
     def missed(self) -> tuple[str, ...]:

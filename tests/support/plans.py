@@ -21,17 +21,31 @@ DIGEST = "9f86d081884c7d659a2feaa0c55ad015"
 
 
 FACTS = Facts(
-    duration=0.62, start=0.08, end=0.17, spectral_mean=2410.0, peak=-1.0, loudness=-20.0,
-    loudness_kind="LUFS", voice="embedded", instead="", word="good", remarks=(), bandwidth=9800.0,
-    score=None, pace="120 words a minute", rate=22050, size=3120,
-)  # fmt: skip
+    duration=0.62,
+    start=0.08,
+    end=0.17,
+    spectral_mean=2410.0,
+    peak=-1.0,
+    loudness=-20.0,
+    loudness_kind="LUFS",
+    voice="embedded",
+    instead="",
+    word="good",
+    remarks=(),
+    bandwidth=9800.0,
+    score=None,
+    pace="120 words a minute",
+    rate=22050,
+    size=3120,
+)
 
 
 def clip(name: str, form: Form = "natural", alone: bool = False) -> Clip:
     """A clip by name; its key is made of it."""
     key = f"{name}-{form}"
-    return Clip(key, f"clips/{key}.mp3", name, (("K", "IY1"),), (0, 0, 1), form, alone, 1.5,
-                "embedded")  # fmt: skip
+    return Clip(
+        key, f"clips/{key}.mp3", name, (("K", "IY1"),), (0, 0, 1), form, alone, 1.5, "embedded"
+    )
 
 
 def drawing(code: str, alt: str) -> Picture:
@@ -70,8 +84,20 @@ def step(
 ) -> PlannedStep:
     """A published step; its tries are counted from its rounds."""
     tries = len(items) * sum(r.times for r in rounds)
-    return PlannedStep(f"{sound}-{name.replace(' ', '-')}", name, level, sound, ("initial",),
-                       current, easier, rounds, items, tries, max(1, tries // 4), None)  # fmt: skip
+    return PlannedStep(
+        f"{sound}-{name.replace(' ', '-')}",
+        name,
+        level,
+        sound,
+        ("initial",),
+        current,
+        easier,
+        rounds,
+        items,
+        tries,
+        max(1, tries // 4),
+        None,
+    )
 
 
 def program_k() -> PlannedProgram:
@@ -87,15 +113,27 @@ def program_k() -> PlannedProgram:
         item("coin", (("c", True), ("oin", False)), drawing("1FA99", "coin")),
         item("cave", (("c", True), ("ave", False))),
     )
-    rounds = (round_(1, "natural", "imitation"), round_(2, "natural", "delayed"),
-              round_(3, "natural", "spontaneous", "picture"))  # fmt: skip
+    rounds = (
+        round_(1, "natural", "imitation"),
+        round_(2, "natural", "delayed"),
+        round_(3, "natural", "spontaneous", "picture"),
+    )
     vowel = step("with a vowel", "syllable", "k", rounds[:1], syllables, current=False)
     return PlannedProgram(
-        "k", "K", "k", "kite", None, "t", "Back of the tongue",
-        (("tongue", "The back of the tongue goes up and touches far back."),
-         ("voice", "Off. A short puff of air.")),
-        (vowel, step("words", "word", "k", rounds, words, easier=vowel.id)), 3,
-    )  # fmt: skip
+        "k",
+        "K",
+        "k",
+        "kite",
+        None,
+        "t",
+        "Back of the tongue",
+        (
+            ("tongue", "The back of the tongue goes up and touches far back."),
+            ("voice", "Off. A short puff of air."),
+        ),
+        (vowel, step("words", "word", "k", rounds, words, easier=vowel.id)),
+        3,
+    )
 
 
 def program_sh() -> PlannedProgram:
@@ -104,18 +142,30 @@ def program_sh() -> PlannedProgram:
     words = tuple(
         item(name, ((name[:-2], False), ("sh", True)), picture, long=True, position="final")
         for name, picture in (
-            ("fish", drawing("1F41F", "fish")), ("brush", drawing("1FAA5", "brush")),
-            ("wish", None), ("push", None), ("dish", drawing("1F37D", "dish")),
-            ("rush", None), ("wash", None),
+            ("fish", drawing("1F41F", "fish")),
+            ("brush", drawing("1FAA5", "brush")),
+            ("wish", None),
+            ("push", None),
+            ("dish", drawing("1F37D", "dish")),
+            ("rush", None),
+            ("wash", None),
         )
-    )  # fmt: skip
+    )
     holding = round_(1, "long", "imitation", times=5)
     sound = step("the sound", "isolation", "sh", (holding,), (alone,), current=False)
     rounds = (round_(1, "long", "imitation"), round_(2, "natural", "spontaneous"))
     return PlannedProgram(
-        "sh", "SH", "ʃ", "ship", clip("sh", "long", alone=True), "lateral", "",
-        (), (sound, step("final words", "word", "sh", rounds, words, easier=sound.id)), 2,
-    )  # fmt: skip
+        "sh",
+        "SH",
+        "ʃ",
+        "ship",
+        clip("sh", "long", alone=True),
+        "lateral",
+        "",
+        (),
+        (sound, step("final words", "word", "sh", rounds, words, easier=sound.id)),
+        2,
+    )
 
 
 def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> Plan:
@@ -127,15 +177,32 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
     clips |= {p.alone.key: p.alone for p in chosen if p.alone}
     pictures = {p.key: p for p in (emblem, *(i.picture for i in items)) if p}
     contact = Contact(
-        clinic="Riverside Speech Clinic", phone="+1 (555) 010 7788",
-        email="hello@riverside.example", hours="Monday to Thursday, 9 to 4",
-    )  # fmt: skip
+        clinic="Riverside Speech Clinic",
+        phone="+1 (555) 010 7788",
+        email="hello@riverside.example",
+        hours="Monday to Thursday, 9 to 4",
+    )
     clinic = Clinic(clinic=1, contact=contact)
     return Plan(
-        "otter-07", SLUG, DIGEST, f"https://practice.example.org/{SLUG}/", clinic, "en-US", emblem,
-        chosen, ("morning", "evening"), ("mon", "tue", "wed", "thu", "fri"), 5, "home", False,
-        tuple(clips.values()), tuple(pictures.values()), None, gone, ("2026-12-07", "2026-12-14"),
-    )  # fmt: skip
+        "otter-07",
+        SLUG,
+        DIGEST,
+        f"https://practice.example.org/{SLUG}/",
+        clinic,
+        "en-US",
+        emblem,
+        chosen,
+        ("morning", "evening"),
+        ("mon", "tue", "wed", "thu", "fri"),
+        5,
+        "home",
+        False,
+        tuple(clips.values()),
+        tuple(pictures.values()),
+        None,
+        gone,
+        ("2026-12-07", "2026-12-14"),
+    )
 
 
 def facts(of: Plan) -> dict[str, Facts]:

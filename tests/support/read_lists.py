@@ -46,9 +46,13 @@ WORDS = [
 ]
 PHRASES = ["my key", "my cow", "a comb", "some corn", "a big sheep", "one shark"]
 SENTENCES = [
-    "I see a cow.", "Here is my cup.", "The ship is very old.", "Dig with the shovel.",
-    "My shoe is wet.", "A shark can swim.",
-]  # fmt: skip
+    "I see a cow.",
+    "Here is my cup.",
+    "The ship is very old.",
+    "Dig with the shovel.",
+    "My shoe is wet.",
+    "A shark can swim.",
+]
 LIST = [*WORDS, *PHRASES, *SENTENCES]
 PAIRS = [
     "key",

@@ -32,8 +32,9 @@ def index_in(folder: Path, rows: list[tuple[str, float, str]]) -> None:
         base.executescript(TABLE)
         base.executemany(
             "INSERT INTO words (word, phones, zipf, agreed, heteronym, lemma_of, plain) "
-            "VALUES (?, '', ?, 1, 0, ?, '')", rows,
-        )  # fmt: skip
+            "VALUES (?, '', ?, 1, 0, ?, '')",
+            rows,
+        )
         base.commit()
 
 

@@ -61,8 +61,13 @@ def test_words_cannot_be_changed() -> None:
 
 def sources() -> str:
     site = ROOT / "builder" / "site"
-    files = [*folder().glob("pages/*.html"), *folder().glob("theme/**/*.html"),
-             *folder().glob("theme/**/*.js"), site / "pages.py", site / "page_data.py"]  # fmt: skip
+    files = [
+        *folder().glob("pages/*.html"),
+        *folder().glob("theme/**/*.html"),
+        *folder().glob("theme/**/*.js"),
+        site / "pages.py",
+        site / "page_data.py",
+    ]
     return "\n".join(file.read_text("utf-8") for file in files)
 
 

@@ -41,26 +41,46 @@ def test_every_word_stands_the_check_it_was_asked_for(typed: str, position: Posi
 @pytest.mark.parametrize(
     ("query", "fits", "not_so"),
     [
-        pytest.param(Query(K, "initial", cluster=("K", "L")), "clock K L AA1 K", "key K IY1",
-                     id="a cluster"),
-        pytest.param(Query(K, "initial", cluster=None), "clock K L AA1 K", "egg EH1 G",
-                     id="alone or not"),
-        pytest.param(Query(K, "initial", syllables=(2, 2)), "candy K AE1 N D IY0", "key K IY1",
-                     id="syllables"),
-        pytest.param(Query(K, "initial", stress="unstressed"), "canoe K AH0 N UW1", "key K IY1",
-                     id="unstressed"),
-        pytest.param(Query(K, "initial", stress="stressed"), "key K IY1", "canoe K AH0 N UW1",
-                     id="stressed"),
-        pytest.param(Query(K, "initial", vowels=(sounds()["IY"],)), "key K IY1", "cow K AW1",
-                     id="the vowel beside it"),
-        pytest.param(Query(K, "initial", without=(sounds()["T"],)), "key K IY1", "cat K AE1 T",
-                     id="without a sound"),
-        pytest.param(Query(K, "initial", pictured=True), "key K IY1", "kiss K IH1 S",
-                     id="with a drawing"),
+        pytest.param(
+            Query(K, "initial", cluster=("K", "L")), "clock K L AA1 K", "key K IY1", id="a cluster"
+        ),
+        pytest.param(
+            Query(K, "initial", cluster=None), "clock K L AA1 K", "egg EH1 G", id="alone or not"
+        ),
+        pytest.param(
+            Query(K, "initial", syllables=(2, 2)),
+            "candy K AE1 N D IY0",
+            "key K IY1",
+            id="syllables",
+        ),
+        pytest.param(
+            Query(K, "initial", stress="unstressed"),
+            "canoe K AH0 N UW1",
+            "key K IY1",
+            id="unstressed",
+        ),
+        pytest.param(
+            Query(K, "initial", stress="stressed"), "key K IY1", "canoe K AH0 N UW1", id="stressed"
+        ),
+        pytest.param(
+            Query(K, "initial", vowels=(sounds()["IY"],)),
+            "key K IY1",
+            "cow K AW1",
+            id="the vowel beside it",
+        ),
+        pytest.param(
+            Query(K, "initial", without=(sounds()["T"],)),
+            "key K IY1",
+            "cat K AE1 T",
+            id="without a sound",
+        ),
+        pytest.param(
+            Query(K, "initial", pictured=True), "key K IY1", "kiss K IH1 S", id="with a drawing"
+        ),
         pytest.param(Query(K, "initial", kind="verb"), "catch K AE1 CH", "cow K AW1", id="verbs"),
         pytest.param(Query(K, "final"), "book B UH1 K", "key K IY1", id="the other end"),
     ],
-)  # fmt: skip
+)
 def test_filters(query: Query, fits: str, not_so: str) -> None:
     assert words_of(query, fits, not_so) == [fits.split()[0]]
 

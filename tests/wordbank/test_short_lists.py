@@ -25,11 +25,15 @@ def test_a_long_list_needs_no_word() -> None:
     [
         pytest.param("ng", "initial", "No English word in use begins with /ŋ/.", id="never there"),
         pytest.param("h", "final", "No English word in use ends in /h/.", id="never at the end"),
-        pytest.param("/ð/", "initial", "Most are small words (them, they, that): practise them in "
-                     "phrases.", id="small words"),
+        pytest.param(
+            "/ð/",
+            "initial",
+            "Most are small words (them, they, that): practise them in phrases.",
+            id="small words",
+        ),
         pytest.param("z", "initial", "9 words that children know begin with /z/.", id="few"),
     ],
-)  # fmt: skip
+)
 def test_why_few(typed: str, position: Position, told: str) -> None:
     assert told in why(many(), Query(parse_sound(typed), position))
 
@@ -45,10 +49,13 @@ def test_what_gives_more_is_counted() -> None:
 
 
 def test_a_thin_list_is_filled_up_with_common_words_ranked_down() -> None:
-    words = Few([
-        Row("zoo", ("Z", "UW1"), 4.1), Row("zone", ("Z", "OW1", "N"), 4.7),
-        Row("zeal", ("Z", "IY1", "L"), 2.9),
-    ])  # fmt: skip
+    words = Few(
+        [
+            Row("zoo", ("Z", "UW1"), 4.1),
+            Row("zone", ("Z", "OW1", "N"), 4.7),
+            Row("zeal", ("Z", "IY1", "L"), 2.9),
+        ]
+    )
     found = offer(words, Query(sounds()["Z"], "initial"))
     assert [(o.word, o.known) for o in found] == [("zoo", True), ("zone", False)]
     assert "less known, or hard to show" in found[1].notes

@@ -58,11 +58,12 @@ def test_what_goes_before_what(better: str, worse: str) -> None:
 @pytest.mark.parametrize(
     ("row", "note"),
     [
-        pytest.param(Row("ship", ("SH", "IH1", "P"), agreed=False), "listen first",
-                     id="sources disagree"),
+        pytest.param(
+            Row("ship", ("SH", "IH1", "P"), agreed=False), "listen first", id="sources disagree"
+        ),
         pytest.param(Row("ship", ("SH", "IH1", "P"), heteronym=True), "two ways", id="heteronym"),
     ],
-)  # fmt: skip
+)
 def test_doubtful_words_are_named_and_go_down(row: Row, note: str) -> None:
     wide = replace(SHIP, wide=True)
     found = offer(Few([row, Row("shop", ("SH", "AA1", "P"), zipf=2.5)]), wide)
@@ -130,13 +131,19 @@ def test_probes_of_a_client_are_not_in_the_program() -> None:
 
 
 def test_neighbours_that_count() -> None:
-    words = Few([
-        Row("cat", ("K", "AE1", "T")), Row("bat", ("B", "AE1", "T")),
-        Row("hat", ("HH", "AE1", "T")), Row("at", ("AE1", "T"), zipf=2),
-        Row("katz", ("K", "AE1", "T", "S")), Row("mats", ("K", "AE1", "T", "S")),
-        Row("cats", ("K", "AE1", "T", "S"), lemma_of="cat"),
-        Row("cut", ("K", "AH1", "T")), Row("dog", ("D", "AO1", "G")),
-    ])  # fmt: skip
+    words = Few(
+        [
+            Row("cat", ("K", "AE1", "T")),
+            Row("bat", ("B", "AE1", "T")),
+            Row("hat", ("HH", "AE1", "T")),
+            Row("at", ("AE1", "T"), zipf=2),
+            Row("katz", ("K", "AE1", "T", "S")),
+            Row("mats", ("K", "AE1", "T", "S")),
+            Row("cats", ("K", "AE1", "T", "S"), lemma_of="cat"),
+            Row("cut", ("K", "AH1", "T")),
+            Row("dog", ("D", "AO1", "G")),
+        ]
+    )
     assert neighbours(words, ("K", "AE1", "T")) == ("bat", "cut", "hat")
 
 
@@ -165,8 +172,14 @@ def test_the_explanation_names_every_figure() -> None:
     ],
 )
 def test_why_a_word_is_not_offered(word: str, why: str) -> None:
-    words = few("book B UH1 K", "egg EH1 G", "clock K L AA1 K", "key K IY1", "cow K AW1",
-                "coffee K AA1 F IY0")  # fmt: skip
+    words = few(
+        "book B UH1 K",
+        "egg EH1 G",
+        "clock K L AA1 K",
+        "key K IY1",
+        "cow K AW1",
+        "coffee K AA1 F IY0",
+    )
     told = explain(words, Query(K, "initial"), word, Needs(taken=frozenset({"cow"})))
     assert told is not None
     assert why in told.why_not

@@ -7,17 +7,43 @@ from builder.wordbank.unsuitable import unfit, words
 
 
 @pytest.mark.parametrize(
-    "word", ["gun", "knife", "beer", "blood", "kill", "ghost", "killer", "killing", "beers",
-             "gunpowder", "stabbed", "bloodstain"],
-)  # fmt: skip
+    "word",
+    [
+        "gun",
+        "knife",
+        "beer",
+        "blood",
+        "kill",
+        "ghost",
+        "killer",
+        "killing",
+        "beers",
+        "gunpowder",
+        "stabbed",
+        "bloodstain",
+    ],
+)
 def test_unfit_words_their_endings_and_compounds(word: str) -> None:
     assert unfit(word)
 
 
 @pytest.mark.parametrize(
-    "word", ["skill", "father", "button", "hello", "peacock", "class", "grape", "ginger", "warm",
-             "carpet", "shirt", "potato"],
-)  # fmt: skip
+    "word",
+    [
+        "skill",
+        "father",
+        "button",
+        "hello",
+        "peacock",
+        "class",
+        "grape",
+        "ginger",
+        "warm",
+        "carpet",
+        "shirt",
+        "potato",
+    ],
+)
 def test_words_that_only_look_like_it(word: str) -> None:
     assert not unfit(word)
 

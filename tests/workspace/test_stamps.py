@@ -80,7 +80,10 @@ def test_it_imports_nothing_heavy() -> None:
         "print(sorted(heavy))"
     )
     run = subprocess.run(
-        [sys.executable, "-S", "-c", code], capture_output=True, text=True, check=True,
+        [sys.executable, "-S", "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
         env={**os.environ, "PYTHONPATH": str(ROOT)},
-    )  # fmt: skip
+    )
     assert run.stdout.strip() == "[]"

@@ -43,10 +43,16 @@ def judged(
 
 
 def heard(
-    samples: Samples, rate: int, words: Words, focus: Focus | None, sound: Sound | None,
-    *, form: str, alone: bool,
+    samples: Samples,
+    rate: int,
+    words: Words,
+    focus: Focus | None,
+    sound: Sound | None,
+    *,
+    form: str,
+    alone: bool,
     machine: bool = False,
-) -> tuple[Quality, tuple[int, int] | None]:  # fmt: skip
+) -> tuple[Quality, tuple[int, int] | None]:
     """The quality of samples and where the target lies in them (samples).
 
     A sound by itself is all target; without `words` nothing is looked for. machine: a synthetic

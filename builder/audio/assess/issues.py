@@ -21,9 +21,15 @@ from builder.phonetics.inventory import Sound, sounds
 # SH ZH and what ends in them: the peak lies at 3.8 kHz (the same), and what tells them from s is
 # the fall above: two thirds of an octave of it (common practice, no source). Others: no bound.
 BAND = {
-    "S": 9000.0, "Z": 9000.0, "F": 8500.0, "TH": 8500.0,
-    "SH": 6000.0, "ZH": 6000.0, "CH": 6000.0, "JH": 6000.0,
-}  # fmt: skip
+    "S": 9000.0,
+    "Z": 9000.0,
+    "F": 8500.0,
+    "TH": 8500.0,
+    "SH": 6000.0,
+    "ZH": 6000.0,
+    "CH": 6000.0,
+    "JH": 6000.0,
+}
 SURE = ("S", "Z")  # must be heard up there; of weaker sounds noise may hide the top
 # dB below the speech: D. Deliyski et al.: Adverse effects of environmental noise on acoustic voice
 # quality measurements. Journal of Voice 19 (2005) 15-28: 42 recommended, 30 at least.
@@ -43,14 +49,23 @@ VOICED = 0.05  # share of a word that holds a voice: every word has a vowel, "si
 STANDS_OUT = 10.0  # dB; what rises less above its softest parts is noise or was cut
 # Hz, 0.5-11 kHz; wide around the means of adults 6133, 4229 Hz (Jongman et al. 2000, Table I).
 MEAN = {
-    "S": (4500.0, 10000.0), "Z": (3000.0, 10000.0), "SH": (2800.0, 7000.0), "ZH": (2000.0, 7000.0),
-}  # fmt: skip
+    "S": (4500.0, 10000.0),
+    "Z": (3000.0, 10000.0),
+    "SH": (2800.0, 7000.0),
+    "ZH": (2000.0, 7000.0),
+}
 # Seconds of friction, means of adults (Jongman et al. 2000); up to three times as long is usual in
 # words said by themselves (common practice, no source).
 LASTS = {
-    "S": 0.178, "SH": 0.178, "F": 0.166, "TH": 0.163, "Z": 0.118, "ZH": 0.123, "V": 0.080,
+    "S": 0.178,
+    "SH": 0.178,
+    "F": 0.166,
+    "TH": 0.163,
+    "Z": 0.118,
+    "ZH": 0.123,
+    "V": 0.080,
     "DH": 0.088,
-}  # fmt: skip
+}
 MORE = 3.0
 # Seconds of friction from which on listeners know /ʃ z/; /f s v/ need 50 ms: A. Jongman: Duration
 # of frication noise required for identification of English fricatives. JASA 85 (1989) 1718-1725.
@@ -150,8 +165,9 @@ def _silence(found: Faults, rate: int) -> Iterator[Remark]:
 def _ends(found: Faults) -> Iterator[Remark]:
     floor = found.noise if found.noise is not None else -200.0
     for level, which, where in (
-        (found.head, "first", "before"), (found.tail, "last", "after"),
-    ):  # fmt: skip
+        (found.head, "first", "before"),
+        (found.tail, "last", "after"),
+    ):
         below = found.loudness - level
         if below < CUT_WARNED and level > floor + STANDS_OUT:
             refused = below < CUT_REFUSED
@@ -216,9 +232,11 @@ def _band(sound: Sound, reach: float, hidden: bool) -> Iterator[Remark]:
         text = f"Noise covers /{sound.ipa}/ above {found}: record in a quieter room, nearer."
         yield Remark("band", "warning", text, found)
         return
-    how = f"Noise covers /{sound.ipa}/ above {found}" if hidden else (
-        f"Nothing of /{sound.ipa}/ is heard above {found}"
-    )  # fmt: skip
+    how = (
+        f"Noise covers /{sound.ipa}/ above {found}"
+        if hidden
+        else (f"Nothing of /{sound.ipa}/ is heard above {found}")
+    )
     text = (
         f"{how}; it needs at least {needs}. Phone memos and calls cut it off: record on the page "
         f"of 'practice-site record'. If it was recorded well, the /{sound.ipa}/ is too soft: say "

@@ -127,9 +127,14 @@ def _quality(
 
 
 def _of_item(
-    score: float | None, sound: Sound | None, figures: Target | None, other: str = "",
-    *, form: str, alone: bool,
-) -> tuple[Remark, ...]:  # fmt: skip
+    score: float | None,
+    sound: Sound | None,
+    figures: Target | None,
+    other: str = "",
+    *,
+    form: str,
+    alone: bool,
+) -> tuple[Remark, ...]:
     """Of the word and the target."""
     remarks = tuple(of_word(score))
     if sound and figures:

@@ -81,9 +81,10 @@ def _folds(target: Samples, rate: int, highest: float) -> list[float]:
     fold + d, with the same ups and downs. Friction that was really there has none in common.
     """
     return [
-        fold - GAP for fold in FOLDS
+        fold - GAP
+        for fold in FOLDS
         if highest - fold > GAP and _alike(_spectra(target, rate), rate, fold, highest) > FOLDED
-    ][:1]  # fmt: skip
+    ][:1]
 
 
 def _alike(windows: Power, rate: int, fold: float, highest: float) -> float:

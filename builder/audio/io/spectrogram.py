@@ -116,9 +116,13 @@ def _target(draw: ImageDraw.ImageDraw, start: float, stop: float, scale: float) 
 
 
 def _text(
-    draw: ImageDraw.ImageDraw, x: float, y: float, text: str, anchor: str,
+    draw: ImageDraw.ImageDraw,
+    x: float,
+    y: float,
+    text: str,
+    anchor: str,
     colour: tuple[int, int, int] = INK,
-) -> None:  # fmt: skip
+) -> None:
     draw.text((x, y), text, colour, _font(), anchor)
 
 

@@ -38,9 +38,11 @@ ABOUT = {
     "recorded": About("the clinic’s own recordings"),
     "natural": About("Hibari, voice “heart”, Apache-2.0"),
     "embedded": About("eSpeak NG, GPL-3.0-or-later"),
-    "online": About("Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
-                    "the words that are spoken, to the service, and nothing else"),
-}  # fmt: skip
+    "online": About(
+        "Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
+        "the words that are spoken, to the service, and nothing else",
+    ),
+}
 
 
 class Voice(Protocol):

@@ -77,11 +77,9 @@ def _units(
     loud = {focus[0] if focus else -1, len(words) - 1}
     known = len(written) == len(words)
     return tuple(
-        mnemonics.units(
-            phones, weak=known and at not in loud and mnemonics.is_weak(written[at])
-        )
+        mnemonics.units(phones, weak=known and at not in loud and mnemonics.is_weak(written[at]))
         for at, phones in enumerate(words)
-    )  # fmt: skip
+    )
 
 
 def heard(words: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:

@@ -11,14 +11,48 @@ from dataclasses import dataclass
 from builder.phonetics.inventory import bare, is_vowel
 
 CONSONANTS = {
-    "P": "p", "B": "b", "T": "t", "D": "d", "K": "k", "G": "g", "CH": "tS", "JH": "dZ",
-    "F": "f", "V": "v", "TH": "T", "DH": "D", "S": "s", "Z": "z", "SH": "S", "ZH": "Z",
-    "HH": "h", "M": "m", "N": "n", "NG": "N", "L": "l", "R": "r", "W": "w", "Y": "j",
-}  # fmt: skip
+    "P": "p",
+    "B": "b",
+    "T": "t",
+    "D": "d",
+    "K": "k",
+    "G": "g",
+    "CH": "tS",
+    "JH": "dZ",
+    "F": "f",
+    "V": "v",
+    "TH": "T",
+    "DH": "D",
+    "S": "s",
+    "Z": "z",
+    "SH": "S",
+    "ZH": "Z",
+    "HH": "h",
+    "M": "m",
+    "N": "n",
+    "NG": "N",
+    "L": "l",
+    "R": "r",
+    "W": "w",
+    "Y": "j",
+}
 VOWELS = {
-    "IY": "i:", "IH": "I", "EY": "eI", "EH": "E", "AE": "a", "AA": "A:", "AO": "O:", "OW": "oU",
-    "UH": "U", "UW": "u:", "AH": "V", "AY": "aI", "AW": "aU", "OY": "OI", "ER": "3:",
-}  # fmt: skip
+    "IY": "i:",
+    "IH": "I",
+    "EY": "eI",
+    "EH": "E",
+    "AE": "a",
+    "AA": "A:",
+    "AO": "O:",
+    "OW": "oU",
+    "UH": "U",
+    "UW": "u:",
+    "AH": "V",
+    "AY": "aI",
+    "AW": "aU",
+    "OY": "OI",
+    "ER": "3:",
+}
 UNSTRESSED = {"IY": "i", "AH": "@", "ER": "3"}
 # Vowel + r at the end of a syllable is one phoneme of the table.
 RHOTICS = {"AA": "A@", "EH": "e@", "IH": "i@3", "IY": "i@3", "AO": "o@", "UH": "U@"}

@@ -25,15 +25,32 @@ from builder.phonetics.tables import DATA
 
 FILE = "words.sqlite"
 OWN = (
-    "inventory.py", "spelling.py", "tables.py", "lexicon/allophones.py", "lexicon/build_index.py",
-    "lexicon/dictionary.py", "lexicon/endings.py", "lexicon/letter_to_sound.py",
-    "lexicon/readings.py", "lexicon/rewrites.py", "lexicon/sources.py",
+    "inventory.py",
+    "spelling.py",
+    "tables.py",
+    "lexicon/allophones.py",
+    "lexicon/build_index.py",
+    "lexicon/dictionary.py",
+    "lexicon/endings.py",
+    "lexicon/letter_to_sound.py",
+    "lexicon/readings.py",
+    "lexicon/rewrites.py",
+    "lexicon/sources.py",
     "lexicon/tagged_dictionary.py",
-)  # fmt: skip
+)
 TABLES = (
-    "allophones.csv", "corrections.csv", "ending_sounds.csv", "endings.csv", "facts.csv",
-    "merged.csv", "no_forms.txt", "rewrites.csv", "sounds.csv", "sources.csv", "spellings.csv",
-)  # fmt: skip
+    "allophones.csv",
+    "corrections.csv",
+    "ending_sounds.csv",
+    "endings.csv",
+    "facts.csv",
+    "merged.csv",
+    "no_forms.txt",
+    "rewrites.csv",
+    "sounds.csv",
+    "sources.csv",
+    "spellings.csv",
+)
 COLUMNS = "word, phones, zipf, agreed, heteronym, lemma_of"
 
 

@@ -18,9 +18,11 @@ TYPES = {
     ".svg": "image/svg+xml",
 }
 BORROWED = (
-    "theme/assets/tokens.css", "theme/assets/practice.css", "theme/assets/favicon.svg",
+    "theme/assets/tokens.css",
+    "theme/assets/practice.css",
+    "theme/assets/favicon.svg",
     "theme/assets/js/dom.js",
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True)

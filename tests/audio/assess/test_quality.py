@@ -16,9 +16,19 @@ from tests.support.audio import RATE, hold, say, sine
 from tests.support.degraded import Take, recorded
 
 WORDS = (
-    ("seal", "S"), ("bus", "S"), ("zoo", "Z"), ("ship", "SH"), ("fish", "SH"), ("fan", "F"),
-    ("thumb", "TH"), ("cow", "K"), ("moon", "M"), ("leg", "L"), ("van", "V"), ("chip", "CH"),
-)  # fmt: skip
+    ("seal", "S"),
+    ("bus", "S"),
+    ("zoo", "Z"),
+    ("ship", "SH"),
+    ("fish", "SH"),
+    ("fan", "F"),
+    ("thumb", "TH"),
+    ("cow", "K"),
+    ("moon", "M"),
+    ("leg", "L"),
+    ("van", "V"),
+    ("chip", "CH"),
+)
 SEAL, COW = recorded("seal", "S"), recorded("cow", "K")
 
 
@@ -54,9 +64,7 @@ def test_a_machine_without_a_room_is_judged_by_its_target(
 ) -> None:
     sound = sounds()[symbol]
     speech = hold(say(word, symbol), symbol) if form == "long" else say(word, symbol)
-    found = judge(
-        speech.samples, speech.rate, speech.target, sound, form=form, machine=True
-    )  # fmt: skip
+    found = judge(speech.samples, speech.rate, speech.target, sound, form=form, machine=True)
     assert found.remarks == ()
     assert found.noise is None
 
@@ -101,11 +109,17 @@ def test_good_coding_is_let_through(codec: str, kind: str, bits: int) -> None:
 @pytest.mark.parametrize(
     ("word", "symbol", "hertz", "good"),
     [
-        ("ship", "SH", 5000, False), ("ship", "SH", 7000, True), ("chip", "CH", 5000, False),
-        ("fan", "F", 7000, False), ("fan", "F", 9500, True), ("thumb", "TH", 7000, False),
-        ("zoo", "Z", 7000, False), ("moon", "M", 3400, True), ("leg", "L", 3400, True),
+        ("ship", "SH", 5000, False),
+        ("ship", "SH", 7000, True),
+        ("chip", "CH", 5000, False),
+        ("fan", "F", 7000, False),
+        ("fan", "F", 9500, True),
+        ("thumb", "TH", 7000, False),
+        ("zoo", "Z", 7000, False),
+        ("moon", "M", 3400, True),
+        ("leg", "L", 3400, True),
     ],
-)  # fmt: skip
+)
 def test_each_sound_has_its_own_bound(word: str, symbol: str, hertz: int, good: bool) -> None:
     found = judged(degraded.low_passed(recorded(word, symbol), hertz), symbol)
     assert ("band" not in refused(found)) is good
@@ -179,13 +193,18 @@ def test_two_words_in_one_file_are_warned_of() -> None:
 
 NOISE = np.random.default_rng(7).standard_normal(2 * RATE) * 0.1
 NOTHING = {
-    "empty": np.zeros(0), "one sample": np.ones(1), "silence": np.zeros(RATE),
-    "a constant": np.full(RATE, 0.5), "a muted microphone": np.round(NOISE * 20) / 32768,
-    "hiss": NOISE, "hiss between zeros": np.pad(NOISE, RATE), 
-    "a tone": 0.3 * sine(1000, 2.0, RATE), "a click": np.eye(1, RATE, RATE // 2)[0],
+    "empty": np.zeros(0),
+    "one sample": np.ones(1),
+    "silence": np.zeros(RATE),
+    "a constant": np.full(RATE, 0.5),
+    "a muted microphone": np.round(NOISE * 20) / 32768,
+    "hiss": NOISE,
+    "hiss between zeros": np.pad(NOISE, RATE),
+    "a tone": 0.3 * sine(1000, 2.0, RATE),
+    "a click": np.eye(1, RATE, RATE // 2)[0],
     "a clap": np.pad(NOISE[:3000] * np.exp(-np.arange(3000) / 400), RATE) + NOISE[:1] * 1e-3,
     "too short": NOISE[:500],
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("what", NOTHING)
@@ -249,8 +268,9 @@ def test_another_sound_in_its_place_is_warned_of() -> None:
     found = judge(COW.samples, COW.rate, COW.target, sounds()["K"], other="T")
     (remark,) = [r for r in found.remarks if r.rule == "sound"]
     assert (remark.degree, remark.sentence) == (
-        "warning", "/k/ sounds more like /t/: listen to it.",
-    )  # fmt: skip
+        "warning",
+        "/k/ sounds more like /t/: listen to it.",
+    )
 
 
 def test_a_dull_and_a_short_s_are_warned_of_only() -> None:
@@ -265,8 +285,11 @@ def test_a_dull_and_a_short_s_are_warned_of_only() -> None:
 
 def test_the_better_take_ranks_higher() -> None:
     takes = [
-        SEAL, degraded.noisy(SEAL, 45), degraded.noisy(SEAL, 41), degraded.low_passed(SEAL, 5000),
-    ]  # fmt: skip
+        SEAL,
+        degraded.noisy(SEAL, 45),
+        degraded.noisy(SEAL, 41),
+        degraded.low_passed(SEAL, 5000),
+    ]
     ranks = [judged(take, "S").rank for take in takes]
     assert ranks == sorted(ranks, reverse=True)
     assert judged(SEAL, "S", 0.95).rank > judged(SEAL, "S", 0.75).rank

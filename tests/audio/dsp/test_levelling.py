@@ -16,11 +16,20 @@ PAD = round(SILENCE * RATE)
 @pytest.mark.parametrize(
     ("word", "symbol", "long"),
     [
-        ("key", "K", False), ("cow", "K", False), ("kiss", "S", False), ("bus", "S", True),
-        ("messy", "S", True), ("dish", "SH", True), ("fish", "F", True), ("shell", "SH", False),
-        ("moon", "M", True), ("ring", "NG", True), ("wave", "V", True), ("thumb", "TH", True),
+        ("key", "K", False),
+        ("cow", "K", False),
+        ("kiss", "S", False),
+        ("bus", "S", True),
+        ("messy", "S", True),
+        ("dish", "SH", True),
+        ("fish", "F", True),
+        ("shell", "SH", False),
+        ("moon", "M", True),
+        ("ring", "NG", True),
+        ("wave", "V", True),
+        ("thumb", "TH", True),
     ],
-)  # fmt: skip
+)
 def test_every_word_is_equally_loud(word: str, symbol: str, long: bool) -> None:
     speech = say(word, symbol)
     clip = finish((hold(speech, symbol) if long else speech).samples, RATE)

@@ -18,13 +18,26 @@ CLICK_AT = 0.3  # seconds
 NOISE = np.random.default_rng(1).normal(0, 0.1, 44100)
 
 KINDS = [
-    ("wav", "pcm_u8", 8000), ("wav", "pcm_s16le", 44100), ("wav", "pcm_s24le", 96000),
-    ("wav", "pcm_f32le", 192000), ("wav", "pcm_f64le", 48000), ("wav", "pcm_mulaw", 8000),
-    ("aiff", "pcm_s16be", 44100), ("caf", "pcm_s16le", 44100), ("flac", "flac", 48000),
-    ("mp3", "libmp3lame", 44100), ("mp3", "libmp3lame", 16000), ("ipod", "aac", 44100),
-    ("ipod", "alac", 48000), ("mp4", "aac", 48000), ("mov", "aac", 44100), ("3gp", "aac", 32000),
-    ("ogg", "libopus", 48000), ("webm", "libopus", 48000), ("matroska", "aac", 44100),
-]  # fmt: skip
+    ("wav", "pcm_u8", 8000),
+    ("wav", "pcm_s16le", 44100),
+    ("wav", "pcm_s24le", 96000),
+    ("wav", "pcm_f32le", 192000),
+    ("wav", "pcm_f64le", 48000),
+    ("wav", "pcm_mulaw", 8000),
+    ("aiff", "pcm_s16be", 44100),
+    ("caf", "pcm_s16le", 44100),
+    ("flac", "flac", 48000),
+    ("mp3", "libmp3lame", 44100),
+    ("mp3", "libmp3lame", 16000),
+    ("ipod", "aac", 44100),
+    ("ipod", "alac", 48000),
+    ("mp4", "aac", 48000),
+    ("mov", "aac", 44100),
+    ("3gp", "aac", 32000),
+    ("ogg", "libopus", 48000),
+    ("webm", "libopus", 48000),
+    ("matroska", "aac", 44100),
+]
 
 
 def click(rate: int) -> NDArray[np.float64]:
@@ -113,8 +126,11 @@ def test_many_channels(count: int, tmp_path: Path) -> None:
     assert np.abs(samples - NOISE).max() < 2.0**-15
 
 
-PROTECTED = {"encryption_scheme": "cenc-aes-ctr", "encryption_key": "00" * 16,
-             "encryption_kid": "11" * 16}  # fmt: skip
+PROTECTED = {
+    "encryption_scheme": "cenc-aes-ctr",
+    "encryption_key": "00" * 16,
+    "encryption_kid": "11" * 16,
+}
 WHOLE = made("wav", "pcm_s16le", NOISE, 44100)
 MP4 = made("mp4", "aac", NOISE, 44100)
 MP3 = made("mp3", "libmp3lame", NOISE, 44100)

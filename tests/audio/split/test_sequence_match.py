@@ -92,8 +92,9 @@ def test_a_wide_search_agrees_with_trying_everything() -> None:
     for _ in range(30):
         units = [
             Unit(first, past, random.normal(0, 6, 3))
-            for first in range(4) for past in range(first + 1, min(first + 3, 5))
-        ]  # fmt: skip
+            for first in range(4)
+            for past in range(first + 1, min(first + 3, 5))
+        ]
         way = best_way(4, 3, units)
         assert float(way.after[0, 0, 0]) == pytest.approx(_tried(0, 0, False, units))
         assert float(way.before[4, 3].max()) == pytest.approx(float(way.after[0, 0, 0]))

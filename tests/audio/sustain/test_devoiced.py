@@ -25,9 +25,17 @@ LEAST = 0.9  # share of frames with a voice
 HOARSE = 0.03  # jitter; friction blurs the measure to 0.015, noise in place of a voice has 0.1
 # As in most words of English, the natural voice lets the voice of a last /z/ die away early.
 FADING = [
-    ("nose", "Z"), ("maze", "Z"), ("buzz", "Z"), ("music", "Z"), ("easy", "Z"), ("zebra", "Z"),
-    ("measure", "ZH"), ("beige", "ZH"), ("five", "V"), ("cave", "V"),
-]  # fmt: skip
+    ("nose", "Z"),
+    ("maze", "Z"),
+    ("buzz", "Z"),
+    ("music", "Z"),
+    ("easy", "Z"),
+    ("zebra", "Z"),
+    ("measure", "ZH"),
+    ("beige", "ZH"),
+    ("five", "V"),
+    ("cave", "V"),
+]
 
 
 def said(word: str, symbol: str) -> Speech:

@@ -17,17 +17,49 @@ from tests.support.long_form_measures import heldness
 
 # initial, medial and final, alone and inside clusters
 UNVOICED = [
-    ("shell", "SH"), ("fish", "SH"), ("fishing", "SH"), ("bus", "S"), ("messy", "S"),
-    ("soup", "S"), ("spoon", "S"), ("box", "S"), ("desk", "S"), ("mask", "S"), ("splash", "S"),
-    ("fish", "F"), ("coffee", "F"), ("leaf", "F"), ("shelf", "F"), ("flag", "F"),
-    ("thumb", "TH"), ("bath", "TH"), ("toothbrush", "TH"),
-]  # fmt: skip
+    ("shell", "SH"),
+    ("fish", "SH"),
+    ("fishing", "SH"),
+    ("bus", "S"),
+    ("messy", "S"),
+    ("soup", "S"),
+    ("spoon", "S"),
+    ("box", "S"),
+    ("desk", "S"),
+    ("mask", "S"),
+    ("splash", "S"),
+    ("fish", "F"),
+    ("coffee", "F"),
+    ("leaf", "F"),
+    ("shelf", "F"),
+    ("flag", "F"),
+    ("thumb", "TH"),
+    ("bath", "TH"),
+    ("toothbrush", "TH"),
+]
 VOICED = [
-    ("moon", "M"), ("hammer", "M"), ("lamp", "M"), ("moon", "N"), ("ring", "NG"), ("monkey", "NG"),
-    ("lake", "L"), ("yellow", "L"), ("shell", "L"), ("milk", "L"), ("ring", "R"), ("car", "R"),
-    ("zoo", "Z"), ("nose", "Z"), ("vest", "V"), ("wave", "V"), ("feather", "DH"), ("measure", "ZH"),
-    ("bird", "ER"), ("key", "IY"), ("cow", "AW"),
-]  # fmt: skip
+    ("moon", "M"),
+    ("hammer", "M"),
+    ("lamp", "M"),
+    ("moon", "N"),
+    ("ring", "NG"),
+    ("monkey", "NG"),
+    ("lake", "L"),
+    ("yellow", "L"),
+    ("shell", "L"),
+    ("milk", "L"),
+    ("ring", "R"),
+    ("car", "R"),
+    ("zoo", "Z"),
+    ("nose", "Z"),
+    ("vest", "V"),
+    ("wave", "V"),
+    ("feather", "DH"),
+    ("measure", "ZH"),
+    ("bird", "ER"),
+    ("key", "IY"),
+    ("cow", "AW"),
+]
 
 SIBILANTS = [("bus", "S"), ("messy", "S"), ("spoon", "S"), ("box", "S"), ("shell", "SH")]
 SONORANTS = [("moon", "M"), ("moon", "N"), ("team", "M"), ("key", "IY"), ("book", "UH")]
@@ -166,15 +198,25 @@ def test_a_held_z_keeps_its_voice_and_its_friction() -> None:
 
 def test_what_is_cut_to_nothing_steady_says_so() -> None:
     with pytest.raises(ValueError, match="too short to be held"):
-        held(Speech(np.ones(RATE) * 0.1, RATE, (500, 600), "recorded"), 1.0,
-             voiced=False, noisy=True, seed=0)  # fmt: skip
+        held(
+            Speech(np.ones(RATE) * 0.1, RATE, (500, 600), "recorded"),
+            1.0,
+            voiced=False,
+            noisy=True,
+            seed=0,
+        )
 
 
 @pytest.mark.parametrize("voiced", [False, True])
 def test_silence_cannot_be_held(voiced: bool) -> None:
     with pytest.raises(ValueError, match="too short to be held"):
-        held(Speech(np.zeros(RATE), RATE, (500, 6000), "recorded"), 1.0,
-             voiced=voiced, noisy=True, seed=0)  # fmt: skip
+        held(
+            Speech(np.zeros(RATE), RATE, (500, 6000), "recorded"),
+            1.0,
+            voiced=voiced,
+            noisy=True,
+            seed=0,
+        )
 
 
 def test_the_same_seed_gives_the_same_samples_and_another_does_not() -> None:

@@ -70,9 +70,12 @@ def test_faulty_takes_are_said_plainly(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "silent.wav", np.zeros(4410), 44100)
     soundfile.write(tmp_path / "endless.wav", np.zeros(61 * 8000), 8000)
     for name, message in {
-        "text.wav": "cannot be read", "empty.wav": "cannot be read", "gone.wav": "cannot be read",
-        "silent.wav": "no sound", "endless.wav": "60 seconds at most",
-    }.items():  # fmt: skip
+        "text.wav": "cannot be read",
+        "empty.wav": "cannot be read",
+        "gone.wav": "cannot be read",
+        "silent.wav": "no sound",
+        "endless.wav": "60 seconds at most",
+    }.items():
         with pytest.raises(UsageError, match=message):
             read(str(tmp_path / name), alone=False)
 

@@ -76,13 +76,38 @@ def test_find_finds_what_stands_there(index: Index) -> None:
 
 @pytest.mark.parametrize(
     ("form", "base"),
-    [("cats", "cat"), ("dogs", "dog"), ("walked", "walk"), ("walking", "walk"),
-     ("boxes", "box"), ("babies", "baby"), ("stopped", "stop"), ("needed", "need"),
-     ("settling", "settle"), ("cooked", "cook"), ("teasing", "tease"), ("dog's", "dog"),
-     ("seed", ""), ("need", ""), ("news", ""), ("pants", ""), ("clothes", ""), ("morning", ""),
-     ("scissors", ""), ("earring", ""), ("bus", ""), ("king", ""), ("wing", ""), ("sing", ""),
-     ("red", ""), ("bed", ""), ("shed", ""), ("thing", ""), ("cat", "")],
-)  # fmt: skip
+    [
+        ("cats", "cat"),
+        ("dogs", "dog"),
+        ("walked", "walk"),
+        ("walking", "walk"),
+        ("boxes", "box"),
+        ("babies", "baby"),
+        ("stopped", "stop"),
+        ("needed", "need"),
+        ("settling", "settle"),
+        ("cooked", "cook"),
+        ("teasing", "tease"),
+        ("dog's", "dog"),
+        ("seed", ""),
+        ("need", ""),
+        ("news", ""),
+        ("pants", ""),
+        ("clothes", ""),
+        ("morning", ""),
+        ("scissors", ""),
+        ("earring", ""),
+        ("bus", ""),
+        ("king", ""),
+        ("wing", ""),
+        ("sing", ""),
+        ("red", ""),
+        ("bed", ""),
+        ("shed", ""),
+        ("thing", ""),
+        ("cat", ""),
+    ],
+)
 def test_grammatical_forms(index: Index, form: str, base: str) -> None:
     row = index.row(form)
     assert row is not None

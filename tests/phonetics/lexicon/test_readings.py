@@ -163,8 +163,12 @@ def test_every_reading_is_written_in_the_table_of_sounds() -> None:
 
 
 def test_what_is_the_same_to_all_sources_has_the_same_places() -> None:
-    alike = [("F AY1 ER0", "F AY1 R"), ("HH W EY1 L", "W EY1 L"), ("B AE1 NG K", "B AE1 N K"),
-             ("B AE1 T AH0 R IY0", "B AE1 T ER0 IY0")]  # fmt: skip
+    alike = [
+        ("F AY1 ER0", "F AY1 R"),
+        ("HH W EY1 L", "W EY1 L"),
+        ("B AE1 NG K", "B AE1 N K"),
+        ("B AE1 T AH0 R IY0", "B AE1 T ER0 IY0"),
+    ]
     for one, other in alike:
         here, there = (tuple(text.split()) for text in (one, other))
         assert skeleton(here) == skeleton(there)
@@ -209,22 +213,38 @@ def test_every_correction_has_a_reason_and_changes_something() -> None:
 
 @pytest.mark.parametrize(
     ("form", "base", "ending"),
-    [("cats", "cat", "s"), ("boxes", "box", "s"), ("babies", "baby", "s"), ("dog's", "dog", "s"),
-     ("walked", "walk", "d"), ("stopped", "stop", "d"), ("baked", "bake", "d"),
-     ("cried", "cry", "d"), ("hoping", "hope", "ing"), ("hopping", "hop", "ing"),
-     ("lying", "lie", "ing"), ("eating", "eat", "ing"), ("falling", "fall", "ing")],
-)  # fmt: skip
+    [
+        ("cats", "cat", "s"),
+        ("boxes", "box", "s"),
+        ("babies", "baby", "s"),
+        ("dog's", "dog", "s"),
+        ("walked", "walk", "d"),
+        ("stopped", "stop", "d"),
+        ("baked", "bake", "d"),
+        ("cried", "cry", "d"),
+        ("hoping", "hope", "ing"),
+        ("hopping", "hop", "ing"),
+        ("lying", "lie", "ing"),
+        ("eating", "eat", "ing"),
+        ("falling", "fall", "ing"),
+    ],
+)
 def test_of_which_word_a_form_may_be(form: str, base: str, ending: str) -> None:
     assert (base, ending) in list(bases(form))
 
 
 @pytest.mark.parametrize(
     ("base", "ending", "phones"),
-    [("K AE1 T", "s", "K AE1 T S"), ("D AO1 G", "s", "D AO1 G Z"),
-     ("B AA1 K S", "s", "B AA1 K S IH0 Z"), ("W AO1 K", "d", "W AO1 K T"),
-     ("P L EY1", "d", "P L EY1 D"), ("W AA1 N T", "d", "W AA1 N T IH0 D"),
-     ("R AH1 N", "ing", "R AH1 N IH0 NG")],
-)  # fmt: skip
+    [
+        ("K AE1 T", "s", "K AE1 T S"),
+        ("D AO1 G", "s", "D AO1 G Z"),
+        ("B AA1 K S", "s", "B AA1 K S IH0 Z"),
+        ("W AO1 K", "d", "W AO1 K T"),
+        ("P L EY1", "d", "P L EY1 D"),
+        ("W AA1 N T", "d", "W AA1 N T IH0 D"),
+        ("R AH1 N", "ing", "R AH1 N IH0 NG"),
+    ],
+)
 def test_how_an_ending_is_said(base: str, ending: str, phones: str) -> None:
     assert with_ending(tuple(base.split()), ending) == tuple(phones.split())
 

@@ -49,9 +49,12 @@ def test_what_is_recorded_is_said_of_the_best() -> None:
     prompt = asked()["cow"]
     found = {"cow": prompt}
     for word, state, says in (
-        ("good", "heard", "good"), ("doubtful", "heard", "doubtful"), ("again", "heard", "again"),
-        ("good", "unheard", "unheard"), ("again", "unheard", "again"),
-    ):  # fmt: skip
+        ("good", "heard", "good"),
+        ("doubtful", "heard", "doubtful"),
+        ("again", "heard", "again"),
+        ("good", "unheard", "unheard"),
+        ("again", "unheard", "again"),
+    ):
         (card,) = cards(
             found, {prompt.asked: (take("x/cow-2.wav", word, state), take("x/cow.wav"))}
         )

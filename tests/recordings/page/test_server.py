@@ -108,9 +108,20 @@ def test_a_preflight_gets_no_leave(server: Booth) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["pig", "", "../cow", "..%2fcow", "%2e%2e/cow", "/etc/passwd", "cow/../../x", "cow.wav",
-     "cow%00", "cow?x", "C:\\cow"],
-)  # fmt: skip
+    [
+        "pig",
+        "",
+        "../cow",
+        "..%2fcow",
+        "%2e%2e/cow",
+        "/etc/passwd",
+        "cow/../../x",
+        "cow.wav",
+        "cow%00",
+        "cow?x",
+        "C:\\cow",
+    ],
+)
 def test_only_prompts_are_written(server: Booth, name: str) -> None:
     known = entered(server)
     for how in ("keep", "replace", "judge"):
@@ -130,10 +141,15 @@ def test_half_a_recording_is_none(server: Booth) -> None:
     known = entered(server)
     whole = recording()
     head = [
-        "POST /keep/cow HTTP/1.0", f"Host: {server.gate.host}", f"Origin: {server.gate.origin}",
-        f"X-Booth-Session: {known['x_booth_session']}", "Content-Type: audio/wav",
-        f"Content-Length: {len(whole)}", "", "",
-    ]  # fmt: skip
+        "POST /keep/cow HTTP/1.0",
+        f"Host: {server.gate.host}",
+        f"Origin: {server.gate.origin}",
+        f"X-Booth-Session: {known['x_booth_session']}",
+        "Content-Type: audio/wav",
+        f"Content-Length: {len(whole)}",
+        "",
+        "",
+    ]
     with socket.create_connection(("127.0.0.1", server.server_port), timeout=20) as line:
         line.sendall("\r\n".join(head).encode() + whole[:-9])
         line.shutdown(socket.SHUT_WR)
