@@ -6,10 +6,20 @@ import argparse
 import json
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.paths import files_of
 from builder.model import dose
 from builder.model.program import Program
 from builder.problems import Finding, ProgramError, counted, standing
+
+ABOUT = "say what is wrong or worth a thought; write nothing"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `check`."""
+    options.programs(parser)
+    options.as_json(parser)
+    options.base_url(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.paths import bar, files_of
 from builder.make.clips import Facts
 from builder.model.plan import Clip, Plan
@@ -33,6 +34,18 @@ class Row:
     clip: Clip
     facts: Facts | None
     error: bool
+
+
+ABOUT = "make the audio and print its figures"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `clips`."""
+    options.programs(parser)
+    options.as_json(parser)
+    parser.add_argument(
+        "--picture", metavar="DIR", help="draw each clip there: waveform and spectrogram"
+    )
 
 
 def run(args: argparse.Namespace) -> int:

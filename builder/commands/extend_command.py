@@ -5,8 +5,19 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from builder.commands import options
 from builder.problems import UsageError
 from builder.workspace.store import write_whole
+
+ABOUT = "add a phrase or sentence step from a program's own words"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `extend`."""
+    parser.add_argument("file", metavar="FILE", help=options.FILE)
+    parser.add_argument(
+        "--to", required=True, choices=("phrase", "sentence"), help="the level to add"
+    )
 
 
 def run(args: argparse.Namespace) -> int:

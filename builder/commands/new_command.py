@@ -9,6 +9,7 @@ from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
 from builder.model.program import CODE, Program
@@ -25,6 +26,33 @@ if TYPE_CHECKING:
 
 ALL = "Fill in every 'fill-in', "
 READ = "read all words and sentences aloud, change what you would not say, then check it."
+
+ABOUT = "start the next client's program, from another one's or as a draft"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `new`."""
+    parser.add_argument("code", metavar="CODE", help="the client's code, as in otter-12")
+    parser.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
+    parser.add_argument("--sound", default="", metavar="SOUND", help="or: the sound of a draft")
+    options.positions(parser)
+    parser.add_argument(
+        "--age",
+        type=options.whole(1, 120, "an age in whole years"),
+        metavar="YEARS",
+        help="the client's age in whole years",
+    )
+    parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
+    parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
+    parser.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
+    parser.add_argument("--words", default="", metavar="W", help="your own words, with commas")
+    parser.add_argument(
+        "--in",
+        dest="folder",
+        default="programs",
+        metavar="DIR",
+        help="folder of the programs (default: programs)",
+    )
 
 
 def run(args: argparse.Namespace) -> int:

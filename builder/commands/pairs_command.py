@@ -9,6 +9,7 @@ from contextlib import closing
 from functools import cache, partial
 from pathlib import Path
 
+from builder.commands import options
 from builder.make import drawings
 from builder.phonetics.contrast import ContrastError, Side, check_sides, feature_names, parse_side
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of
@@ -22,6 +23,26 @@ from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import ONE_IN, is_probe
 from builder.wordbank.unsuitable import unfit
 from builder.workspace.folder import find
+
+ABOUT = "find words that differ in one sound, as in key and tea"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `pairs`."""
+    parser.add_argument(
+        "sounds", nargs=2, metavar="SOUND", help="a sound, a cluster as in sp, or - for nothing"
+    )
+    parser.add_argument(
+        "--position", choices=options.POSITIONS, help="where the contrast stands in the word"
+    )
+    parser.add_argument(
+        "--count",
+        type=options.whole(1, 1000),
+        default=12,
+        metavar="N",
+        help="at most so many pairs (default: 12)",
+    )
+    options.as_json(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -6,9 +6,20 @@ import argparse
 from pathlib import Path
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.paths import files_of
 from builder.problems import UsageError
 from builder.workspace.store import Store, write_whole
+
+ABOUT = "make the handout with the code and the week's checklist"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `print`."""
+    options.programs(parser)
+    options.out(parser)
+    options.base_url(parser)
+    options.to(parser, "sheets")
 
 
 def run(args: argparse.Namespace) -> int:

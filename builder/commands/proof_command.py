@@ -8,12 +8,31 @@ import webbrowser
 from pathlib import Path
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.model.program import Client
 from builder.problems import UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept_cuts, takes
+
+ABOUT = "make one local page to see and hear everything before publishing"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `proof`."""
+    options.programs(parser)
+    options.to(parser, "proof")
+    options.quiet(parser)
+    parser.add_argument(
+        "--heard", action="store_true", help="you heard the cuts on the last proof: use them"
+    )
+    parser.add_argument(
+        "--right",
+        default="",
+        metavar="NAMES",
+        help="and of those cut with doubt these, as in cow,my-key",
+    )
 
 
 def run(args: argparse.Namespace) -> int:

@@ -8,6 +8,7 @@ import webbrowser
 from pathlib import Path
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.paths import files_of
 from builder.model.program import Client
 from builder.problems import UsageError
@@ -20,6 +21,26 @@ from builder.recordings.prompts import prompts
 from builder.workspace.store import Store
 
 PROGRAMS = Path("programs")
+
+ABOUT = "open a page on this machine to record what the programs need"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `record`."""
+    parser.add_argument(
+        "files",
+        nargs="*",
+        metavar="PROGRAM",
+        help=f"{options.FILE} (default: all in programs)",
+    )
+    parser.add_argument(
+        "--to",
+        default="",
+        metavar="FOLDER",
+        help="where recordings go (default: the clinic file's 'takes')",
+    )
+    options.port(parser, 0)
+    options.quiet(parser)
 
 
 def run(args: argparse.Namespace) -> int:

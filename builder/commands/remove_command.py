@@ -6,9 +6,18 @@ import argparse
 import shutil
 from pathlib import Path
 
+from builder.commands import options
 from builder.problems import UsageError
 from builder.site.swap import alone, new_folder
 from builder.workspace.folder import MARK, find, secret, slug
+
+ABOUT = "take a client's site out of the published folder"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `remove`."""
+    options.out(parser)
+    parser.add_argument("code", metavar="CODE", help="whose site, as in heron-07")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -7,6 +7,14 @@ import json
 from dataclasses import asdict
 
 from builder.checks.rules import RULES
+from builder.commands import options
+
+ABOUT = "list all rules of the check with their sources"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `rules`."""
+    options.as_json(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -1,36 +1,37 @@
-"""Finds the command's module, turns our errors into messages and exit codes."""
+"""Runs a command and turns our errors into messages and exit codes."""
 
 from __future__ import annotations
 
 import argparse
 import sys
-from importlib import import_module
-
-from builder.problems import ProgramError, SiteError, UsageError
+from collections.abc import Callable
 
 
-def run(args: argparse.Namespace) -> int:
-    """Run `args.command`; a mistake of the user shows no traceback."""
-    module = import_module(f"builder.commands.{args.command}_command")
+def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) -> int:
+    """Run `command`; a mistake of the user shows no traceback."""
+    from builder.problems import ProgramError, SiteError, UsageError
+
     try:
-        return int(module.run(args))
+        return command(args)
     except BrokenPipeError:
         return 0
     except SiteError as problem:
-        print(
-            f"practice-site: a fault of this tool, nothing was changed: {problem}.", file=sys.stderr
-        )
+        _say(f"a fault of this tool, nothing was changed: {problem}.")
         return 3
     except ProgramError as problem:
         for found in problem.findings:
             print(found, file=sys.stderr)
         return 1
     except UsageError as problem:
-        print(f"practice-site: {problem}", file=sys.stderr)
+        _say(str(problem))
         return 2
     except OSError as problem:
         where = f"{problem.filename}: " if problem.filename else ""
-        print(f"practice-site: {where}{problem.strerror or problem}.", file=sys.stderr)
+        _say(f"{where}{problem.strerror or problem}.")
         return 2
     except KeyboardInterrupt:
         return 130
+
+
+def _say(sentence: str) -> None:
+    print(f"practice-site: {sentence}", file=sys.stderr)

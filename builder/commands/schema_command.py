@@ -6,9 +6,17 @@ import argparse
 import json
 from pathlib import Path
 
+from builder.commands import options
 from builder.problems import UsageError
 from builder.program_file.json_schema import clinic_schema, program_schema
 from builder.workspace.store import write_whole
+
+ABOUT = "write the JSON Schemas by which an editor helps"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `schema`."""
+    options.to(parser, "programs")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -8,12 +8,22 @@ import threading
 from pathlib import Path
 
 from builder import pipeline
+from builder.commands import options
 from builder.commands.build_command import build_changed
 from builder.commands.paths import files_of
 from builder.problems import ProgramError, SiteError, UsageError
 from builder.site import serve
 from builder.workspace.folder import secret, slug
 from builder.workspace.stamps import code_of
+
+ABOUT = "build, show on this machine, build again on every save"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `serve`."""
+    options.programs(parser)
+    options.out(parser)
+    options.port(parser, 8000)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from builder.commands import options
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.program_file.load import clients
@@ -42,6 +43,25 @@ class Line:
     cut: Cut | None
     why: str
     file: str
+
+
+ABOUT = "cut a recording of the whole list into single recordings"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `split`."""
+    parser.add_argument("file", metavar="FILE", help=options.FILE)
+    parser.add_argument(
+        "recording",
+        nargs="?",
+        default="",
+        metavar="RECORDING",
+        help="the list, read in one go: up to 30 minutes",
+    )
+    parser.add_argument("--list", action="store_true", help="print what to read, and no more")
+    parser.add_argument("--all", action="store_true", help="with the steps that are to come")
+    parser.add_argument("--dry-run", action="store_true", help="tell what would be cut")
+    options.as_json(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
 from builder.drafting.ladder import Draft, typed
 from builder.drafting.syllable_sets import Syllable, practice_set
@@ -11,6 +12,15 @@ from builder.drafting.write_yaml import step
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position
 from builder.problems import UsageError
+
+ABOUT = "list the syllables to practise a sound in"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `syllables`."""
+    parser.add_argument("sound", metavar="SOUND", help=options.SOUND)
+    options.positions(parser)
+    parser.add_argument("--yaml", action="store_true", help="print a step to paste")
 
 
 def run(args: argparse.Namespace) -> int:

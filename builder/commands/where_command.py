@@ -7,6 +7,7 @@ import json
 import sys
 from typing import Any
 
+from builder.commands import options
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
 from builder.phonetics.lexicon.readings import Entry, Reading, agreed, entry
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
@@ -17,6 +18,15 @@ from builder.problems import UsageError
 LISTEN = "sources disagree, listen first"
 GUESS = "a guess by rule, in no lexicon"
 USES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
+
+ABOUT = "say where a sound stands in words, and which letters spell it"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `where`."""
+    parser.add_argument("sound", metavar="SOUND", help=options.SOUND)
+    parser.add_argument("words", nargs="+", metavar="WORD", help="as in scissors")
+    options.as_json(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -173,4 +173,4 @@ def test_what_cannot_be_asked_is_one_message(
 def test_a_count_must_be_a_number(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         main(["pairs", "k", "t", "--count", "0"])
-    assert "'0' is no number from 1 to 1000" in capsys.readouterr().err
+    assert "'0' is not a number from 1 to 1000" in capsys.readouterr().err

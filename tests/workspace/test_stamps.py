@@ -75,7 +75,7 @@ def test_a_second_program_of_the_client_is_seen(program: Path) -> None:
 
 def test_it_imports_nothing_heavy() -> None:
     code = (
-        "import sys, builder.__main__, builder.workspace.stamps\n"
+        "import sys, builder.__main__, builder.commands.build_command\n"
         "heavy = {'yaml', 'pydantic', 'numpy', 'mkdocs', 'rich', 'pathlib'} & set(sys.modules)\n"
         "print(sorted(heavy))"
     )
