@@ -92,6 +92,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         _tell(one)
         assert not standing(one.findings), "a site with standing faults is never built"
         advice += sum(not found.accepted for found in one.findings)
+    stamps.save()
     if advice:
         print(f"{advice} advice: see 'practice-site check'", file=sys.stderr)
 

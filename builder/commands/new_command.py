@@ -16,9 +16,10 @@ from builder.model.program import CODE, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
-from builder.program_file.load import clinic_of, code_in, program_of, programs_in
+from builder.program_file.load import clinic_of, program_of
 from builder.program_file.resolve import ERRORS
 from builder.text.slugs import slug_of
+from builder.workspace.program_files import by_code
 from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
@@ -76,8 +77,7 @@ def _checked(folder: Path, code: str) -> None:
 
 def _files_of(folder: Path, code: str) -> list[Path]:
     """The client's program files, the one that bears the code alone first."""
-    found = [f for f in programs_in(folder) if code_in(f.read_text("utf-8", "replace")) == code]
-    return sorted(found, key=lambda file: file.stem)
+    return [Path(path) for path in by_code(str(folder)).get(code, ())]
 
 
 def _first_file(folder: Path, code: str) -> Path:

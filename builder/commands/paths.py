@@ -10,7 +10,7 @@ from pathlib import Path
 
 from builder.pipeline import Progress
 from builder.problems import UsageError
-from builder.program_file.load import CLINIC, programs_in
+from builder.workspace.program_files import CLINIC, programs_in
 
 
 def files_of(args: argparse.Namespace) -> list[Path]:
@@ -31,7 +31,8 @@ def files_of(args: argparse.Namespace) -> list[Path]:
 def _missing(file: Path) -> str:
     if file.is_dir():
         return "this is a folder; name the files in it, as in programs/heron-07.yaml."
-    there = [f.name for f in programs_in(file.parent)] if file.parent.is_dir() else []
+    folder = str(file.parent)
+    there = [Path(f).name for f in programs_in(folder)] if file.parent.is_dir() else []
     near = get_close_matches(file.name, there, n=1)
     return "this file is not there." + (f" Did you mean {near[0]}?" if near else "")
 

@@ -12,12 +12,13 @@ from builder.commands import options
 from builder.commands.paths import files_of
 from builder.model.program import Client
 from builder.problems import UsageError
-from builder.program_file.load import clients, programs_in
+from builder.program_file.load import clients
 from builder.recordings.page.cards import by_id
 from builder.recordings.page.page_files import served
 from builder.recordings.page.recorder import Desk
 from builder.recordings.page.server import Booth
 from builder.recordings.prompts import prompts
+from builder.workspace.program_files import programs_in
 from builder.workspace.store import Store
 
 PROGRAMS = Path("programs")
@@ -67,7 +68,7 @@ def _files(args: argparse.Namespace) -> list[Path]:
     """The named programs, else all in the usual folder."""
     if args.files:
         return files_of(args)
-    found = list(programs_in(PROGRAMS)) if PROGRAMS.is_dir() else []
+    found = list(map(Path, programs_in(str(PROGRAMS)))) if PROGRAMS.is_dir() else []
     if not found:
         raise UsageError(
             "there are no programs in the folder 'programs': name one, as in "

@@ -12,38 +12,20 @@ from builder.problems import Finding, Place, ProgramError, UsageError
 from builder.program_file.resolve import resolve
 from builder.program_file.validate import clinic_file, program_file, program_places
 from builder.program_file.yaml_tree import read
-from builder.workspace.stamps import code_of_line
-
-CLINIC = "clinic.yaml"
-ENDINGS = (".yaml", ".yml")
+from builder.workspace import program_files
 
 
-def code_in(text: str) -> str:
-    """The client code of a program by a look at its lines, "" when none is to be seen."""
-    return next(filter(None, map(code_of_line, text.splitlines())), "")
+def family(file: Path, known: dict[Path, dict[str, list[Path]]] | None = None) -> tuple[Path, ...]:
+    """All program files beside `file` that carry its code, itself included.
 
-
-def family(file: Path) -> tuple[Path, ...]:
-    """All program files beside `file` that carry its code, itself included."""
-    code = _code(file)
-    others = [f for f in programs_in(file.parent) if code and _code(f) == code]
-    return tuple(others) if file in others else (file,)
-
-
-def programs_in(folder: Path) -> Iterator[Path]:
-    """The program files of a folder, by name."""
-    # heron-07.yaml before heron-07-s.yaml: a further sound stands behind the first one.
-    for file in sorted(folder.iterdir(), key=lambda file: (file.stem, file.name)):
-        hidden = file.name.startswith(".")  # an editor's own
-        if file.suffix in ENDINGS and file.name != CLINIC and not hidden and file.is_file():
-            yield file
-
-
-def _code(file: Path) -> str:
-    try:
-        return code_in(file.read_text("utf-8", errors="replace"))
-    except OSError:
-        return ""
+    known: what was found in each folder; filled, so that many files cost one look at each folder.
+    """
+    folders = {} if known is None else known
+    if file.parent not in folders:
+        codes = program_files.by_code(str(file.parent))
+        folders[file.parent] = {code: list(map(Path, paths)) for code, paths in codes.items()}
+    found = (group for group in folders[file.parent].values() if file in group)
+    return tuple(next(found, (file,)))
 
 
 def clinic_of(folder: Path, base_url: str = "") -> Clinic:
@@ -51,7 +33,7 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
 
     Raises ProgramError when the clinic file is missing or wrong.
     """
-    file = folder / CLINIC
+    file = folder / program_files.CLINIC
     if not file.is_file():
         raise ProgramError(
             [
@@ -78,10 +60,11 @@ def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
     file from being read.
     """
     groups: dict[tuple[Path, ...], None] = {}
+    folders: dict[Path, dict[str, list[Path]]] = {}
     for file in files:
         if not file.is_file():
             raise UsageError(f"{file}: there is no such file.")
-        groups.setdefault(family(file), None)
+        groups.setdefault(family(file, folders), None)
     read_in: list[Client] = []
     findings: list[Finding] = []
     for group in groups:

@@ -1,6 +1,7 @@
 """Has anything changed since the last build? Answered from names, sizes and times of files alone.
 
-Imports nothing heavy: a build with nothing to do ends here.
+Loads nothing heavy: a build with nothing to do ends here. One pass over the folder of programs
+serves all clients, so that the time grows with their number and no faster.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ import hashlib
 import json
 import os
 import sys
+
+from builder.workspace.program_files import CLINIC, by_code, code_of
 
 FILE = os.path.join(".practice", "stamps.json")
 
@@ -22,6 +25,102 @@ def root_of(path: str) -> str:
             return ""
         folder = parent
     return folder
+
+
+class Stamps:
+    """What the last builds were made of, by client, output folder and base address."""
+
+    def __init__(self, files: list[str], out: str, base_url: str) -> None:
+        self.root = root_of(files[0])
+        self.out, self.base_url = os.path.abspath(out), base_url
+        self.shared = _digest(_shared(self.root))
+        self.file = os.path.join(self.root, FILE)
+        self.known = _read(self.file)
+        self._programs: dict[str, dict[str, list[str]]] = {}
+        self._takes: dict[str, str] = {}
+
+    def unchanged(self, file: str) -> str:
+        """The folder of the site of this program's client when it is as it should be, else ""."""
+        folder = os.path.dirname(os.path.abspath(file))
+        code = code_of(file)
+        entry = self.known.get(self._name(folder, code))
+        if not code or not entry or entry["inputs"] != self._inputs(folder, code, entry["takes"]):
+            return ""
+        site = os.path.join(self.out, entry["site"])
+        try:
+            with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
+                same = json.load(stream)["plan"] == entry["plan"]
+            return site if same and str(_count(site)) == entry["files"] else ""
+        except (OSError, ValueError, KeyError):
+            return ""
+
+    def elsewhere(self, folder: str, code: str) -> str:
+        """Another folder from which this client's site was built, and still could be; else ""."""
+        head, tail = "|".join((self.out, self.base_url, "")), f"|{code}"
+        for name in self.known:
+            if name.startswith(head) and name.endswith(tail):
+                other = name[len(head) : -len(tail)]
+                if other != folder and os.path.isdir(other) and code in self._codes(other):
+                    return other
+        return ""
+
+    def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
+        """The stamp of a client as of now; taken before a build, recorded after it."""
+        return {"takes": takes, "inputs": self._inputs(folder, code, takes)}
+
+    def record(self, folder: str, code: str, entry: dict[str, str], site: str, plan: str) -> None:
+        """Remember a finished build; `save` writes it down."""
+        files = str(_count(os.path.join(self.out, site)))
+        built = {"site": site, "plan": plan, "files": files}
+        self.known[self._name(folder, code)] = entry | built
+
+    def save(self) -> None:
+        """Write everything that was recorded, whole or not at all."""
+        temporary = f"{self.file}.{os.getpid()}"
+        os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
+        with open(temporary, "w", encoding="utf-8") as stream:
+            json.dump(self.known, stream)
+        os.replace(temporary, self.file)
+
+    def _name(self, folder: str, code: str) -> str:
+        return "|".join((self.out, self.base_url, folder, code))
+
+    def _inputs(self, folder: str, code: str, takes: str) -> str:
+        programs = self._codes(folder).get(code, [])
+        own = [os.path.join(folder, CLINIC), *programs, os.path.join(folder, code)]
+        if takes not in self._takes:  # a folder that all clients share
+            self._takes[takes] = _digest(_state(takes))
+        states = [_state(part) for part in own]
+        return _digest([self.shared, self.base_url, states, self._takes[takes]])
+
+    def _codes(self, folder: str) -> dict[str, list[str]]:
+        if folder not in self._programs:
+            self._programs[folder] = by_code(folder)
+        return self._programs[folder]
+
+
+def _read(file: str) -> dict[str, dict[str, str]]:
+    try:
+        with open(file, encoding="utf-8") as stream:
+            known = json.load(stream)
+    except (OSError, ValueError):
+        return {}
+    return known if isinstance(known, dict) else {}
+
+
+def _shared(root: str) -> list[object]:
+    """What every site depends on: this program, the templates, the packages installed."""
+    here = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    beside = os.path.join(os.path.dirname(here), "site_templates")
+    installed = [
+        name
+        for folder in sys.path
+        if folder and os.path.isdir(folder)
+        for name in sorted(os.listdir(folder))
+        if name.endswith(".dist-info")
+    ]
+    settings = _state(os.path.join(root, "mkdocs.yml"))
+    return [sys.version, installed, _state(here), _state(beside), settings]
 
 
 def _state(path: str) -> list[object]:
@@ -49,110 +148,3 @@ def _count(site: str) -> int:
 
 def _digest(value: object) -> str:
     return hashlib.sha256(json.dumps(value).encode()).hexdigest()
-
-
-def _shared(root: str) -> list[object]:
-    """What every site depends on: this program, the templates, the packages installed."""
-    here = os.path.dirname(os.path.abspath(__file__))
-    beside = os.path.join(os.path.dirname(here), "site_templates")
-    installed = [
-        name
-        for folder in sys.path
-        if folder and os.path.isdir(folder)
-        for name in sorted(os.listdir(folder))
-        if name.endswith(".dist-info")
-    ]
-    settings = _state(os.path.join(root, "mkdocs.yml"))
-    return [sys.version, installed, _state(here), _state(beside), settings]
-
-
-def code_of(path: str) -> str:
-    """The client code by a look at the file's lines, "" when none is to be seen."""
-    with open(path, encoding="utf-8", errors="replace") as lines:
-        for line in lines:
-            if found := code_of_line(line):
-                return found
-    return ""
-
-
-def code_of_line(line: str) -> str:
-    """The code when the line is that of the key `client`, else ""."""
-    key, colon, value = line.partition(":")
-    if not colon or line[:1] in " \t" or key.strip().strip("'\"") != "client":
-        return ""
-    return value.split("#")[0].strip().strip("'\"")
-
-
-class Stamps:
-    """What the last builds were made of, by client, output folder and base address."""
-
-    def __init__(self, files: list[str], out: str, base_url: str) -> None:
-        self.root = root_of(files[0])
-        self.out, self.base_url = os.path.abspath(out), base_url
-        self.shared = _shared(self.root)
-        self.file = os.path.join(self.root, FILE)
-        try:
-            with open(self.file, encoding="utf-8") as stream:
-                self.known = json.load(stream)
-        except (OSError, ValueError):
-            self.known = {}
-        if not isinstance(self.known, dict):
-            self.known = {}
-
-    def _name(self, folder: str, code: str) -> str:
-        return "|".join((self.out, self.base_url, folder, code))
-
-    def _inputs(self, folder: str, code: str, takes: str) -> str:
-        own = [
-            os.path.join(folder, name)
-            for name in sorted(os.listdir(folder))
-            if name.endswith((".yaml", ".yml")) and os.path.isfile(os.path.join(folder, name))
-        ]
-        mine = [p for p in own if os.path.basename(p) == "clinic.yaml" or code_of(p) == code]
-        parts = [*mine, os.path.join(folder, code), takes]
-        return _digest([self.shared, self.base_url, [_state(part) for part in parts]])
-
-    def unchanged(self, file: str) -> str:
-        """The folder of the site of this program's client when it is as it should be, else ""."""
-        folder = os.path.dirname(os.path.abspath(file))
-        code = code_of(file)
-        entry = self.known.get(self._name(folder, code))
-        if not code or not entry or entry["inputs"] != self._inputs(folder, code, entry["takes"]):
-            return ""
-        site = os.path.join(self.out, entry["site"])
-        try:
-            with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
-                same = json.load(stream)["plan"] == entry["plan"]
-            return site if same and str(_count(site)) == entry["files"] else ""
-        except (OSError, ValueError, KeyError):
-            return ""
-
-    def elsewhere(self, folder: str, code: str) -> str:
-        """Another folder from which this client's site was built, and still could be; else ""."""
-        for name in self.known:
-            out, base_url, other, known = name.split("|")
-            if (out, base_url, known) == (self.out, self.base_url, code) and other != folder:
-                files = os.listdir(other) if os.path.isdir(other) else []
-                paths = [os.path.join(other, f) for f in files if f.endswith((".yaml", ".yml"))]
-                if any(os.path.isfile(p) and code_of(p) == code for p in paths):
-                    return str(other)
-        return ""
-
-    def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
-        """The stamp of a client as of now; taken before a build, recorded after it."""
-        return {"takes": takes, "inputs": self._inputs(folder, code, takes)}
-
-    def record(self, folder: str, code: str, entry: dict[str, str], site: str, plan: str) -> None:
-        """Remember a finished build."""
-        files = str(_count(os.path.join(self.out, site)))
-        self.known[self._name(folder, code)] = {
-            **entry,
-            "site": site,
-            "plan": plan,
-            "files": files,
-        }
-        temporary = f"{self.file}.{os.getpid()}"
-        os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
-        with open(temporary, "w", encoding="utf-8") as stream:
-            json.dump(self.known, stream)
-        os.replace(temporary, self.file)

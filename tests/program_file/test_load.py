@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from builder.problems import ProgramError, UsageError
-from builder.program_file.load import clients, code_in, family
+from builder.program_file.load import clients, family
 
 CLINIC = "clinic: 1\ncontact: {clinic: Test Clinic}\n"
 PROGRAM = """\
@@ -61,21 +61,6 @@ def test_without_a_clinic_file(folder: Path) -> None:
 def test_a_file_that_is_not_there(folder: Path) -> None:
     with pytest.raises(UsageError, match="no such file"):
         clients([folder / "nobody.yaml"])
-
-
-@pytest.mark.parametrize(
-    ("text", "code"),
-    [
-        ("client: a-10 # x", "a-10"),
-        ("client: 'a-10'", "a-10"),
-        ('"client": a-10', "a-10"),
-        ("client : a-10", "a-10"),
-        ("program: 1\n", ""),
-        ("practice: {}\n  client: a-10\n", ""),
-    ],
-)
-def test_the_code_in_a_text(text: str, code: str) -> None:
-    assert code_in(text) == code
 
 
 def test_one_code_in_two_folders(folder: Path) -> None:

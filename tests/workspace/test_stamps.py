@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from builder.workspace.stamps import Stamps, code_of
+from builder.workspace import stamps as stamps_module
+from builder.workspace.program_files import by_code
+from builder.workspace.stamps import Stamps
 from tests.support.places import ROOT
 
 PROGRAM = "program: 1\nclient: finch-10  # a bird\n"
@@ -27,19 +29,14 @@ def program(tmp_path: Path) -> Path:
     (site / "practice.json").write_text(json.dumps({"plan": "p"}))
     stamps = stamps_of(folder / "finch-10.yaml")
     takes = str(folder / "takes")
-    stamps.record(
-        str(folder), "finch-10", stamps.before(str(folder), "finch-10", takes), "abc", "p"
-    )
+    before = stamps.before(str(folder), "finch-10", takes)
+    stamps.record(str(folder), "finch-10", before, "abc", "p")
+    stamps.save()
     return folder / "finch-10.yaml"
 
 
 def stamps_of(program: Path) -> Stamps:
     return Stamps([str(program)], str(program.parent.parent / "public"), "")
-
-
-def test_the_code_is_read_without_reading_yaml(tmp_path: Path) -> None:
-    (tmp_path / "a.yaml").write_text(PROGRAM)
-    assert code_of(str(tmp_path / "a.yaml")) == "finch-10"
 
 
 def test_nothing_changed(program: Path) -> None:
@@ -71,6 +68,49 @@ def test_another_clients_change_is_not_ours(program: Path) -> None:
 def test_a_second_program_of_the_client_is_seen(program: Path) -> None:
     (program.parent / "finch-10-z.yaml").write_text(PROGRAM)
     assert stamps_of(program).unchanged(str(program)) == ""
+
+
+def test_the_tool_itself_counts(program: Path) -> None:
+    state = repr(stamps_module._shared(str(program.parents[1])))
+    for file in (
+        "builder/pipeline.py",
+        "builder/audio/render.py",
+        "site_templates/pages/step.html",
+    ):
+        assert str(ROOT / file) in state
+
+
+def test_what_was_not_saved_is_not_known(program: Path) -> None:
+    stamps = stamps_of(program)
+    folder = str(program.parent)
+    stamps.record(folder, "wren-11", stamps.before(folder, "wren-11", ""), "abc", "p")
+    assert stamps_of(program).unchanged(str(program.parent / "wren-11.yaml")) == ""
+    stamps.save()
+    assert stamps_of(program).unchanged(str(program.parent / "wren-11.yaml"))
+
+
+def test_another_folder_that_has_the_client_too(program: Path, tmp_path: Path) -> None:
+    stamps, other = stamps_of(program), tmp_path / "other"
+    assert stamps.elsewhere(str(other), "finch-10") == str(program.parent)
+    assert stamps.elsewhere(str(program.parent), "finch-10") == ""
+    assert stamps.elsewhere(str(other), "wren-11") == ""
+    program.unlink()
+    assert stamps_of(program).elsewhere(str(other), "finch-10") == ""
+
+
+def test_each_program_is_looked_at_once(program: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However many clients are asked for: the time must not grow with their square."""
+    looked: list[str] = []
+
+    def counted(folder: str) -> dict[str, list[str]]:
+        looked.append(folder)
+        return by_code(folder)
+
+    monkeypatch.setattr("builder.workspace.stamps.by_code", counted)
+    stamps = stamps_of(program)
+    for code in ("finch-10", "wren-11", "owl-12"):
+        stamps.before(str(program.parent), code, "")
+    assert looked == [str(program.parent)]
 
 
 def test_it_imports_nothing_heavy() -> None:
