@@ -19,7 +19,8 @@ from builder.planning.make_plan import Outside
 from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept_cuts
-from builder.survey.survey import Survey, survey
+from builder.survey.collect import survey
+from builder.survey.survey import Survey
 from builder.workspace.folder import MARK, Workspace, find, secret, slug
 from builder.workspace.store import Store
 

@@ -18,7 +18,7 @@ from builder.problems import UsageError
 from builder.program_file.load import clients
 from builder.recordings.prompts import Prompt, prompts
 from builder.recordings.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
-from builder.survey.survey import store_of
+from builder.survey.files import store_of
 from builder.workspace.store import digest_of
 
 if TYPE_CHECKING:

@@ -46,12 +46,13 @@ def make(picture: Picture, store: Store) -> Path:
     return store.path(picture.key, suffix)
 
 
-def trouble(file: Path) -> str:
-    """Why `file` cannot be a picture, as one sentence; "" when it can."""
+def unfit(file: Path) -> str:
+    """Why `file` cannot be a picture: the rest of a sentence that begins with its name; "" when it
+    can."""
     try:
         _own(file)
     except UnfitError as error:
-        return f"The picture {file.name} {error}."
+        return str(error)
     return ""
 
 

@@ -6,11 +6,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from builder.model.program import Client
 from builder.phonetics.lexicon.build_index import TABLE
 from builder.phonetics.lexicon.index import FILE
-from builder.survey.survey import survey
+from builder.survey.collect import survey
 from tests.support.clients import client_of
 
 TEXT = (
@@ -68,3 +69,36 @@ def test_only_pictures_that_are_shown_are_looked_into(client: Client, tmp_path: 
         (folder / name).write_bytes(b"no picture")
     troubles = {name: bool(found.trouble) for name, found in survey(client).own.items()}
     assert troubles == {"keg.png": True, "holiday.png": False}
+
+
+def test_a_picture_is_opened_once(
+    client: Client, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    Image.new("RGB", (4, 4)).save(folder / "key.png")
+    (folder / "keg.png").write_bytes(b"no picture")
+    first = survey(client)
+    opened: list[str] = []
+
+    def unfit(file: Path) -> str:
+        opened.append(file.name)
+        return ""
+
+    monkeypatch.setattr("builder.make.pictures.unfit", unfit)
+    assert survey(client) == first
+    assert opened == []
+    Image.new("RGB", (5, 5)).save(folder / "key.png")
+    survey(client)
+    assert opened == ["key.png"]
+
+
+def test_the_same_bytes_under_another_ending_are_judged_anew(
+    client: Client, tmp_path: Path
+) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    Image.new("RGB", (4, 4)).save(folder / "key.png")
+    (folder / "keg.svg").write_bytes((folder / "key.png").read_bytes())
+    troubles = {name: bool(found.trouble) for name, found in survey(client).own.items()}
+    assert troubles == {"key.png": False, "keg.svg": True}

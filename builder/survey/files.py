@@ -1,0 +1,68 @@
+"""What lies on the disk for a client: listed and told apart by digest, none of it opened."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from builder.make import drawings
+from builder.model.program import Client
+from builder.problems import UsageError
+from builder.survey.survey import PICTURE_ENDINGS, Found, texts_of
+from builder.workspace.folder import MARK, find
+from builder.workspace.store import Store, digest_of
+
+# Kinds of pictures that are seen so that the check can name them; no browser shows them all.
+UNSHOWN = (".heic", ".heif", ".avif", ".tif", ".tiff", ".bmp", ".pdf")
+
+
+def own_pictures(client: Client) -> dict[str, Found]:
+    """The pictures of the client's folder, by file name."""
+    folder = Path(client.folder) / client.code
+    files = sorted(folder.iterdir()) if folder.is_dir() else []
+    pictures = (f for f in files if f.suffix.lower() in (*PICTURE_ENDINGS, *UNSHOWN))
+    seen = (f for f in pictures if f.is_file() and not f.name.startswith("."))
+    return {f.name: Found(str(f), digest_of(f)) for f in seen}
+
+
+def drawings_of(client: Client) -> dict[str, str]:
+    """The drawings there are, by text; a syllable (`pea` of a list of syllables) shows none."""
+    steps = [step for program in client.programs for step in program.steps]
+    spoken = (step for step in steps if step.level not in ("isolation", "syllable"))
+    texts = dict.fromkeys(text for step in spoken for item in step.said for text in texts_of(item))
+    found = {text: drawings.find(text) for text in texts}
+    return {text: drawing.code for text, drawing in found.items() if drawing}
+
+
+def emblem_of(client: Client) -> tuple[str, str]:
+    """Code points and name of the drawing of the client's code; ("", "") without one."""
+    drawing = drawings.emblem(client.code)
+    return (drawing.code, drawing.name) if drawing else ("", "")
+
+
+def published_steps(site: Path | None) -> tuple[str, ...]:
+    """The ids of all steps that a site has ever shown; () without a site of ours."""
+    if site is None or not (site / MARK).is_file():
+        return ()
+    try:
+        steps = json.loads((site / MARK).read_text("utf-8"))["steps"]
+        return tuple(sorted(str(step) for step in steps))
+    except (ValueError, KeyError, TypeError):
+        return ()
+
+
+def store_of(client: Client) -> Store | None:
+    """Where measured facts are kept; None outside a practice folder."""
+    try:
+        return Store(find(Path(client.folder)).store)
+    except UsageError:
+        return None
+
+
+def index_folder_of(client: Client) -> Path | None:
+    """The folder of the workspace's index of words; None when there is none, and none is made."""
+    try:
+        folder = find(Path(client.folder)).index
+    except UsageError:
+        return None
+    return folder if folder.is_dir() else None
