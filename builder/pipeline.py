@@ -15,7 +15,7 @@ from builder import checks
 from builder.model.plan import Code, Plan
 from builder.model.program import Client
 from builder.planning import make_plan
-from builder.planning.make_plan import Outside
+from builder.planning.make_plan import SiteContext
 from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept_cuts
@@ -77,7 +77,7 @@ def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> 
     if standing(checked.findings):
         raise ProgramError(checked.findings)
     name = slug(secret(workspace, out), checked.client.code) if out else UNPUBLISHED
-    return make_plan.make(checked.client, checked.survey, Outside(name, _versions()))
+    return make_plan.make(checked.client, checked.survey, SiteContext(name, _versions()))
 
 
 def _versions() -> dict[str, str]:
@@ -158,7 +158,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
-    plan = make_plan.make(whole, checked.survey, Outside(UNPUBLISHED, _versions()))
+    plan = make_plan.make(whole, checked.survey, SiteContext(UNPUBLISHED, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
     speakable = tuple(clip for clip in speakable if clip.key in facts)
@@ -186,7 +186,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
 
     store = Store(workspace.store)
     facts = clips_of(plan, store, progress)
-    plan = make_plan.spoken(plan, facts)
+    plan = make_plan.without_missing(plan, facts)
     files = files_of(plan, store)
     made = new_folder(out)
     try:

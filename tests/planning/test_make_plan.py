@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder.model.plan import Plan
-from builder.planning.make_plan import Outside, make, spoken
+from builder.planning.make_plan import SiteContext, make, without_missing
 from builder.recordings.prompts import wanted
 from builder.recordings.takes import Take
 from builder.survey.survey import Found, Survey
@@ -27,7 +27,7 @@ VERSIONS = {"recorded": "1", "natural": "1", "embedded": "1", "online": "1"}
 def plan_of(text: str = TEXT, survey: Survey = NOTHING, **versions: str) -> Plan:
     """`natural=""`: that voice is not there."""
     known = {name: version for name, version in {**VERSIONS, **versions}.items() if version}
-    return make(client_of(text), survey, Outside("abcdefghjkmnp", known))
+    return make(client_of(text), survey, SiteContext("abcdefghjkmnp", known))
 
 
 def take(path: str, word: str = "good", state: str = "heard") -> Take:
@@ -125,7 +125,7 @@ def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:
 def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:
     plan = plan_of()
     lost = next(c for c in plan.clips if (c.text, c.form) == ("bus", "long"))
-    left = spoken(plan, {c.key for c in plan.clips if c is not lost})
+    left = without_missing(plan, {c.key for c in plan.clips if c is not lost})
     (bus,) = (i for i in left.programs[0].steps[0].items if i.text == "bus")
     assert bus.long is None
     assert bus.natural

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from builder.model import dose
 from builder.model.program import Step
 from builder.model.record import Trial
-from builder.planning.make_plan import Outside, make
+from builder.planning.make_plan import SiteContext, make
 from builder.problems import ProgramError
 from builder.site.page_data import page_data
 from builder.text.wording import wording
@@ -108,7 +108,7 @@ def test_one_pair_needs_no_brackets_around_it() -> None:
 
 def test_both_words_of_a_pair_have_clips_pictures_and_a_place_on_the_page() -> None:
     survey = replace(NOTHING, drawings={"bow": "1F3F9", "bone": "1F9B4"})
-    plan = make(client_of(TEXT), survey, Outside(plans.SLUG, VERSIONS))
+    plan = make(client_of(TEXT), survey, SiteContext(plans.SLUG, VERSIONS))
     words = ["boat", "keet", "bow", "key", "bone"]
     assert [clip.text for clip in plan.clips if not clip.alone] == words
     assert {picture.source for picture in plan.pictures} >= {"1F3F9", "1F9B4"}

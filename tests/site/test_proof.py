@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from builder import checks
-from builder.planning.make_plan import Outside, make
+from builder.planning.make_plan import SiteContext, make
 from builder.site.proof import page, speakable, with_all_steps
 from tests.support.clients import NOTHING, client_of
 
@@ -24,7 +24,7 @@ steps:
 
 def proof_of(text: str) -> str:
     client = client_of(text)
-    plan = make(with_all_steps(client), NOTHING, Outside("abc", {"embedded": "1"}))
+    plan = make(with_all_steps(client), NOTHING, SiteContext("abc", {"embedded": "1"}))
     return page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
 
 
@@ -52,7 +52,7 @@ def test_words_are_shown_as_text() -> None:
 
 def test_only_what_can_be_said_is_made() -> None:
     client = with_all_steps(client_of(TEXT))
-    plan = make(client, NOTHING, Outside("abc", {"embedded": "1"}))
+    plan = make(client, NOTHING, SiteContext("abc", {"embedded": "1"}))
     forms = {(clip.text, clip.form) for clip in speakable(plan) if not clip.alone}
     assert ("key", "natural") in forms
     assert ("key", "long") not in forms

@@ -1,0 +1,167 @@
+"""Which clips a program needs, who speaks each, and under which content key."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from builder.audio.voices.suitability import Said, offer
+from builder.model.clinic import Speaker
+from builder.model.plan import Clip, PlannedItem, PlannedProgram
+from builder.model.program import Client, Form, Item, Program, Step
+from builder.program_file.resolve import HOLD
+from builder.recordings.prompts import Asked, alone_asked, item_asked
+from builder.recordings.takes import Take
+from builder.survey.survey import Survey
+from builder.text.slugs import slug_of
+from builder.workspace.store import key_of
+
+
+def _lengthens(symbol: str, position: str) -> bool:
+    """Whether a sound can be made longer there."""
+    voices: tuple[Speaker, ...] = ("natural", "embedded")
+    return any(offer(v, symbol, "long", position).kind != "not offered" for v in voices)
+
+
+@dataclass(frozen=True)
+class ClipPlanner:
+    """Plans the clips of one program: a recording where there is one, else the program's voice, or
+    the next that is fit to say it; none where no voice is: then the helper says it.
+
+    voices: the version of each voice that can speak here, part of the content keys.
+    """
+
+    client: Client
+    program: Program
+    survey: Survey
+    voices: Mapping[str, str]
+
+    def clip(self, step: Step, item: Item, form: Form) -> Clip | None:
+        """The clip of one item in one form."""
+        if not all(word.phones for word in item.words):
+            return None
+        asked = item_asked(self.program, step, item, form)
+        return self._clip(asked, item.text, item.position, step.hold)
+
+    def alone(self) -> Clip | None:
+        """The target alone: held when it can be, else released shortly."""
+        sound = self.program.sound
+        return self._clip(alone_asked(sound), sound.spelled, "", HOLD)
+
+    def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
+        """Words of the current steps as they should be and as the client says them: by a recording
+        of the named error, or by a voice where the error puts one plain sound for the target."""
+        for step in self.program.current_steps:
+            for item in step.items if step.level == "word" else ():
+                right = self.clip(step, item, "natural")
+                wrong = self._wrong(item_asked(self.program, step, item, "natural"), item)
+                if right and wrong:
+                    yield item.text, right, wrong
+
+    def _wrong(self, asked: Asked, item: Item) -> Clip | None:
+        if take := self.survey.wrong.get(asked):
+            return self._of(asked._replace(words=(), focus=None), item.text, 0.0, "recorded", take)
+        error = self.program.error
+        if isinstance(error, str) or asked.focus is None or error.kind != "consonant":
+            return None  # no machine imitates what is no plain sound
+        word, first, past = asked.focus
+        phones = asked.words[word]
+        said = (*phones[:first], *error.phones[0], *phones[past:])
+        words = (*asked.words[:word], said, *asked.words[word + 1 :])
+        focus = (word, first, first + 1)
+        swapped = asked._replace(words=words, focus=focus, sound=error.symbol)
+        voice = self._voice(swapped, item.position)
+        return self._of(swapped, item.text, 0.0, voice) if voice else None
+
+    def _clip(self, asked: Asked, text: str, position: str, hold: float) -> Clip | None:
+        hold = hold if asked.form == "long" else 0.0
+        if source := self._recorded(asked, position):
+            return self._of(asked, text, hold, "recorded", *source)
+        voice = self._voice(asked, position)
+        return self._of(asked, text, hold, voice) if voice else None
+
+    def _recorded(self, asked: Asked, position: str) -> tuple[Take, bool] | None:
+        """The take, and whether the target is held in it: a long form is made of a natural one,
+        but where every voice, made longer, is heard with another syllable (red)."""
+        if take := self.survey.take(asked):
+            return take, asked.form == "long"
+        if asked.form == "long" and not asked.alone and _lengthens(asked.sound, position):
+            natural = self.survey.take(asked._replace(form="natural"))
+            return (natural, False) if natural and natural.target else None
+        return None
+
+    def _voice(self, asked: Asked, position: str) -> Speaker | None:
+        """The first voice that is fit: the one that is named, else those on this computer."""
+        if self.program.voice == "helper":
+            return None
+        form: Said = "alone" if asked.alone else asked.form
+        order: tuple[Speaker, ...] = (self.program.voice, "natural", "embedded")
+        fit = (v for v in dict.fromkeys(order) if v in self.voices)
+        return next(
+            (v for v in fit if offer(v, asked.sound, form, position).kind != "not offered"), None
+        )
+
+    def _of(
+        self,
+        asked: Asked,
+        text: str,
+        hold: float,
+        voice: Speaker,
+        take: Take | None = None,
+        held: bool = False,
+    ) -> Clip:
+        key = key_of(
+            text=text,
+            asked=asked,
+            hold=hold,
+            voice=voice,
+            take=take.digest if take else "",
+            held=held,
+            versions=self._versions(voice),
+            language=self.client.clinic.language,
+        )
+        path = f"clips/{slug_of(text)}-{asked.form}-{key[:8]}.mp3"
+        return Clip(
+            key=key,
+            path=path,
+            text=text,
+            words=asked.words,
+            focus=asked.focus,
+            form=asked.form,
+            alone=asked.alone,
+            hold=hold,
+            voice=voice,
+            take=take.path if take else "",
+            span=take.target if take else None,
+            held=held,
+            language=self.client.clinic.language,
+        )
+
+    def _versions(self, voice: Speaker) -> tuple[str, ...]:
+        """What the clip depends on: its voice and, should that fail, the embedded one."""
+        return tuple(self.voices[v] for v in dict.fromkeys((voice, "embedded")))
+
+
+def clips_of(program: PlannedProgram) -> Iterator[Clip]:
+    """Every clip of a program, some more than once."""
+    if program.alone:
+        yield program.alone
+    for step in program.steps:
+        for item in step.said:
+            yield from (clip for clip in (item.natural, item.long) if clip)
+    for _, right, wrong in program.wrong:
+        yield from (right, wrong)
+
+
+def with_clips(program: PlannedProgram, made: Container[str]) -> PlannedProgram:
+    """The program without the clips whose key is not in `made`."""
+
+    def kept(clip: Clip | None) -> Clip | None:
+        return clip if clip and clip.key in made else None
+
+    def items(planned: tuple[PlannedItem, ...]) -> tuple[PlannedItem, ...]:
+        return tuple(replace(i, natural=kept(i.natural), long=kept(i.long)) for i in planned)
+
+    steps = (replace(s, items=items(s.items), others=items(s.others)) for s in program.steps)
+    wrong = tuple(w for w in program.wrong if w[1].key in made and w[2].key in made)
+    return replace(program, alone=kept(program.alone), steps=tuple(steps), wrong=wrong)

@@ -1,0 +1,39 @@
+"""Which picture an item shows, and under which content key and public name."""
+
+from __future__ import annotations
+
+from builder.make.pictures import ending
+from builder.model.plan import Picture
+from builder.model.program import Item, Level
+from builder.survey.survey import Found, Survey
+from builder.workspace.store import key_of
+
+
+def emblem_of(code: str, survey: Survey) -> Picture | None:
+    """The animal of the client's code: a picture of that name in the client's folder, else a
+    drawing."""
+    animal = code.partition("-")[0]
+    own = next((f for name, f in survey.own.items() if name.rpartition(".")[0] == animal), None)
+    if own:
+        return _own(own, animal)
+    drawing, name = survey.emblem
+    return _drawing(drawing, name) if drawing else None
+
+
+def _own(found: Found, alt: str) -> Picture:
+    key = key_of(own=found.digest, form=1)
+    # The public name tells nothing of the file's own name.
+    return Picture(key, f"pictures/{key[:12]}{ending(found.path)}", "own", found.path, alt)
+
+
+def _drawing(code: str, alt: str) -> Picture:
+    return Picture(key_of(drawing=code, form=1), f"pictures/{code}.svg", "drawing", code, alt)
+
+
+def picture_of(item: Item, level: Level, survey: Survey) -> Picture | None:
+    """The picture of an item: the client's own, else a drawing; a sound or syllable has none."""
+    alt = item.text
+    if own := survey.own_picture(item):
+        return _own(own, alt)
+    code = "" if level in ("isolation", "syllable") else survey.drawing(item)
+    return _drawing(code, alt) if code else None

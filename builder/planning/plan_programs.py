@@ -1,0 +1,102 @@
+"""One program of a client -> what its pages show: steps, rounds, items with clips and pictures."""
+
+from __future__ import annotations
+
+from builder.model.dose import step_seconds
+from builder.model.plan import Code, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
+from builder.model.program import Item, Program, Step
+from builder.phonetics.inventory import ipa_of
+from builder.planning.plan_clips import ClipPlanner
+from builder.planning.plan_pictures import picture_of
+from builder.program_file.pronounce import letters_of
+from builder.survey.survey import Survey
+from builder.text.slugs import distinct
+from builder.workspace.store import key_of
+
+EXAMPLES = 4  # words that the helper hears both ways
+
+
+def planned_program(
+    program: Program, survey: Survey, clips: ClipPlanner, address: str
+) -> PlannedProgram:
+    """A program with its published steps. address: of the site, "" without one."""
+    cues = program.written.cues
+    parts = (("tongue", cues.tongue), ("lips", cues.lips), ("air", cues.air), ("voice", cues.voice))
+    return PlannedProgram(
+        sound=program.sound.spelled,
+        symbol=program.sound.symbol,
+        ipa=program.sound.ipa,
+        example=_example(program),
+        alone=clips.alone() if program.sound.kind == "consonant" else None,
+        error=program.error if isinstance(program.error, str) else program.error.ipa,
+        reminder=program.written.reminder,
+        cues=tuple((name, text) for name, text in parts if text),
+        steps=tuple(
+            _step(program, at, survey, clips, address) for at in range(len(program.published_steps))
+        ),
+        misses=program.written.misses,
+        wrong=tuple(clips.wrong())[:EXAMPLES],
+    )
+
+
+def code_of(address: str, path: str, label: str) -> Code:
+    """The code of an address; what decides its look is in the key."""
+    return Code(key_of(code=address, form=1), path, address, label)
+
+
+def _example(program: Program) -> str:
+    """A word of the client's own with the sound where it is practised, else the table's word."""
+    own = (i.text for s in program.published_steps if s.level == "word" for i in s.items if i.focus)
+    listed = (
+        w.word
+        for position in program.written.position
+        for w in program.written.words.get(position, ())
+    )
+    return next(own, "") or next(listed, program.sound.example)
+
+
+def _step(
+    program: Program, at: int, survey: Survey, clips: ClipPlanner, address: str
+) -> PlannedStep:
+    step = program.steps[at]
+    held = any(r.form == "long" for r in step.rounds)
+    items = tuple(_item(step, item, held, clips, survey) for item in step.items)
+    others = step.said[len(items) :]
+    return PlannedStep(
+        id=step.id,
+        name=step.name,
+        level=step.level,
+        sound=program.sound.spelled,
+        positions=step.positions,
+        current=at in program.current,
+        easier=program.steps[at - 1].id if at else "",
+        rounds=_rounds(step),
+        items=items,
+        tries=step.tries,
+        minutes=max(1, round(step_seconds(step) / 60)),
+        code=code_of(f"{address}{step.id}/", f"codes/{step.id}", step.name) if address else None,
+        pairs=tuple((pair.target.id, pair.other.id) for pair in step.pairs),
+        others=tuple(_item(step, item, False, clips, survey) for item in others),
+    )
+
+
+def _rounds(step: Step) -> tuple[PlannedRound, ...]:
+    ids = distinct(f"{r.form}-{'contrast' if r.contrast else r.support}" for r in step.rounds)
+    return tuple(
+        PlannedRound(i, r.form, r.support, r.show, r.times, r.contrast)
+        for i, r in zip(ids, step.rounds, strict=True)
+    )
+
+
+def _item(step: Step, item: Item, held: bool, clips: ClipPlanner, survey: Survey) -> PlannedItem:
+    phones = tuple(word.phones for word in item.words)
+    return PlannedItem(
+        id=item.id,
+        text=item.text,
+        letters=letters_of(item.text, phones, item.focus, alone=step.level == "isolation"),
+        ipa=" ".join(map(ipa_of, phones)),
+        position=item.position,
+        picture=picture_of(item, step.level, survey),
+        natural=clips.clip(step, item, "natural"),
+        long=clips.clip(step, item, "long") if held else None,
+    )
