@@ -21,7 +21,8 @@ from builder.program_file.load import clients
 from builder.recordings import accept_cuts
 from builder.survey.collect import survey
 from builder.survey.survey import Survey
-from builder.workspace.folder import MARK, Workspace, find, secret, slug
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import SITE_MARK, Workspace, find
 from builder.workspace.store import Store
 
 PROOF_MARK = "proof.txt"  # by it a folder is known as an earlier proof
@@ -191,7 +192,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
     made = new_folder(out)
     try:
         site = assemble.site(plan, files, facts, store, workspace, made)
-        publish(site, out / plan.slug, MARK)
+        publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return out / plan.slug

@@ -25,8 +25,8 @@ from builder.workspace.store import write_whole
 if TYPE_CHECKING:
     from builder.drafting.new_program import Lists, Order
 
-ALL = "Fill in every 'fill-in', "
-READ = "read all words and sentences aloud, change what you would not say, then check it."
+FILL_IN = "Fill in every 'fill-in', "
+READ_ALOUD = "read all words and sentences aloud, change what you would not say, then check it."
 
 ABOUT = "start the next client's program, from another one's or as a draft"
 
@@ -101,7 +101,7 @@ def _copied(args: argparse.Namespace, folder: Path) -> int:
     text = like(found[0].read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
     write_whole(target, text.encode())
     print(
-        f"{target}: made from {found[0].name}. {ALL}look at the sound, the words and the cues, "
+        f"{target}: made from {found[0].name}. {FILL_IN}look at the sound, the words and the cues, "
         "then check it."
     )
     return 0
@@ -124,7 +124,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     _enough(args, order, found)
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
-    print(f"{target}: a draft{beside}. {ALL}{READ}")
+    print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
     return 0
 
 

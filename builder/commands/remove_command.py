@@ -9,7 +9,8 @@ from pathlib import Path
 from builder.commands import options
 from builder.problems import UsageError
 from builder.site.swap import alone, new_folder
-from builder.workspace.folder import MARK, find, secret, slug
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import SITE_MARK, find
 
 ABOUT = "take a client's site out of the published folder"
 
@@ -25,7 +26,7 @@ def run(args: argparse.Namespace) -> int:
     out = Path(args.out).resolve()
     name = slug(secret(find(out.parent), out), args.code)
     site = out / name
-    if not (site / MARK).is_file():
+    if not (site / SITE_MARK).is_file():
         raise UsageError(f"{out}: there is no site of {args.code} here.")
     with alone(out):
         old = new_folder(out) / name

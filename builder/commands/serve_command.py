@@ -13,7 +13,7 @@ from builder.commands.build_command import build_changed
 from builder.commands.paths import files_of
 from builder.problems import ProgramError, SiteError, UsageError
 from builder.site import serve
-from builder.workspace.folder import secret, slug
+from builder.workspace.addresses import secret, slug
 from builder.workspace.program_files import code_of
 
 ABOUT = "build, show on this machine, build again on every save"

@@ -26,12 +26,14 @@ if TYPE_CHECKING:
     from builder.audio.split.split import Cut, Split
 
 State = Literal["kept", "doubtful", "not found"]
-BREATH = 0.6  # seconds between two stretches that are told as one
-HOW = (
+STRAYS_JOINED_WITHIN_S = 0.6  # seconds between two stretches that are told as one
+HOW_TO_READ = (
     "Read this aloud in one go, with a second of quiet after each. A slip? Say the item again: the "
     "last one counts."
 )
-ALONE = "A sound by itself is not cut out of a long recording; 'practice-site record' takes it."
+SOUND_ALONE_NOTE = (
+    "A sound by itself is not cut out of a long recording; 'practice-site record' takes it."
+)
 
 
 @dataclass(frozen=True)
@@ -102,9 +104,9 @@ def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
 
 
 def _print_list(client: Client, asked: tuple[Prompt, ...]) -> None:
-    print(HOW)
+    print(HOW_TO_READ)
     if any(p.asked.alone for p in prompts([client])):
-        print(ALONE)
+        print(SOUND_ALONE_NOTE)
     print()
     print("\n".join(p.text + (f"   /{p.ipa}/" if p.ipa else "") for p in asked))
 
@@ -232,7 +234,7 @@ def _strays(found: Split, rate: int) -> list[tuple[float, float]]:
     told: list[tuple[float, float]] = []
     for first, past in found.strays:
         start, stop = first / rate, past / rate
-        if told and start - told[-1][1] < BREATH:
+        if told and start - told[-1][1] < STRAYS_JOINED_WITHIN_S:
             told[-1] = (told[-1][0], stop)
         else:
             told.append((start, stop))

@@ -15,9 +15,9 @@ from builder.phonetics.spelling import fits, target_letters
 from builder.phonetics.syllables import syllables
 from builder.problems import UsageError
 
-LISTEN = "sources disagree, listen first"
-GUESS = "a guess by rule, in no lexicon"
-USES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
+DISAGREE_NOTE = "sources disagree, listen first"
+GUESS_NOTE = "a guess by rule, in no lexicon"
+USE_NAMES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
 
 ABOUT = "say where a sound stands in words, and which letters spell it"
 
@@ -85,7 +85,7 @@ def _told(occurrence: Occurrence) -> list[str]:
 
 
 def _use(reading: Reading) -> str:
-    return USES.get(reading.use, reading.use)
+    return USE_NAMES.get(reading.use, reading.use)
 
 
 def _lines(one: Entry, sound: Sound) -> list[str]:
@@ -96,8 +96,8 @@ def _lines(one: Entry, sound: Sound) -> list[str]:
     lines = list(dict.fromkeys(_line(one.word, reading, sound) for reading in shown))
     notes = [
         *(["read in several ways: say which is meant"] if one.heteronym else []),
-        *([GUESS] if one.guessed else []),
-        *([LISTEN] if not agreed(one, sound) else []),
+        *([GUESS_NOTE] if one.guessed else []),
+        *([DISAGREE_NOTE] if not agreed(one, sound) else []),
     ]
     return [*lines, *(f"    {note}" for note in notes)]
 

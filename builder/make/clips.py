@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from builder.model.clinic import Speaker
     from builder.model.plan import Clip
 
-NONE = ".none"  # ending of what tells why a clip cannot be made
-ENOUGH = 60  # clips; below that starting another process costs more than it saves
+FAILED = ".none"  # ending of what tells why a clip cannot be made
+CLIPS_WORTH_TWO_PROCESSES = 60  # below that another process costs more than it saves
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def make(
     online voice cannot be reached.
     """
     facts = {clip.key: _stored(clip.key, store) for clip in clips}
-    absent = [clip for clip in clips if facts[clip.key] is None and not store.has(clip.key, NONE)]
+    absent = [clip for clip in clips if facts[clip.key] is None and not store.has(clip.key, FAILED)]
     missing = list({clip.key: clip for clip in absent}.values())
     ready = len(facts) - len(missing)
     tell = progress or (lambda count: None)
@@ -94,7 +94,7 @@ def _stored(key: str, store: Store) -> Facts | None:
 
 
 def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]:
-    workers = min(_cores(), 2 * len(clips) // ENOUGH)
+    workers = min(_cores(), 2 * len(clips) // CLIPS_WORTH_TWO_PROCESSES)
     shared = [c for c in clips if c.voice != "online"] if workers > 1 else []
     done: set[str] = set()
     for key, facts in _shared(shared, folder, workers):
@@ -128,7 +128,7 @@ def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     try:
         recording = record(clip)
     except ValueError as why:
-        store.put(clip.key, NONE, str(why).encode())
+        store.put(clip.key, FAILED, str(why).encode())
         return clip.key, None
     data = mp3(recording.levelled.samples, recording.rate)
     facts = _facts(recording, len(data))

@@ -18,7 +18,7 @@ from typing import Any
 from builder.packages import needed
 from builder.workspace.store import Store, key_of
 
-RECIPE = 1  # part of the key; raise it when the result changes
+SUBSET_VERSION = 1  # part of the key; raise it when the result changes
 WOFF2 = ".woff2"
 LATIN = "".join(map(chr, range(0x20, 0x7F)))
 PUNCTUATION = "\u00a0·–—‘’“”…×©\ufffd"
@@ -82,7 +82,7 @@ def without_sign(text: str) -> str:
 def _stored(face: Face, text: Iterable[str], store: Store) -> bytes:
     wanted = "".join(sorted(set(face.always).union(*text)))
     versions = [version(p) for p in ("fonttools", "brotli", face.package.replace("_", "-"))]
-    key = key_of(recipe=RECIPE, face=face.name, versions=versions, characters=wanted)
+    key = key_of(recipe=SUBSET_VERSION, face=face.name, versions=versions, characters=wanted)
     return store.bytes_of(key, WOFF2, lambda: _subset(face, wanted))
 
 

@@ -20,10 +20,10 @@ from builder.workspace.store import Store
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-LONGEST = 1024  # pixels; twice the width at which a tablet shows one
-MOST_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
-FEW_COLOURS = 256  # up to here it is a drawing, and is kept exactly
-QUALITY = 82  # of photographs, on WebP's own scale of 0 to 100
+MAX_SIDE_PX = 1024  # pixels; twice the width at which a tablet shows one
+MAX_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
+MAX_DRAWING_COLOURS = 256  # up to here it is a drawing, and is kept exactly
+WEBP_QUALITY = 82  # of photographs, on WebP's own scale of 0 to 100
 FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
 RASTERS = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".bmp", ".tif", ".tiff")
 ENDINGS = (*RASTERS, ".svg")
@@ -96,7 +96,7 @@ def _raster(file: Path) -> bytes:
     with _opened(file) as image:
         try:
             upright = _in_srgb(ImageOps.exif_transpose(image))
-            upright.thumbnail((LONGEST, LONGEST))
+            upright.thumbnail((MAX_SIDE_PX, MAX_SIDE_PX))
             return _webp(upright)
         except (OSError, SyntaxError, ValueError, MemoryError, EOFError):
             raise UnfitError("is damaged: it breaks off inside") from None
@@ -106,7 +106,7 @@ def _opened(file: Path) -> Image:
     """The picture with only its head read, so that a bomb does not go off."""
     from PIL import Image, UnidentifiedImageError
 
-    too_many = UnfitError(f"has more than {MOST_PIXELS // 1_000_000} million pixels")
+    too_many = UnfitError(f"has more than {MAX_PIXELS // 1_000_000} million pixels")
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -115,7 +115,7 @@ def _opened(file: Path) -> Image:
         raise too_many from None
     except (UnidentifiedImageError, SyntaxError, ValueError):
         raise UnfitError("cannot be read as a picture") from None
-    if image.width * image.height > MOST_PIXELS:
+    if image.width * image.height > MAX_PIXELS:
         image.close()
         raise too_many
     return image
@@ -141,7 +141,7 @@ def _webp(image: Image) -> bytes:
 
     clean = Images.new(image.mode, image.size)  # a new picture has no metadata to carry over
     clean.paste(image)
-    few = clean.getcolors(FEW_COLOURS) is not None
+    few = clean.getcolors(MAX_DRAWING_COLOURS) is not None
     stream = io.BytesIO()
-    clean.save(stream, "WEBP", lossless=few, quality=QUALITY, method=4)
+    clean.save(stream, "WEBP", lossless=few, quality=WEBP_QUALITY, method=4)
     return stream.getvalue()

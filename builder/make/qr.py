@@ -15,13 +15,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from builder.model.plan import Code
+from builder.workspace.addresses import SLUG_PATTERN
 from builder.workspace.store import Store
 
 WIDTH = 30  # mm, quiet zone included
 QUIET = 4  # modules on every side, ISO/IEC 18004
 DPI = 300
 LONGEST = 80  # characters; up to here a module is 0.6 mm or more
-SLUG = re.compile(r"[a-z0-9]{13}")
 PER_METRE = round(DPI / 0.0254)  # pixels per metre, as PNG counts
 
 Rows = tuple[tuple[bool, ...], ...]
@@ -137,6 +137,6 @@ def spoken(address: str) -> str:
 
 
 def _grouped(part: str) -> str:
-    if not SLUG.fullmatch(part):
+    if not re.fullmatch(SLUG_PATTERN, part):
         return part
     return " ".join(part[i : i + 4] for i in range(0, len(part), 4))

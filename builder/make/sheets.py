@@ -27,16 +27,16 @@ from builder.workspace.store import Store, digest_of, key_of
 
 PDF = ".pdf"
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
-LONG = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
-PIECES = re.compile(r"\S{1,12}")  # what stands between its breaks
-TILE_TOKEN = 13  # characters in 12 pt under a picture: a sixth of a Letter page
-TILE_TEXT = 14  # characters that keep their size under a picture; longer ones are read as lines
+LONG_TOKEN = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
+TOKEN_PIECE = re.compile(r"\S{1,12}")  # what stands between its breaks
+MAX_TILE_TOKEN_CHARS = 13  # characters in 12 pt under a picture: a sixth of a Letter page
+MAX_TILE_CHARS = 14  # at full size under a picture; longer texts are lines
 MOST_TILES = {1: 12, 2: 6}  # of words and of pairs: two rows of six, or of three
-BETWEEN = " · "  # the two words of a pair
-SHORT = 14  # characters; longer texts stand on lines of their own
-HALF_LINE = 30  # characters of 16 pt in half a page's width
-ONE_LINE = 40  # characters of 12 pt, half the width of the page
-NO_SIGN = "\ufffd"  # the replacement character, which the faces have
+PAIR_SEPARATOR = " · "  # the two words of a pair
+MAX_INLINE_CHARS = 14  # characters; longer texts stand on lines of their own
+MAX_HALF_LINE_CHARS = 30  # characters of 16 pt in half a page's width
+MAX_UNBROKEN_CHARS = 40  # characters of 12 pt, half the width of the page
+REPLACEMENT_CHARACTER = "\ufffd"  # the replacement character, which the faces have
 
 Words = Mapping[str, str]
 Data = dict[str, Any]
@@ -119,7 +119,7 @@ def _with_known_signs(data: Data) -> Data:
     """`data` with another sign for every one that no face has."""
     text = json.dumps(data, ensure_ascii=False)
     for sign in fonts.without_sign(text):
-        text = text.replace(sign, NO_SIGN)
+        text = text.replace(sign, REPLACEMENT_CHARACTER)
     return dict(json.loads(text))
 
 
@@ -226,16 +226,21 @@ def _words(items: list[Data], wording: Words) -> Data:
         "items": [{**i, "text": breakable(i["text"])} for i in single + pairs + rest],
         "pictured": len(single),
         "paired": len(pairs),
-        "lines": longest > SHORT,
-        "halves": longest <= HALF_LINE,
+        "lines": longest > MAX_INLINE_CHARS,
+        "halves": longest <= MAX_HALF_LINE_CHARS,
     }
 
 
 def _tiles(items: list[Data], words: int) -> list[Data]:
     """Those of so many words that are shown as pictures with a short text below."""
-    short = (i for i in items if max(map(len, i["text"].split()), default=0) <= TILE_TOKEN)
-    fit = (i for i in short if len(i["pictures"]) == words and len(i["text"]) <= TILE_TEXT * words)
+    shown = (item for item in items if len(item["pictures"]) == words)
+    fit = (item for item in shown if _fits_tile(item["text"], words))
     return list(islice(fit, MOST_TILES[words]))
+
+
+def _fits_tile(text: str, words: int) -> bool:
+    longest = max(map(len, text.split()), default=0)
+    return longest <= MAX_TILE_TOKEN_CHARS and len(text) <= MAX_TILE_CHARS * words
 
 
 def _sound(program: PlannedProgram, wording: Words) -> Data:
@@ -266,7 +271,7 @@ def _entry(entry: Entry, pictures: Mapping[str, Path], files: dict[str, Path]) -
     """Its text, and its pictures where every word has one: one of two would not tell whose."""
     whole = all(item.picture and item.picture.key in pictures for item in entry)
     shown = [_shown(item.picture, pictures, files) for item in entry] if whole else []
-    return {"text": BETWEEN.join(clean(item.text) for item in entry), "pictures": shown}
+    return {"text": PAIR_SEPARATOR.join(clean(item.text) for item in entry), "pictures": shown}
 
 
 def _shown(
@@ -289,9 +294,9 @@ def clean(text: str) -> str:
 
 def _whole(text: str) -> str:
     """A short text that stays on one line; a long one breaks where it must."""
-    return text.replace(" ", "\u00a0") if len(text) <= ONE_LINE else breakable(text)
+    return text.replace(" ", "\u00a0") if len(text) <= MAX_UNBROKEN_CHARS else breakable(text)
 
 
 def breakable(text: str) -> str:
     """Text whose very long words may be broken (by signs of no width)."""
-    return LONG.sub(lambda found: "\u200b".join(PIECES.findall(found[0])), text)
+    return LONG_TOKEN.sub(lambda found: "\u200b".join(TOKEN_PIECE.findall(found[0])), text)

@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
-DRAWING = 72  # width and height of an OpenMoji drawing, in its own units
-MOST_BYTES = 1_000_000
-DEEPEST = 60  # elements inside one another
-WIDEST = 100_000  # units
+OPENMOJI_SIDE = 72  # width and height of an OpenMoji drawing, in its own units
+MAX_BYTES = 1_000_000
+MAX_DEPTH = 60  # elements inside one another
+MAX_SIDE = 100_000  # units
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
-DRAWS = {
+ALLOWED_ELEMENTS = {
     "svg",
     "g",
     "defs",
@@ -45,16 +45,16 @@ DRAWS = {
     "switch",
 }
 # Drop out without a change to what is seen; a title could tell whose picture it is.
-UNSEEN = {"metadata", "title", "desc"}
-UNSEEN_NAMES = ("aria-", "data-")
+DROPPED_ELEMENTS = {"metadata", "title", "desc"}
+DROPPED_ATTRIBUTES = ("aria-", "data-")
 # In style sheets and attributes: addresses other than an id of the same file, and ways to hide one.
-OUTSIDE = re.compile(
+EXTERNAL_REFERENCE = re.compile(
     r"url\(\s*['\"]?(?!\s*['\"]?#)|\\|@|//|image-set|src\(|expression\(|javascript:", re.I
 )
 REFERENCE = re.compile(r"#([\w.:-]+)")
 NUMBER = r"\d*\.?\d+(?:e[+-]?\d{1,2})?"
 BOX = rf"-?{NUMBER}[\s,]+-?{NUMBER}[\s,]+({NUMBER})[\s,]+({NUMBER})"
-ABROAD = "refers to something outside itself"
+REFERS_OUTSIDE = "refers to something outside itself"
 
 
 class UnfitError(Exception):
@@ -64,14 +64,14 @@ class UnfitError(Exception):
 def drawing(data: bytes, code: str) -> bytes:
     """An OpenMoji drawing at 72 x 72 units; `code` makes its ids its own."""
     root = _parsed(data)
-    root.set("width", str(DRAWING))
-    root.set("height", str(DRAWING))
+    root.set("width", str(OPENMOJI_SIDE))
+    root.set("height", str(OPENMOJI_SIDE))
     return _written(root, f"d{code}-")
 
 
 def own(data: bytes) -> bytes:
     """A drawing from elsewhere, checked, with width, height and view box."""
-    if len(data) > MOST_BYTES:
+    if len(data) > MAX_BYTES:
         raise UnfitError("is an SVG file of more than 1 MB")
     root = _parsed(data)
     width, height = _size(root)
@@ -111,25 +111,25 @@ def _clean(root: Element) -> None:
         for child in list(element):
             if _by_editor(child):
                 element.remove(child)
-            elif depth == DEEPEST:
-                raise UnfitError(f"nests more than {DEEPEST} groups")
+            elif depth == MAX_DEPTH:
+                raise UnfitError(f"nests more than {MAX_DEPTH} groups")
             else:
                 waiting.append((child, depth + 1))
 
 
 def _by_editor(child: Element) -> bool:
     space, _, name = child.tag.rpartition("}")
-    return name in UNSEEN or space != f"{{{SVG}"
+    return name in DROPPED_ELEMENTS or space != f"{{{SVG}"
 
 
 def _clean_element(element: Element) -> None:
     name = element.tag.rpartition("}")[2]
     if name == "script":
         raise UnfitError("holds a script")
-    if name not in DRAWS:
+    if name not in ALLOWED_ELEMENTS:
         raise UnfitError(f"holds <{name}>, which could do more than draw")
-    if name == "style" and OUTSIDE.search(element.text or ""):
-        raise UnfitError(ABROAD)
+    if name == "style" and EXTERNAL_REFERENCE.search(element.text or ""):
+        raise UnfitError(REFERS_OUTSIDE)
     for key in list(element.attrib):
         _clean_attribute(element, key)
 
@@ -137,28 +137,25 @@ def _clean_element(element: Element) -> None:
 def _clean_attribute(element: Element, key: str) -> None:
     space, _, name = key.rpartition("}")
     value = element.attrib[key]
-    if space not in ("", f"{{{XLINK}") or name.lower().startswith(UNSEEN_NAMES):
+    if space not in ("", f"{{{XLINK}") or name.lower().startswith(DROPPED_ATTRIBUTES):
         del element.attrib[key]
     elif name.lower().startswith("on"):
         raise UnfitError("holds a script")
-    elif (name == "href" and not value.startswith("#")) or OUTSIDE.search(value):
-        raise UnfitError(ABROAD)
+    elif (name == "href" and not value.startswith("#")) or EXTERNAL_REFERENCE.search(value):
+        raise UnfitError(REFERS_OUTSIDE)
 
 
 def _size(root: Element) -> tuple[int, int]:
     """Width and height; by the view box where they are missing or relative."""
     sides = [re.fullmatch(rf"({NUMBER})(?:px)?", root.get(s, "")) for s in ("width", "height")]
-    box = re.fullmatch(
-        rf"\s*-?{NUMBER}[\s,]+-?{NUMBER}[\s,]+({NUMBER})[\s,]+({NUMBER})\s*",
-        root.get("viewBox", ""),
-    )
+    box = re.fullmatch(rf"\s*{BOX}\s*", root.get("viewBox", ""))
     if sides[0] and sides[1]:
         wide, high = float(sides[0][1]), float(sides[1][1])
     elif box:
         wide, high = float(box[1]), float(box[2])
     else:
         raise UnfitError("does not say how large it is")
-    if not (0 < wide < WIDEST and 0 < high < WIDEST):
+    if not (0 < wide < MAX_SIDE and 0 < high < MAX_SIDE):
         raise UnfitError("does not say how large it is")
     return max(1, round(wide)), max(1, round(high))
 

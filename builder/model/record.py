@@ -13,13 +13,14 @@ from pydantic import Field, model_validator
 
 from builder.model.clinic import Strict, Time
 from builder.model.program import Form, Support
+from builder.workspace.addresses import SLUG_PATTERN
 
 Mark = Literal["clear", "almost", "missed", "not_tried"]
 MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")
 Role = Literal["home", "other home", "school", "self"]
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 
-SLUG = r"^[0-9a-hjkmnp-tv-z]{13}$"  # the alphabet of addresses: base32 without i l o u
+SLUG = f"^{SLUG_PATTERN}$"
 # A local time with its zone, to the second: 2026-12-07T08:15:00-06:00. A pattern, since a bare
 # number must never turn into a date.
 START = r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2}$"

@@ -12,7 +12,7 @@ from builder.site import layout
 from builder.site.generate import generate, prune, verify
 from builder.site.pages import frame, pages
 from builder.text.templates import folder
-from builder.workspace.folder import MARK, Workspace
+from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store
 
 
@@ -31,7 +31,7 @@ def site(
     names, everything = project(plan, files, facts, store, workspace, made)
     generate(made / "project", made / "site", workspace.store / "templates")
     prune(made / "site")
-    verify(made / "site", names, [*everything, MARK])
+    verify(made / "site", names, [*everything, SITE_MARK])
     return made / "site"
 
 

@@ -13,7 +13,7 @@ import yaml
 
 from builder.model.plan import Plan
 from builder.site.pages import Page
-from builder.workspace.folder import MARK, Workspace
+from builder.workspace.folder import SITE_MARK, Workspace
 
 
 def write(
@@ -35,7 +35,7 @@ def write(
         _page(docs, page)
     for name, source in files.items():
         link(source, docs / name)
-    (docs / MARK).write_text(json.dumps(mark_of(plan), sort_keys=True), "utf-8")
+    (docs / SITE_MARK).write_text(json.dumps(mark_of(plan), sort_keys=True), "utf-8")
     config = {
         "INHERIT": str(workspace.root / "mkdocs.yml"),
         "site_name": settings["site_name"],

@@ -9,7 +9,7 @@ from builder.make import drawings
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.survey.survey import PICTURE_ENDINGS, Found, texts_of
-from builder.workspace.folder import MARK, find
+from builder.workspace.folder import SITE_MARK, find
 from builder.workspace.store import Store, digest_of
 
 # Kinds of pictures that are seen so that the check can name them; no browser shows them all.
@@ -42,10 +42,10 @@ def emblem_of(client: Client) -> tuple[str, str]:
 
 def published_steps(site: Path | None) -> tuple[str, ...]:
     """The ids of all steps that a site has ever shown; () without a site of ours."""
-    if site is None or not (site / MARK).is_file():
+    if site is None or not (site / SITE_MARK).is_file():
         return ()
     try:
-        steps = json.loads((site / MARK).read_text("utf-8"))["steps"]
+        steps = json.loads((site / SITE_MARK).read_text("utf-8"))["steps"]
         return tuple(sorted(str(step) for step in steps))
     except (ValueError, KeyError, TypeError):
         return ()

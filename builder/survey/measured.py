@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from builder.phonetics.lexicon.index import Index
 
 VERDICT = ".picture.txt"
-SOUND = b"ok"  # kept for a picture that can be used; for another one the reason is
-FORM = 1  # raise it when pictures are judged otherwise
+USABLE = b"ok"  # kept for a picture that can be used; for another one the reason is
+JUDGEMENT_VERSION = 1  # raise it when pictures are judged otherwise
 
 
 def judged_pictures(own: Mapping[str, Found], store: Store | None) -> dict[str, Found]:
@@ -34,9 +34,9 @@ def _trouble(one: Found, store: Store | None) -> str:
 
 def _kept(file: Path, digest: str, store: Store) -> str:
     # The ending decides how a file is read.
-    key = key_of(picture=digest, ending=file.suffix.lower(), form=FORM)
-    said = store.bytes_of(key, VERDICT, lambda: pictures.unfit(file).encode() or SOUND)
-    return "" if said == SOUND else said.decode()
+    key = key_of(picture=digest, ending=file.suffix.lower(), form=JUDGEMENT_VERSION)
+    said = store.bytes_of(key, VERDICT, lambda: pictures.unfit(file).encode() or USABLE)
+    return "" if said == USABLE else said.decode()
 
 
 def frequencies(folder: Path | None, words: Iterable[str]) -> dict[str, float]:

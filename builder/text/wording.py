@@ -12,7 +12,7 @@ import yaml
 
 from builder.text.templates import folder
 
-PLACE = re.compile(r"\{([a-z_]+)\}")  # a place to fill in: {minutes}
+PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")  # a place to fill in: {minutes}
 
 
 class MissingWordingError(KeyError):
@@ -60,7 +60,7 @@ class Wording(Mapping[str, str]):
                 raise MissingWordingError(f"wording '{key}' needs a value for '{match[1]}'")
             return str(values[match[1]])
 
-        return PLACE.sub(value, self[key])
+        return PLACEHOLDER.sub(value, self[key])
 
     def count(self, key: str, number: int, **values: object) -> str:
         """`key.one` for 1, else `key.many`, with {number} filled in."""

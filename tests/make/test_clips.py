@@ -110,7 +110,7 @@ def test_many_clips_are_shared_among_processes(
     shared, alone_ = Store(tmp_path / "shared"), Store(tmp_path / "alone")
     wanted = [clip(word, "K") for word in words]
     expected = make(wanted, alone_)
-    monkeypatch.setattr(clips, "ENOUGH", 4)
+    monkeypatch.setattr(clips, "CLIPS_WORTH_TWO_PROCESSES", 4)
     monkeypatch.setattr(clips, "_cores", lambda: 2)
     assert make(wanted, shared) == expected
     for each in wanted:

@@ -11,7 +11,7 @@ import pytest
 from pydantic import BaseModel, ValidationError
 
 from builder.model.record import SLUG, Sitting, Trial, union
-from builder.workspace import folder
+from builder.workspace import addresses
 from tests.js.test_modules import node
 from tests.support.places import TESTS
 
@@ -57,9 +57,9 @@ def test_what_is_no_record_is_refused(parts: dict[str, Any]) -> None:
 
 
 def test_slugs_of_the_workspace_are_slugs_of_records() -> None:
-    assert len(folder.LETTERS) == 32
-    for letter in folder.LETTERS:
-        assert re.fullmatch(SLUG, letter * folder.SLUG_LENGTH)
+    assert len(addresses.SLUG_ALPHABET) == 32
+    for letter in addresses.SLUG_ALPHABET:
+        assert re.fullmatch(SLUG, letter * addresses.SLUG_LENGTH)
     assert not any(re.fullmatch(SLUG, letter * 13) for letter in "ilou")
 
 

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from builder.problems import UsageError
-from builder.workspace.folder import LETTERS, MARK, Workspace, find, secret, slug
+from builder.workspace.addresses import SLUG_ALPHABET, secret, slug
+from builder.workspace.folder import SITE_MARK, Workspace, find
 
 
 @pytest.fixture
@@ -35,7 +36,7 @@ def test_the_secret_stays_and_is_private(workspace: Workspace) -> None:
 
 def test_no_new_secret_where_sites_are_published(workspace: Workspace) -> None:
     (workspace.root / "public" / "a").mkdir(parents=True)
-    (workspace.root / "public" / "a" / MARK).write_text("{}")
+    (workspace.root / "public" / "a" / SITE_MARK).write_text("{}")
     with pytest.raises(UsageError, match="secret is missing"):
         secret(workspace, workspace.root / "public")
     assert not (workspace.hidden / "secret").exists()
@@ -57,7 +58,7 @@ def test_a_damaged_secret_is_not_replaced(workspace: Workspace, damage: str) -> 
 def test_slugs() -> None:
     names = {slug(b"key", f"heron-{n:02}") for n in range(100)} | {slug(b"other", "heron-01")}
     assert len(names) == 101
-    assert all(len(name) == 13 and set(name) <= set(LETTERS) for name in names)
-    assert len(LETTERS) == 32  # 5 bits a letter: 65 bits
-    assert not set("ilou") & set(LETTERS)
+    assert all(len(name) == 13 and set(name) <= set(SLUG_ALPHABET) for name in names)
+    assert len(SLUG_ALPHABET) == 32  # 5 bits a letter: 65 bits
+    assert not set("ilou") & set(SLUG_ALPHABET)
     assert slug(b"key", "heron-01") == slug(b"key", "heron-01")
