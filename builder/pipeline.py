@@ -128,7 +128,9 @@ def workspace_of(files: Iterable[Path]) -> Workspace:
     found = dict.fromkeys(find(file) for file in files)
     if len(found) > 1:
         roots = " and ".join(str(workspace.root) for workspace in found)
-        raise UsageError(f"the files lie in several practice folders ({roots}); name one's only.")
+        raise UsageError(
+            f"the files are in several practice folders ({roots}). Name files of one only."
+        )
     return next(iter(found))
 
 
@@ -176,7 +178,9 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
         cuts = (take for take in recordings.values() if take.state != "heard")
         (made / accept_cuts.LIST).write_text(accept_cuts.listed(cuts), "utf-8")
         (made / "index.html").write_text(html, "utf-8")
-        (made / PROOF_MARK).write_text("Made anew each time; keep nothing of yours here.", "utf-8")
+        (made / PROOF_MARK).write_text(
+            "This folder is replaced each time; keep nothing of your own here.", "utf-8"
+        )
         publish(made, to / whole.code, PROOF_MARK)
     return to / whole.code
 

@@ -79,7 +79,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         folder = os.path.abspath(client.folder)
         if other := stamps.elsewhere(folder, client.code):
             raise UsageError(
-                f"{client.code} was published from {other} too; keep a client in one folder."
+                f"{client.code} was published from {other} as well. Keep all programs of a client "
+                "in one folder."
             )
         takes = os.path.join(folder, client.clinic.takes)
         before[client.code] = (folder, stamps.before(folder, client.code, takes))
@@ -94,7 +95,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         advice += sum(not found.accepted for found in one.findings)
     stamps.save()
     if advice:
-        print(f"{advice} advice: see 'practice-site check'", file=sys.stderr)
+        print(f"{advice} advice: see `practice-site check`", file=sys.stderr)
 
 
 def _tell(one: Built) -> None:

@@ -12,7 +12,7 @@ from builder.model import dose
 from builder.model.program import Program
 from builder.problems import Finding, ProgramError, counted, standing
 
-ABOUT = "say what is wrong or worth a thought; write nothing"
+ABOUT = "say what is wrong or worth a second look; write nothing"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -56,14 +56,14 @@ def _week(program: Program) -> str:
         f"{dose.week_tries(program)} tries a week."
     ]
     if program.defaults:
-        lines.append(f"    taken as usual: {'; '.join(program.defaults)}")
+        lines.append(f"    defaults used: {'; '.join(program.defaults)}")
     return "\n".join(lines)
 
 
 def verdict(findings: tuple[Finding, ...]) -> str:
     """How many of each, and what the check cannot see."""
     return (
-        f"{counted(findings)}. How the clips sound is not checked here: see 'practice-site clips'."
+        f"{counted(findings)}. How the clips sound is not checked here: see `practice-site clips`."
     )
 
 

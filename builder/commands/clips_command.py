@@ -96,7 +96,7 @@ def _table(rows: list[Row]) -> str:
     lines = [HEAD]
     for row in rows:
         start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
-        what = _figures(row.facts) if row.facts else "no voice is fit: the helper says it"
+        what = _figures(row.facts) if row.facts else "no voice says it well enough: the helper does"
         lines.append(start + what)
     paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
     lines += [f"Pace of the {voice} voice: {pace}." for voice, pace in sorted(paces.items())]
@@ -125,7 +125,9 @@ def _figures(facts: Facts) -> str:
 def _verdict(facts: Facts) -> str:
     reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.remarks]
     verdict = facts.word + (f" ({', '.join(reasons)})" if facts.word != "good" else "")
-    return verdict + (f"; instead of the voice asked: {facts.instead}" if facts.instead else "")
+    return verdict + (
+        f"; replaces the voice you asked for: {facts.instead}" if facts.instead else ""
+    )
 
 
 def _draw(rows: list[Row], store: Store, folder: Path) -> None:

@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     clinic = clinic_of(file.parent)
     program = program_of(file, clinic)
     if not any(step.level == "word" for step in program.steps):
-        raise UsageError(f"{file}: there is no word step whose words a {args.to} could hold.")
+        raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
     own = _pictures(file.parent / program.written.client)
     old = file.read_bytes().decode("utf-8")
     taken = step_names((begun(one, clinic) for one in others_of(file)), program.sound)
@@ -41,7 +41,9 @@ def run(args: argparse.Namespace) -> int:
         old, program, args.to, lambda w: w.lower() in own or drawings.find(w) is not None, taken
     )
     if not made:
-        raise UsageError(f"{file}: no {args.to} was found that holds a practised word and no more.")
+        raise UsageError(
+            f"{file}: no {args.to} was found that has one practised word and no other target."
+        )
     write_whole(file, text.encode())
     names = " and ".join(f"'{draft.name}'" for draft in made)
     print(f"{file}: {names} added. Read it aloud, change what you would not say, then check it.")

@@ -25,7 +25,7 @@ from builder.workspace.store import write_whole
 if TYPE_CHECKING:
     from builder.drafting.new_program import Lists, Order
 
-FILL_IN = "Fill in every 'fill-in', "
+FILL_IN = "Fill in every `fill-in`, "
 READ_ALOUD = "read all words and sentences aloud, change what you would not say, then check it."
 
 ABOUT = "start the next client's program, from another one's or as a draft"
@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
     """Write the new file; never over another."""
     folder = Path(args.folder)
     if bool(args.like) == bool(args.sound):
-        raise UsageError("name either --like CODE, whose program to copy, or --sound SOUND.")
+        raise UsageError("give either `--like CODE` (whose program to copy) or `--sound SOUND`.")
     _checked(folder, args.code)
     return _drafted(args, folder) if args.sound else _copied(args, folder)
 
@@ -70,7 +70,8 @@ def _checked(folder: Path, code: str) -> None:
         raise UsageError(f"{folder}: there is no such folder.")
     if not re.fullmatch(CODE, code):
         raise UsageError(
-            f"'{code}' is no client code: an animal, a hyphen and a number, as in otter-12. "
+            f"`{code}` is not a client code: write an animal, a hyphen and a number, as in "
+            "otter-12. "
             "Never a name."
         )
 
@@ -84,19 +85,19 @@ def _first_file(folder: Path, code: str) -> Path:
     """The file of a client who has no program yet."""
     file = folder / f"{code}.yaml"
     if file.exists():
-        raise UsageError(f"{file}: this file is there already, with another client's code in it.")
+        raise UsageError(f"{file}: this file exists already, and another client's code is in it.")
     return file
 
 
 def _copied(args: argparse.Namespace, folder: Path) -> int:
     if own := _files_of(folder, args.code):
         raise UsageError(
-            f"{own[0]}: {args.code} has a program already. For a further sound: "
-            f"practice-site new {args.code} --sound SOUND"
+            f"{own[0]}: {args.code} already has a program. For another sound: "
+            f"`practice-site new {args.code} --sound SOUND`"
         )
     target, found = _first_file(folder, args.code), _files_of(folder, args.like)
     if not found:
-        raise UsageError(f"{folder}: no program here has the client code '{args.like}'.")
+        raise UsageError(f"{folder}: no program here is for client `{args.like}`.")
     program = program_of(found[0], clinic_of(folder))
     text = like(found[0].read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
     write_whole(target, text.encode())
@@ -137,8 +138,9 @@ def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Pa
             place, group = twice[0]
             what = f" in {cluster_ipa(group)}" if group else ""
             raise UsageError(
-                f"{other.file}: {order.head.code} has a program for /{order.sound.ipa}/ {place}"
-                f"{what} already. Change that file, or name another sound, position or cluster."
+                f"{other.file}: {order.head.code} already has a program for /{order.sound.ipa}/ "
+                f"{place}"
+                f"{what}. Change that file, or choose another sound, position or cluster."
             )
     name = f"{order.head.code}-{slug_of(order.sound.spelled)}"
     longer = "-".join((name, *order.places))
@@ -184,13 +186,15 @@ def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int 
     file, written = others[0].file, others[0].written
     if args.age is not None and written.age is not None and args.age != written.age:
         raise UsageError(
-            f"{file}: there the client is {written.age}, not {args.age}. Leave --age out; if "
-            "that file is out of date, mend it first."
+            f"{file}: it says that the client is {written.age}, not {args.age}. Leave out "
+            "`--age`; if "
+            "that file is out of date, change it first."
         )
     if args.reads and not written.reads:
         raise UsageError(
-            f"{file}: there the client does not read. Leave --reads out; if that file is out of "
-            "date, mend it first."
+            f"{file}: it says that the client does not read. Leave out `--reads`; if that file is "
+            "out of "
+            "date, change it first."
         )
     return args.age if written.age is None else written.age, written.reads
 
@@ -213,5 +217,5 @@ def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:
             lacks = "" if args.words else "".join(f" and no {one}" for one in order.head.lacks)
             raise UsageError(
                 f"no word {whose} holds {what} {place}{lacks}. Take another position or "
-                "cluster, or give words with --words."
+                "cluster, or give your own words with `--words`."
             )

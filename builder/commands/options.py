@@ -76,7 +76,7 @@ def whole(least: int, most: int, what: str = "a number") -> Callable[[str], int]
 
     def read(text: str) -> int:
         if not (text.isascii() and text.isdecimal() and least <= int(text) <= most):
-            raise argparse.ArgumentTypeError(f"'{text}' is not {what} from {least} to {most}")
+            raise argparse.ArgumentTypeError(f"`{text}` is not {what} from {least} to {most}")
         return int(text)
 
     return read

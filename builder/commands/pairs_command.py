@@ -78,8 +78,8 @@ def _fitting(typed: list[str], sides: list[Side], index: Index) -> tuple[Side, S
         if len(side.sounds) > 1 and not _stands(side, index):
             heard = " and ".join(f"/{sound.ipa}/" for sound in side.sounds)
             raise UsageError(
-                f"'{text}' is no sound, and read as a cluster ({heard}) it stands in no English "
-                "word. Type a sound as in k, sh or /θ/, a cluster as in sp, or - for nothing."
+                f"`{text}` is not a sound, and no English word has it as a cluster ({heard}). "
+                "Type a sound as in k, sh or /θ/, a cluster as in sp, or - for nothing."
             )
     one, other = sides
     try:
@@ -133,14 +133,14 @@ def told(found: tuple[Pair, ...], one: Side, other: Side) -> str:
             lines.append("near pairs: they differ in one more sound")
         lines.append(f"    {_words(pair):{width}}  {_about(pair)}")
     if found:
-        lines.append(f"One word in {ONE_IN} is kept apart for your own test, and left out here.")
+        lines.append(f"One word in {ONE_IN} is kept for your own test and left out here.")
     return "\n".join(lines)
 
 
 def _difference(one: Side, other: Side) -> str:
     names = feature_names(one, other)
     if names is None:
-        return "a sound against none"
+        return "a sound or no sound"
     if not names:
         return "0 features differ (of place, manner and voice)"
     counted = "1 feature differs" if len(names) == 1 else f"{len(names)} features differ"
@@ -160,13 +160,13 @@ def _about(pair: Pair) -> str:
         said,
         *(["in a cluster"] if pair.cluster else []),
         *(["a drawing of both"] if pair.pictured == 2 else []),
-        *(f"'{word}' is read in two ways: give it a 'say:'" for word in two_ways),
+        *(f"'{word}' can be read in two ways: give it a `say:`" for word in two_ways),
     ]
     return "; ".join(notes)
 
 
 def as_json(found: tuple[Pair, ...], one: Side, other: Side) -> str:
-    """A JSON list, a mapping for each pair; `features` is null for a sound against none."""
+    """A JSON list, a mapping for each pair; `features` is null for a sound or no sound."""
     names = feature_names(one, other)
     listed = [
         {

@@ -24,17 +24,20 @@ def files_of(args: argparse.Namespace) -> list[Path]:
             raise UsageError(f"{file}: {_missing(file)}")
     programs = [file for file in files if file.name != CLINIC]
     if not programs:
-        raise UsageError(f"{files[0]}: name a program; the clinic file is read with each of them.")
+        raise UsageError(
+            f"{files[0]}: this is the clinic file, which is read with every program. Name a "
+            "program."
+        )
     return programs
 
 
 def _missing(file: Path) -> str:
     if file.is_dir():
-        return "this is a folder; name the files in it, as in programs/heron-07.yaml."
+        return "this is a folder. Name the files in it, as in `programs/heron-07.yaml`."
     folder = str(file.parent)
     there = [Path(f).name for f in programs_in(folder)] if file.parent.is_dir() else []
     near = get_close_matches(file.name, there, n=1)
-    return "this file is not there." + (f" Did you mean {near[0]}?" if near else "")
+    return "there is no such file." + (f" Did you mean `{near[0]}`?" if near else "")
 
 
 @contextmanager

@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
 
     files, folder, out = files_of(args), Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
-        raise UsageError(f"{folder}: sheets carry dates, so they do not go into {out}.")
+        raise UsageError(f"{folder}: sheets have dates on them, so they must not go into {out}.")
     workspace = pipeline.workspace_of(files)
     store = Store(workspace.store)
     for checked in pipeline.check(files, args.base_url):
@@ -42,5 +42,5 @@ def run(args: argparse.Namespace) -> int:
             for file in qr.make(code, store):
                 write_whole(target / f"{Path(code.path).name}{file.suffix}", file.read_bytes())
         if not plan.code:
-            print("    no code on it: the clinic file gives no base_url")
+            print("    without a code: the clinic file gives no `base_url`")
     return 0

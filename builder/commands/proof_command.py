@@ -25,7 +25,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.to(parser, "proof")
     options.quiet(parser)
     parser.add_argument(
-        "--heard", action="store_true", help="you heard the cuts on the last proof: use them"
+        "--heard", action="store_true", help="you have heard the cuts on the last proof: use them"
     )
     parser.add_argument(
         "--right",
@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     if args.heard:
         return _heard(files, Path(args.to), list(filter(None, args.right.split(","))))
     if args.right:
-        raise UsageError("--right goes with --heard: first hear them on the proof.")
+        raise UsageError("`--right` goes with `--heard`: hear them on the proof first.")
     for checked in pipeline.check(files):
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
@@ -58,7 +58,7 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
     """The cuts that the proofs of these clients play were heard: from now on they are used."""
     everyone = clients(files)
     if right and len(everyone) > 1:
-        raise UsageError("--right goes with one client's program: name that file alone.")
+        raise UsageError("`--right` is for one client at a time: name that client's file only.")
     for client in everyone:
         moved = accept_cuts.accept(proofs / client.code, takes.folders(client), right)
         used = "recording is" if len(moved) == 1 else "recordings are"
@@ -71,6 +71,8 @@ def _left(client: Client) -> None:
     """What was cut and is not used."""
     places = takes.folders(client)
     if newer := [file.stem for place in places for file in takes.cuts(place, "unheard")]:
-        print(f"    newer than this proof: {', '.join(newer)}. Make it again and hear them.")
+        print(f"    newer than this proof: {', '.join(newer)}. Make the proof again and hear them.")
     if left := [file.stem for place in places for file in takes.cuts(place, "doubtful")]:
-        print(f"    still doubtful: {', '.join(left)}. If one is right: --heard --right {left[0]}")
+        print(
+            f"    still doubtful: {', '.join(left)}. If one is right: `--heard --right {left[0]}`"
+        )

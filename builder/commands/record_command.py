@@ -23,7 +23,7 @@ from builder.workspace.store import Store
 
 PROGRAMS = Path("programs")
 
-ABOUT = "open a page on this machine to record what the programs need"
+ABOUT = "open a page on this computer to record what the programs need"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -38,7 +38,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "--to",
         default="",
         metavar="FOLDER",
-        help="where recordings go (default: the clinic file's 'takes')",
+        help="where recordings go (default: `takes:` of the clinic file)",
     )
     options.port(parser, 0)
     options.quiet(parser)
@@ -50,14 +50,14 @@ def run(args: argparse.Namespace) -> int:
     everyone = clients(files)
     asked = by_id(prompts(everyone))
     if not asked:
-        raise UsageError(f"{files[0]}: there is nothing to record in it.")
+        raise UsageError(f"{files[0]}: it has nothing to record.")
     store = Store(pipeline.workspace_of(files).store)
     desk = Desk(asked, _folder(args.to, everyone), store)
     own = served((prompt.text + prompt.sound.ipa for prompt in asked.values()), store)
     try:
         booth = Booth(desk, own, args.port)
     except OSError as problem:
-        raise UsageError(f"port {args.port}: {problem.strerror}. Try another --port.") from None
+        raise UsageError(f"port {args.port}: {problem.strerror}. Try another `--port`.") from None
     _open(booth.gate.address, len(asked), desk.folder, quiet=args.quiet)
     with booth:
         booth.serve_forever()
@@ -71,8 +71,8 @@ def _files(args: argparse.Namespace) -> list[Path]:
     found = list(map(Path, programs_in(str(PROGRAMS)))) if PROGRAMS.is_dir() else []
     if not found:
         raise UsageError(
-            "there are no programs in the folder 'programs': name one, as in "
-            "'practice-site record programs/heron-07.yaml'."
+            "the folder `programs` has no programs. Name one, as in "
+            "`practice-site record programs/heron-07.yaml`."
         )
     return found
 
@@ -82,7 +82,9 @@ def _folder(named: str, everyone: tuple[Client, ...]) -> Path:
     places = {Path(client.folder) / client.clinic.takes for client in everyone}
     folders = {Path(named)} if named else places
     if len(folders) > 1:
-        raise UsageError("these programs keep their recordings in different folders: say --to.")
+        raise UsageError(
+            "these programs keep their recordings in different folders. Choose one with `--to`."
+        )
     folder = folders.pop().resolve()
     above = next(place for place in (folder, *folder.parents) if place.exists())
     if not above.is_dir():
@@ -92,9 +94,7 @@ def _folder(named: str, everyone: tuple[Client, ...]) -> Path:
 
 def _open(address: str, count: int, folder: Path, *, quiet: bool) -> None:
     print(f"{count} prompts; recordings go into {folder}")
-    print(f"Open this, once, in a browser on this machine: {address}")
-    print(
-        "Ctrl-C ends this; what was kept stays, and the next time goes on from there.", flush=True
-    )
+    print(f"Open this address once, in a browser on this computer: {address}")
+    print("Press Ctrl+C to stop. What you kept stays; next time you go on from there.", flush=True)
     if sys.stdout.isatty() and not quiet:
         webbrowser.open(address)

@@ -32,7 +32,5 @@ def run(args: argparse.Namespace) -> int:
         old = new_folder(out) / name
         site.rename(old)
         shutil.rmtree(old)
-    print(
-        f"{args.code}: {site} is gone from here. Delete the folder {name} on the web host as well."
-    )
+    print(f"{args.code}: {site} is deleted here. Delete the folder {name} on the web host as well.")
     return 0

@@ -16,7 +16,7 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     except BrokenPipeError:
         return 0
     except SiteError as problem:
-        _say(f"a fault of this tool, nothing was changed: {problem}.")
+        _say(f"this is a fault in the tool; nothing was changed: {problem}.")
         return 3
     except ProgramError as problem:
         for found in problem.findings:

@@ -1,4 +1,4 @@
-"""practice-site serve: build, show on this machine, build again on every save."""
+"""practice-site serve: build, show on this computer, build again on every save."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from builder.site import serve
 from builder.workspace.addresses import secret, slug
 from builder.workspace.program_files import code_of
 
-ABOUT = "build, show on this machine, build again on every save"
+ABOUT = "build, show on this computer, build again on every save"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -34,7 +34,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         server = serve.server(out, args.port)
     except OSError as problem:
-        raise UsageError(f"port {args.port}: {problem.strerror}. Try another --port.") from None
+        raise UsageError(f"port {args.port}: {problem.strerror}. Try another `--port`.") from None
     stop = threading.Event()
     eye = threading.Thread(
         target=serve.watch, args=(lambda: _state(files), lambda: _again(files, out), stop)
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     key = secret(workspace, out)
     for code in dict.fromkeys(code_of(str(file)) for file in files):
         print(f"{code}: http://{host!s}:{port}/{slug(key, code)}/")
-    print("Ctrl-C ends this.", flush=True)
+    print("Press Ctrl+C to stop.", flush=True)
     try:
         server.serve_forever()
     finally:

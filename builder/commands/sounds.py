@@ -16,7 +16,7 @@ def sound_of(text: str) -> Sound:
     except UnknownSoundError as question:
         raise UsageError(f"{question}.") from None
     if sound.kind == "vowel":
-        raise UsageError(f"'{text}' is a vowel; programs teach consonants and vowel + r.")
+        raise UsageError(f"`{text}` is a vowel; programs teach consonants and vowel + r.")
     return sound
 
 
@@ -24,12 +24,12 @@ def cluster_of(text: str, sound: Sound) -> tuple[str, ...]:
     """The phones of a cluster such as kr, which holds the sound."""
     try:
         if "th" in text:
-            raise UnknownSoundError("'th' could be two sounds: write θ or ð in the cluster")
+            raise UnknownSoundError("`th` could be two sounds: write θ or ð in the cluster")
         phones = phones_of_ipa(text.replace("sh", "ʃ").replace("ch", "tʃ"))
     except UnknownSoundError as problem:
         raise UsageError(f"{problem}.") from None
     if len(phones) < 2 or not set(sound.phones[0]) <= set(phones):
-        raise UsageError(f"'{text}' is no cluster with /{sound.ipa}/; write one as in 'kr'.")
+        raise UsageError(f"`{text}` is not a cluster with /{sound.ipa}/. Write it as in `kr`.")
     return phones
 
 
@@ -38,7 +38,7 @@ def positions_of(text: str) -> tuple[Position, ...]:
     named = words_of(text) or ("initial",)
     unknown = [name for name in named if name not in POSITIONS]
     if unknown:
-        raise UsageError(f"'{unknown[0]}' is no position: initial, medial or final.")
+        raise UsageError(f"`{unknown[0]}` is not a position. Write initial, medial or final.")
     return tuple(p for p in POSITIONS if p in named)
 
 

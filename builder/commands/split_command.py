@@ -28,11 +28,12 @@ if TYPE_CHECKING:
 State = Literal["kept", "doubtful", "not found"]
 STRAYS_JOINED_WITHIN_S = 0.6  # seconds between two stretches that are told as one
 HOW_TO_READ = (
-    "Read this aloud in one go, with a second of quiet after each. A slip? Say the item again: the "
+    "Read this list aloud in one go, with a second of silence after each item. A slip? Say the "
+    "item again: the "
     "last one counts."
 )
 SOUND_ALONE_NOTE = (
-    "A sound by itself is not cut out of a long recording; 'practice-site record' takes it."
+    "A sound by itself is not cut out of a long recording; use `practice-site record` for it."
 )
 
 
@@ -62,7 +63,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--list", action="store_true", help="print what to read, and no more")
     parser.add_argument("--all", action="store_true", help="with the steps that are to come")
-    parser.add_argument("--dry-run", action="store_true", help="tell what would be cut")
+    parser.add_argument(
+        "--dry-run", action="store_true", help="say what would be cut, and write nothing"
+    )
     options.as_json(parser)
 
 
@@ -74,7 +77,7 @@ def run(args: argparse.Namespace) -> int:
         _print_list(client, asked)
         return 0
     if not args.recording:
-        raise UsageError(f"{file}: name the recording too, or say --list for what to read.")
+        raise UsageError(f"{file}: name the recording too, or add `--list` to see what to read.")
     from builder.audio.io.decode import LONGEST_TAPE, decoded
     from builder.audio.split.split import split
 
@@ -98,8 +101,8 @@ def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
     found = (p for p in prompts([client]) if p.form == "natural" and not p.asked.alone)
     asked = tuple(prompt for prompt in found if every or prompt.now)
     if not asked:
-        more = "" if every else " Say --all for the steps to come."
-        raise UsageError(f"{file}: there is nothing to read in it.{more}")
+        more = "" if every else " Add `--all` for the steps to come."
+        raise UsageError(f"{file}: it has nothing to read aloud.{more}")
     return client, asked
 
 
@@ -113,11 +116,11 @@ def _print_list(client: Client, asked: tuple[Prompt, ...]) -> None:
 
 def _refuse(found: Split, file: Path, recording: str) -> None:
     if not found.cuts and not found.strays:
-        raise UsageError(f"{recording}: nobody speaks in this recording.")
+        raise UsageError(f"{recording}: no speech found in this recording.")
     if not found.cuts:
         raise UsageError(
-            f"{recording}: nothing in it is like the list of {file}. Is it the right program? "
-            f"'practice-site split {file} --list' prints what should be read."
+            f"{recording}: nothing in it matches the list of {file}. Is it the right program? "
+            f"`practice-site split {file} --list` prints what should be read."
         )
 
 
@@ -188,7 +191,7 @@ def _told(
     wide = max(len(line.prompt.text) for line in lines)
     told = [_line(line, rate, wide) for line in lines]
     told += [
-        f"{_clock(start)} {stop - start:5.1f} s        no item: a cough or a remark?"
+        f"{_clock(start)} {stop - start:5.1f} s        not on the list: a cough or a comment?"
         for start, stop in _strays(found, rate)
     ]
     return "\n".join([*told, "", *_next(args, takes, lines)])
@@ -209,24 +212,24 @@ def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Ite
     number = {s: sum(line.state == s for line in lines) for s in ("kept", "doubtful", "not found")}
     counts = ", ".join(f"{count} {state}" for state, count in number.items())
     if args.dry_run:
-        yield f"{counts}. Nothing was written: leave --dry-run out to cut."
+        yield f"{counts}. Nothing was written: leave out `--dry-run` to cut."
         return
     yield f"{counts}."
     if 2 * number["not found"] > len(lines):
         yield "Most of the list was not found: is this the right program, and the whole recording?"
     if number["kept"]:
         yield (
-            f"Kept: {takes / UNHEARD}. Hear them once: practice-site proof {args.file}; then say "
-            f"that you did: practice-site proof {args.file} --heard"
+            f"Kept: {takes / UNHEARD}. Hear them once: `practice-site proof {args.file}`. Then say "
+            f"that you did: `practice-site proof {args.file} --heard`"
         )
     if number["doubtful"]:
         stem = next(Path(line.file).stem for line in lines if line.state == "doubtful")
         yield (
-            f"Doubtful: {takes / DOUBTFUL}. The proof plays them, too: practice-site proof "
-            f"{args.file}; then name what is right: --heard --right {stem}"
+            f"Doubtful: {takes / DOUBTFUL}. The proof plays them too: `practice-site proof "
+            f"{args.file}`. Then name what is right: `--heard --right {stem}`"
         )
     if number["not found"] or number["doubtful"]:
-        yield f"Record single items again: practice-site record {args.file}"
+        yield f"Record single items again: `practice-site record {args.file}`"
 
 
 def _strays(found: Split, rate: int) -> list[tuple[float, float]]:

@@ -32,7 +32,7 @@ def run(args: argparse.Namespace) -> int:
             found = practice_set(sound, position, group)
             if not found:
                 what = typed(group) if group else f"/{sound.ipa}/"
-                raise UsageError(f"no syllable of English begins with {what}.")
+                raise UsageError(f"no English syllable begins with {what}.")
             print(_yaml(sound, position, group, found) if args.yaml else _lines(found))
     return 0
 
@@ -42,7 +42,7 @@ def _lines(found: tuple[Syllable, ...]) -> str:
     groups = (
         ("the four corners", [s for s in found if s.corner]),
         ("others" if len(others) < len(found) else "all", [s for s in others if not s.short]),
-        ("others, short: no word of English ends so", [s for s in others if s.short]),
+        ("others, short: no English word ends like this", [s for s in others if s.short]),
     )
     return "\n".join(
         f"{name}: " + ", ".join(f"{s.text} /{s.ipa}/" for s in some)

@@ -15,8 +15,8 @@ from builder.phonetics.spelling import fits, target_letters
 from builder.phonetics.syllables import syllables
 from builder.problems import UsageError
 
-DISAGREE_NOTE = "sources disagree, listen first"
-GUESS_NOTE = "a guess by rule, in no lexicon"
+DISAGREE_NOTE = "the sources disagree: listen first"
+GUESS_NOTE = "not in any dictionary: a guess by spelling rules"
 USE_NAMES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
 
 ABOUT = "say where a sound stands in words, and which letters spell it"
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
             print("\n".join(_lines(one, sound)))
         else:
             print(
-                f"practice-site: '{one.word}' is no word that can be read; write it in letters.",
+                f"practice-site: `{one.word}` cannot be read as a word. Write it in letters.",
                 file=sys.stderr,
             )
     return 0 if all(one.readings for one in found) else 2
@@ -95,7 +95,7 @@ def _lines(one: Entry, sound: Sound) -> list[str]:
     # Readings that differ in stress alone look alike here.
     lines = list(dict.fromkeys(_line(one.word, reading, sound) for reading in shown))
     notes = [
-        *(["read in several ways: say which is meant"] if one.heteronym else []),
+        *(["can be read in several ways: say which one you mean"] if one.heteronym else []),
         *([GUESS_NOTE] if one.guessed else []),
         *([DISAGREE_NOTE] if not agreed(one, sound) else []),
     ]

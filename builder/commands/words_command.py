@@ -89,7 +89,7 @@ def _where(one: argparse.ArgumentParser) -> None:
         "--cluster",
         default="",
         metavar="ST",
-        help="in this cluster, or 'any' (default: the sound alone)",
+        help="in this cluster, or `any` (default: the sound alone)",
     )
 
 
@@ -113,7 +113,7 @@ def _which(one: argparse.ArgumentParser) -> None:
         choices=("noun", "verb", "adjective"),
         help="among the words that children know",
     )
-    one.add_argument("--endings", action=yes, help="also forms such as 'cats'")
+    one.add_argument("--endings", action=yes, help="also forms such as cats")
     one.add_argument("--wide", action=yes, help="also words that children may not know")
     one.add_argument(
         "--partner-there", action=yes, help="the voiced or voiceless partner is there already"
@@ -143,7 +143,9 @@ def _span(text: str) -> tuple[int, int]:
     low, dash, high = text.partition("-")
     high = high if dash else low
     if not (low + high).isdecimal() or not low or not high or not 1 <= int(low) <= int(high):
-        raise argparse.ArgumentTypeError(f"'{text}' is no number of syllables: as in 1 or 1-2")
+        raise argparse.ArgumentTypeError(
+            f"`{text}` is not a number of syllables: write it as in 1 or 1-2"
+        )
     return int(low), int(high)
 
 
@@ -153,14 +155,14 @@ def _frequency(text: str) -> float:
     except ValueError:
         figure = -1.0
     if not 0 <= figure <= 8:
-        raise argparse.ArgumentTypeError(f"'{text}' is no frequency: a number from 0 to 8")
+        raise argparse.ArgumentTypeError(f"`{text}` is not a frequency: give a number from 0 to 8")
     return figure
 
 
 def run(args: argparse.Namespace) -> int:
     """Print words, probe words or an explanation; exit code 1 when there is none."""
     if args.probe and args.yaml:
-        raise UsageError("probe words are for your own test; they go into no program.")
+        raise UsageError("probe words are for your own test and must not go into a program.")
     asked = _asked(args)
     index = Index.open(asked.workspace.index)
     if args.explain:
@@ -192,7 +194,7 @@ def _asked(args: argparse.Namespace) -> Asked:
 
 def _alone(args: argparse.Namespace) -> Asked:
     if not args.sound:
-        raise UsageError("name a sound, as in 'words k', or a program with --for FILE.")
+        raise UsageError("name a sound, as in `words k`, or a program with `--for FILE`.")
     positions: list[Position] = args.position or ["initial"]
     sound = parse_sound(args.sound)
     queries = tuple(_query(args, sound, position) for position in positions)
@@ -245,10 +247,12 @@ def _cluster(typed: str, sound: Sound) -> Cluster:
     if typed in (ANY, ALONE):
         return None if typed == ANY else ()
     if "th" in typed:
-        raise UsageError("'th' could be two sounds: write the cluster with θ or ð.")
+        raise UsageError("`th` could be two sounds: write the cluster with θ or ð.")
     phones = phones_of_ipa(typed.replace("sh", "ʃ").replace("ch", "tʃ"))
     if len(phones) < 2 or sound.symbol not in map(bare, phones):
-        raise UsageError(f"'{typed}' is no cluster with /{sound.ipa}/; write it as in 'st', 'ks'.")
+        raise UsageError(
+            f"`{typed}` is not a cluster with /{sound.ipa}/. Write it as in `st` or `ks`."
+        )
     return phones
 
 
@@ -263,8 +267,8 @@ def _explain(word: str, asked: Asked, index: Index) -> int:
 
 def _no_figures(one: explain.Explanation | None) -> str:
     if one is None:
-        return "no pronunciation of this word is known."
-    return "this word is one that the bank leaves out; you may still write it into a program."
+        return "the pronunciation of this word is not known."
+    return "the word bank leaves this word out. You may still write it into a program."
 
 
 def _printed(args: argparse.Namespace, shown: list[Shown]) -> str:
@@ -326,9 +330,9 @@ def _table(one: Shown, probe: bool) -> str:
     query, offers = one.query, one.offers
     where = f"/{query.sound.ipa}/ {query.position}{_grouped(query.cluster)}"
     if not offers:
-        return f"{where}: no word fits what was asked for. {one.why}".rstrip()
+        return f"{where}: no word fits what you asked for. {one.why}".rstrip()
     if probe:
-        head = f"{where}: {len(offers)} probe words, kept out of practice and of what is offered"
+        head = f"{where}: {len(offers)} probe words, kept out of practice and never offered"
     else:
         first = f"the first {len(offers)} of " if one.total > len(offers) else ""
         plural = "s" if one.total > 1 else ""
@@ -336,12 +340,12 @@ def _table(one: Shown, probe: bool) -> str:
     lines = [
         head,
         f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
-        f"{'frequency':>9}  {'picture':7}  worth a thought",
+        f"{'frequency':>9}  {'picture':7}  worth a look",
     ]
     lines += [_line(one) for one in offers]
     lines += [one.why] if one.why else []
     if not probe:
-        lines.append(f"One word in {ONE_IN} is kept apart for your own test: --probe N.")
+        lines.append(f"One word in {ONE_IN} is kept for your own test: `--probe N`.")
     return "\n".join(lines)
 
 

@@ -99,7 +99,7 @@ def _raster(file: Path) -> bytes:
             upright.thumbnail((MAX_SIDE_PX, MAX_SIDE_PX))
             return _webp(upright)
         except (OSError, SyntaxError, ValueError, MemoryError, EOFError):
-            raise UnfitError("is damaged: it breaks off inside") from None
+            raise UnfitError("is damaged: its end is missing") from None
 
 
 def _opened(file: Path) -> Image:

@@ -31,13 +31,13 @@ def secret(workspace: Workspace, out: Path | None = None) -> bytes:
     if (workspace.root / stamps.FILE).is_file():
         raise UsageError(
             f"{file}: the secret is missing, but sites were built here before; a new secret would "
-            "change every printed address. Bring the file back from a copy."
+            "change every printed address. Restore the file from your copy."
         )
     published = [m.parent.name for m in out.glob(f"*/{SITE_MARK}")] if out and out.is_dir() else []
     if published:
         raise UsageError(
             f"{file}: the secret is missing, but {out} holds {len(published)} published site(s); "
-            "a new secret would change every printed address. Bring the file back from a copy."
+            "a new secret would change every printed address. Restore the file from your copy."
         )
     return _made(file)
 
@@ -48,7 +48,7 @@ def _key(file: Path) -> bytes:
     except ValueError:
         key = b""
     if len(key) != KEY_BYTES:
-        raise UsageError(f"{file}: the secret is damaged. Bring it back from a copy.")
+        raise UsageError(f"{file}: the secret is damaged. Restore it from your copy.")
     return key
 
 

@@ -45,5 +45,5 @@ def find(start: Path) -> Workspace:
         if (folder / "mkdocs.yml").is_file():
             return Workspace(folder)
     raise UsageError(
-        f"{start}: this is not in a practice folder (one that holds mkdocs.yml and programs/)."
+        f"{start}: this is not inside a practice folder (one with mkdocs.yml and programs/ in it)."
     )

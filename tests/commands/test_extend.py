@@ -160,7 +160,7 @@ def test_a_program_with_a_fault_is_left_alone(
         (["k", "--position", "final", "--yaml"], 0, "vowels: [ee, ae, ah, oo]"),
         (["er", "--yaml", "--position", "final"], 0, "{word: ber, say: bɝ}"),
         (["r", "--cluster", "kr", "--yaml"], 0, "cluster: kr"),
-        (["ng"], 2, "no syllable of English begins with /ŋ/"),
+        (["ng"], 2, "no English syllable begins with /ŋ/"),
         (["th"], 2, "could be two sounds"),
     ],
 )

@@ -71,15 +71,15 @@ def test_clusters_have_steps_of_their_own(programs: Path) -> None:
     [
         (["--sound", "th"], "could be two sounds"),
         (["--sound", "ee"], "is a vowel"),
-        (["--sound", "k", "--position", "front"], "is no position"),
-        (["--sound", "k", "--cluster", "st"], "is no cluster with /k/"),
+        (["--sound", "k", "--position", "front"], "is not a position"),
+        (["--sound", "k", "--cluster", "st"], "is not a cluster with /k/"),
         (["--sound", "k", "--cluster", "th"], "could be two sounds"),
         (["--sound", "k", "--error", "j"], "could be two sounds"),
         (["--sound", "k", "--lacks", "r,x9"], "is not a sound this tool knows"),
         (["--sound", "k", "--words", "sun, moon"], "no word of your words holds /k/ initial"),
         (["--sound", "zh"], "no word that is known and picturable holds /ʒ/ initial"),
-        (["--sound", "k", "--like", "finch-10"], "either --like"),
-        ([], "either --like"),
+        (["--sound", "k", "--like", "finch-10"], "either `--like"),
+        ([], "either `--like"),
     ],
 )
 def test_what_cannot_be_drafted_is_said_and_nothing_is_written(
@@ -94,7 +94,7 @@ def test_a_program_is_never_overwritten(programs: Path, capsys: pytest.CaptureFi
     assert main(ASKED) == 0
     before = (programs / "wren-11.yaml").read_bytes()
     assert main(ASKED) == 2
-    assert "has a program for /k/ initial already" in capsys.readouterr().err
+    assert "already has a program for /k/ initial" in capsys.readouterr().err
     assert main(["new", "wren-11", "--like", "wren-11"]) == 2
     assert "For a further sound: practice-site new" in capsys.readouterr().err
     assert (programs / "wren-11.yaml").read_bytes() == before
@@ -176,10 +176,10 @@ def test_a_file_name_that_is_taken_gets_the_position(first: Path) -> None:
 @pytest.mark.parametrize(
     ("more", "told"),
     [
-        (["--sound", "k"], "wren-11.yaml: wren-11 has a program for /k/ initial already"),
-        (["--sound", "k", "--position", "final,initial"], "for /k/ initial already"),
+        (["--sound", "k"], "wren-11.yaml: wren-11 already has a program for /k/ initial"),
+        (["--sound", "k", "--position", "final,initial"], "already has a program for /k/ initial"),
         (["--sound", "k", "--cluster", "kr"], "holds the cluster kr initial and no s and no r."),
-        (["--sound", "s", "--age", "6"], "wren-11.yaml: there the client is 4, not 6"),
+        (["--sound", "s", "--age", "6"], "wren-11.yaml: it says that the client is 4, not 6"),
     ],
 )
 def test_what_a_first_program_speaks_against(

@@ -124,9 +124,9 @@ def test_json(said: Said) -> None:
 
 def test_nothing_is_written_as_a_hyphen_and_every_reading_counts(said: Said) -> None:
     _, out = said("t", "-", "--position", "final")
-    assert out.startswith("/t/ and nothing: a sound against none")
+    assert out.startswith("/t/ and nothing: a sound or no sound")
     assert "boat / bow" in out
-    assert "'bow' is read in two ways" in out
+    assert "'bow' can be read in two ways" in out
 
 
 def test_no_probe_word_is_offered(said: Said, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -154,11 +154,11 @@ def test_none_is_said_and_ends_with_1(said: Said) -> None:
         pytest.param(("qq", "s"), "is not a sound this tool knows", id="no sound"),
         pytest.param(
             ("zz", "g"),
-            "'zz' is no sound, and read as a cluster (/z/ and /z/) it stands "
-            "in no English word. Type a sound as in k",
+            "`zz` is not a sound, and no English word has it as a cluster (/z/ and /z/). "
+            "Type a sound as in k",
             id="a slip, no cluster",
         ),
-        pytest.param(("g", "zz"), "'zz' is no sound", id="a slip on the other side"),
+        pytest.param(("g", "zz"), "`zz` is not a sound", id="a slip on the other side"),
     ],
 )
 def test_what_cannot_be_asked_is_one_message(
@@ -173,4 +173,4 @@ def test_what_cannot_be_asked_is_one_message(
 def test_a_count_must_be_a_number(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         main(["pairs", "k", "t", "--count", "0"])
-    assert "'0' is not a number from 1 to 1000" in capsys.readouterr().err
+    assert "`0` is not a number from 1 to 1000" in capsys.readouterr().err

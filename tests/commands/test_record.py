@@ -77,14 +77,14 @@ def test_what_it_cannot_do_is_said(
     with socket.create_server(("127.0.0.1", 0)) as taken:
         port = str(taken.getsockname()[1])
         assert main(["record", "--port", port]) == 2
-    assert f"port {port}: Address already in use. Try another --port." in capsys.readouterr().err
+    assert f"port {port}: Address already in use. Try another `--port`." in capsys.readouterr().err
     assert main(["record", "--to", "file/takes"]) == 2
     assert "file: this is a file; recordings need a folder." in capsys.readouterr().err
     assert main(["record", "programs/wren-01.yaml"]) == 2
-    assert "this file is not there" in capsys.readouterr().err
+    assert "there is no such file" in capsys.readouterr().err
     monkeypatch.chdir(space / "programs")
     assert main(["record"]) == 2
-    assert "name one, as in 'practice-site record" in capsys.readouterr().err
+    assert "Name one, as in `practice-site record" in capsys.readouterr().err
 
 
 def test_a_program_with_faults_in_its_form_is_not_recorded(

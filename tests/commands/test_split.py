@@ -162,7 +162,7 @@ def test_all_files_or_none(programs: Path, monkeypatch: pytest.MonkeyPatch) -> N
         ([FILE, FILE], "cannot be read"),
         (["reading.wav", FILE], "name the program first"),
         (["programs/fitch.yaml", "reading.wav"], "no such file"),
-        ([FILE, "silent.wav"], "nobody speaks"),
+        ([FILE, "silent.wav"], "no speech found"),
         ([FILE, "clap.wav"], "Is it the right program?"),
         ([FILE, "long.wav"], "30 minutes at most"),
     ],

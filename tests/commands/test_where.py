@@ -52,7 +52,7 @@ def test_a_heteronym_names_its_readings(capsys: Said) -> None:
     assert lines(capsys, "s", "use") == [
         "u[s]e (noun)  /ju[s]/  final; 1 syllable; curated, cmudict, rules",
         "use  /juz/  no /s/; 1 syllable; curated, cmudict",
-        "    read in several ways: say which is meant",
+        "    can be read in several ways: say which one you mean",
     ]
 
 
@@ -60,21 +60,21 @@ def test_where_sources_disagree(capsys: Said) -> None:
     first, second, note = lines(capsys, "/θ/", "thyme")
     assert first == "thyme  /taɪm/  no /θ/; 1 syllable; corrections, curated, rules"
     assert second == "[th]yme  /[θ]aɪm/  initial; 1 syllable; cmudict"
-    assert note.strip() == "sources disagree, listen first"
+    assert note.strip() == "the sources disagree: listen first"
     assert lines(capsys, "m", "thyme")[1:] == []
 
 
 def test_a_guess(capsys: Said) -> None:
     first, note = lines(capsys, "k", "kebbo")
     assert first == "[k]ebbo  /[k]ɛboʊ/  initial; 2 syllables; rules"
-    assert note.strip() == "a guess by rule, in no lexicon"
+    assert note.strip() == "not in any dictionary: a guess by spelling rules"
 
 
 def test_no_word(capsys: Said) -> None:
     assert main(["where", "k", "key", "???"]) == 2
     said = capsys.readouterr()
     assert said.out.startswith("[k]ey")
-    assert "'???' is no word that can be read" in said.err
+    assert "`???` cannot be read as a word" in said.err
 
 
 def test_a_sound_that_could_be_two(capsys: Said) -> None:

@@ -121,15 +121,21 @@ def test_explained(capsys: pytest.CaptureFixture[str]) -> None:
     [
         pytest.param(["th"], "'th' could be two sounds", id="two sounds"),
         pytest.param([], "name a sound", id="nothing"),
-        pytest.param(["k", "--cluster", "st"], "no cluster with /k/", id="another's cluster"),
+        pytest.param(["k", "--cluster", "st"], "not a cluster with /k/", id="another's cluster"),
         pytest.param(["k", "--cluster", "th"], "two sounds", id="a cluster of two sounds"),
         pytest.param(["s", "--cluster", "s7"], "'7'", id="a cluster that cannot be read"),
         pytest.param(["k", "--without", "th"], "two sounds", id="without what"),
-        pytest.param(["k", "--for", "programs/none.yaml"], "no such file", id="no program"),
+        pytest.param(
+            ["k", "--for", "programs/none.yaml"], "no such file", id="must not go into a program"
+        ),
         pytest.param(["s", "--for", "programs/heron-07.yaml"], "teaches /k/", id="another sound"),
-        pytest.param(["k", "--probe", "3", "--yaml"], "no program", id="probes go nowhere"),
-        pytest.param(["k", "--explain", "qqqq"], "no pronunciation", id="no word"),
-        pytest.param(["k", "--explain", "knife"], "leaves out", id="an unfit word"),
+        pytest.param(
+            ["k", "--probe", "3", "--yaml"], "must not go into a program", id="probes go nowhere"
+        ),
+        pytest.param(
+            ["k", "--explain", "qqqq"], "pronunciation of this word is not known", id="no word"
+        ),
+        pytest.param(["k", "--explain", "knife"], "leaves this word out", id="an unfit word"),
     ],
 )
 def test_one_clear_message(

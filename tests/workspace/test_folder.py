@@ -21,5 +21,5 @@ def test_it_is_found_upwards_by_its_mkdocs_file(workspace: Workspace) -> None:
 
 
 def test_outside_there_is_none(tmp_path: Path) -> None:
-    with pytest.raises(UsageError, match="not in a practice folder"):
+    with pytest.raises(UsageError, match="not inside a practice folder"):
         find(tmp_path)
