@@ -96,7 +96,7 @@ def test_a_program_is_never_overwritten(programs: Path, capsys: pytest.CaptureFi
     assert main(ASKED) == 2
     assert "already has a program for /k/ initial" in capsys.readouterr().err
     assert main(["new", "wren-11", "--like", "wren-11"]) == 2
-    assert "For a further sound: practice-site new" in capsys.readouterr().err
+    assert "For another sound: `practice-site new" in capsys.readouterr().err
     assert (programs / "wren-11.yaml").read_bytes() == before
     assert len(list(programs.iterdir())) == 2
 
