@@ -57,10 +57,11 @@ def check(
     files: Iterable[Path], base_url: str = "", out: Path | None = None
 ) -> tuple[Checked, ...]:
     """Read and check the clients of the named files; nothing is made."""
-    return tuple(_checked(client, out) for client in clients(files, base_url))
+    return tuple(check_client(client, out) for client in clients(files, base_url))
 
 
-def _checked(client: Client, out: Path | None) -> Checked:
+def check_client(client: Client, out: Path | None = None) -> Checked:
+    """One client, checked. out: where its site is or will be published."""
     published = None
     if out:
         workspace = find(Path(client.folder))
@@ -88,20 +89,20 @@ def _versions() -> dict[str, str]:
 
 
 def build(
-    files: Iterable[Path], out: Path, base_url: str = "", progress: Progress | None = None
+    loaded: Iterable[Client], out: Path, progress: Progress | None = None
 ) -> tuple[Built, ...]:
-    """Publish the sites of the named files' clients under `out`, each whole or not at all.
+    """Publish the sites of clients under `out`, each whole or not at all.
 
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
     from builder.site.root import write_root
     from builder.site.swap import alone
 
-    named, out = list(files), out.resolve()
-    if not named:
+    together, out = list(loaded), out.resolve()
+    if not together:
         return ()
-    workspace = workspace_of(named)
-    everyone = check(named, base_url, out)
+    workspace = workspace_of(Path(client.folder) for client in together)
+    everyone = [check_client(client, out) for client in together]
     stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
     if stopped:
         raise ProgramError(stopped)

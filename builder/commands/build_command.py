@@ -75,7 +75,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     from builder.program_file.load import clients
 
     before = {}
-    for client in clients(files, base_url):
+    loaded = clients(files, base_url)
+    for client in loaded:
         folder = os.path.abspath(client.folder)
         if other := stamps.elsewhere(folder, client.code):
             raise UsageError(
@@ -85,7 +86,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         takes = os.path.join(folder, client.clinic.takes)
         before[client.code] = (folder, stamps.before(folder, client.code, takes))
     with bar() as progress:
-        built = pipeline.build(files, out, base_url, progress)
+        built = pipeline.build(loaded, out, progress)
     advice = 0
     for one in built:
         folder, entry = before[one.plan.client]

@@ -15,6 +15,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from builder import pipeline
+from builder.program_file.load import clients
 from builder.site import assemble
 from builder.workspace.folder import find
 from builder.workspace.store import Store
@@ -78,7 +79,7 @@ def our_share(folder: Path) -> tuple[float, float]:
     out = folder / "public"
 
     def ours() -> None:
-        pipeline.build([file], out)
+        pipeline.build(clients([file]), out)
 
     ours()
     space = find(file)

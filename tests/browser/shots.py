@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, sync_playwright
 from builder import pipeline
 from builder.make import sheets
 from builder.make.pictures import make
+from builder.program_file.load import clients
 from builder.site import serve
 from builder.workspace.folder import find
 from builder.workspace.store import Store
@@ -36,7 +37,7 @@ def main() -> None:
         shutil.copy(ROOT / "mkdocs.yml", space)
         shutil.copytree(ROOT / "programs", space / "programs")
         file = space / "programs" / "heron-07.yaml"
-        (site,) = pipeline.build([file], space / "public")
+        (site,) = pipeline.build(clients([file]), space / "public")
         (checked,) = pipeline.check([file])
         proof = pipeline.proof(checked, find(file), space / "proof", lambda what, done, of: None)
         _handout(site, space)

@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, expect
 from builder import pipeline
 from builder.model.plan import Plan
 from builder.model.record import Sitting
+from builder.program_file.load import clients
 from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.test_pages import found
@@ -44,7 +45,7 @@ def demos(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demos]:
     shutil.copy(ROOT / "mkdocs.yml", folder)
     shutil.copytree(ROOT / "programs", folder / "programs")
     files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
-    built = pipeline.build(files, folder / "public")
+    built = pipeline.build(clients(files), folder / "public")
     with server(folder / "public", 0) as one:
         thread = threading.Thread(target=one.serve_forever)
         thread.start()
