@@ -5,10 +5,13 @@ Knows nothing of programs; everything else may import it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 Degree = Literal["fault", "advice"]
+KeyPath = tuple[str | int, ...]
+"""Where something is in a file, by its keys and entries: ("steps", 0, "items", 2)."""
 
 
 @dataclass(frozen=True, order=True)
@@ -21,6 +24,13 @@ class Place:
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+def place_at(places: Mapping[KeyPath, Place], path: KeyPath, file: str) -> Place:
+    """The place of `path`, or of the nearest thing around it that is written, or of the file."""
+    while path and path not in places:
+        path = path[:-1]
+    return places.get(path, Place(file))
 
 
 @dataclass(frozen=True, order=True)

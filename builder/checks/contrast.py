@@ -32,7 +32,7 @@ def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
 
 
 def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
-    unknown = [item for item in (pair.target, pair.other) if not _phones(item)]
+    unknown = [item for item in (pair.target, pair.other) if not item.phones]
     if unknown:
         # The word with the target is an item of the step too, and told there.
         yield from (_unknown(program, item) for item in unknown if item not in step.items)
@@ -54,14 +54,9 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
         yield from _other_error(program, step, pair)
 
 
-def _phones(item: Item) -> tuple[str, ...]:
-    known = all(word.phones for word in item.words)
-    return tuple(phone for word in item.words for phone in word.phones) if known else ()
-
-
 def _wanted(program: Program, step: Step, item: Item) -> list[Occurrence]:
     """The occurrences of the target that the step practises."""
-    found = [o for o in occurrences(_phones(item), program.sound) if o.cluster == step.cluster]
+    found = [o for o in occurrences(item.phones, program.sound) if o.cluster == step.cluster]
     return [o for o in found if set(o.positions) & set(step.positions)]
 
 
@@ -92,8 +87,8 @@ def _no_target(program: Program, step: Step, pair: Pair) -> Finding:
 
 def _not_one_sound(program: Program, pair: Pair) -> Finding:
     one, other = pair.target, pair.other
-    said = f"'{one.text}' /{ipa_of(_phones(one))}/ and '{other.text}' /{ipa_of(_phones(other))}/"
-    same = list(map(bare, _phones(one))) == list(map(bare, _phones(other)))
+    said = f"'{one.text}' /{ipa_of(one.phones)}/ and '{other.text}' /{ipa_of(other.phones)}/"
+    same = list(map(bare, one.phones)) == list(map(bare, other.phones))
     return finding(
         program,
         pair.path,
@@ -106,7 +101,7 @@ def _not_one_sound(program: Program, pair: Pair) -> Finding:
 def _shows(program: Program, step: Step, pair: Pair) -> bool:
     """Whether the sound in which the words differ is the target, or one of its cluster."""
     (first, last), _ = pair.apart or ((0, 0), (0, 0))
-    places = [_span(_phones(pair.target), o) for o in _wanted(program, step, pair.target)]
+    places = [_span(pair.target.phones, o) for o in _wanted(program, step, pair.target)]
     return first < last and any(start <= first < stop for start, stop in places)
 
 
@@ -141,7 +136,7 @@ def _other_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
 def _counterpart(pair: Pair) -> tuple[str, ...]:
     """What stands in the other word where the target stands, or nothing."""
     _, (start, stop) = pair.apart or ((0, 0), (0, 0))
-    return tuple(map(bare, _phones(pair.other)[start:stop]))
+    return tuple(map(bare, pair.other.phones[start:stop]))
 
 
 def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:

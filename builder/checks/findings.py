@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from builder.checks.rules import RULES
-from builder.model.program import Path, Program
-from builder.problems import Finding
+from builder.model.program import Program
+from builder.problems import Finding, KeyPath
 
 
-def finding(program: Program, path: Path, rule: str, sentence: str, remedy: str) -> Finding:
+def finding(program: Program, path: KeyPath, rule: str, sentence: str, remedy: str) -> Finding:
     """A finding by `rule` at `path` of a program's file."""
     return Finding(program.place(path), rule, RULES[rule].degree, sentence, remedy)
 

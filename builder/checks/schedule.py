@@ -7,9 +7,15 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
-from builder.model.dose import YOUNG, round_seconds, sitting_minutes, sitting_tries, week_tries
-from builder.model.program import Client, Path, Program
-from builder.problems import Finding
+from builder.model.dose import (
+    is_young,
+    round_seconds,
+    sitting_minutes,
+    sitting_tries,
+    week_tries,
+)
+from builder.model.program import Client, Program
+from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
 
 LONG_YOUNG, LONG = 15, 20  # minutes a sitting, under six years and above
@@ -51,8 +57,7 @@ def _drop(client: Client, minutes: float, planned: int) -> str:
 def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Long sittings, few tries, too few or too many days."""
     for program in client.programs:
-        age = program.written.age
-        most = LONG_YOUNG if age is not None and age < YOUNG else LONG
+        most = LONG_YOUNG if is_young(program.written.age) else LONG
         if program.minutes > most:
             yield finding(
                 program,
@@ -116,7 +121,7 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
 def _calendar(program: Program) -> Iterator[Finding]:
     """Years that are slips of the finger, and a baseline taken after the visit it is for."""
     written = program.written
-    dates: list[tuple[Path, datetime.date | None]] = [
+    dates: list[tuple[KeyPath, datetime.date | None]] = [
         (("practice", "from"), written.practice.start),
         (("practice", "visit"), written.practice.visit),
         (("baseline", "date"), written.baseline.date if written.baseline else None),

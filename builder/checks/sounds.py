@@ -68,8 +68,7 @@ def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
 
 
 def _syllable(program: Program, item: Item) -> Iterator[Finding]:
-    phones = tuple(phone for word in item.words for phone in word.phones)
-    if item.focus is None or not any(map(is_vowel, phones)):
+    if item.focus is None or not any(map(is_vowel, item.phones)):
         lacks = f"/{program.sound.ipa}/" if item.focus is None else "a vowel"
         yield finding(
             program,
@@ -95,8 +94,7 @@ def _onsets(program: Program, step: Step) -> Iterator[Finding]:
 
 
 def _onset(item: Item) -> tuple[str, ...]:
-    phones = (phone for word in item.words for phone in word.phones)
-    return tuple(itertools.takewhile(lambda phone: not is_vowel(phone), phones))
+    return tuple(itertools.takewhile(lambda phone: not is_vowel(phone), item.phones))
 
 
 def _all(program: Program, item: Item) -> list[Occurrence]:

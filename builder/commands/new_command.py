@@ -12,12 +12,11 @@ from typing import TYPE_CHECKING
 from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
-from builder.model.program import CODE, Program
+from builder.model.program import CODE, ERROR_KINDS, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
 from builder.program_file.load import clinic_of, program_of
-from builder.program_file.resolve import ERRORS
 from builder.text.slugs import slug_of
 from builder.workspace.program_files import by_code
 from builder.workspace.store import write_whole
@@ -205,7 +204,7 @@ def _typed(sound: Sound) -> str:
 
 
 def _error(text: str) -> str:
-    return text if not text or text in ERRORS else _typed(sound_of(text))
+    return text if not text or text in ERROR_KINDS else _typed(sound_of(text))
 
 
 def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:

@@ -13,9 +13,8 @@ from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.problems import UsageError
 from builder.program_file.load import family
-from builder.program_file.resolve import resolve
+from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
-from builder.program_file.validate import program_file, program_places
 from builder.program_file.yaml_tree import parse
 
 # What is true of one client at one time, and must not be carried to another.
@@ -103,8 +102,7 @@ def begun(file: Path, clinic: Clinic) -> Program:
         data = file.read_bytes()
     except OSError as error:
         raise UsageError(f"{file}: it cannot be read ({error.strerror}).") from None
-    tree = parse(UNFILLED.sub(b"", data), str(file))
-    return resolve(program_file(tree), str(file), program_places(tree), clinic)
+    return program_in(parse(UNFILLED.sub(b"", data), str(file)), clinic)
 
 
 def shared(program: Program) -> tuple[str, ...]:

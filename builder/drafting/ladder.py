@@ -10,6 +10,7 @@ from builder.drafting.frames import Longer
 from builder.drafting.line_difficulty import Limits
 from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
 from builder.drafting.word_kinds import Word
+from builder.model.dose import is_young
 from builder.model.program import Level
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
@@ -21,7 +22,6 @@ NAMES: dict[Level, str] = {
     "phrase": "phrases",
     "sentence": "sentences",
 }
-YOUNG = 6  # years; below it a step has fewer items
 SPONTANEOUS = ("natural imitation", "natural spontaneous")
 
 
@@ -53,7 +53,7 @@ class Reader:
     @property
     def most(self) -> int:
         """Items of a phrase or sentence step."""
-        return 6 if self.age is not None and self.age < YOUNG else choose_lines.MOST
+        return 6 if is_young(self.age) else choose_lines.MOST
 
 
 def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:

@@ -17,9 +17,8 @@ from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import POSITIONS, Position, occurrences
 from builder.program_file.pronounce import Target
-from builder.program_file.resolve import resolve
+from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
-from builder.program_file.validate import program_file, program_places
 from builder.program_file.yaml_tree import parse
 from builder.text.slugs import slug_of
 from builder.wordbank.filters import Query, Words
@@ -107,7 +106,7 @@ def _resolved(order: Order) -> Program:
     text = "\n".join(line for line in text.splitlines() if BLANK not in line or line[0] == "#")
     tree = parse(text.encode(), order.head.code)
     usual = Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
-    return resolve(program_file(tree), order.head.code, program_places(tree), usual)
+    return program_in(tree, usual)
 
 
 def written(order: Order, found: Lists) -> str:

@@ -9,7 +9,17 @@ from builder.model.program import Program, Round, Step
 
 SECONDS = {"imitation": 10.0, "delayed": 13.0, "spontaneous": 8.0}
 CONTRAST = 15.0  # choosing, saying, tapping, looking
-YOUNG = 6  # years; below it a sitting is 5 minutes, from it on 10
+YOUNG_BELOW_YEARS = 6
+
+
+def is_young(age: int | None) -> bool:
+    """Whether a client is so young that sittings and lists are shorter."""
+    return age is not None and age < YOUNG_BELOW_YEARS
+
+
+def usual_minutes(age: int | None) -> int:
+    """Minutes of a sitting where the program gives none."""
+    return 5 if is_young(age) else 10
 
 
 def round_seconds(step: Step, planned: Round) -> float:

@@ -5,6 +5,7 @@ with its pronunciation. All of it is frozen; no disk, no clock."""
 from __future__ import annotations
 
 import datetime
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -13,19 +14,22 @@ from pydantic import Field
 
 from builder.model.clinic import Clinic, Day, Strict, Time, Voice
 from builder.phonetics.inventory import Sound
-from builder.phonetics.position import Position
-from builder.problems import Place
+from builder.phonetics.position import Focus, Position, Words
+from builder.problems import KeyPath, Place, place_at
 
 Level = Literal["isolation", "syllable", "word", "phrase", "sentence"]
 LEVELS: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase", "sentence")
 Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]
 Show = Literal["picture", "print", "both"]
-Path = tuple[str | int, ...]
-"""Where something stands in a file: ("steps", 0, "items", 2)."""
+Role = Literal["home", "other home", "school", "self"]
+"""Who listens to the practice."""
+ERROR_KINDS = ("omitted", "frontal", "lateral", "distorted")
+"""What an error may be besides another sound."""
 
 # No name can hide in it: letters, a hyphen, digits.
 CODE = r"^[a-z]{2,20}-[0-9]{2,4}$"
+ID_OR_NOTHING = r"^([a-z0-9]+(-[a-z0-9]+)*)?$"
 
 
 class Baseline(Strict):
@@ -76,7 +80,7 @@ class ItemFile(Strict):
     word: str = Field(min_length=1, max_length=120, description="The word, phrase or sentence.")
     say: str = Field("", max_length=160, description="Its pronunciation in IPA, as in kæf.")
     picture: str = Field("", max_length=120, description="A file in the client's picture folder.")
-    id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
+    id: str = Field("", pattern=ID_OR_NOTHING, description="A name that stays.")
 
 
 class StepFile(Strict):
@@ -97,7 +101,7 @@ class StepFile(Strict):
         "chooses one unseen and says it, the helper taps what was heard.",
     )
     hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
-    id: str = Field("", pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$", description="A name that stays.")
+    id: str = Field("", pattern=ID_OR_NOTHING, description="A name that stays.")
 
 
 class ProgramFile(Strict):
@@ -129,9 +133,7 @@ class ProgramFile(Strict):
         {}, description="The words; with several positions a list for each."
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in their order.")
-    helper: Literal["home", "other home", "school", "self"] = Field(
-        "home", description="Who listens."
-    )
+    helper: Role = Field("home", description="Who listens.")
     misses: int = Field(
         3, ge=2, le=10, description="Misses in a row after which the helper goes back a step."
     )
@@ -177,9 +179,20 @@ class Item:
     text: str
     words: tuple[Spoken, ...]
     position: Position
-    focus: tuple[int, int, int] | None
+    focus: Focus | None
     picture: str
-    path: Path
+    path: KeyPath
+
+    @property
+    def phones_by_word(self) -> Words:
+        """The phones of every word; () for a word whose pronunciation is not known."""
+        return tuple(word.phones for word in self.words)
+
+    @property
+    def phones(self) -> tuple[str, ...]:
+        """The phones of all words in a row; () when one of them has no known pronunciation."""
+        known = all(self.phones_by_word)
+        return tuple(itertools.chain(*self.phones_by_word)) if known else ()
 
 
 @dataclass(frozen=True)
@@ -193,7 +206,7 @@ class Round:
     support: Support
     show: Show
     times: int
-    path: Path
+    path: KeyPath
     contrast: bool = False
 
 
@@ -208,7 +221,7 @@ class Pair:
     target: Item
     other: Item
     apart: tuple[tuple[int, int], tuple[int, int]] | None
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True)
@@ -223,7 +236,7 @@ class Step:
     rounds: tuple[Round, ...]
     items: tuple[Item, ...]
     hold: float
-    path: Path
+    path: KeyPath
     pairs: tuple[Pair, ...] = ()
 
     @property
@@ -259,14 +272,12 @@ class Program:
     minutes: int
     voice: Voice
     defaults: tuple[str, ...]
-    places: Mapping[Path, Place]
+    places: Mapping[KeyPath, Place]
     lacks: tuple[Sound, ...] = ()
 
-    def place(self, path: Path = ()) -> Place:
-        """Where `path` stands in the file; the nearest thing around it when it is not written."""
-        while path and path not in self.places:
-            path = path[:-1]
-        return self.places.get(path, Place(self.file))
+    def place(self, path: KeyPath = ()) -> Place:
+        """The place of `path` in the file, or of the nearest thing around it."""
+        return place_at(self.places, path, self.file)
 
     @property
     def current_steps(self) -> tuple[Step, ...]:

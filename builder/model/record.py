@@ -12,12 +12,11 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from builder.model.clinic import Strict, Time
-from builder.model.program import Form, Support
 from builder.workspace.addresses import SLUG_PATTERN
+from builder.model.program import Form, Role, Support
 
 Mark = Literal["clear", "almost", "missed", "not_tried"]
 MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")
-Role = Literal["home", "other home", "school", "self"]
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 
 SLUG = f"^{SLUG_PATTERN}$"

@@ -38,7 +38,7 @@ class ClipPlanner:
 
     def clip(self, step: Step, item: Item, form: Form) -> Clip | None:
         """The clip of one item in one form."""
-        if not all(word.phones for word in item.words):
+        if not item.phones:
             return None
         asked = item_asked(self.program, step, item, form)
         return self._clip(asked, item.text, item.position, step.hold)

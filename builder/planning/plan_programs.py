@@ -89,7 +89,7 @@ def _rounds(step: Step) -> tuple[PlannedRound, ...]:
 
 
 def _item(step: Step, item: Item, held: bool, clips: ClipPlanner, survey: Survey) -> PlannedItem:
-    phones = tuple(word.phones for word in item.words)
+    phones = item.phones_by_word
     return PlannedItem(
         id=item.id,
         text=item.text,

@@ -8,8 +8,8 @@ from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 
-from builder.model.program import Path, ProgramFile
-from builder.problems import Finding
+from builder.model.program import ProgramFile
+from builder.problems import Finding, KeyPath
 from builder.program_file.normalise import Normal, fields, is_model, plain
 from builder.program_file.suggestions import PRIVATE, example, label, listing, nearest, shorten
 
@@ -23,14 +23,14 @@ class Keys:
 
     form: Normal
     model: type[BaseModel]
-    path: Path
+    path: KeyPath
     missing: tuple[str, ...]
     unknown: tuple[str, ...]
 
 
-def key_findings(keys: Keys) -> dict[Path, Finding]:
+def key_findings(keys: Keys) -> dict[KeyPath, Finding]:
     """The findings by path. A misspelt key that is missed gives one, with the right key."""
-    found: dict[Path, Finding] = {}
+    found: dict[KeyPath, Finding] = {}
     missing = [key for key in keys.missing if (*keys.path, key) not in keys.form.findings]
     free = [key for key in fields(kind_at(keys.model, keys.path)) if key not in _written(keys)]
     torn = _torn(keys)
@@ -47,7 +47,7 @@ def key_findings(keys: Keys) -> dict[Path, Finding]:
     return found | {(*keys.path, key): _missing(keys, key) for key in missing}
 
 
-def misplaced(keys: Keys) -> Iterator[Path]:
+def misplaced(keys: Keys) -> Iterator[KeyPath]:
     """Keys left empty since their own keys stand beside them, not moved in below them."""
     for path in keys.form.empty:
         kind = kind_at(keys.model, path) if path[:-1] == keys.path else None
@@ -55,7 +55,7 @@ def misplaced(keys: Keys) -> Iterator[Path]:
             yield path
 
 
-def kind_at(model: type[BaseModel], path: Path) -> Any:
+def kind_at(model: type[BaseModel], path: KeyPath) -> Any:
     """The kind of what stands at `path` in a file of this model; None when nothing may."""
     kind: Any = model
     for part in path:

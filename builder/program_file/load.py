@@ -9,8 +9,8 @@ from pathlib import Path
 from builder.model.clinic import BASE_URL, Clinic
 from builder.model.program import Client, Program
 from builder.problems import Finding, Place, ProgramError, UsageError
-from builder.program_file.resolve import resolve
-from builder.program_file.validate import clinic_file, program_file, program_places
+from builder.program_file.resolve import program_in
+from builder.program_file.validate import clinic_file
 from builder.program_file.yaml_tree import read
 from builder.workspace import program_files
 
@@ -114,7 +114,5 @@ def _client(files: tuple[Path, ...], base_url: str) -> Client:
 
 def program_of(file: Path, clinic: Clinic | None) -> Program:
     """One program file. Without a clinic's settings the usual ones stand in for reading."""
-    tree = read(file)
-    written = program_file(tree)
     usual = clinic or Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
-    return resolve(written, str(file), program_places(tree), usual)
+    return program_in(read(file), usual)

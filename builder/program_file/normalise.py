@@ -16,11 +16,11 @@ from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from builder.model.program import Form, ItemFile, Path, ProgramFile, RoundFile, Support
+from builder.model.program import Form, ItemFile, ProgramFile, RoundFile, Support
 from builder.phonetics.position import POSITIONS
-from builder.problems import Finding, Place
+from builder.problems import Finding, KeyPath, Place, place_at
 from builder.program_file.suggestions import BLANK, did_you_mean, example, label, nearest, shorten
-from builder.program_file.yaml_tree import Tree, Value, place_at
+from builder.program_file.yaml_tree import Tree, Value
 
 TRUTH = {"yes": True, "true": True, "no": False, "false": False}
 WHOLE = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
@@ -44,12 +44,12 @@ class Normal:
 
     file: str
     value: Any
-    places: Mapping[Path, Place]
-    keys: Mapping[Path, Place]
-    findings: Mapping[Path, Finding]
-    empty: frozenset[Path]
+    places: Mapping[KeyPath, Place]
+    keys: Mapping[KeyPath, Place]
+    findings: Mapping[KeyPath, Finding]
+    empty: frozenset[KeyPath]
 
-    def place(self, path: Path) -> Place:
+    def place(self, path: KeyPath) -> Place:
         """Where `path` stands; the nearest thing around it when it is not written."""
         return place_at(self.places, path, self.file)
 
@@ -96,17 +96,17 @@ class _Bringer:
     def __init__(self, tree: Tree) -> None:
         self.tree = tree
         self.places = dict(tree.places)
-        self.findings: dict[Path, Finding] = {}
-        self.empty: set[Path] = set()
+        self.findings: dict[KeyPath, Finding] = {}
+        self.empty: set[KeyPath] = set()
 
-    def tell(self, path: Path, sentence: str, remedy: str) -> None:
+    def tell(self, path: KeyPath, sentence: str, remedy: str) -> None:
         """A finding at `path`, and None in its place."""
         self.findings[path] = Finding(self._near(path), "value", "fault", _upper(sentence), remedy)
 
-    def _near(self, path: Path) -> Place:
+    def _near(self, path: KeyPath) -> Place:
         return place_at(self.places, path, self.tree.file)
 
-    def bring(self, kind: Any, value: Value, path: Path) -> Any:
+    def bring(self, kind: Any, value: Value, path: KeyPath) -> Any:
         """`value` in the normal form of `kind`; None after a finding."""
         self.places.setdefault(path, self._near(path))
         kind = plain(kind)
@@ -124,7 +124,7 @@ class _Bringer:
             return self._table(get_args(kind)[1], value, path)
         return self._single(kind, value, path)
 
-    def _nothing(self, path: Path) -> None:
+    def _nothing(self, path: KeyPath) -> None:
         self.empty.add(path)
         if isinstance(path[-1], int):
             return self.tell(path, f"{label(path)} is empty.", "Write something, or delete it.")
@@ -132,12 +132,12 @@ class _Bringer:
         remedy = f"Write a value{shown}, or delete the line."
         return self.tell(path, f"{label(path)} has nothing after it.", remedy)
 
-    def _blank(self, path: Path) -> None:
+    def _blank(self, path: KeyPath) -> None:
         shown = f", as in `{example(path)}`" if example(path) else ""
         remedy = f"Write this client's own{shown}, or delete the line where you know nothing."
         self.tell(path, f"{label(path)} is still to be filled in.", remedy)
 
-    def _group(self, kind: type[BaseModel], value: Value, path: Path) -> Any:
+    def _group(self, kind: type[BaseModel], value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and kind is ItemFile:
             value = {"word": value}
         if isinstance(value, str) and kind is RoundFile:
@@ -153,7 +153,7 @@ class _Bringer:
             for key, inner in value.items()
         }
 
-    def _round(self, text: str, path: Path) -> Any:
+    def _round(self, text: str, path: KeyPath) -> Any:
         words = text.lower().split()
         form = [w for w in words if w in FORMS]
         support = [w for w in words if w in SUPPORTS]
@@ -164,13 +164,13 @@ class _Bringer:
         self.places |= {(*path, key): self._near(path) for key in made}
         return {key: word[0] for key, word in made.items() if word}
 
-    def _not_two(self, value: list[Value], path: Path) -> None:
+    def _not_two(self, value: list[Value], path: KeyPath) -> None:
         few = {0: "nothing", 1: "one word"}.get(len(value), f"{len(value)} words")
         shown = "[[key, tea], [cape, tape]]"
         remedy = f"Put two words into the brackets of each pair: `contrast: {shown}`."
         self.tell(path, f"{label(path)} holds {few}, not two.", remedy)
 
-    def _list(self, kind: Any, value: Value, path: Path) -> Any:
+    def _list(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and takes_one(kind):
             if "," in value and get_origin(kind) is Literal:
                 return self._commas(value, path)
@@ -181,11 +181,11 @@ class _Bringer:
             value = [value]  # one pair, without the brackets around it
         return [self.bring(kind, inner, (*path, i)) for i, inner in enumerate(value)]
 
-    def _commas(self, value: str, path: Path) -> None:
+    def _commas(self, value: str, path: KeyPath) -> None:
         shown = f"`{path[-1]}: [{shorten(value)}]`"
         self.tell(path, f"{label(path)} has several values.", f"Put them in brackets: {shown}.")
 
-    def _table(self, kind: Any, value: Value, path: Path) -> Any:
+    def _table(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and path == ("words",):
             shown = shorten(value.strip("[]"))
             return self.tell(
@@ -197,7 +197,7 @@ class _Bringer:
             return self._wrong("keys of its own", value, path)
         return {key: self.bring(kind, inner, (*path, key)) for key, inner in value.items()}
 
-    def _single(self, kind: Any, value: Value, path: Path) -> Any:
+    def _single(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if not isinstance(value, str):
             return self._wrong("one value", value, path)
         text = " ".join(value.split())
@@ -211,7 +211,7 @@ class _Bringer:
             return None
         return converted
 
-    def _wrong(self, wanted: str, value: Value, path: Path) -> None:
+    def _wrong(self, wanted: str, value: Value, path: KeyPath) -> None:
         given = {list: "a list", dict: "a group of keys", str: "a text"}[type(value)]
         self.tell(path, f"{label(path)} needs {wanted}, not {given}.", _as_in(path))
 
@@ -245,7 +245,7 @@ def _upper(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def _as_in(path: Path) -> str:
+def _as_in(path: KeyPath) -> str:
     shown = example(path)
     return f"Write it as in `{shown}`." if shown else ""
 

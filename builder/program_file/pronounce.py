@@ -7,7 +7,7 @@ import itertools
 import re
 from dataclasses import dataclass, replace
 
-from builder.model.program import Item, ItemFile, Level, Pair, Path, Spoken
+from builder.model.program import Item, ItemFile, Level, Pair, Spoken
 from builder.phonetics.contrast import one_sound_apart
 from builder.phonetics.inventory import (
     Sound,
@@ -21,6 +21,7 @@ from builder.phonetics.lexicon.function_words import article
 from builder.phonetics.lexicon.readings import Entry, agreed, entry
 from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
 from builder.phonetics.spelling import fits, target_letters
+from builder.problems import KeyPath
 from builder.text.slugs import slug_of
 
 
@@ -71,7 +72,7 @@ def letters_of(
     return tuple(part for part in parts if part[0])
 
 
-def item_of(written: ItemFile, path: Path, target: Target, level: Level) -> Item:
+def item_of(written: ItemFile, path: KeyPath, target: Target, level: Level) -> Item:
     """An item as it will be said. Raises UnknownSoundError when `say` cannot be read."""
     words = _spoken(written, target)
     position, focus = _focus(words, target)
@@ -132,7 +133,7 @@ def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target)
     )
 
 
-def pair_of(written: tuple[ItemFile, ItemFile], path: Path, target: Target) -> Pair:
+def pair_of(written: tuple[ItemFile, ItemFile], path: KeyPath, target: Target) -> Pair:
     """Two words in the readings that differ in one sound, the one with the target first.
 
     Raises UnknownSoundError when a `say` cannot be read.
@@ -146,7 +147,7 @@ def pair_of(written: tuple[ItemFile, ItemFile], path: Path, target: Target) -> P
     return replace(best, other=replace(best.other, focus=None))
 
 
-def _readings(written: ItemFile, path: Path, target: Target) -> list[Item]:
+def _readings(written: ItemFile, path: KeyPath, target: Target) -> list[Item]:
     """A word of a pair in each of its readings, the first one first."""
     usual = item_of(written, path, target, "word")
     if written.say or len(usual.words) != 1:
@@ -162,16 +163,11 @@ def _with(item: Item, word: Spoken, target: Target) -> Item:
     return replace(item, words=(word,), position=position, focus=focus)
 
 
-def _both_ways(both: tuple[Item, ...], path: Path) -> tuple[Pair, Pair]:
+def _both_ways(both: tuple[Item, ...], path: KeyPath) -> tuple[Pair, Pair]:
     first, second = both
-    apart = one_sound_apart(_phones(first), _phones(second))
+    apart = one_sound_apart(first.phones, second.phones)
     back = (apart[1], apart[0]) if apart else None
     return Pair(first, second, apart, path), Pair(second, first, back, path)
-
-
-def _phones(item: Item) -> tuple[str, ...]:
-    known = all(word.phones for word in item.words)
-    return tuple(phone for word in item.words for phone in word.phones) if known else ()
 
 
 def _holds(item: Item, target: Target) -> bool:
@@ -192,7 +188,7 @@ def _focus(
     return target.positions[0], None
 
 
-def sound_item(target: Target, path: Path) -> Item:
+def sound_item(target: Target, path: KeyPath) -> Item:
     """The sound alone, as the item of an isolation step."""
     sound = target.sound
     spoken = Spoken(sound.spelled, sound.phones[0], "sound")
@@ -202,7 +198,7 @@ def sound_item(target: Target, path: Path) -> Item:
     )
 
 
-def vowel_items(target: Target, vowels: tuple[str, ...], path: Path) -> tuple[Item, ...]:
+def vowel_items(target: Target, vowels: tuple[str, ...], path: KeyPath) -> tuple[Item, ...]:
     """A syllable for every position and vowel: kee, eekee, eek. Raises UnknownSoundError."""
     return tuple(
         _syllable(target, position, _vowel(typed), (*path, i))
@@ -219,7 +215,7 @@ def _vowel(typed: str) -> Sound:
     return vowel
 
 
-def _syllable(target: Target, position: Position, vowel: Sound, path: Path) -> Item:
+def _syllable(target: Target, position: Position, vowel: Sound, path: KeyPath) -> Item:
     group = target.cluster or target.sound.phones[0]
     letters = "".join(sounds()[symbol].spelled for symbol in group)
     before = (

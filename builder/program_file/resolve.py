@@ -9,12 +9,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from builder.model.clinic import DAYS, TIMES, Clinic
+from builder.model.dose import usual_minutes
 from builder.model.program import (
+    ERROR_KINDS,
     Item,
     ItemFile,
     Level,
     Pair,
-    Path,
     Program,
     ProgramFile,
     Round,
@@ -24,12 +25,13 @@ from builder.model.program import (
     StepFile,
 )
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
-from builder.problems import Finding, Place, ProgramError
+from builder.problems import Finding, KeyPath, Place, ProgramError, place_at
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
+from builder.program_file.validate import program_file
+from builder.program_file.yaml_tree import Tree
 from builder.text.slugs import distinct, slug_of
 
 HOLD = 1.5  # seconds; the middle of 1-2 s (design of the long form)
-ERRORS = ("omitted", "frontal", "lateral", "distorted")
 CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
 USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
 USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
@@ -44,20 +46,24 @@ USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
 class _Reader:
     """Gathers findings and the defaults that were used while one program is resolved."""
 
-    def __init__(self, file: str, places: Mapping[Path, Place]) -> None:
+    def __init__(self, file: str, places: Mapping[KeyPath, Place]) -> None:
         self.file, self.places = file, places
         self.findings: list[Finding] = []
         self.defaults: list[str] = []
 
-    def fault(self, path: Path, rule: str, sentence: str, remedy: str) -> None:
-        while path and path not in self.places:
-            path = path[:-1]
-        place = self.places.get(path, Place(self.file))
+    def fault(self, path: KeyPath, rule: str, sentence: str, remedy: str) -> None:
+        place = place_at(self.places, path, self.file)
         self.findings.append(Finding(place, rule, "fault", sentence, remedy))
 
 
+def program_in(tree: Tree, clinic: Clinic) -> Program:
+    """The program that a tree holds. Raises ProgramError with everything that is wrong in it."""
+    written, places = program_file(tree)
+    return resolve(written, tree.file, places, clinic)
+
+
 def resolve(
-    written: ProgramFile, file: str, places: Mapping[Path, Place], clinic: Clinic
+    written: ProgramFile, file: str, places: Mapping[KeyPath, Place], clinic: Clinic
 ) -> Program:
     """The program as meant. Raises ProgramError with everything that cannot be resolved."""
     reader = _Reader(file, places)
@@ -79,7 +85,7 @@ def resolve(
         current=current,
         times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
         days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
-        minutes=practice.minutes or (5 if written.age is not None and written.age < 6 else 10),
+        minutes=practice.minutes or usual_minutes(written.age),
         voice=written.voice or clinic.voice,
         defaults=(),
         places=places,
@@ -117,12 +123,12 @@ def _sound(written: ProgramFile, reader: _Reader) -> Sound | None:
 
 
 def _error(written: ProgramFile, reader: _Reader) -> Sound | str:
-    if not written.error or written.error in ERRORS:
+    if not written.error or written.error in ERROR_KINDS:
         return written.error
     try:
         return parse_sound(written.error)
     except UnknownSoundError as question:
-        kinds = ", ".join(ERRORS)
+        kinds = ", ".join(ERROR_KINDS)
         reader.fault(("error",), "sound", f"{question}.", f"Name the sound, or one of: {kinds}.")
         return ""
 
@@ -133,7 +139,7 @@ def _lacks(written: ProgramFile, reader: _Reader) -> tuple[Sound, ...]:
         try:
             found.append(parse_sound(typed))
         except UnknownSoundError as question:
-            path: Path = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
+            path: KeyPath = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
             reader.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
     return tuple(dict.fromkeys(found))
 
@@ -145,7 +151,7 @@ def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
         if name in names:
             found.append(names.index(name))
             continue
-        path: Path = ("current", at) if len(written.current) > 1 else ("current",)
+        path: KeyPath = ("current", at) if len(written.current) > 1 else ("current",)
         reader.fault(
             path,
             "current",
@@ -167,7 +173,7 @@ def _steps(written: ProgramFile, sound: Sound, reader: _Reader) -> tuple[Step, .
 
 def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reader) -> Step:
     step = written.steps[at]
-    path: Path = ("steps", at)
+    path: KeyPath = ("steps", at)
     target = Target(sound, step.position or written.position, _cluster(step, path, reader))
     empty = Step(
         name,
@@ -192,7 +198,7 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reade
     return replace(empty, rounds=rounds, items=named, pairs=pairs)
 
 
-def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
+def _cluster(step: StepFile, path: KeyPath, reader: _Reader) -> tuple[str, ...]:
     if not step.cluster:
         return ()
     if "th" in step.cluster:
@@ -210,10 +216,10 @@ def _cluster(step: StepFile, path: Path, reader: _Reader) -> tuple[str, ...]:
         return ()
 
 
-def _pairs(step: StepFile, target: Target, path: Path, reader: _Reader) -> tuple[Pair, ...]:
+def _pairs(step: StepFile, target: Target, path: KeyPath, reader: _Reader) -> tuple[Pair, ...]:
     found = []
     for at, written in enumerate(step.contrast):
-        here: Path = (*path, "contrast", at)
+        here: KeyPath = (*path, "contrast", at)
         try:
             found.append(pair_of(written, here, target))
         except UnknownSoundError as problem:
@@ -221,11 +227,11 @@ def _pairs(step: StepFile, target: Target, path: Path, reader: _Reader) -> tuple
     return tuple(found)
 
 
-def _rounds(step: StepFile, sound: Sound, path: Path, reader: _Reader) -> tuple[Round, ...]:
+def _rounds(step: StepFile, sound: Sound, path: KeyPath, reader: _Reader) -> tuple[Round, ...]:
     """The rounds as written; those of a contrast come after them, or alone."""
     there = tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
     if step.contrast:
-        here: Path = (*path, "contrast")
+        here: KeyPath = (*path, "contrast")
         last = Round("natural", "spontaneous", "both", CONTRAST_TIMES, here, contrast=True)
         return (*there, last)
     if there:
@@ -241,12 +247,12 @@ def _rounds(step: StepFile, sound: Sound, path: Path, reader: _Reader) -> tuple[
     )
 
 
-def _round(written: RoundFile, path: Path) -> Round:
+def _round(written: RoundFile, path: KeyPath) -> Round:
     show: Show = written.show or "both"
     return Round(written.form, written.support, show, written.times, path)
 
 
-Given = tuple[ItemFile, Path, Target]
+Given = tuple[ItemFile, KeyPath, Target]
 
 
 def _items(
@@ -254,7 +260,7 @@ def _items(
     step: StepFile,
     target: Target,
     pairs: tuple[Pair, ...],
-    path: Path,
+    path: KeyPath,
     reader: _Reader,
 ) -> tuple[Item, ...]:
     if step.contrast and not step.items:
@@ -281,7 +287,7 @@ def _items(
     return ()
 
 
-def _given(written: ProgramFile, step: StepFile, target: Target, path: Path) -> list[Given]:
+def _given(written: ProgramFile, step: StepFile, target: Target, path: KeyPath) -> list[Given]:
     if step.items:
         return [(item, (*path, "items", i), target) for i, item in enumerate(step.items)]
     if step.level != "word":
@@ -293,7 +299,7 @@ def _given(written: ProgramFile, step: StepFile, target: Target, path: Path) -> 
     ]
 
 
-def _item(written: ItemFile, path: Path, target: Target, level: Level, reader: _Reader) -> Item:
+def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, reader: _Reader) -> Item:
     try:
         return item_of(written, path, target, level)
     except UnknownSoundError as problem:

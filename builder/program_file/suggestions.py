@@ -6,7 +6,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 
-from builder.model.program import Path
+from builder.problems import KeyPath
 
 BLANK = "fill-in"
 """Stands in a new program where only this client's own fact may stand; reading asks for it."""
@@ -164,7 +164,7 @@ def listing(names: Iterable[str], last: str = "or") -> str:
     return f"{', '.join(quoted[:-1])} {last} {quoted[-1]}"
 
 
-def example(path: Path) -> str:
+def example(path: KeyPath) -> str:
     """A line as one may type it for the key at `path`, as in `sound: k`; "" when there is none.
 
     For an entry of a list: the entry.
@@ -185,7 +185,7 @@ def _owner(names: list[str]) -> str:
     return "words" if names[0] == "words" else names[-1]
 
 
-def label(path: Path) -> str:
+def label(path: KeyPath) -> str:
     """How a sentence names what stands at `path`: `sound`, or entry 2 of `steps`."""
     if not path:
         return "the file"

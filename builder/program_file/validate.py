@@ -11,8 +11,8 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from builder.model.clinic import Clinic
-from builder.model.program import Path, ProgramFile
-from builder.problems import Finding, Place, ProgramError
+from builder.model.program import ProgramFile
+from builder.problems import Finding, KeyPath, Place, ProgramError
 from builder.program_file.key_errors import Keys, key_findings, kind_at, misplaced
 from builder.program_file.normalise import Normal, fields, normal
 from builder.program_file.suggestions import did_you_mean, example, label, shorten
@@ -30,25 +30,22 @@ PATTERNS = {
 }
 
 
-def program_file(tree: Tree) -> ProgramFile:
-    """The program that a tree holds, as written. ProgramError with every finding."""
-    return _checked(tree, ProgramFile, "program")
+def program_file(tree: Tree) -> tuple[ProgramFile, Mapping[KeyPath, Place]]:
+    """The program that a tree holds, as written, and the place of everything in it.
+
+    Places are by the paths of `ProgramFile` and as written: a word of a plain list is
+    ("words", "initial", 2) there and ("words", 2) in the file. ProgramError with every finding.
+    """
+    written, form = _checked(tree, ProgramFile, "program")
+    return written, form.places
 
 
 def clinic_file(tree: Tree) -> Clinic:
     """The clinic's settings that a tree holds. ProgramError with every finding."""
-    return _checked(tree, Clinic, "clinic")
+    return _checked(tree, Clinic, "clinic")[0]
 
 
-def program_places(tree: Tree) -> Mapping[Path, Place]:
-    """Where everything in a program stands, by the paths of `ProgramFile` and as written.
-
-    A word of a plain list is ("words", "initial", 2) there and ("words", 2) in the file.
-    """
-    return normal(tree, ProgramFile).places if isinstance(tree.value, dict) else tree.places
-
-
-def _checked(tree: Tree, model: type[M], kind: str) -> M:
+def _checked(tree: Tree, model: type[M], kind: str) -> tuple[M, Normal]:
     if finding := _another_file(tree, kind):
         raise ProgramError([finding])
     form = normal(tree, model)
@@ -58,7 +55,7 @@ def _checked(tree: Tree, model: type[M], kind: str) -> M:
         raise ProgramError(_findings(form, model, error.errors(include_url=False))) from None
     if form.findings:
         raise ProgramError(list(form.findings.values()))
-    return made
+    return made, form
 
 
 def _another_file(tree: Tree, kind: str) -> Finding | None:
@@ -93,14 +90,14 @@ def _findings(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[F
     return list(told.values())
 
 
-def _faulty_inside(path: Path, errors: list[Any]) -> bool:
+def _faulty_inside(path: KeyPath, errors: list[Any]) -> bool:
     """Whether the model refused something within the list at `path`."""
     places = (tuple(error["loc"]) for error in errors)
     return any(len(place) > len(path) and place[: len(path)] == path for place in places)
 
 
 def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]:
-    groups: dict[Path, dict[str, list[str]]] = {}
+    groups: dict[KeyPath, dict[str, list[str]]] = {}
     for error in errors:
         if error["type"] in ("missing", "extra_forbidden"):
             group = groups.setdefault(tuple(error["loc"][:-1]), {})
@@ -111,7 +108,7 @@ def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]
     ]
 
 
-def _refused(form: Normal, model: type[BaseModel], path: Path, error: Any) -> Finding:
+def _refused(form: Normal, model: type[BaseModel], path: KeyPath, error: Any) -> Finding:
     """The finding for one error of the model about a value, or about a key of a table."""
     value = error["input"]
     if path and path[-1] == "[key]":
@@ -132,7 +129,7 @@ def _refused(form: Normal, model: type[BaseModel], path: Path, error: Any) -> Fi
     )
 
 
-def _refused_key(form: Normal, path: Path, error: Any) -> Finding:
+def _refused_key(form: Normal, path: KeyPath, error: Any) -> Finding:
     sentence = f"`{shorten(str(path[-1]))}` is not a key of {label(path[:-1])}."
     place = form.keys.get(path) or form.place(path)
     return Finding(place, "unknown-key", "fault", sentence, _choices(error, str(path[-1])))
@@ -143,7 +140,7 @@ def _version(value: int) -> tuple[str, str]:
     return sentence, "Write 1, or use a newer version of the tool."
 
 
-def _remedy(model: type[BaseModel], path: Path, error: Any) -> str:
+def _remedy(model: type[BaseModel], path: KeyPath, error: Any) -> str:
     if error["type"] == "literal_error":
         return _choices(error, str(error["input"]))
     names = [part for part in path if isinstance(part, str)]

@@ -13,8 +13,7 @@ from typing import Any
 
 import yaml
 
-from builder.model.program import Path
-from builder.problems import Finding, Place, ProgramError, UsageError
+from builder.problems import Finding, KeyPath, Place, ProgramError, UsageError, place_at
 from builder.program_file.decode_text import (
     HIDDEN,
     MAX_BYTES,
@@ -52,19 +51,12 @@ class Tree:
 
     file: str
     value: Value
-    places: Mapping[Path, Place] = field(default_factory=dict)
-    keys: Mapping[Path, Place] = field(default_factory=dict)
+    places: Mapping[KeyPath, Place] = field(default_factory=dict)
+    keys: Mapping[KeyPath, Place] = field(default_factory=dict)
 
-    def place(self, path: Path) -> Place:
+    def place(self, path: KeyPath) -> Place:
         """Where `path` stands; the nearest thing around it when it is not written."""
         return place_at(self.places, path, self.file)
-
-
-def place_at(places: Mapping[Path, Place], path: Path, file: str) -> Place:
-    """Where `path` stands; the nearest thing around it, or the file as a whole."""
-    while path and path not in places:
-        path = path[:-1]
-    return places.get(path, Place(file))
 
 
 def read(path: pathlib.Path, name: str = "") -> Tree:
@@ -109,7 +101,7 @@ class _Open:
     """A list or a mapping whose end was not seen yet. `key`: the one that awaits its value."""
 
     value: list[Value] | dict[str, Value]
-    path: Path
+    path: KeyPath
     key: str | None = None
 
 
@@ -127,8 +119,8 @@ class _Reader:
     def __init__(self, file: str) -> None:
         self.file = file
         self.findings: list[Finding] = []
-        self.places: dict[Path, Place] = {}
-        self.keys: dict[Path, Place] = {}
+        self.places: dict[KeyPath, Place] = {}
+        self.keys: dict[KeyPath, Place] = {}
         self.open: list[_Open] = []
         self.root: Value | None = None
 
@@ -164,12 +156,12 @@ class _Reader:
             self._stop(event, *DEEP)
         self.open.append(new)
 
-    def _put(self, inside: _Open | None, value: Value, event: Any) -> Path:
+    def _put(self, inside: _Open | None, value: Value, event: Any) -> KeyPath:
         if inside is None:
             self.root = value
             return ()
         if isinstance(inside.value, list):
-            path: Path = (*inside.path, len(inside.value))
+            path: KeyPath = (*inside.path, len(inside.value))
             inside.value.append(value)
             self.places[path] = self._place(event)
             return path

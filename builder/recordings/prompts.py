@@ -93,9 +93,10 @@ def wanted(client: Client) -> tuple[Prompt, ...]:
 
 def item_asked(program: Program, step: Step, item: Item, form: Form) -> Asked:
     """What is to be said for an item of a step."""
-    words = tuple(word.phones for word in item.words)
     alone = step.level == "isolation"
-    return Asked(slug_of(item.text), form, words, item.focus, program.sound.symbol, alone)
+    return Asked(
+        slug_of(item.text), form, item.phones_by_word, item.focus, program.sound.symbol, alone
+    )
 
 
 def alone_asked(sound: Sound) -> Asked:
@@ -124,7 +125,7 @@ def _of(client: str, program: Program) -> Iterator[Prompt]:
     for step in program.steps:
         held: tuple[Form, ...] = ("long",) if any(r.form == "long" for r in step.rounds) else ()
         for item in step.said:
-            if not all(word.phones for word in item.words):
+            if not item.phones:
                 continue  # a fault of its own; it cannot be judged
             for form in ("natural", *(held if item in step.items and item.focus else ())):
                 asked = item_asked(program, step, item, form)

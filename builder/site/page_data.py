@@ -22,8 +22,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
-from builder.model.program import Form, Level, Show, Support
-from builder.model.record import Role
+from builder.model.program import Form, Level, Role, Show, Support
 from builder.text.wording import Wording
 
 HOLDS_TO_A_BREATH = 5  # long holds in a row before a rest; common practice, no source

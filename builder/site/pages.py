@@ -15,6 +15,7 @@ from builder.audio.voices.suitability import KINDS, Said, offer
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
+from builder.model.program import ERROR_KINDS
 from builder.site.page_data import address, as_json, easier_step, page_data
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording
@@ -28,7 +29,6 @@ NAV = (
     ("about", "about/"),
 )
 FORMS: tuple[Said, ...] = ("alone", "long", "natural")
-ERRORS = ("omitted", "frontal", "lateral", "distorted")
 # Signs that no HTML may hold; Python-Markdown also keeps its own marks among them.
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 
@@ -51,7 +51,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
         _page(plan, "sound", "sound", (), voices=voiced(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
-        _page(plan, "helper", "helper", (), errors=ERRORS, voices=voiced(_wrong_clips(plan))),
+        _page(plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voiced(_wrong_clips(plan))),
         _page(plan, "print", "print", ()),
         _page(
             plan,

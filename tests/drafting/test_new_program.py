@@ -12,8 +12,7 @@ from builder.model.program import Client, Program
 from builder.phonetics.inventory import parse_sound
 from builder.phonetics.position import Position
 from builder.problems import Finding
-from builder.program_file.resolve import resolve
-from builder.program_file.validate import program_file, program_places
+from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 from builder.survey.survey import Survey
 from tests.support.clients import CLINIC
@@ -51,8 +50,7 @@ def program_of(text: str) -> Program:
         r"(?m)^baseline: fill-in.*$", "baseline: {date: 2026-12-03, correct: 18, of: 20}", text
     )
     text = re.sub(r"(?m)^\w+: fill-in.*\n", "", text)
-    tree = parse(text.encode(), "finch-10.yaml")
-    return resolve(program_file(tree), "finch-10.yaml", program_places(tree), CLINIC)
+    return program_in(parse(text.encode(), "finch-10.yaml"), CLINIC)
 
 
 def findings_of(program: Program) -> tuple[Finding, ...]:

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 from pydantic import BaseModel
 
 from builder.model.clinic import Clinic, Contact
-from builder.model.program import Cues, ItemFile, Path, Practice, ProgramFile, RoundFile, StepFile
-from builder.problems import Place, ProgramError
+from builder.model.program import Cues, ItemFile, Practice, ProgramFile, RoundFile, StepFile
+from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.key_errors import MOST
 from builder.program_file.normalise import fields
 from builder.program_file.suggestions import EXAMPLES
-from builder.program_file.validate import clinic_file, program_file, program_places
+from builder.program_file.validate import clinic_file, program_file
 from builder.program_file.yaml_tree import Tree, parse
 from tests.support.places import TESTS
 
@@ -28,7 +28,7 @@ FAULTY = sorted(PROGRAMS.glob("read-*.yaml"))
 
 
 def program(text: str) -> ProgramFile:
-    return program_file(parse(text.encode(), "f.yaml"))
+    return program_file(parse(text.encode(), "f.yaml"))[0]
 
 
 def changed(old: str, new: str) -> ProgramFile:
@@ -168,8 +168,8 @@ def test_words_by_position() -> None:
         pytest.param(("cues", "voice"), 15, 10, id="a value behind its key"),
     ],
 )
-def test_place(path: Path, line: int, column: int) -> None:
-    places = program_places(parse(FINE.encode(), "f.yaml"))
+def test_place(path: KeyPath, line: int, column: int) -> None:
+    _, places = program_file(parse(FINE.encode(), "f.yaml"))
     assert places[path] == Place("f.yaml", line, column)
 
 
@@ -300,7 +300,7 @@ def test_any_change_of_one_value_gives_a_model_or_findings(data: st.DataObject) 
         inside = inside[part]
     inside[path[-1]] = data.draw(VALUES)
     try:
-        assert program_file(tree).sound
+        assert program_file(tree)[0].sound
         return
     except ProgramError as error:
         findings = error.findings

@@ -6,8 +6,7 @@ from builder import checks
 from builder.model.clinic import Clinic
 from builder.model.program import Client
 from builder.problems import Finding
-from builder.program_file.resolve import resolve
-from builder.program_file.validate import program_file, program_places
+from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 from builder.survey.survey import Survey
 
@@ -34,8 +33,7 @@ def client_of(text: str) -> Client:
     lines = [line for line in HEAD if line.split(":")[0] not in written]
     text = "\n".join([*lines, text])
     tree = parse(text.encode(), "finch-10.yaml")
-    program = resolve(program_file(tree), "finch-10.yaml", program_places(tree), CLINIC)
-    return Client("finch-10", (program,), CLINIC, ".")
+    return Client("finch-10", (program_in(tree, CLINIC),), CLINIC, ".")
 
 
 def findings_of(text: str, survey: Survey = NOTHING) -> tuple[Finding, ...]:
