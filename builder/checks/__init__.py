@@ -10,19 +10,19 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from difflib import get_close_matches
 
-from builder.checks.age import check_acquisition, check_length, check_rare
+from builder.checks.age import check_acquisition, check_length, check_rare_words
 from builder.checks.context import check_lacking, check_seams, check_untaught
 from builder.checks.contrast import check_contrast
 from builder.checks.findings import finding
 from builder.checks.lists import (
-    check_commas,
     check_file_names,
     check_lists,
+    check_missing_commas,
     check_names,
     check_reminder,
-    check_reserved,
+    check_reserved_ids,
 )
-from builder.checks.long_form import check_holding
+from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
 from builder.checks.pictures import check_address, check_pictures
 from builder.checks.readiness import check_baseline, check_error
@@ -35,7 +35,7 @@ from builder.checks.recordings import (
     check_unheard,
 )
 from builder.checks.rules import RULES
-from builder.checks.schedule import check_dates, check_minutes, check_sitting, check_together
+from builder.checks.schedule import check_dates, check_minutes, check_shared_values, check_sitting
 from builder.checks.sounds import check_sounds
 from builder.model.program import Client, Program
 from builder.problems import Finding
@@ -45,28 +45,28 @@ Check = Callable[[Client, Survey], Iterable[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_order,
     check_rounds,
-    check_holding,
+    check_long_rounds,
     check_sounds,
     check_untaught,
     check_lacking,
     check_seams,
     check_contrast,
     check_readings,
-    check_commas,
+    check_missing_commas,
     check_lists,
     check_file_names,
     check_names,
-    check_reserved,
+    check_reserved_ids,
     check_reminder,
     check_minutes,
     check_sitting,
     check_dates,
-    check_together,
+    check_shared_values,
     check_baseline,
     check_error,
     check_acquisition,
     check_length,
-    check_rare,
+    check_rare_words,
     check_texts,
     check_pictures,
     check_address,
@@ -82,9 +82,9 @@ def run(client: Client, survey: Survey) -> tuple[Finding, ...]:
     """All findings, sorted by file and line; the answered ones carry their answer."""
     found = [f for check in CHECKS for f in check(client, survey)]
     answers = {p.file: p.written.because for p in client.programs}
-    told = [_answered(f, answers.get(f.place.file, {})) for f in found]
-    told += [f for program in client.programs for f in _reasons(program)]
-    return tuple(sorted(dict.fromkeys(told)))
+    answered = [_answered(f, answers.get(f.place.file, {})) for f in found]
+    answered += [f for program in client.programs for f in _wrong_reasons(program)]
+    return tuple(sorted(dict.fromkeys(answered)))
 
 
 def _answered(found: Finding, because: dict[str, str]) -> Finding:
@@ -92,7 +92,7 @@ def _answered(found: Finding, because: dict[str, str]) -> Finding:
     return replace(found, accepted=reason) if reason and RULES[found.rule].answerable else found
 
 
-def _reasons(program: Program) -> Iterable[Finding]:
+def _wrong_reasons(program: Program) -> Iterable[Finding]:
     answerable = [rule.name for rule in RULES.values() if rule.answerable]
     for rule in program.written.because:
         if rule in answerable:

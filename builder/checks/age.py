@@ -11,8 +11,8 @@ from builder.problems import Finding
 from builder.program_file.pronounce import words_of
 from builder.survey.survey import Survey
 
-MORE_WORDS = 2  # a sentence has at most as many words as the client has years, and these
-RARE = 3.0  # Zipf scale: once in a million words
+WORDS_BEYOND_AGE = 2  # a sentence has at most as many words as the client has years, and these
+RARE_ZIPF = 3.0  # Zipf scale: once in a million words
 
 
 def check_acquisition(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -52,7 +52,7 @@ def check_length(client: Client, _survey: Survey) -> Iterator[Finding]:
         age = program.written.age
         for step in program.steps:
             if age is not None and step.level in ("phrase", "sentence"):
-                yield from _long(program, step, age, age + MORE_WORDS)
+                yield from _long(program, step, age, age + WORDS_BEYOND_AGE)
 
 
 def _long(program: Program, step: Step, age: int, most: int) -> Iterator[Finding]:
@@ -65,12 +65,12 @@ def _long(program: Program, step: Step, age: int, most: int) -> Iterator[Finding
             "long-sentence",
             f"{quoted(texts, 3)} in '{step.name}' {verb(texts, 'has', 'have')} more than {most} "
             f"words, at the age of {age}.",
-            f"Shorten: as many words as years and {MORE_WORDS} more can be said without losing "
-            "the sound.",
+            f"Shorten: as many words as years and {WORDS_BEYOND_AGE} more can be said without "
+            "losing the sound.",
         )
 
 
-def check_rare(client: Client, survey: Survey) -> Iterator[Finding]:
+def check_rare_words(client: Client, survey: Survey) -> Iterator[Finding]:
     """Words that are seldom met, all of a program together; what is not in the index is not
     judged."""
     for program in client.programs:
@@ -80,7 +80,7 @@ def check_rare(client: Client, survey: Survey) -> Iterator[Finding]:
             for step in steps
             for item in step.items
             for word in item.words
-            if survey.zipf.get(word.text.lower(), RARE) < RARE
+            if survey.zipf.get(word.text.lower(), RARE_ZIPF) < RARE_ZIPF
         ]
         if found:
             words = list(dict.fromkeys(word for word, _ in found))

@@ -1,6 +1,6 @@
-"""Company: what stands beside the target, in its word and in the words around it.
+"""Context: what is beside the target, in its word and in the words around it.
 
-A word is told once in a program, in the first step that has it; words are told together.
+A word is reported once in a program, in the first step that has it; words are reported together.
 """
 
 from __future__ import annotations
@@ -18,42 +18,46 @@ from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
-SPOKEN = ("word", "phrase", "sentence")
-RUNNING = ("phrase", "sentence")
+WORD_LEVELS = ("word", "phrase", "sentence")
+CONNECTED_LEVELS = ("phrase", "sentence")
 Taught = frozenset[tuple[str, tuple[str, ...]]]
 """Where the target is practised by now: position and cluster."""
 
 
 @dataclass
-class _Told:
+class _Reported:
     """Words by what is amiss with them, each only the first time."""
 
     seen: set[tuple[str, str]] = field(default_factory=set)
 
-    def fresh(self, rule: str, words: list[str]) -> list[str]:
+    def new_words(self, rule: str, words: list[str]) -> list[str]:
         new = []
         for word in words:
-            if not self.knows(rule, word):
-                self.seen.add((rule, _plain(word)))
+            if not self.has(rule, word):
+                self.seen.add((rule, _without_plural(word)))
                 new.append(word)
         return new
 
-    def knows(self, rule: str, word: str) -> bool:
-        return (rule, _plain(word)) in self.seen
+    def has(self, rule: str, word: str) -> bool:
+        return (rule, _without_plural(word)) in self.seen
 
 
 def check_untaught(client: Client, _survey: Survey) -> Iterator[Finding]:
     """The target at a place that is not practised yet, or twice in one word."""
     for program in client.programs:
-        told = _Told()
+        reported = _Reported()
         for step in program.steps:
-            if step.level in SPOKEN:
+            if step.level in WORD_LEVELS:
                 taught = _taught(client, program, step)
-                items = [i for i in step.items if any(_of(program, w, taught) for w in i.words)]
+                items = [
+                    i
+                    for i in step.items
+                    if any(_taught_occurrences(program, w, taught) for w in i.words)
+                ]
                 strays = _strays(program, items, taught)
-                yield from _carrier(program, step, strays, told)
-                yield from _untaught(program, step, strays, told)
-                yield from _twice(program, step, items, told)
+                yield from _carrier(program, step, strays, reported)
+                yield from _untaught(program, step, strays, reported)
+                yield from _twice(program, step, items, reported)
 
 
 def _taught(client: Client, program: Program, step: Step) -> Taught:
@@ -71,7 +75,7 @@ def _is_taught(occurrence: Occurrence, taught: Taught) -> bool:
     return any((p, occurrence.cluster) in taught for p in occurrence.positions)
 
 
-def _of(program: Program, word: Spoken, taught: Taught) -> list[Occurrence]:
+def _taught_occurrences(program: Program, word: Spoken, taught: Taught) -> list[Occurrence]:
     return [o for o in occurrences(word.phones, program.sound) if _is_taught(o, taught)]
 
 
@@ -83,12 +87,12 @@ def _strays(program: Program, items: list[Item], taught: Taught) -> Strays:
     found = {
         name: [o for o in occurrences(word.phones, program.sound) if not _is_taught(o, taught)]
         for item in items
-        for name, word in _named(item)
+        for name, word in _words_in_sentence_case(item)
     }
     return {word: places for word, places in found.items() if places}
 
 
-def _named(item: Item) -> list[tuple[str, Spoken]]:
+def _words_in_sentence_case(item: Item) -> list[tuple[str, Spoken]]:
     """The words of an item, each with its text as it would stand inside a sentence."""
     several = len(item.words) > 1
     return [
@@ -97,39 +101,43 @@ def _named(item: Item) -> list[tuple[str, Spoken]]:
     ]
 
 
-def _carried(step: Step) -> set[str]:
+def _carrier_words(step: Step) -> set[str]:
     """Words of a phrase or sentence step that come again with item after item."""
-    if step.level not in RUNNING:
+    if step.level not in CONNECTED_LEVELS:
         return set()
     targets = {i.words[i.focus[0]].text.lower() for i in step.items if i.focus}
     counts = Counter(w for i in step.items for w in {w.text.lower() for w in i.words})
     return {word for word, count in counts.items() if count > 1} - targets
 
 
-def _carrier(program: Program, step: Step, strays: Strays, told: _Told) -> Iterator[Finding]:
+def _carrier(
+    program: Program, step: Step, strays: Strays, reported: _Reported
+) -> Iterator[Finding]:
     """One advice for a carrier, not one for each item that it carries."""
-    carried = _carried(step)
-    words = told.fresh("carrier", [word for word in strays if word.lower() in carried])
-    told.fresh("untaught", words)
+    carried = _carrier_words(step)
+    words = reported.new_words("carrier", [word for word in strays if word.lower() in carried])
+    reported.new_words("untaught", words)
     if words:
         yield finding(
             program,
             (*step.path, "items"),
             "carrier",
-            f"{quoted(words)}, in item after item of '{step.name}', {_hold(words)} "
+            f"{quoted(words)}, in item after item of '{step.name}', {_has(words)} "
             f"/{program.sound.ipa}/ {_where(strays, words)}, where it is not practised yet.",
             "Take a carrier without it: it is said in every try.",
         )
 
 
-def _untaught(program: Program, step: Step, strays: Strays, told: _Told) -> Iterator[Finding]:
-    words = told.fresh("untaught", list(strays))
+def _untaught(
+    program: Program, step: Step, strays: Strays, reported: _Reported
+) -> Iterator[Finding]:
+    words = reported.new_words("untaught", list(strays))
     if words:
         yield finding(
             program,
             step.items[0].path[:-1],
             "untaught",
-            f"{quoted(words)} in '{step.name}' {_hold(words)} /{program.sound.ipa}/ "
+            f"{quoted(words)} in '{step.name}' {_has(words)} /{program.sound.ipa}/ "
             f"{_where(strays, words)}, where it is not practised yet.",
             "Keep such words until that place is practised too, or take others.",
         )
@@ -144,17 +152,19 @@ def _where(strays: Strays, words: list[str]) -> str:
     )
 
 
-def _twice(program: Program, step: Step, items: list[Item], told: _Told) -> Iterator[Finding]:
-    """Words with two targets; those of which one is not taught are told already."""
+def _twice(
+    program: Program, step: Step, items: list[Item], reported: _Reported
+) -> Iterator[Finding]:
+    """Words with two targets; those of which one is not taught are reported already."""
     found = [w for i in items for w in i.words if len(occurrences(w.phones, program.sound)) > 1]
-    new = [w.text for w in found if not told.knows("untaught", w.text)]
-    words = told.fresh("two-targets", new)
+    new = [w.text for w in found if not reported.has("untaught", w.text)]
+    words = reported.new_words("two-targets", new)
     if words:
         yield finding(
             program,
             step.items[0].path[:-1],
             "two-targets",
-            f"{quoted(words)} in '{step.name}' {_hold(words)} /{program.sound.ipa}/ twice.",
+            f"{quoted(words)} in '{step.name}' {_has(words)} /{program.sound.ipa}/ twice.",
             "Words with one target are easier to say and to judge; keep these for later.",
         )
 
@@ -162,13 +172,13 @@ def _twice(program: Program, step: Step, items: list[Item], told: _Told) -> Iter
 def check_lacking(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Sounds that the client does not have, or says instead of the target."""
     for program in client.programs:
-        items = [i for step in program.steps if step.level in SPOKEN for i in step.items]
-        yield from _confusing(program, items)
-        yield from _lacking(program, items)
-        yield from _partner(program, items)
+        items = [i for step in program.steps if step.level in WORD_LEVELS for i in step.items]
+        yield from _with_error_sound(program, items)
+        yield from _with_lacking_sounds(program, items)
+        yield from _with_voicing_partner(program, items)
 
 
-def _confusing(program: Program, items: list[Item]) -> Iterator[Finding]:
+def _with_error_sound(program: Program, items: list[Item]) -> Iterator[Finding]:
     """Words whose own other sound pulls the target over to what is said instead."""
     error = program.error
     if isinstance(error, str) or error.kind != "consonant" or error == program.sound:
@@ -177,7 +187,7 @@ def _confusing(program: Program, items: list[Item]) -> Iterator[Finding]:
         (name, item.path)
         for item in items
         if item.focus
-        for name, word in _named(item)[item.focus[0] :][:1]
+        for name, word in _words_in_sentence_case(item)[item.focus[0] :][:1]
         if occurrences(word.phones, error)
     ]
     if held:
@@ -186,32 +196,34 @@ def _confusing(program: Program, items: list[Item]) -> Iterator[Finding]:
             program,
             held[0][1],
             "error-sound",
-            f"{quoted(words)} also {_hold(words)} the /{error.ipa}/ that the client says for "
+            f"{quoted(words)} also {_has(words)} the /{error.ipa}/ that the client says for "
             f"/{program.sound.ipa}/.",
             "Begin with words without it; keep these for when the others are firm.",
         )
 
 
-def _lacking(program: Program, items: list[Item]) -> Iterator[Finding]:
-    held = _held(items, [s for s in program.lacks if s not in (program.sound, program.error)])
+def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Finding]:
+    held = _content_words_with(
+        items, [s for s in program.lacks if s not in (program.sound, program.error)]
+    )
     words = list(held)
     if words:
         yield finding(
             program,
             held[words[0]][1].path,
             "lacks",
-            f"{listed(f'{w} (/{held[w][0].ipa}/)' for w in words)} {_hold(words)} "
+            f"{listed(f'{w} (/{held[w][0].ipa}/)' for w in words)} {_has(words)} "
             f"{'a sound' if len(words) == 1 else 'sounds'} that the client does not have yet.",
             "Take words of sounds that are there, so that one thing is hard at a time.",
         )
 
 
-def _partner(program: Program, items: list[Item]) -> Iterator[Finding]:
+def _with_voicing_partner(program: Program, items: list[Item]) -> Iterator[Finding]:
     """What goes wrong without voice mostly goes wrong with it, unless the program answers."""
     partner = _other_voice(program.sound)
     if partner is None or not program.written.error or partner in (*program.lacks, program.error):
         return
-    held = _held(items, [partner])
+    held = _content_words_with(items, [partner])
     words = list(held)
     if words:
         voice = "voiced" if partner.voiced else "voiceless"
@@ -219,7 +231,7 @@ def _partner(program: Program, items: list[Item]) -> Iterator[Finding]:
             program,
             held[words[0]][1].path,
             "partner",
-            f"{quoted(words)} {_hold(words)} /{partner.ipa}/, the {voice} partner of "
+            f"{quoted(words)} {_has(words)} /{partner.ipa}/, the {voice} partner of "
             f"/{program.sound.ipa}/, which is often missed in the same way.",
             f"Take other words; or, if /{partner.ipa}/ is there, say so under 'because:'.",
         )
@@ -239,14 +251,14 @@ def _other_voice(sound: Sound) -> Sound | None:
     )
 
 
-def _held(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Item]]:
+def _content_words_with(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Item]]:
     """The content words that hold one of the sounds, with the first that they hold, in order.
 
     The small words of a sentence are left out: said weakly, and hardly to be avoided.
     """
     held: dict[str, tuple[Sound, Item]] = {}
     for item in items:
-        for name, word in _named(item):
+        for name, word in _words_in_sentence_case(item):
             found = next((s for s in lacking if occurrences(word.phones, s)), None)
             if found and not is_function_word(word.text):
                 held.setdefault(name, (found, item))
@@ -256,11 +268,13 @@ def _held(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Ite
 def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:
     """The target runs into its neighbour where two words meet: nice sea, back gate."""
     for program in client.programs:
-        told = _Told()
+        reported = _Reported()
         for step in program.steps:
             taught = _taught(client, program, step)
-            items = step.items if step.level in RUNNING else ()
-            seams = told.fresh("word-seam", [s for i in items for s in _seams(program, i, taught)])
+            items = step.items if step.level in CONNECTED_LEVELS else ()
+            seams = reported.new_words(
+                "word-seam", [s for i in items for s in _seams(program, i, taught)]
+            )
             if seams:
                 yield finding(
                     program,
@@ -276,8 +290,8 @@ def _seams(program: Program, item: Item, taught: Taught) -> Iterator[str]:
     for left, right in zip(item.words, item.words[1:], strict=False):
         if not left.phones or not right.phones or _pause(item.text, left.text, right.text):
             continue
-        ends = [o for o in _of(program, left, taught) if o.stop == len(left.phones)]
-        begins = [o for o in _of(program, right, taught) if o.start == 0]
+        ends = [o for o in _taught_occurrences(program, left, taught) if o.stop == len(left.phones)]
+        begins = [o for o in _taught_occurrences(program, right, taught) if o.start == 0]
         a, b = left.phones[-1], right.phones[0]
         if ((ends or begins) and _one_place(a, b)) or (ends and _swallowed(a, b)):
             yield f"{left.text} {right.text}".lower()
@@ -304,10 +318,10 @@ def _swallowed(a: str, b: str) -> bool:
     return second.place == "palatal" or (hissing and second.manner != "liquid")
 
 
-def _plain(word: str) -> str:
+def _without_plural(word: str) -> str:
     """A word and its plural are one."""
     return word.lower().removesuffix("s")
 
 
-def _hold(words: list[str]) -> str:
+def _has(words: list[str]) -> str:
     return verb(words, "holds", "hold")

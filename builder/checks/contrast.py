@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
-from builder.checks.pictures import only_print
+from builder.checks.pictures import shown_as_print
 from builder.model.program import Client, Item, Pair, Program, Step
 from builder.phonetics.inventory import Sound, bare, ipa_of
 from builder.phonetics.position import Occurrence, occurrences
@@ -28,20 +28,20 @@ def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
                 continue
             for pair in step.pairs:
                 yield from _pair(program, step, pair)
-            yield from _unseen(program, step, survey)
+            yield from _without_picture(program, step, survey)
 
 
 def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
     unknown = [item for item in (pair.target, pair.other) if not item.phones]
     if unknown:
-        # The word with the target is an item of the step too, and told there.
+        # The word with the target is an item of the step too, and reported there.
         yield from (_unknown(program, item) for item in unknown if item not in step.items)
-    elif not _wanted(program, step, pair.target):
+    elif not _practised(program, step, pair.target):
         if pair.target not in step.items:
             yield _no_target(program, step, pair)
     elif pair.apart is None:
         yield _not_one_sound(program, pair)
-    elif not _shows(program, step, pair):
+    elif not _differs_in_target(program, step, pair):
         yield finding(
             program,
             pair.path,
@@ -51,10 +51,10 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
             "Take a pair of which one word lacks the sound there.",
         )
     else:
-        yield from _other_error(program, step, pair)
+        yield from _not_the_error(program, step, pair)
 
 
-def _wanted(program: Program, step: Step, item: Item) -> list[Occurrence]:
+def _practised(program: Program, step: Step, item: Item) -> list[Occurrence]:
     """The occurrences of the target that the step practises."""
     found = [o for o in occurrences(item.phones, program.sound) if o.cluster == step.cluster]
     return [o for o in found if set(o.positions) & set(step.positions)]
@@ -98,10 +98,10 @@ def _not_one_sound(program: Program, pair: Pair) -> Finding:
     )
 
 
-def _shows(program: Program, step: Step, pair: Pair) -> bool:
+def _differs_in_target(program: Program, step: Step, pair: Pair) -> bool:
     """Whether the sound in which the words differ is the target, or one of its cluster."""
     (first, last), _ = pair.apart or ((0, 0), (0, 0))
-    places = [_span(pair.target.phones, o) for o in _wanted(program, step, pair.target)]
+    places = [_span(pair.target.phones, o) for o in _practised(program, step, pair.target)]
     return first < last and any(start <= first < stop for start, stop in places)
 
 
@@ -113,7 +113,7 @@ def _span(phones: tuple[str, ...], found: Occurrence) -> tuple[int, int]:
     return start, max(found.stop, start + size)
 
 
-def _other_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
+def _not_the_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
     """A pair that contrasts the target with another sound than the client says."""
     error = program.error
     if step.cluster or not (isinstance(error, Sound) or error == "omitted"):
@@ -139,10 +139,10 @@ def _counterpart(pair: Pair) -> tuple[str, ...]:
     return tuple(map(bare, pair.other.phones[start:stop]))
 
 
-def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
+def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
     """Without a picture there is nothing to choose for a client who does not read."""
     items = dict.fromkeys(item for pair in step.pairs for item in (pair.target, pair.other))
-    if unseen := only_print(program, items, survey):
+    if unseen := shown_as_print(program, items, survey):
         yield finding(
             program,
             (*step.path, "contrast"),

@@ -13,7 +13,7 @@ from builder.problems import Finding
 from builder.program_file.pronounce import words_of
 from builder.survey.survey import Survey
 
-FEWEST, MOST = 4, 20  # words of one list
+MIN_WORDS, MAX_WORDS = 4, 20  # words of one list
 
 
 def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -24,11 +24,11 @@ def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
             fresh = [item for item in step.items if item.path not in seen]
             seen.update(item.path for item in fresh)
             if fresh:
-                yield from _doubles(program, step)
+                yield from _listed_twice(program, step)
                 yield from _length(program, step)
 
 
-def _doubles(program: Program, step: Step) -> Iterator[Finding]:
+def _listed_twice(program: Program, step: Step) -> Iterator[Finding]:
     # A word may be practised for its first and its last sound: then it stands in two lists.
     first: set[tuple[str, str]] = set()
     for item in step.items:
@@ -46,15 +46,17 @@ def _doubles(program: Program, step: Step) -> Iterator[Finding]:
 
 def _length(program: Program, step: Step) -> Iterator[Finding]:
     count = len(step.items)
-    if step.level == "word" and (count < FEWEST or count > MOST):
-        few = count < FEWEST
+    if step.level == "word" and (count < MIN_WORDS or count > MAX_WORDS):
+        few = count < MIN_WORDS
         path = step.items[0].path[:-1]
         yield finding(
             program,
             path,
             "few-items" if few else "many-items",
             f"'{step.name}' has {count} word{'s' if count > 1 else ''}.",
-            f"{FEWEST} or more give variety." if few else f"More than {MOST} tire; split the list.",
+            f"{MIN_WORDS} or more give variety."
+            if few
+            else f"More than {MAX_WORDS} tire; split the list.",
         )
 
 
@@ -80,7 +82,7 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
 RESERVED = ("about", "assets", "clips", "codes", "helper", "index", "pictures", "print", "sound")
 
 
-def check_reserved(client: Client, _survey: Survey) -> Iterator[Finding]:
+def check_reserved_ids(client: Client, _survey: Survey) -> Iterator[Finding]:
     """A step's id is a folder of the site, and must not be another page's."""
     for program in client.programs:
         for step in program.steps:
@@ -108,7 +110,7 @@ def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
             )
 
 
-def check_commas(client: Client, survey: Survey) -> Iterator[Finding]:
+def check_missing_commas(client: Client, survey: Survey) -> Iterator[Finding]:
     """`leaf knife` in a word list, `my leaf my knife` in a phrase: is a comma missing?"""
     for program in client.programs:
         words = {i.text.lower() for s in program.steps if s.level == "word" for i in s.items}

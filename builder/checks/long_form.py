@@ -9,21 +9,21 @@ from builder.model.program import Client, Program, Step
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
-GENTLE = 3.0  # seconds
-STRAIN = 5.0  # seconds
+LONG_HOLD_S = 3.0  # seconds
+STRAINING_HOLD_S = 5.0  # seconds
 
 
-def check_holding(client: Client, _survey: Survey) -> Iterator[Finding]:
+def check_long_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Long rounds and how long they hold."""
     for program in client.programs:
         for step in program.steps:
             first = next((r for r in step.rounds if r.form == "long"), None)
             if first:
-                yield from _sound(program, step, (*step.path, "rounds"))
-                yield from _seconds(program, step)
+                yield from _can_be_held(program, step, (*step.path, "rounds"))
+                yield from _hold_seconds(program, step)
 
 
-def _sound(program: Program, step: Step, path: tuple[str | int, ...]) -> Iterator[Finding]:
+def _can_be_held(program: Program, step: Step, path: tuple[str | int, ...]) -> Iterator[Finding]:
     sound = program.sound
     if sound.hold == "no":
         yield finding(
@@ -51,8 +51,14 @@ def _sound(program: Program, step: Step, path: tuple[str | int, ...]) -> Iterato
         )
 
 
-def _seconds(program: Program, step: Step) -> Iterator[Finding]:
-    rule = "hold-strain" if step.hold > STRAIN else "hold-long" if step.hold > GENTLE else ""
+def _hold_seconds(program: Program, step: Step) -> Iterator[Finding]:
+    rule = (
+        "hold-strain"
+        if step.hold > STRAINING_HOLD_S
+        else "hold-long"
+        if step.hold > LONG_HOLD_S
+        else ""
+    )
     if rule:
         yield finding(
             program,

@@ -14,13 +14,13 @@ from builder.survey.survey import Survey
 def check_order(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Levels never go back and leave none out; the first is where the ladder begins."""
     for program in client.programs:
-        told: set[tuple[str, str]] = set()
+        reported: set[tuple[str, str]] = set()
         for position in POSITIONS:
             steps = [s for s in program.steps if position in s.positions]
             for found in _ladder(program, position, steps):
                 # One cause, one finding: a step at two positions goes wrong once.
-                if (str(found.place), found.rule) not in told:
-                    told.add((str(found.place), found.rule))
+                if (str(found.place), found.rule) not in reported:
+                    reported.add((str(found.place), found.rule))
                     yield found
 
 

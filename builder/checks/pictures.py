@@ -37,14 +37,14 @@ def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
                         "Take another file.",
                     )
                 seen.add(item.path)
-            yield from _unseen(program, step, survey)
+            yield from _without_picture(program, step, survey)
 
 
-def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
+def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
     alone = any(r.support == "spontaneous" and not r.contrast for r in step.rounds)
     if not alone or step.level in ("isolation", "syllable"):
         return
-    if bare := only_print(program, step.items, survey):
+    if bare := shown_as_print(program, step.items, survey):
         yield finding(
             program,
             (*step.path, "rounds"),
@@ -56,7 +56,7 @@ def _unseen(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
         )
 
 
-def only_print(program: Program, items: Iterable[Item], survey: Survey) -> list[str]:
+def shown_as_print(program: Program, items: Iterable[Item], survey: Survey) -> list[str]:
     """The texts of items that have nothing to see for a client who does not read."""
     if program.written.reads:
         return []

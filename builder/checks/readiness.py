@@ -9,7 +9,7 @@ from builder.model.program import Client
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
-READY = 80  # per cent
+READY_PERCENT = 80  # per cent
 
 
 def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -33,13 +33,13 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 f"{baseline.correct} correct of {baseline.of} tries cannot be.",
                 "Mend one of the two numbers.",
             )
-        elif baseline.correct * 100 < READY * baseline.of:
+        elif baseline.correct * 100 < READY_PERCENT * baseline.of:
             yield finding(
                 program,
                 ("baseline",),
                 "baseline",
-                f"{baseline.correct} of {baseline.of} correct is below {READY} %; an unsure sound "
-                "gets practised as an error.",
+                f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT} %; an "
+                "unsure sound gets practised as an error.",
                 "Take an easier step as the current one, or say why this one helps.",
             )
 

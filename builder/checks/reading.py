@@ -12,13 +12,13 @@ from builder.problems import Finding
 from builder.survey.survey import Survey
 from builder.text.readability import counts, grade, syllables_of, words_in
 
-EASY = 6.0  # school grade
-HARD = 3  # syllables of a word that makes a text hard
-FEW = 3  # words named with all their readings
+MAX_GRADE = 6.0  # school grade
+LONG_WORD_SYLLABLES = 3  # syllables of a word that makes a text hard
+MAX_WORDS_WITH_READINGS = 3  # words named with all their readings
 
 
 def check_readings(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """Homographs, words on which the sources disagree, guesses; each told once a program."""
+    """Homographs, words on which the sources disagree, guesses; each once a program."""
     for program in client.programs:
         yield from _homographs(program)
         yield from _disputed(program)
@@ -28,20 +28,20 @@ def check_readings(client: Client, _survey: Survey) -> Iterator[Finding]:
 Found = list[tuple[Spoken, Item]]
 
 
-def _those(program: Program, wanted: Callable[[Spoken], bool]) -> Found:
+def _words_that(program: Program, wanted: Callable[[Spoken], bool]) -> Found:
     """The words of which something is true, each once, with the first item that holds it."""
     found: dict[str, tuple[Spoken, Item]] = {}
     for step in program.steps:
-        told = step.level == "word"  # there 'other-reading' speaks of it
+        has_own_rule = step.level == "word"  # other-reading
         for item in step.items:
             for word in item.words:
-                if wanted(word) and not (told and word.other):
+                if wanted(word) and not (has_own_rule and word.other):
                     found.setdefault(word.text.lower(), (word, item))
     return list(found.values())
 
 
 def _homographs(program: Program) -> Iterator[Finding]:
-    found = _those(program, _read_in_two_ways)
+    found = _words_that(program, _read_in_two_ways)
     if found:
         texts = [word.text for word, _ in found]
         yield finding(
@@ -65,7 +65,7 @@ def _all_readings(found: Found) -> str:
     return "; ".join(
         " or ".join(f"/{ipa}/" for ipa in _readings(word))
         + (f" ({word.text})" if len(found) > 1 else "")
-        for word, _ in found[:FEW]
+        for word, _ in found[:MAX_WORDS_WITH_READINGS]
     )
 
 
@@ -82,7 +82,7 @@ def _example(item: Item) -> str:
 
 
 def _disputed(program: Program) -> Iterator[Finding]:
-    found = _those(program, lambda word: not word.agreed)
+    found = _words_that(program, lambda word: not word.agreed)
     if found:
         texts = [word.text for word, _ in found]
         yield finding(
@@ -96,7 +96,7 @@ def _disputed(program: Program) -> Iterator[Finding]:
 
 
 def _guessed(program: Program) -> Iterator[Finding]:
-    found = _those(program, lambda word: word.guessed)
+    found = _words_that(program, lambda word: word.guessed)
     if found:
         texts = [word.text for word, _ in found]
         said = listed(f"/{ipa_of(word.phones)}/" for word, _ in found)
@@ -117,17 +117,17 @@ def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
         texts = (cues.tongue, cues.lips, cues.air, cues.voice, program.written.reminder)
         text = "\n".join(texts)
         level = grade(counts(text))
-        if level > EASY:
+        if level > MAX_GRADE:
             yield finding(
                 program,
                 ("cues",),
                 "reading-level",
                 f"The cues and the reminder are at reading grade {level:.1f} (Flesch-Kincaid).",
-                f"Grade {EASY:.0f} or below reaches most families: {_easier(text)}.",
+                f"Grade {MAX_GRADE:.0f} or below reaches most families: {_how_to_ease(text)}.",
             )
 
 
-def _easier(text: str) -> str:
-    long = [word for word in words_in(text) if syllables_of(word) >= HARD]
+def _how_to_ease(text: str) -> str:
+    long = [word for word in words_in(text) if syllables_of(word) >= LONG_WORD_SYLLABLES]
     hard = sorted(dict.fromkeys(w.lower() for w in long), key=syllables_of, reverse=True)
     return f"shorter sentences, other words for {quoted(hard, 4)}" if hard else "shorter sentences"

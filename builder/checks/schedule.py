@@ -18,9 +18,9 @@ from builder.model.program import Client, Program
 from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
 
-LONG_YOUNG, LONG = 15, 20  # minutes a sitting, under six years and above
-FEW_TRIES = 50  # a week
-FAR = 42  # days from start to visit
+MAX_MINUTES_YOUNG, MAX_MINUTES = 15, 20  # minutes a sitting, under six years and above
+MIN_TRIES_PER_WEEK = 50  # a week
+MAX_DAYS_TO_VISIT = 42  # days from start to visit
 
 
 def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -35,11 +35,11 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
             ("practice",),
             "too-much",
             f"A sitting holds {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
-            _drop(client, minutes, planned),
+            _rounds_to_drop(client, minutes, planned),
         )
 
 
-def _drop(client: Client, minutes: float, planned: int) -> str:
+def _rounds_to_drop(client: Client, minutes: float, planned: int) -> str:
     """Which rounds to leave out, last ones first, so that the rest fits; always keeping one."""
     steps = [step for program in client.programs for step in program.current_steps]
     rounds = [(step, r) for step in steps for r in step.rounds]
@@ -57,7 +57,7 @@ def _drop(client: Client, minutes: float, planned: int) -> str:
 def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Long sittings, few tries, too few or too many days."""
     for program in client.programs:
-        most = LONG_YOUNG if is_young(program.written.age) else LONG
+        most = MAX_MINUTES_YOUNG if is_young(program.written.age) else MAX_MINUTES
         if program.minutes > most:
             yield finding(
                 program,
@@ -67,7 +67,7 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "Short and often helps more than long and rare.",
             )
         tries = week_tries(program)
-        if tries < FEW_TRIES:
+        if tries < MIN_TRIES_PER_WEEK:
             yield finding(
                 program,
                 ("practice",),
@@ -96,7 +96,7 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
     """The visit comes after the start, and not long after."""
     for program in client.programs:
         practice = program.written.practice
-        yield from _calendar(program)
+        yield from _impossible_dates(program)
         if practice.start is None or practice.visit is None:
             continue
         gap = (practice.visit - practice.start).days
@@ -108,7 +108,7 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
                 f"The visit ({practice.visit}) does not come after the start ({practice.start}).",
                 "Mend one of the two dates.",
             )
-        elif gap > FAR:
+        elif gap > MAX_DAYS_TO_VISIT:
             yield finding(
                 program,
                 ("practice", "visit"),
@@ -118,7 +118,7 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
             )
 
 
-def _calendar(program: Program) -> Iterator[Finding]:
+def _impossible_dates(program: Program) -> Iterator[Finding]:
     """Years that are slips of the finger, and a baseline taken after the visit it is for."""
     written = program.written
     dates: list[tuple[KeyPath, datetime.date | None]] = [
@@ -147,7 +147,7 @@ def _calendar(program: Program) -> Iterator[Finding]:
         )
 
 
-def check_together(client: Client, _survey: Survey) -> Iterator[Finding]:
+def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Two programs of a client are one sitting: age, reading, days and visit are shared."""
     first = client.programs[0]
     for program in client.programs[1:]:

@@ -14,7 +14,7 @@ from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
-MANY = 5  # words of a list without the target: then the list is of another sound
+WRONG_LIST_MIN_WORDS = 5  # words of a list without the target: then the list is of another sound
 
 
 def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -26,13 +26,13 @@ def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
             seen.update(item.path for item in fresh)
             yield from _grouped(program, fresh, [f for i in fresh for f in _item(program, step, i)])
             yield from _onsets(program, step)
-            yield from _beside(program, step)
+            yield from _touching(program, step)
 
 
 def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Iterator[Finding]:
-    """One cause, one finding: a list left over from another sound is told once."""
+    """One cause, one finding: a list left over from another sound is reported once."""
     lacking = [f for f in found if f.rule == "no-target"]
-    if len(lacking) < MANY or 2 * len(lacking) < len(items):
+    if len(lacking) < WRONG_LIST_MIN_WORDS or 2 * len(lacking) < len(items):
         yield from found
         return
     places = {f.place for f in lacking}
@@ -64,7 +64,7 @@ def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     elif step.level == "word":
         yield from _word(program, step, item)
     elif step.level != "isolation":
-        yield from _longer(program, step, item)
+        yield from _connected(program, step, item)
 
 
 def _syllable(program: Program, item: Item) -> Iterator[Finding]:
@@ -97,12 +97,12 @@ def _onset(item: Item) -> tuple[str, ...]:
     return tuple(itertools.takewhile(lambda phone: not is_vowel(phone), item.phones))
 
 
-def _all(program: Program, item: Item) -> list[Occurrence]:
+def _occurrences(program: Program, item: Item) -> list[Occurrence]:
     return [o for word in item.words for o in occurrences(word.phones, program.sound)]
 
 
 def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
-    found = _all(program, item)
+    found = _occurrences(program, item)
     wanted = _listed_under(step, item)
     there = [o for o in found if any(p in wanted for p in o.positions)]
     said = f"'{item.text}' is said /{' '.join(ipa_of(w.phones) for w in item.words)}/"
@@ -119,7 +119,7 @@ def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
         )
     else:
         yield from _cluster(program, step, item, there)
-        yield from _reading(program, item)
+        yield from _other_reading(program, item)
 
 
 def _listed_under(step: Step, item: Item) -> tuple[str, ...]:
@@ -161,7 +161,7 @@ def _cluster(
     )
 
 
-def _reading(program: Program, item: Item) -> Iterator[Finding]:
+def _other_reading(program: Program, item: Item) -> Iterator[Finding]:
     other = [word for word in item.words if word.other]
     if other:
         yield finding(
@@ -174,8 +174,8 @@ def _reading(program: Program, item: Item) -> Iterator[Finding]:
         )
 
 
-def _longer(program: Program, step: Step, item: Item) -> Iterator[Finding]:
-    found = _all(program, item)
+def _connected(program: Program, step: Step, item: Item) -> Iterator[Finding]:
+    found = _occurrences(program, item)
     if not found:
         yield _no_target(program, item, f"'{item.text}'")
     elif not any(
@@ -220,13 +220,13 @@ def _word_list(program: Program) -> Iterator[str]:
             yield from (item.text for item in step.items)
 
 
-def _beside(program: Program, step: Step) -> Iterator[Finding]:
+def _touching(program: Program, step: Step) -> Iterator[Finding]:
     if step.level != "word" or step.cluster:
         return
     touching = [
         item.text
         for item in step.items
-        for o in _all(program, item)
+        for o in _occurrences(program, item)
         if o.abuts and not o.cluster and item.position in o.positions
     ]
     if touching:

@@ -12,7 +12,7 @@ from builder.model.clinic import Clinic
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.problems import UsageError
-from builder.program_file.load import family
+from builder.program_file.load import files_of_client
 from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
 from builder.program_file.yaml_tree import parse
@@ -80,7 +80,7 @@ def first_of(names: Iterable[str]) -> str:
 
 def others_of(file: Path) -> tuple[Path, ...]:
     """The other program files of the client of `file`."""
-    return tuple(one for one in family(file) if one != file)
+    return tuple(one for one in files_of_client(file) if one != file)
 
 
 def step_names(programs: Iterable[Program], sound: Sound) -> frozenset[str]:

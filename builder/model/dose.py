@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from builder.model.program import Program, Round, Step
 
-SECONDS = {"imitation": 10.0, "delayed": 13.0, "spontaneous": 8.0}
-CONTRAST = 15.0  # choosing, saying, tapping, looking
+SECONDS_PER_TRY = {"imitation": 10.0, "delayed": 13.0, "spontaneous": 8.0}
+CONTRAST_SECONDS_PER_TRY = 15.0  # choosing, saying, tapping, looking
 YOUNG_BELOW_YEARS = 6
 
 
@@ -25,7 +25,7 @@ def usual_minutes(age: int | None) -> int:
 def round_seconds(step: Step, planned: Round) -> float:
     """Seconds of one round over all items of its step, every pass counted."""
     held = step.hold if planned.form == "long" else 0.0
-    each = CONTRAST if planned.contrast else SECONDS[planned.support]
+    each = CONTRAST_SECONDS_PER_TRY if planned.contrast else SECONDS_PER_TRY[planned.support]
     return step.tries_of(planned) * (each + held)
 
 

@@ -150,7 +150,6 @@ class Spoken:
     phones:  ARPABET with stress; () when no pronunciation is known.
     source:  program, dictionary, rules (a guess), syllable (made of target and vowel), or ""
              when unknown.
-    choices: how many readings the sources hold.
     other:   not the best-founded reading, but the first that has the target where it should be.
     agreed:  every source that knows the word puts the target at the same places.
     guessed: in no lexicon, said by rule.
@@ -160,7 +159,6 @@ class Spoken:
     text: str
     phones: tuple[str, ...]
     source: str
-    choices: int = 1
     other: bool = False
     agreed: bool = True
     guessed: bool = False

@@ -9,7 +9,7 @@ from builder.audio.voices.suitability import Said, offer
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
-from builder.program_file.resolve import HOLD
+from builder.program_file.resolve import HOLD_S
 from builder.recordings.prompts import Asked, alone_asked, item_asked
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
@@ -46,7 +46,7 @@ class ClipPlanner:
     def alone(self) -> Clip | None:
         """The target alone: held when it can be, else released shortly."""
         sound = self.program.sound
-        return self._clip(alone_asked(sound), sound.spelled, "", HOLD)
+        return self._clip(alone_asked(sound), sound.spelled, "", HOLD_S)
 
     def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
         """Words of the current steps as they should be and as the client says them: by a recording

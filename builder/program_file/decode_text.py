@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from builder.problems import Finding, Place, ProgramError
-from builder.program_file.yaml_errors import reading
+from builder.program_file.yaml_errors import unreadable
 
 MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
 
@@ -19,7 +19,7 @@ SPACES = re.compile("[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
 TAB_FIRST = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
 LINE_BREAK = re.compile(r"\r\n|\r|\n")
 
-NO_TEXT = (
+NOT_TEXT = (
     "The file is not a text: perhaps a picture, a recording or a word processor's document.",
     "Name the program, a plain text file whose name ends in .yaml.",
 )
@@ -47,7 +47,7 @@ def text_of(data: bytes, file: str) -> str:
 
 
 def _too_big(file: str) -> Finding:
-    return reading(
+    return unreadable(
         Place(file),
         "The file is larger than 1 MB; a program has some thousand characters.",
         "Look whether this is the right file; a picture or a recording belongs beside it.",
@@ -56,7 +56,7 @@ def _too_big(file: str) -> Finding:
 
 def empty_file(file: str) -> Finding:
     """For a file without anything in it but comments."""
-    return reading(
+    return unreadable(
         Place(file),
         "The file is empty.",
         "Copy a program that works into it and change the words there.",
@@ -65,17 +65,21 @@ def empty_file(file: str) -> Finding:
 
 def _decoded(data: bytes, file: str) -> str:
     if data.startswith(b"{\\rtf"):
-        raise ProgramError([reading(Place(file), *RICH_TEXT)])
+        raise ProgramError([unreadable(Place(file), *RICH_TEXT)])
     # A byte order mark before UTF-8 (Windows Notepad) changes nothing and is passed over.
     if data.startswith((b"\xff\xfe", b"\xfe\xff")) or _every_other_is_zero(data):
-        raise ProgramError([_coding(Place(file), "The file was saved as UTF-16, not as UTF-8.")])
+        raise ProgramError(
+            [_wrong_encoding(Place(file), "The file was saved as UTF-16, not as UTF-8.")]
+        )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         if 0 in data:
-            raise ProgramError([reading(Place(file), *NO_TEXT)]) from None
+            raise ProgramError([unreadable(Place(file), *NOT_TEXT)]) from None
         place = _place_after(error.object[: error.start].decode(), file)
-    raise ProgramError([_coding(place, "This letter was saved in an old coding, not as UTF-8.")])
+    raise ProgramError(
+        [_wrong_encoding(place, "This letter was saved in an old coding, not as UTF-8.")]
+    )
 
 
 def _every_other_is_zero(data: bytes) -> bool:
@@ -84,8 +88,10 @@ def _every_other_is_zero(data: bytes) -> bool:
     return zeros[0] == 0 and 4 * zeros[1] > len(data)
 
 
-def _coding(place: Place, sentence: str) -> Finding:
-    return reading(place, sentence, "Save the file again as UTF-8 (Save as, then Encoding: UTF-8).")
+def _wrong_encoding(place: Place, sentence: str) -> Finding:
+    return unreadable(
+        place, sentence, "Save the file again as UTF-8 (Save as, then Encoding: UTF-8)."
+    )
 
 
 def _place_after(before: str, file: str) -> Place:
@@ -103,7 +109,7 @@ def _hidden(text: str, file: str) -> Finding | None:
 
 def hidden_character(place: Place, char: str) -> Finding:
     """For a character that `HIDDEN` matches."""
-    return reading(
+    return unreadable(
         place,
         f"A character that cannot be seen stands here (U+{ord(char):04X}).",
         "Delete the characters around this place and type them again.",
@@ -117,7 +123,7 @@ def _tabs(text: str, file: str) -> Finding | None:
     more = f", like {len(lines) - 1} more below" if len(lines) > 1 else ""
     first = lines[0]
     column = first.group().index("\t") + 1
-    return reading(
+    return unreadable(
         Place(file, first.string.count("\n", 0, first.start()) + 1, column),
         f"This line is moved in with the Tab key{more}.",
         "Delete the gap before its first letter and make it anew with the space bar.",

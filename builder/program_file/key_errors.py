@@ -10,18 +10,18 @@ from pydantic import BaseModel
 
 from builder.model.program import ProgramFile
 from builder.problems import Finding, KeyPath
-from builder.program_file.normalise import Normal, fields, is_model, plain
-from builder.program_file.suggestions import PRIVATE, example, label, listing, nearest, shorten
+from builder.program_file.normalise import NormalForm, fields, is_model, without_none
+from builder.program_file.suggestions import PRIVATE_KEYS, example, label, listing, nearest, shorten
 
-MOST = 50  # unknown keys of one mapping that are told; each is compared with all known ones
-SURE = 0.8  # so alike that no other explanation is looked for (difflib's ratio)
+MAX_UNKNOWN_KEYS = 50  # of one mapping; each is compared with all known ones
+SURE_RATIO = 0.8  # so alike that no other explanation is looked for (difflib's ratio)
 
 
 @dataclass(frozen=True)
 class Keys:
     """The keys of one mapping: `missing` and `unknown` as the model saw them."""
 
-    form: Normal
+    form: NormalForm
     model: type[BaseModel]
     path: KeyPath
     missing: tuple[str, ...]
@@ -33,21 +33,21 @@ def key_findings(keys: Keys) -> dict[KeyPath, Finding]:
     found: dict[KeyPath, Finding] = {}
     missing = [key for key in keys.missing if (*keys.path, key) not in keys.form.findings]
     free = [key for key in fields(kind_at(keys.model, keys.path)) if key not in _written(keys)]
-    torn = _torn(keys)
-    for key in keys.unknown[:MOST]:
+    torn = _cut_off_by_commas(keys)
+    for key in keys.unknown[:MAX_UNKNOWN_KEYS]:
         if key in torn:
             continue
-        meant, remedy = _meant(keys, key, missing, free)
+        meant, remedy = _intended_key(keys, key, missing, free)
         missing = [k for k in missing if k != meant]
         free = [k for k in free if k != meant]
         found[*keys.path, key] = _unknown(keys, key, remedy)
     for key, remedy in torn.items():
-        if remedy and len(found) < MOST:
+        if remedy and len(found) < MAX_UNKNOWN_KEYS:
             found[*keys.path, key] = _unknown(keys, key, remedy)
     return found | {(*keys.path, key): _missing(keys, key) for key in missing}
 
 
-def misplaced(keys: Keys) -> Iterator[KeyPath]:
+def keys_not_indented(keys: Keys) -> Iterator[KeyPath]:
     """Keys left empty since their own keys stand beside them, not moved in below them."""
     for path in keys.form.empty:
         kind = kind_at(keys.model, path) if path[:-1] == keys.path else None
@@ -65,7 +65,7 @@ def kind_at(model: type[BaseModel], path: KeyPath) -> Any:
         else:
             args = get_args(kind)
             kind = args[1] if get_origin(kind) is dict else args[0] if args else None
-        kind = plain(kind)
+        kind = without_none(kind)
     return kind
 
 
@@ -76,14 +76,14 @@ def _written(keys: Keys) -> Mapping[str, Any]:
     return value if isinstance(value, dict) else {}
 
 
-def _meant(keys: Keys, key: str, missing: list[str], free: list[str]) -> tuple[str, str]:
+def _intended_key(keys: Keys, key: str, missing: list[str], free: list[str]) -> tuple[str, str]:
     """The key of this mapping that `key` stands for ("" when none does), and the remedy."""
     here = fields(kind_at(keys.model, keys.path))
     name, colon, rest = key.partition(":")
     if colon and name in here:
         return name, f"Put a space after the colon: `{name}: {shorten(rest.strip())}`."
     candidates = missing + [k for k in free if k not in missing]
-    if near := nearest(key, candidates, SURE):
+    if near := nearest(key, candidates, SURE_RATIO):
         return near, f"Did you mean `{near}`?"
     if elsewhere := _elsewhere(keys, key):
         return "", elsewhere
@@ -92,7 +92,7 @@ def _meant(keys: Keys, key: str, missing: list[str], free: list[str]) -> tuple[s
     return "", f"Keys that may stand here: {listing(here, 'and')}."
 
 
-def _torn(keys: Keys) -> dict[str, str]:
+def _cut_off_by_commas(keys: Keys) -> dict[str, str]:
     """Pieces of a text that commas inside braces tore off, as in {tongue: Up, then back}.
 
     The first piece after a key has the remedy for all, the others have "".
@@ -102,20 +102,20 @@ def _torn(keys: Keys) -> dict[str, str]:
     known = ""
     for key, value in written.items():
         if key not in unknown or value != "":
-            known = key if key not in unknown and _texts(value) else ""
+            known = key if key not in unknown and _is_text(value) else ""
         elif known and ":" not in key:
             pieces.setdefault(known, []).append(key)
     torn = {key: "" for torn_off in pieces.values() for key in torn_off}
-    first = {p[0]: _mended(written[key], key, p) for key, p in pieces.items()}
+    first = {p[0]: _in_one_piece(written[key], key, p) for key, p in pieces.items()}
     return torn | first
 
 
-def _texts(value: Any) -> bool:
+def _is_text(value: Any) -> bool:
     listed = value if isinstance(value, list) else [value]
     return all(isinstance(text, str) for text in listed)
 
 
-def _mended(value: Any, key: str, pieces: list[str]) -> str:
+def _in_one_piece(value: Any, key: str, pieces: list[str]) -> str:
     if isinstance(value, list):
         return f"Put several values in brackets: `{key}: [{shorten(', '.join(value + pieces))}]`."
     whole = shorten(", ".join([str(value), *pieces]))
@@ -125,12 +125,12 @@ def _mended(value: Any, key: str, pieces: list[str]) -> str:
 def _elsewhere(keys: Keys, key: str) -> str:
     """A remedy when `key` is known in another place of the file."""
     top = fields(keys.model)
-    if not keys.path and key.lower() in PRIVATE and "level" not in keys.unknown:
+    if not keys.path and key.lower() in PRIVATE_KEYS and "level" not in keys.unknown:
         return "Delete it: a client is known by a code alone (`client`), never by name or birthday."
     if keys.path and key in top:
         return f"`{key}` belongs to the {_file(keys)} itself: begin its line at the left edge."
     for owner, info in top.items():
-        kind = plain(info.annotation)
+        kind = without_none(info.annotation)
         inner = get_args(kind)[0] if get_origin(kind) is tuple else kind
         if is_model(inner) and key in fields(inner) and owner not in keys.path:
             return f"`{key}` belongs under `{owner}`: move its line in by two spaces, below that."

@@ -15,7 +15,7 @@ from builder.program_file.yaml_tree import read
 from builder.workspace import program_files
 
 
-def family(file: Path, known: dict[Path, dict[str, list[Path]]] | None = None) -> tuple[Path, ...]:
+def files_of_client(file: Path, known: dict[Path, dict[str, list[Path]]] | None = None) -> tuple[Path, ...]:
     """All program files beside `file` that carry its code, itself included.
 
     known: what was found in each folder; filled, so that many files cost one look at each folder.
@@ -64,7 +64,7 @@ def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
     for file in files:
         if not file.is_file():
             raise UsageError(f"{file}: there is no such file.")
-        groups.setdefault(family(file, folders), None)
+        groups.setdefault(files_of_client(file, folders), None)
     read_in: list[Client] = []
     findings: list[Finding] = []
     for group in groups:

@@ -22,8 +22,8 @@ from builder.problems import Finding, KeyPath, Place, place_at
 from builder.program_file.suggestions import BLANK, did_you_mean, example, label, nearest, shorten
 from builder.program_file.yaml_tree import Tree, Value
 
-TRUTH = {"yes": True, "true": True, "no": False, "false": False}
-WHOLE = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
+BOOLEANS = {"yes": True, "true": True, "no": False, "false": False}
+INTEGER = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
 NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -33,10 +33,10 @@ ROUNDS = tuple(f"{form} {support}" for form in FORMS for support in SUPPORTS)
 
 
 @dataclass(frozen=True)
-class Normal:
+class NormalForm:
     """A file in its normal form, ready for the model.
 
-    value:    the root mapping; None stands wherever something was told in `findings`.
+    value:    the root mapping; None wherever `findings` holds something.
     places:   of what is written and of what it became: ("words", "initial", 2, "word").
     findings: by the path that they are about.
     empty:    those of these paths where a key has nothing after it.
@@ -54,12 +54,17 @@ class Normal:
         return place_at(self.places, path, self.file)
 
 
-def normal(tree: Tree, model: type[BaseModel]) -> Normal:
+def normal_form(tree: Tree, model: type[BaseModel]) -> NormalForm:
     """The normal form of a tree whose root is a mapping."""
-    bringer = _Bringer(tree)
-    value = bringer.bring(model, tree.value, ())
-    return Normal(
-        tree.file, value, bringer.places, tree.keys, bringer.findings, frozenset(bringer.empty)
+    normaliser = _Normaliser(tree)
+    value = normaliser.normalised(model, tree.value, ())
+    return NormalForm(
+        file=tree.file,
+        value=value,
+        places=normaliser.places,
+        keys=tree.keys,
+        findings=normaliser.findings,
+        empty=frozenset(normaliser.empty),
     )
 
 
@@ -68,7 +73,7 @@ def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
-def plain(kind: Any) -> Any:
+def without_none(kind: Any) -> Any:
     """A field's kind without `| None`."""
     if get_origin(kind) in (Union, types.UnionType):
         return next(k for k in get_args(kind) if k is not type(None))
@@ -90,7 +95,7 @@ def is_pair(kind: Any) -> bool:
     return get_origin(kind) is tuple and len(get_args(kind)) == 2 and ... not in get_args(kind)
 
 
-class _Bringer:
+class _Normaliser:
     """Walks a tree beside the model; collects findings, and places of what it makes."""
 
     def __init__(self, tree: Tree) -> None:
@@ -99,17 +104,17 @@ class _Bringer:
         self.findings: dict[KeyPath, Finding] = {}
         self.empty: set[KeyPath] = set()
 
-    def tell(self, path: KeyPath, sentence: str, remedy: str) -> None:
+    def fault(self, path: KeyPath, sentence: str, remedy: str) -> None:
         """A finding at `path`, and None in its place."""
         self.findings[path] = Finding(self._near(path), "value", "fault", _upper(sentence), remedy)
 
     def _near(self, path: KeyPath) -> Place:
         return place_at(self.places, path, self.tree.file)
 
-    def bring(self, kind: Any, value: Value, path: KeyPath) -> Any:
+    def normalised(self, kind: Any, value: Value, path: KeyPath) -> Any:
         """`value` in the normal form of `kind`; None after a finding."""
         self.places.setdefault(path, self._near(path))
-        kind = plain(kind)
+        kind = without_none(kind)
         if isinstance(value, str) and not value.strip():
             return self._nothing(path)
         if value == BLANK:
@@ -127,15 +132,15 @@ class _Bringer:
     def _nothing(self, path: KeyPath) -> None:
         self.empty.add(path)
         if isinstance(path[-1], int):
-            return self.tell(path, f"{label(path)} is empty.", "Write something, or delete it.")
+            return self.fault(path, f"{label(path)} is empty.", "Write something, or delete it.")
         shown = f", as in `{example(path)}`" if example(path) else ""
         remedy = f"Write a value{shown}, or delete the line."
-        return self.tell(path, f"{label(path)} has nothing after it.", remedy)
+        return self.fault(path, f"{label(path)} has nothing after it.", remedy)
 
     def _blank(self, path: KeyPath) -> None:
         shown = f", as in `{example(path)}`" if example(path) else ""
         remedy = f"Write this client's own{shown}, or delete the line where you know nothing."
-        self.tell(path, f"{label(path)} is still to be filled in.", remedy)
+        self.fault(path, f"{label(path)} is still to be filled in.", remedy)
 
     def _group(self, kind: type[BaseModel], value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and kind is ItemFile:
@@ -149,7 +154,9 @@ class _Bringer:
             value = self._by_position(value)
         known = fields(kind)
         return {
-            key: self.bring(known[key].annotation, inner, (*path, key)) if key in known else inner
+            key: self.normalised(known[key].annotation, inner, (*path, key))
+            if key in known
+            else inner
             for key, inner in value.items()
         }
 
@@ -159,7 +166,7 @@ class _Bringer:
         support = [w for w in words if w in SUPPORTS]
         if len(form) > 1 or len(support) > 1 or len(form) + len(support) < len(words):
             remedy = did_you_mean(" ".join(words), ROUNDS)
-            return self.tell(path, f"a round cannot be `{shorten(text)}`.", remedy)
+            return self.fault(path, f"a round cannot be `{shorten(text)}`.", remedy)
         made = {"form": form, "support": support}
         self.places |= {(*path, key): self._near(path) for key in made}
         return {key: word[0] for key, word in made.items() if word}
@@ -168,7 +175,7 @@ class _Bringer:
         few = {0: "nothing", 1: "one word"}.get(len(value), f"{len(value)} words")
         shown = "[[key, tea], [cape, tape]]"
         remedy = f"Put two words into the brackets of each pair: `contrast: {shown}`."
-        self.tell(path, f"{label(path)} holds {few}, not two.", remedy)
+        self.fault(path, f"{label(path)} holds {few}, not two.", remedy)
 
     def _list(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and takes_one(kind):
@@ -179,23 +186,23 @@ class _Bringer:
             return self._wrong("one value or a list" if takes_one(kind) else "a list", value, path)
         if is_pair(kind) and value and all(isinstance(inner, str) for inner in value):
             value = [value]  # one pair, without the brackets around it
-        return [self.bring(kind, inner, (*path, i)) for i, inner in enumerate(value)]
+        return [self.normalised(kind, inner, (*path, i)) for i, inner in enumerate(value)]
 
     def _commas(self, value: str, path: KeyPath) -> None:
         shown = f"`{path[-1]}: [{shorten(value)}]`"
-        self.tell(path, f"{label(path)} has several values.", f"Put them in brackets: {shown}.")
+        self.fault(path, f"{label(path)} has several values.", f"Put them in brackets: {shown}.")
 
     def _table(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and path == ("words",):
             shown = shorten(value.strip("[]"))
-            return self.tell(
+            return self.fault(
                 path,
                 f"{label(path)} needs a list, not a text.",
                 f"Put brackets around it and commas between: `words: [{shown}]`.",
             )
         if not isinstance(value, dict):
             return self._wrong("keys of its own", value, path)
-        return {key: self.bring(kind, inner, (*path, key)) for key, inner in value.items()}
+        return {key: self.normalised(kind, inner, (*path, key)) for key, inner in value.items()}
 
     def _single(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if not isinstance(value, str):
@@ -207,13 +214,13 @@ class _Bringer:
             return text
         converted = CONVERSIONS[kind](text)
         if isinstance(converted, str):
-            self.tell(path, f"{label(path)} must be {converted}", _as_in(path))
+            self.fault(path, f"{label(path)} must be {converted}", _as_in(path))
             return None
         return converted
 
     def _wrong(self, wanted: str, value: Value, path: KeyPath) -> None:
         given = {list: "a list", dict: "a group of keys", str: "a text"}[type(value)]
-        self.tell(path, f"{label(path)} needs {wanted}, not {given}.", _as_in(path))
+        self.fault(path, f"{label(path)} needs {wanted}, not {given}.", _as_in(path))
 
     def _by_position(self, value: dict[str, Value]) -> dict[str, Value]:
         """The words in a plain list -> in a list by their position, when there is only one."""
@@ -234,7 +241,7 @@ class _Bringer:
 
     def _ask_for_positions(self, positions: tuple[str, ...]) -> None:
         shown = ", ".join(f"{p}: [...]" for p in positions)
-        self.tell(
+        self.fault(
             ("words",),
             "With several positions the words need a list for each.",
             f"Write `words: {{{shown}}}`, each word where it has the sound.",
@@ -251,15 +258,15 @@ def _as_in(path: KeyPath) -> str:
 
 
 def _whole(text: str) -> int | str:
-    return int(text) if WHOLE.fullmatch(text) else f"a whole number, not `{shorten(text)}`."
+    return int(text) if INTEGER.fullmatch(text) else f"a whole number, not `{shorten(text)}`."
 
 
 def _number(text: str) -> float | str:
     return float(text) if NUMBER.fullmatch(text) else f"a number, not `{shorten(text)}`."
 
 
-def _truth(text: str) -> bool | str:
-    return TRUTH.get(text.lower(), f"yes or no, not `{shorten(text)}`.")
+def _boolean(text: str) -> bool | str:
+    return BOOLEANS.get(text.lower(), f"yes or no, not `{shorten(text)}`.")
 
 
 def _date(text: str) -> datetime.date | str:
@@ -275,6 +282,6 @@ def _date(text: str) -> datetime.date | str:
 CONVERSIONS: dict[Any, Callable[[str], Any]] = {
     int: _whole,
     float: _number,
-    bool: _truth,
+    bool: _boolean,
     datetime.date: _date,
 }

@@ -122,14 +122,13 @@ def _first(known: Entry) -> tuple[str, ...]:
 def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target) -> Spoken:
     source = "rules" if known.guessed else "dictionary" if phones else ""
     return Spoken(
-        text,
-        phones,
-        source,
-        len(known.readings),
-        phones != _first(known),
-        agreed(known, target.sound),
-        known.guessed,
-        known.heteronym,
+        text=text,
+        phones=phones,
+        source=source,
+        other=phones != _first(known),
+        agreed=agreed(known, target.sound),
+        guessed=known.guessed,
+        heteronym=known.heteronym,
     )
 
 
@@ -139,8 +138,10 @@ def pair_of(written: tuple[ItemFile, ItemFile], path: KeyPath, target: Target) -
     Raises UnknownSoundError when a `say` cannot be read.
     """
     sides = [_readings(item, (*path, at), target) for at, item in enumerate(written)]
-    found = [pair for both in itertools.product(*sides) for pair in _both_ways(both, path)]
-    practised = [p for p in found if _holds(p.target, target) and not _holds(p.other, target)]
+    found = [pair for both in itertools.product(*sides) for pair in _in_both_orders(both, path)]
+    practised = [
+        p for p in found if _has_target(p.target, target) and not _has_target(p.other, target)
+    ]
     one_sound = [p for p in practised if p.apart]
     best = next(iter(one_sound or practised or found))
     # The counterpart is there for what it lacks; a target elsewhere in it is not set off.
@@ -155,28 +156,26 @@ def _readings(written: ItemFile, path: KeyPath, target: Target) -> list[Item]:
     known = entry(usual.words[0].text)
     others = (r.phones for r in known.readings if r.phones != usual.words[0].phones)
     words = [_spoken_as(usual.words[0].text, known, phones, target) for phones in others]
-    return [usual, *(_with(usual, word, target) for word in words)]
+    return [usual, *(_with_reading(usual, word, target) for word in words)]
 
 
-def _with(item: Item, word: Spoken, target: Target) -> Item:
+def _with_reading(item: Item, word: Spoken, target: Target) -> Item:
     position, focus = _focus((word,), target)
     return replace(item, words=(word,), position=position, focus=focus)
 
 
-def _both_ways(both: tuple[Item, ...], path: KeyPath) -> tuple[Pair, Pair]:
+def _in_both_orders(both: tuple[Item, ...], path: KeyPath) -> tuple[Pair, Pair]:
     first, second = both
     apart = one_sound_apart(first.phones, second.phones)
     back = (apart[1], apart[0]) if apart else None
     return Pair(first, second, apart, path), Pair(second, first, back, path)
 
 
-def _holds(item: Item, target: Target) -> bool:
+def _has_target(item: Item, target: Target) -> bool:
     return any(target.found(word.phones) for word in item.words)
 
 
-def _focus(
-    words: tuple[Spoken, ...], target: Target
-) -> tuple[Position, tuple[int, int, int] | None]:
+def _focus(words: tuple[Spoken, ...], target: Target) -> tuple[Position, Focus | None]:
     """The first target that the list practises, else the first target anywhere."""
     for at, word in enumerate(words):
         for found in target.found(word.phones):
@@ -194,7 +193,13 @@ def sound_item(target: Target, path: KeyPath) -> Item:
     spoken = Spoken(sound.spelled, sound.phones[0], "sound")
     focus = (0, 0, len(sound.phones[0]))
     return Item(
-        slug_of(sound.spelled), sound.spelled, (spoken,), target.positions[0], focus, "", path
+        id=slug_of(sound.spelled),
+        text=sound.spelled,
+        words=(spoken,),
+        position=target.positions[0],
+        focus=focus,
+        picture="",
+        path=path,
     )
 
 
@@ -226,4 +231,12 @@ def _syllable(target: Target, position: Position, vowel: Sound, path: KeyPath) -
     at = len(before) + group.index(target.sound.phones[0][0])
     spoken = Spoken(text, (*before, *group, *after), "syllable")
     focus = (0, at, at + len(target.sound.phones[0]))
-    return Item(slug_of(text), text, (spoken,), position, focus, "", path)
+    return Item(
+        id=slug_of(text),
+        text=text,
+        words=(spoken,),
+        position=position,
+        focus=focus,
+        picture="",
+        path=path,
+    )

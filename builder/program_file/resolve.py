@@ -31,7 +31,7 @@ from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
 from builder.text.slugs import distinct, slug_of
 
-HOLD = 1.5  # seconds; the middle of 1-2 s (design of the long form)
+HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
 CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
 USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
 USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
@@ -43,7 +43,7 @@ USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
 }
 
 
-class _Reader:
+class _Log:
     """Gathers findings and the defaults that were used while one program is resolved."""
 
     def __init__(self, file: str, places: Mapping[KeyPath, Place]) -> None:
@@ -66,14 +66,14 @@ def resolve(
     written: ProgramFile, file: str, places: Mapping[KeyPath, Place], clinic: Clinic
 ) -> Program:
     """The program as meant. Raises ProgramError with everything that cannot be resolved."""
-    reader = _Reader(file, places)
-    sound = _sound(written, reader)
-    steps = _steps(written, sound, reader) if sound else ()
-    current = _current(written, reader)
-    error = _error(written, reader)
-    lacks = _lacks(written, reader)
-    if sound is None or reader.findings:
-        raise ProgramError(reader.findings)
+    log = _Log(file, places)
+    sound = _sound(written, log)
+    steps = _steps(written, sound, log) if sound else ()
+    current = _current(written, log)
+    error = _error(written, log)
+    lacks = _lacks(written, log)
+    if sound is None or log.findings:
+        raise ProgramError(log.findings)
     practice = written.practice
     program = Program(
         file=file,
@@ -90,7 +90,7 @@ def resolve(
         defaults=(),
         places=places,
     )
-    return replace(program, defaults=tuple(reader.defaults) + _stated(program))
+    return replace(program, defaults=tuple(log.defaults) + _stated(program))
 
 
 def _stated(program: Program) -> tuple[str, ...]:
@@ -105,14 +105,14 @@ def _stated(program: Program) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _sound(written: ProgramFile, reader: _Reader) -> Sound | None:
+def _sound(written: ProgramFile, log: _Log) -> Sound | None:
     try:
         sound = parse_sound(written.sound)
     except UnknownSoundError as question:
-        reader.fault(("sound",), "sound", f"{question}.", "Write one of these after 'sound:'.")
+        log.fault(("sound",), "sound", f"{question}.", "Write one of these after 'sound:'.")
         return None
     if sound.kind == "vowel":
-        reader.fault(
+        log.fault(
             ("sound",),
             "sound",
             f"'{written.sound}' is a vowel; programs teach consonants and vowel + r.",
@@ -122,29 +122,29 @@ def _sound(written: ProgramFile, reader: _Reader) -> Sound | None:
     return sound
 
 
-def _error(written: ProgramFile, reader: _Reader) -> Sound | str:
+def _error(written: ProgramFile, log: _Log) -> Sound | str:
     if not written.error or written.error in ERROR_KINDS:
         return written.error
     try:
         return parse_sound(written.error)
     except UnknownSoundError as question:
         kinds = ", ".join(ERROR_KINDS)
-        reader.fault(("error",), "sound", f"{question}.", f"Name the sound, or one of: {kinds}.")
+        log.fault(("error",), "sound", f"{question}.", f"Name the sound, or one of: {kinds}.")
         return ""
 
 
-def _lacks(written: ProgramFile, reader: _Reader) -> tuple[Sound, ...]:
+def _lacks(written: ProgramFile, log: _Log) -> tuple[Sound, ...]:
     found = []
     for at, typed in enumerate(written.lacks):
         try:
             found.append(parse_sound(typed))
         except UnknownSoundError as question:
             path: KeyPath = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
-            reader.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
+            log.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
     return tuple(dict.fromkeys(found))
 
 
-def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
+def _current(written: ProgramFile, log: _Log) -> tuple[int, ...]:
     names = [step.name for step in written.steps]
     found = []
     for at, name in enumerate(written.current):
@@ -152,7 +152,7 @@ def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
             found.append(names.index(name))
             continue
         path: KeyPath = ("current", at) if len(written.current) > 1 else ("current",)
-        reader.fault(
+        log.fault(
             path,
             "current",
             f"No step is called '{name}'.",
@@ -161,48 +161,46 @@ def _current(written: ProgramFile, reader: _Reader) -> tuple[int, ...]:
     return tuple(sorted(found))
 
 
-def _steps(written: ProgramFile, sound: Sound, reader: _Reader) -> tuple[Step, ...]:
+def _steps(written: ProgramFile, sound: Sound, log: _Log) -> tuple[Step, ...]:
     prefix = slug_of(sound.spelled)
     made = [s.id or f"{prefix}-{slug_of(s.name)}" for s in written.steps]
     names = distinct(made)
     return tuple(
-        _step(written, sound, at, name, reader)
+        _step(written, sound, at, name, log)
         for at, name in zip(range(len(written.steps)), names, strict=True)
     )
 
 
-def _step(written: ProgramFile, sound: Sound, at: int, name: str, reader: _Reader) -> Step:
+def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> Step:
     step = written.steps[at]
     path: KeyPath = ("steps", at)
-    target = Target(sound, step.position or written.position, _cluster(step, path, reader))
-    empty = Step(
-        name,
-        step.name,
-        step.level,
-        target.positions,
-        target.cluster,
-        (),
-        (),
-        step.hold or HOLD,
-        path,
-    )
-    pairs = _pairs(step, target, path, reader)
+    target = Target(sound, step.position or written.position, _cluster(step, path, log))
+    pairs = _pairs(step, target, path, log)
     try:
-        items = _items(written, step, target, pairs, path, reader)
+        items = _items(written, step, target, pairs, path, log)
     except UnknownSoundError as problem:
-        reader.fault(path, "sound", f"{problem}.", "Write the sound in one of these ways.")
+        log.fault(path, "sound", f"{problem}.", "Write the sound in one of these ways.")
         items = ()
     ids = distinct(item.id for item in items)
-    named = tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True))
-    rounds = _rounds(step, sound, path, reader)
-    return replace(empty, rounds=rounds, items=named, pairs=pairs)
+    return Step(
+        id=name,
+        name=step.name,
+        level=step.level,
+        positions=target.positions,
+        cluster=target.cluster,
+        rounds=_rounds(step, sound, path, log),
+        items=tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True)),
+        hold=step.hold or HOLD_S,
+        path=path,
+        pairs=pairs,
+    )
 
 
-def _cluster(step: StepFile, path: KeyPath, reader: _Reader) -> tuple[str, ...]:
+def _cluster(step: StepFile, path: KeyPath, log: _Log) -> tuple[str, ...]:
     if not step.cluster:
         return ()
     if "th" in step.cluster:
-        reader.fault(
+        log.fault(
             (*path, "cluster"),
             "sound",
             "'th' could be two sounds.",
@@ -212,22 +210,22 @@ def _cluster(step: StepFile, path: KeyPath, reader: _Reader) -> tuple[str, ...]:
     try:
         return phones_of_ipa(step.cluster.replace("sh", "ʃ").replace("ch", "tʃ"))
     except UnknownSoundError as problem:
-        reader.fault((*path, "cluster"), "sound", f"{problem}.", "Write a cluster as in 'st'.")
+        log.fault((*path, "cluster"), "sound", f"{problem}.", "Write a cluster as in 'st'.")
         return ()
 
 
-def _pairs(step: StepFile, target: Target, path: KeyPath, reader: _Reader) -> tuple[Pair, ...]:
+def _pairs(step: StepFile, target: Target, path: KeyPath, log: _Log) -> tuple[Pair, ...]:
     found = []
     for at, written in enumerate(step.contrast):
         here: KeyPath = (*path, "contrast", at)
         try:
             found.append(pair_of(written, here, target))
         except UnknownSoundError as problem:
-            reader.fault(here, "sound", f"{problem}.", "Mend the signs after 'say:'.")
+            log.fault(here, "sound", f"{problem}.", "Mend the signs after 'say:'.")
     return tuple(found)
 
 
-def _rounds(step: StepFile, sound: Sound, path: KeyPath, reader: _Reader) -> tuple[Round, ...]:
+def _rounds(step: StepFile, sound: Sound, path: KeyPath, log: _Log) -> tuple[Round, ...]:
     """The rounds as written; those of a contrast come after them, or alone."""
     there = tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
     if step.contrast:
@@ -239,8 +237,8 @@ def _rounds(step: StepFile, sound: Sound, path: KeyPath, reader: _Reader) -> tup
     usual = USUAL_ROUNDS[step.level]
     if step.level == "isolation" and sound.stays_alone:
         usual = (("long", "imitation"),)
-    told = ", ".join(" ".join(r) for r in usual)
-    reader.defaults.append(f"rounds of '{step.name}' ({told})")
+    listed = ", ".join(" ".join(r) for r in usual)
+    log.defaults.append(f"rounds of '{step.name}' ({listed})")
     return tuple(
         _round(RoundFile.model_validate({"form": f, "support": s}), (*path, "rounds"))
         for f, s in usual
@@ -261,7 +259,7 @@ def _items(
     target: Target,
     pairs: tuple[Pair, ...],
     path: KeyPath,
-    reader: _Reader,
+    log: _Log,
 ) -> tuple[Item, ...]:
     if step.contrast and not step.items:
         first: dict[str, Item] = {}
@@ -270,15 +268,15 @@ def _items(
         return tuple(first.values())
     given = _given(written, step, target, path)
     if given:
-        return tuple(_item(*one, step.level, reader) for one in given)
+        return tuple(_item(*one, step.level, log) for one in given)
     if step.level == "isolation":
         return (sound_item(target, path),)
     if step.level == "syllable" and target.sound.kind == "consonant":
         if not step.vowels:
-            reader.defaults.append(f"vowels of '{step.name}' ({', '.join(USUAL_VOWELS)})")
+            log.defaults.append(f"vowels of '{step.name}' ({', '.join(USUAL_VOWELS)})")
         return vowel_items(target, step.vowels or USUAL_VOWELS, (*path, "vowels"))
     lists = "'words:'" if step.level == "word" else "'items:' in this step"
-    reader.fault(
+    log.fault(
         path,
         "items",
         f"The step '{step.name}' has nothing to say.",
@@ -299,9 +297,9 @@ def _given(written: ProgramFile, step: StepFile, target: Target, path: KeyPath) 
     ]
 
 
-def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, reader: _Reader) -> Item:
+def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, log: _Log) -> Item:
     try:
         return item_of(written, path, target, level)
     except UnknownSoundError as problem:
-        reader.fault((*path, "say"), "sound", f"{problem}.", "Mend the signs after 'say:'.")
+        log.fault((*path, "say"), "sound", f"{problem}.", "Mend the signs after 'say:'.")
         return item_of(written.model_copy(update={"say": ""}), path, target, level)

@@ -71,14 +71,14 @@ EXAMPLES = {
 }
 
 # Examples where one key has two meanings.
-INSIDE = {
+EXAMPLES_BY_OWNER = {
     ("cues", "voice"): "Off.",
     ("contact", "clinic"): "Riverside Clinic",
     ("rounds", "times"): "2",
 }
 
 # An entry of a list.
-ENTRIES = {
+ENTRY_EXAMPLES = {
     "steps": "{name: words, level: word}",
     "words": "cow` or `{word: cow, picture: cow.png}",
     "items": "my cow` or `{word: my cow, picture: cow.png}",
@@ -87,10 +87,10 @@ ENTRIES = {
 }
 
 # What a program must not hold; at its top level these keys get an answer of their own.
-PRIVATE = {"name", "surname", "birthday", "birthdate", "born", "dob", "diagnosis", "address"}
+PRIVATE_KEYS = {"name", "surname", "birthday", "birthdate", "born", "dob", "diagnosis", "address"}
 
 # Other words for the same thing -> ours.
-SAME = {
+SYNONYMS = {
     "start": "from",
     "begin": "from",
     "next": "visit",
@@ -139,8 +139,8 @@ def nearest(written: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     """The known name that `written` most likely means, "" when none is near."""
     known = list(known)
     low = written.lower().strip()
-    if SAME.get(low) in known:
-        return SAME[low]
+    if SYNONYMS.get(low) in known:
+        return SYNONYMS[low]
     for name in known:
         if min(len(low), len(name)) >= 3 and (low.startswith(name) or name.startswith(low)):
             return name
@@ -173,11 +173,11 @@ def example(path: KeyPath) -> str:
     if not names:
         return ""
     if isinstance(path[-1], int):
-        return ENTRIES.get(_owner(names), "")
+        return ENTRY_EXAMPLES.get(_owner(names), "")
     name, owner = names[-1], names[-2] if len(names) > 1 else ""
     if owner == "mastered":
         return f"{name}: {EXAMPLES['date']}"
-    value = INSIDE.get((owner, name)) or EXAMPLES.get(name)
+    value = EXAMPLES_BY_OWNER.get((owner, name)) or EXAMPLES.get(name)
     return f"{name}: {value}" if value else ""
 
 
@@ -193,7 +193,7 @@ def label(path: KeyPath) -> str:
         return f"`{shorten(path[-1])}`"
     names = [part for part in path if isinstance(part, str)]
     owner = _owner(names)
-    if owner not in ENTRIES:
+    if owner not in ENTRY_EXAMPLES:
         return f"`{owner}`"
     return f"entry {path[-1] + 1} of `{owner}`"
 

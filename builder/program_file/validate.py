@@ -13,15 +13,15 @@ from pydantic import BaseModel, ValidationError
 from builder.model.clinic import Clinic
 from builder.model.program import ProgramFile
 from builder.problems import Finding, KeyPath, Place, ProgramError
-from builder.program_file.key_errors import Keys, key_findings, kind_at, misplaced
-from builder.program_file.normalise import Normal, fields, normal
+from builder.program_file.key_errors import Keys, key_findings, keys_not_indented, kind_at
+from builder.program_file.normalise import NormalForm, fields, normal_form
 from builder.program_file.suggestions import did_you_mean, example, label, shorten
 from builder.program_file.yaml_tree import Tree
 
 M = TypeVar("M", bound=BaseModel)
 
 # What a key's pattern asks for.
-PATTERNS = {
+PATTERN_ADVICE = {
     "client": "A code is small letters, a hyphen and two to four digits, as in `heron-07`; "
     "never a name.",
     "base_url": "Write the whole web address, as in `https://practice.example.org`.",
@@ -36,19 +36,19 @@ def program_file(tree: Tree) -> tuple[ProgramFile, Mapping[KeyPath, Place]]:
     Places are by the paths of `ProgramFile` and as written: a word of a plain list is
     ("words", "initial", 2) there and ("words", 2) in the file. ProgramError with every finding.
     """
-    written, form = _checked(tree, ProgramFile, "program")
+    written, form = _validated(tree, ProgramFile, "program")
     return written, form.places
 
 
 def clinic_file(tree: Tree) -> Clinic:
     """The clinic's settings that a tree holds. ProgramError with every finding."""
-    return _checked(tree, Clinic, "clinic")[0]
+    return _validated(tree, Clinic, "clinic")[0]
 
 
-def _checked(tree: Tree, model: type[M], kind: str) -> tuple[M, Normal]:
-    if finding := _another_file(tree, kind):
+def _validated(tree: Tree, model: type[M], kind: str) -> tuple[M, NormalForm]:
+    if finding := _wrong_kind_of_file(tree, kind):
         raise ProgramError([finding])
-    form = normal(tree, model)
+    form = normal_form(tree, model)
     try:
         made = model.model_validate(form.value)
     except ValidationError as error:
@@ -58,7 +58,7 @@ def _checked(tree: Tree, model: type[M], kind: str) -> tuple[M, Normal]:
     return made, form
 
 
-def _another_file(tree: Tree, kind: str) -> Finding | None:
+def _wrong_kind_of_file(tree: Tree, kind: str) -> Finding | None:
     """A finding when this is no file of this kind at all; then nothing else is worth saying."""
     kinds = {"program": "a program", "clinic": "a clinic file"}
     other = "clinic" if kind == "program" else "program"
@@ -73,21 +73,21 @@ def _another_file(tree: Tree, kind: str) -> Finding | None:
     return Finding(Place(tree.file), "reading", "fault", sentence, remedy)
 
 
-def _findings(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Finding]:
-    """What the walk told, and what the model refused beyond that, one finding a cause."""
-    told = dict(form.findings)
+def _findings(form: NormalForm, model: type[BaseModel], errors: list[Any]) -> list[Finding]:
+    """What the walk found, and what the model refused beyond that, one finding a cause."""
+    found = dict(form.findings)
     for error in sorted(errors, key=lambda e: -len(e["loc"])):
         path = tuple(error["loc"])
         if error["type"] == "too_short" and _faulty_inside(path, errors):
             continue  # the list is short of the entries that have their own findings
         known = any(path[:n] in form.findings for n in range(len(path) + 1))
         if error["type"] not in ("missing", "extra_forbidden") and not known:
-            told.setdefault(path, _refused(form, model, path, error))
+            found.setdefault(path, _value_finding(form, model, path, error))
     for keys in _keys(form, model, errors):
-        told |= key_findings(keys)
-        for path in misplaced(keys):
-            told.pop(path, None)
-    return list(told.values())
+        found |= key_findings(keys)
+        for path in keys_not_indented(keys):
+            found.pop(path, None)
+    return list(found.values())
 
 
 def _faulty_inside(path: KeyPath, errors: list[Any]) -> bool:
@@ -96,7 +96,7 @@ def _faulty_inside(path: KeyPath, errors: list[Any]) -> bool:
     return any(len(place) > len(path) and place[: len(path)] == path for place in places)
 
 
-def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]:
+def _keys(form: NormalForm, model: type[BaseModel], errors: list[Any]) -> list[Keys]:
     groups: dict[KeyPath, dict[str, list[str]]] = {}
     for error in errors:
         if error["type"] in ("missing", "extra_forbidden"):
@@ -108,11 +108,11 @@ def _keys(form: Normal, model: type[BaseModel], errors: list[Any]) -> list[Keys]
     ]
 
 
-def _refused(form: Normal, model: type[BaseModel], path: KeyPath, error: Any) -> Finding:
+def _value_finding(form: NormalForm, model: type[BaseModel], path: KeyPath, error: Any) -> Finding:
     """The finding for one error of the model about a value, or about a key of a table."""
     value = error["input"]
     if path and path[-1] == "[key]":
-        return _refused_key(form, path[:-1], error)
+        return _table_key_finding(form, path[:-1], error)
     said = SENTENCES.get(error["type"])
     sentence = said(error.get("ctx", {}), value) if said else "is not what belongs here"
     if error["type"] == "literal_error" and isinstance(value, int):
@@ -129,7 +129,7 @@ def _refused(form: Normal, model: type[BaseModel], path: KeyPath, error: Any) ->
     )
 
 
-def _refused_key(form: Normal, path: KeyPath, error: Any) -> Finding:
+def _table_key_finding(form: NormalForm, path: KeyPath, error: Any) -> Finding:
     sentence = f"`{shorten(str(path[-1]))}` is not a key of {label(path[:-1])}."
     place = form.keys.get(path) or form.place(path)
     return Finding(place, "unknown-key", "fault", sentence, _choices(error, str(path[-1])))
@@ -144,8 +144,8 @@ def _remedy(model: type[BaseModel], path: KeyPath, error: Any) -> str:
     if error["type"] == "literal_error":
         return _choices(error, str(error["input"]))
     names = [part for part in path if isinstance(part, str)]
-    if error["type"] == "string_pattern_mismatch" and names and names[-1] in PATTERNS:
-        return PATTERNS[names[-1]]
+    if error["type"] == "string_pattern_mismatch" and names and names[-1] in PATTERN_ADVICE:
+        return PATTERN_ADVICE[names[-1]]
     kind = kind_at(model, path[:-1]) if path else None
     about = fields(kind)[str(path[-1])].description if isinstance(kind, type) else ""
     shown = example(path)

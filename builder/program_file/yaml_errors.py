@@ -15,7 +15,7 @@ from builder.program_file.suggestions import shorten
 Advice = tuple[str, str]
 """A sentence and its remedy."""
 
-DEEP = (
+TOO_DEEP = (
     "More than 20 lists or groups stand inside each other here.",
     "A program needs five at most; look for brackets or hyphens that are not meant.",
 )
@@ -23,20 +23,20 @@ NO_KEY = (
     "The key is missing, or is not a plain word.",
     "Write a key, a colon, a space and the value, as in `sound: k`.",
 )
-SECOND = (
+SECOND_DOCUMENT = (
     "A second document begins here, after `---`; one file holds one program.",
     "Delete the line `---`, or move what follows to a file of its own.",
 )
-LINE_UP = (
+NOT_ALIGNED = (
     "This line does not line up with the lines that it belongs to.",
     "Begin keys of one group in the same column, and items of one list with `- ` below each other.",
 )
-TOO_FAR = (
+INDENTED_TOO_FAR = (
     "This line begins further right than the line above it.",
     "Lines that belong together begin in the same column: move this line back, or the line above "
     "it has lost its spaces.",
 )
-COLON = (
+SECOND_COLON = (
     "A second colon stands on this line.",
     'Put the text after the first colon in double quotes, as in `tongue: "Up: behind the teeth"`.',
 )
@@ -48,7 +48,7 @@ BACKSLASH = (
     "A backslash in double quotes has a meaning of its own, and here none that is known.",
     "Use single quotes around this text, or leave the backslash out.",
 )
-BEHIND = (
+AFTER_CLOSING = (
     "Something stands behind a quotation mark or bracket that is already closed.",
     "Put the whole text in double quotes; inside them an apostrophe is an ordinary letter.",
 )
@@ -60,7 +60,7 @@ BLOCK_SIGN = (
     "A value that begins with `|` or `>` takes its text from the lines below.",
     "Move the text to the next line, set in by two spaces, or put it in double quotes.",
 )
-NO_VALUE = (
+MISSING_VALUE = (
     "A value is missing here.",
     "Look for one comma, bracket or brace too many.",
 )
@@ -83,17 +83,17 @@ UNCLEAR = (
 )
 
 
-def reading(place: Place, sentence: str, remedy: str) -> Finding:
+def unreadable(place: Place, sentence: str, remedy: str) -> Finding:
     """A fault in what the file looks like, before its meaning is known."""
     return Finding(place, "reading", "fault", sentence, remedy)
 
 
-def twice(key: str, line: int) -> Advice:
+def duplicate_key(key: str, line: int) -> Advice:
     """For a key that stood on `line` already."""
     return f"`{key}` was given already, on line {line}.", "Keep one of the two."
 
 
-def starts_with(sign: str) -> Advice:
+def begins_with_sign(sign: str) -> Advice:
     """For a text that begins with a sign that YAML keeps for itself."""
     remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave the sign out.'
     return f"A text cannot begin with `{sign}`.", remedy
@@ -105,7 +105,7 @@ def syntax_finding(error: Any, text: str, file: str) -> Finding:
     said = f"{error.context or ''}: {error.problem or ''}"
     case = next((case for words, case in _CASES if re.search(words, said)), _unclear)
     mark, advice = case(error, lines)
-    return reading(Place(file, mark[0] + 1, mark[1] + 1), *advice)
+    return unreadable(Place(file, mark[0] + 1, mark[1] + 1), *advice)
 
 
 Mark = tuple[int, int]
@@ -117,11 +117,11 @@ def _mark(mark: Any) -> Mark:
     return (mark.line, mark.column) if mark else (0, 0)
 
 
-def _where_it_is(advice: Advice) -> Case:
+def _at_the_problem(advice: Advice) -> Case:
     return lambda error, lines: (_mark(error.problem_mark), advice)
 
 
-def _where_it_began(advice: Advice) -> Case:
+def _at_the_beginning(advice: Advice) -> Case:
     return lambda error, lines: (_mark(error.context_mark or error.problem_mark), advice)
 
 
@@ -131,11 +131,11 @@ def _line(lines: list[str], at: int) -> str:
 
 def _sign(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     line, column = _mark(error.context_mark or error.problem_mark)
-    return (line, column), starts_with(_line(lines, line)[column : column + 1] or "?")
+    return (line, column), begins_with_sign(_line(lines, line)[column : column + 1] or "?")
 
 
 def _bracket(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
-    """A list or group in brackets: told where it opens, with the place where it went wrong."""
+    """A list or group in brackets: placed where it opens, with the place where it went wrong."""
     opened, stuck = _mark(error.context_mark), _mark(error.problem_mark)
     opening = _line(lines, opened[0])[opened[1] : opened[1] + 1]
     closing = "}" if opening == "{" else "]"
@@ -151,33 +151,33 @@ def _bracket(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     )
 
 
-def _unlike(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
+def _not_aligned(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     """Something where a new key or item was expected."""
     line, column = _mark(error.problem_mark)
-    if torn := _no_space(line, lines):
+    if torn := _missing_space(line, lines):
         return torn
     before, char = _line(lines, line)[:column], _line(lines, line)[column : column + 1]
     if before.strip(" -"):
-        return (line, column), BEHIND
-    return (line, column), NO_KEY if char == ":" else LINE_UP
+        return (line, column), AFTER_CLOSING
+    return (line, column), NO_KEY if char == ":" else NOT_ALIGNED
 
 
 def _second_colon(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     line, column = _mark(error.problem_mark)
     if re.search(r":(\s|$)", _line(lines, line)[:column]):
-        return (line, column), COLON
+        return (line, column), SECOND_COLON
     above = line - 1
     while above > 0 and not _line(lines, above).split("#")[0].strip():
         above -= 1
-    return _no_space(above, lines) or ((line, _indent(_line(lines, line))), TOO_FAR)
+    return _missing_space(above, lines) or ((line, _indent(_line(lines, line))), INDENTED_TOO_FAR)
 
 
 def _no_colon(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     line, column = _mark(error.context_mark or error.problem_mark)
-    return _no_space(line, lines) or ((line, column), NO_COLON)
+    return _missing_space(line, lines) or ((line, column), NO_COLON)
 
 
-def _no_space(at: int, lines: list[str]) -> tuple[Mark, Advice] | None:
+def _missing_space(at: int, lines: list[str]) -> tuple[Mark, Advice] | None:
     """For `sound:k` and `-cow`: the colon or hyphen without a space after it."""
     line = _line(lines, at)
     if found := re.match(r"\s*-(?=[^\s-])", line):
@@ -203,18 +203,18 @@ def _unclear(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
 
 # What the parsers (libyaml and PyYAML's own) say, as far as both agree -> the case.
 _CASES: tuple[tuple[str, Case], ...] = (
-    (r"<document start>", _where_it_is(AFTER_END)),
-    (r"nesting", _where_it_began(DEEP)),
-    (r"escape|hexdecimal|hexadecimal", _where_it_is(BACKSLASH)),
-    (r"quoted scalar", _where_it_began(OPEN_QUOTE)),
-    (r"scanning a block scalar", _where_it_began(BLOCK_SIGN)),
-    (r"directive|incompatible YAML|%YAML", _where_it_began(PERCENT)),
+    (r"<document start>", _at_the_problem(AFTER_END)),
+    (r"nesting", _at_the_beginning(TOO_DEEP)),
+    (r"escape|hexdecimal|hexadecimal", _at_the_problem(BACKSLASH)),
+    (r"quoted scalar", _at_the_beginning(OPEN_QUOTE)),
+    (r"scanning a block scalar", _at_the_beginning(BLOCK_SIGN)),
+    (r"directive|incompatible YAML|%YAML", _at_the_beginning(PERCENT)),
     (r"scanning an? (alias|anchor|tag)|cannot start any token|undefined tag|tag handle", _sign),
     (r"mapping keys are not allowed", _sign),
     (r"flow (sequence|mapping): .*expected ','", _bracket),
-    (r"node content", _where_it_is(NO_VALUE)),
-    (r"block (mapping|collection)", _unlike),
+    (r"node content", _at_the_problem(MISSING_VALUE)),
+    (r"block (mapping|collection)", _not_aligned),
     (r"mapping values are not allowed", _second_colon),
-    (r"sequence entries are not allowed", _where_it_is(DASH_INSIDE)),
+    (r"sequence entries are not allowed", _at_the_problem(DASH_INSIDE)),
     (r"simple key", _no_colon),
 )

@@ -23,13 +23,13 @@ from builder.program_file.decode_text import (
     text_of,
 )
 from builder.program_file.yaml_errors import (
-    DEEP,
     NO_KEY,
-    SECOND,
-    reading,
-    starts_with,
+    SECOND_DOCUMENT,
+    TOO_DEEP,
+    begins_with_sign,
+    duplicate_key,
     syntax_finding,
-    twice,
+    unreadable,
 )
 
 Value = str | list["Value"] | dict[str, "Value"]
@@ -83,17 +83,17 @@ def _unopened(path: pathlib.Path, error: OSError) -> str:
 def parse(data: bytes, file: str) -> Tree:
     """The tree of a file's bytes. ProgramError with a finding for whatever is in the way."""
     text = text_of(data, file)
-    reader = _Reader(file)
+    builder = _TreeBuilder(file)
     try:
         for event in yaml.parse(text, Loader=LOADER):
-            reader.take(event)
+            builder.handle(event)
     except yaml.MarkedYAMLError as error:
-        reader.findings.append(syntax_finding(error, text, file))
+        builder.findings.append(syntax_finding(error, text, file))
     except (ValueError, OverflowError):  # the Python parser on "\\UFFFFFFFF"
-        reader.findings.append(reading(Place(file), *NO_SUCH_CHARACTER))
-    if reader.findings:
-        raise ProgramError(reader.findings)
-    return reader.tree()
+        builder.findings.append(unreadable(Place(file), *NO_SUCH_CHARACTER))
+    if builder.findings:
+        raise ProgramError(builder.findings)
+    return builder.tree()
 
 
 @dataclass
@@ -105,7 +105,7 @@ class _Open:
     key: str | None = None
 
 
-def _signs(event: Any) -> list[str]:
+def _alias_signs(event: Any) -> list[str]:
     """The signs of YAML's links and type names before a value; a program needs none."""
     if isinstance(event, yaml.AliasEvent):
         return ["*"]
@@ -113,7 +113,7 @@ def _signs(event: Any) -> list[str]:
     return ["&"] * bool(event.anchor) + ["!"] * bool(tag)
 
 
-class _Reader:
+class _TreeBuilder:
     """Takes the parser's events one by one; `open` holds what is open, outermost first."""
 
     def __init__(self, file: str) -> None:
@@ -129,10 +129,10 @@ class _Reader:
             raise ProgramError([empty_file(self.file)])
         return Tree(self.file, self.root, self.places, self.keys)
 
-    def take(self, event: Any) -> None:
+    def handle(self, event: Any) -> None:
         """One event. Raises ProgramError where reading on would only mislead."""
         if isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
-            self._stop(event, *SECOND)
+            self._stop(event, *SECOND_DOCUMENT)
         if isinstance(event, yaml.NodeEvent):
             self._refuse_extras(event)
             self._value(event)
@@ -147,16 +147,16 @@ class _Reader:
         value: Value = getattr(event, "value", "")
         if isinstance(event, yaml.CollectionStartEvent):
             value = {} if isinstance(event, yaml.MappingStartEvent) else []
-        path = self._put(inside, value, event)
+        path = self._insert(inside, value, event)
         if not isinstance(value, str):
             self._enter(_Open(value, path), event)
 
     def _enter(self, new: _Open, event: Any) -> None:
         if len(self.open) == MAX_DEPTH:
-            self._stop(event, *DEEP)
+            self._stop(event, *TOO_DEEP)
         self.open.append(new)
 
-    def _put(self, inside: _Open | None, value: Value, event: Any) -> KeyPath:
+    def _insert(self, inside: _Open | None, value: Value, event: Any) -> KeyPath:
         if inside is None:
             self.root = value
             return ()
@@ -179,14 +179,14 @@ class _Reader:
         key = " ".join(str(key).split())
         path = (*inside.path, key)
         if path in self.keys:
-            self._tell(event, *twice(key, self.keys[path].line))
+            self._fault(event, *duplicate_key(key, self.keys[path].line))
             key += f"\0{event.start_mark.index}"  # what stands below it collides with nothing
         self.keys[(*inside.path, key)] = self._place(event)
         inside.key = key
 
     def _refuse_extras(self, event: Any) -> None:
-        for sign in _signs(event):
-            self._tell(event, *starts_with(sign))
+        for sign in _alias_signs(event):
+            self._fault(event, *begins_with_sign(sign))
         hidden = HIDDEN.search(getattr(event, "value", ""))
         if hidden:  # written with a backslash inside double quotes
             self.findings.append(hidden_character(self._place(event), hidden.group()))
@@ -194,11 +194,11 @@ class _Reader:
     def _place(self, event: Any) -> Place:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
 
-    def _tell(self, event: Any, sentence: str, remedy: str) -> None:
-        self.findings.append(reading(self._place(event), sentence, remedy))
+    def _fault(self, event: Any, sentence: str, remedy: str) -> None:
+        self.findings.append(unreadable(self._place(event), sentence, remedy))
         if len(self.findings) >= MAX_FINDINGS:
             raise ProgramError(self.findings)
 
     def _stop(self, event: Any, sentence: str, remedy: str) -> None:
-        self._tell(event, sentence, remedy)
+        self._fault(event, sentence, remedy)
         raise ProgramError(self.findings)

@@ -64,7 +64,7 @@ def test_written_rounds_come_before_the_contrast() -> None:
         ("spontaneous", True),
     ]
     assert step.tries == 2 + 2 * 3
-    assert dose.step_seconds(step) == 2 * 10 + 6 * dose.CONTRAST
+    assert dose.step_seconds(step) == 2 * 10 + 6 * dose.CONTRAST_SECONDS_PER_TRY
 
 
 def test_written_items_are_said_in_the_other_rounds() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from builder.problems import ProgramError, UsageError
-from builder.program_file.load import clients, family
+from builder.program_file.load import clients, files_of_client
 
 CLINIC = "clinic: 1\ncontact: {clinic: Test Clinic}\n"
 PROGRAM = """\
@@ -31,7 +31,7 @@ def test_all_programs_of_a_code_make_one_client(folder: Path) -> None:
     (client,) = clients([folder / "b.yaml"])
     assert client.code == "finch-10"
     assert [p.sound.symbol for p in client.programs] == ["K", "G"]
-    assert [f.name for f in family(folder / "a.yaml")] == ["a.yaml", "b.yaml"]
+    assert [f.name for f in files_of_client(folder / "a.yaml")] == ["a.yaml", "b.yaml"]
 
 
 def test_each_client_once(folder: Path) -> None:
@@ -75,7 +75,7 @@ def test_one_code_in_two_folders(folder: Path) -> None:
 def test_an_editors_own_files_are_passed_over(folder: Path) -> None:
     (folder / ".#a.yaml").symlink_to("nowhere")
     (folder / "link.yaml").symlink_to("nowhere")
-    assert len(family(folder / "a.yaml")) == 2
+    assert len(files_of_client(folder / "a.yaml")) == 2
 
 
 @pytest.mark.parametrize(

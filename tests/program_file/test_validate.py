@@ -15,7 +15,7 @@ from pydantic import BaseModel
 from builder.model.clinic import Clinic, Contact
 from builder.model.program import Cues, ItemFile, Practice, ProgramFile, RoundFile, StepFile
 from builder.problems import KeyPath, Place, ProgramError
-from builder.program_file.key_errors import MOST
+from builder.program_file.key_errors import MAX_UNKNOWN_KEYS
 from builder.program_file.normalise import fields
 from builder.program_file.suggestions import EXAMPLES
 from builder.program_file.validate import clinic_file, program_file
@@ -199,7 +199,7 @@ def test_what_a_comma_tore_off(practice: str, said: str) -> None:
 
 def test_a_hostile_number_of_unknown_keys_is_told_in_part() -> None:
     text = "".join(f"k{i}: 1\n" for i in range(20_000))
-    assert findings(FINE + text).count(" is not a key of a program.") == MOST
+    assert findings(FINE + text).count(" is not a key of a program.") == MAX_UNKNOWN_KEYS
 
 
 CLINIC = "clinic: 1\ncontact: {clinic: Riverside Clinic, phone: 555 0100}\n"
