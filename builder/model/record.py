@@ -12,8 +12,8 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from builder.model.clinic import Strict, Time
-from builder.workspace.addresses import SLUG_PATTERN
 from builder.model.program import Form, Role, Support
+from builder.workspace.addresses import SLUG_PATTERN
 
 Mark = Literal["clear", "almost", "missed", "not_tried"]
 MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")

@@ -15,7 +15,9 @@ from builder.program_file.yaml_tree import read
 from builder.workspace import program_files
 
 
-def files_of_client(file: Path, known: dict[Path, dict[str, list[Path]]] | None = None) -> tuple[Path, ...]:
+def files_of_client(
+    file: Path, known: dict[Path, dict[str, list[Path]]] | None = None
+) -> tuple[Path, ...]:
     """All program files beside `file` that carry its code, itself included.
 
     known: what was found in each folder; filled, so that many files cost one look at each folder.
