@@ -176,8 +176,8 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
             link(file, made / name)
         for name, take in recordings.items():
             link(Path(take.path), made / name)
-        cuts = (take for take in recordings.values() if take.state != "heard")
-        (made / accept_cuts.LIST).write_text(accept_cuts.listed(cuts), "utf-8")
+        cuts = (take for take in recordings.values() if take.state != "accepted")
+        (made / accept_cuts.PLAYED_LIST).write_text(accept_cuts.played_list(cuts), "utf-8")
         (made / "index.html").write_text(html, "utf-8")
         (made / PROOF_MARK).write_text(
             "This folder is replaced each time; keep nothing of your own here.", "utf-8"

@@ -11,7 +11,7 @@ from builder.checks.findings import finding, listed
 from builder.model.program import Client
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.problems import Finding
-from builder.recordings.prompts import wanted
+from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
 
@@ -48,7 +48,7 @@ def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
 
 def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
     """Cuts of a long recording are used once somebody has heard them."""
-    takes = [t for t in _first(survey) if t.state == "unheard" and t.word != "again"]
+    takes = [t for t in _first(survey) if t.state == "unheard" and t.verdict != "again"]
     if takes:
         yield finding(
             client.programs[0],
@@ -87,7 +87,7 @@ def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
 
 def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings whose name is nearly that of an item."""
-    stems = {prompt.asked.stem for prompt in wanted(client)}
+    stems = {prompt.utterance.stem for prompt in client_prompts(client)}
     for name in survey.strange_takes:
         own = len(PurePath(name).parts) > 1
         if not own and all(map(pronunciations, PurePath(name).stem.split("-"))):
@@ -115,7 +115,7 @@ def _first(survey: Survey) -> Iterator[Take]:
 def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Remark, list[Take]]]:
     causes: dict[str, tuple[Remark, list[Take]]] = {}
     for take in takes:
-        for remark in take.remarks:
+        for remark in take.issues:
             if remark.degree == degree:
                 causes.setdefault(remark.rule, (remark, []))[1].append(take)
     yield from causes.values()
@@ -129,7 +129,7 @@ def _named(takes: list[Take], rule: str) -> str:
 
 
 def _figure(take: Take, rule: str) -> str:
-    return next((remark.figure for remark in take.remarks if remark.rule == rule), "")
+    return next((remark.figure for remark in take.issues if remark.rule == rule), "")
 
 
 def _are(takes: list[Take]) -> str:

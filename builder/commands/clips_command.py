@@ -78,8 +78,8 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
 def _judged(facts: Facts | None, take: Take | None) -> Facts | None:
     if not facts or not take:
         return facts
-    remarks = tuple((r.rule, r.sentence, r.figure) for r in take.remarks)
-    return replace(facts, word="good" if take.word == "good" else "doubtful", remarks=remarks)
+    remarks = tuple((r.rule, r.sentence, r.figure) for r in take.issues)
+    return replace(facts, word="good" if take.verdict == "good" else "doubtful", remarks=remarks)
 
 
 def _json(rows: list[Row]) -> str:

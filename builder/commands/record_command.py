@@ -14,9 +14,9 @@ from builder.model.program import Client
 from builder.problems import UsageError
 from builder.program_file.load import clients
 from builder.recordings.page.cards import by_id
-from builder.recordings.page.page_files import served
-from builder.recordings.page.recorder import Desk
-from builder.recordings.page.server import Booth
+from builder.recordings.page.page_files import page_files
+from builder.recordings.page.recorder import Recorder
+from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import prompts
 from builder.workspace.program_files import programs_in
 from builder.workspace.store import Store
@@ -52,15 +52,15 @@ def run(args: argparse.Namespace) -> int:
     if not asked:
         raise UsageError(f"{files[0]}: it has nothing to record.")
     store = Store(pipeline.workspace_of(files).store)
-    desk = Desk(asked, _folder(args.to, everyone), store)
-    own = served((prompt.text + prompt.sound.ipa for prompt in asked.values()), store)
+    recorder = Recorder(asked, _folder(args.to, everyone), store)
+    own = page_files((prompt.text + prompt.sound.ipa for prompt in asked.values()), store)
     try:
-        booth = Booth(desk, own, args.port)
+        server = RecordingServer(recorder, own, args.port)
     except OSError as problem:
         raise UsageError(f"port {args.port}: {problem.strerror}. Try another `--port`.") from None
-    _open(booth.gate.address, len(asked), desk.folder, quiet=args.quiet)
-    with booth:
-        booth.serve_forever()
+    _open(server.access.address, len(asked), recorder.folder, quiet=args.quiet)
+    with server:
+        server.serve_forever()
     return 0
 
 

@@ -17,7 +17,13 @@ from builder.model.program import Client
 from builder.problems import UsageError
 from builder.program_file.load import clients
 from builder.recordings.prompts import Prompt, prompts
-from builder.recordings.takes import DOUBTFUL, ENDINGS, UNHEARD, free, keep_doubt
+from builder.recordings.takes import (
+    AUDIO_ENDINGS,
+    DOUBTFUL_FOLDER,
+    UNHEARD_FOLDER,
+    free_name,
+    store_doubt,
+)
 from builder.survey.files import store_of
 from builder.workspace.store import digest_of
 
@@ -82,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
     from builder.audio.split.split import split
 
     samples, rate = decoded(args.recording, LONGEST_TAPE)
-    found = split(samples, rate, [prompt.asked.words for prompt in asked])
+    found = split(samples, rate, [prompt.utterance.words for prompt in asked])
     _refuse(found, file, args.recording)
     takes = Path(client.folder) / client.clinic.takes
     lines = _lines(found, asked, takes)
@@ -95,11 +101,11 @@ def run(args: argparse.Namespace) -> int:
 
 def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
     """The client, and the natural forms of what is practised now and was before, or of all."""
-    if file.suffix.lower() in ENDINGS:
+    if file.suffix.lower() in AUDIO_ENDINGS:
         raise UsageError(f"{file}: name the program first, then the recording.")
     (client,) = clients([file])
-    found = (p for p in prompts([client]) if p.form == "natural" and not p.asked.alone)
-    asked = tuple(prompt for prompt in found if every or prompt.now)
+    found = (p for p in prompts([client]) if p.form == "natural" and not p.utterance.alone)
+    asked = tuple(prompt for prompt in found if every or prompt.current)
     if not asked:
         more = "" if every else " Add `--all` for the steps to come."
         raise UsageError(f"{file}: it has nothing to read aloud.{more}")
@@ -108,7 +114,7 @@ def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
 
 def _print_list(client: Client, asked: tuple[Prompt, ...]) -> None:
     print(HOW_TO_READ)
-    if any(p.asked.alone for p in prompts([client])):
+    if any(p.utterance.alone for p in prompts([client])):
         print(SOUND_ALONE_NOTE)
     print()
     print("\n".join(p.text + (f"   /{p.ipa}/" if p.ipa else "") for p in asked))
@@ -133,9 +139,9 @@ def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, 
         if cut is None:
             lines.append(Line(prompt, "not found", None, "", ""))
             continue
-        folder = UNHEARD if cut.sure else DOUBTFUL
+        folder = UNHEARD_FOLDER if cut.sure else DOUBTFUL_FOLDER
         why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.why
-        name = free(takes / folder, prompt.stem, stems)
+        name = free_name(takes / folder, prompt.stem, stems)
         state: State = "kept" if cut.sure else "doubtful"
         lines.append(Line(prompt, state, cut, why, f"{folder}/{name}.wav"))
     return tuple(lines)
@@ -169,7 +175,7 @@ def _keep_doubts(client: Client, takes: Path, lines: tuple[Line, ...]) -> None:
     store = store_of(client)
     for line in lines:
         if store and line.state == "doubtful":
-            keep_doubt(store, digest_of(takes / line.file), line.why)
+            store_doubt(store, digest_of(takes / line.file), line.why)
 
 
 def _folder_of(name: str) -> str:
@@ -219,13 +225,14 @@ def _next(args: argparse.Namespace, takes: Path, lines: tuple[Line, ...]) -> Ite
         yield "Most of the list was not found: is this the right program, and the whole recording?"
     if number["kept"]:
         yield (
-            f"Kept: {takes / UNHEARD}. Hear them once: `practice-site proof {args.file}`. Then say "
+            f"Kept: {takes / UNHEARD_FOLDER}. Hear them once: `practice-site proof {args.file}`. "
+            "Then say "
             f"that you did: `practice-site proof {args.file} --heard`"
         )
     if number["doubtful"]:
         stem = next(Path(line.file).stem for line in lines if line.state == "doubtful")
         yield (
-            f"Doubtful: {takes / DOUBTFUL}. The proof plays them too: `practice-site proof "
+            f"Doubtful: {takes / DOUBTFUL_FOLDER}. The proof plays them too: `practice-site proof "
             f"{args.file}`. Then name what is right: `--heard --right {stem}`"
         )
     if number["not found"] or number["doubtful"]:

@@ -10,7 +10,7 @@ from builder.model.clinic import Speaker
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
 from builder.program_file.resolve import HOLD_S
-from builder.recordings.prompts import Asked, alone_asked, item_asked
+from builder.recordings.prompts import Utterance, item_utterance, sound_utterance
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
 from builder.text.slugs import slug_of
@@ -40,13 +40,13 @@ class ClipPlanner:
         """The clip of one item in one form."""
         if not item.phones:
             return None
-        asked = item_asked(self.program, step, item, form)
+        asked = item_utterance(self.program, step, item, form)
         return self._clip(asked, item.text, item.position, step.hold)
 
     def alone(self) -> Clip | None:
         """The target alone: held when it can be, else released shortly."""
         sound = self.program.sound
-        return self._clip(alone_asked(sound), sound.spelled, "", HOLD_S)
+        return self._clip(sound_utterance(sound), sound.spelled, "", HOLD_S)
 
     def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
         """Words of the current steps as they should be and as the client says them: by a recording
@@ -54,11 +54,11 @@ class ClipPlanner:
         for step in self.program.current_steps:
             for item in step.items if step.level == "word" else ():
                 right = self.clip(step, item, "natural")
-                wrong = self._wrong(item_asked(self.program, step, item, "natural"), item)
+                wrong = self._wrong(item_utterance(self.program, step, item, "natural"), item)
                 if right and wrong:
                     yield item.text, right, wrong
 
-    def _wrong(self, asked: Asked, item: Item) -> Clip | None:
+    def _wrong(self, asked: Utterance, item: Item) -> Clip | None:
         if take := self.survey.wrong.get(asked):
             return self._of(asked._replace(words=(), focus=None), item.text, 0.0, "recorded", take)
         error = self.program.error
@@ -73,14 +73,14 @@ class ClipPlanner:
         voice = self._voice(swapped, item.position)
         return self._of(swapped, item.text, 0.0, voice) if voice else None
 
-    def _clip(self, asked: Asked, text: str, position: str, hold: float) -> Clip | None:
+    def _clip(self, asked: Utterance, text: str, position: str, hold: float) -> Clip | None:
         hold = hold if asked.form == "long" else 0.0
         if source := self._recorded(asked, position):
             return self._of(asked, text, hold, "recorded", *source)
         voice = self._voice(asked, position)
         return self._of(asked, text, hold, voice) if voice else None
 
-    def _recorded(self, asked: Asked, position: str) -> tuple[Take, bool] | None:
+    def _recorded(self, asked: Utterance, position: str) -> tuple[Take, bool] | None:
         """The take, and whether the target is held in it: a long form is made of a natural one,
         but where every voice, made longer, is heard with another syllable (red)."""
         if take := self.survey.take(asked):
@@ -90,7 +90,7 @@ class ClipPlanner:
             return (natural, False) if natural and natural.target else None
         return None
 
-    def _voice(self, asked: Asked, position: str) -> Speaker | None:
+    def _voice(self, asked: Utterance, position: str) -> Speaker | None:
         """The first voice that is fit: the one that is named, else those on this computer."""
         if self.program.voice == "helper":
             return None
@@ -103,7 +103,7 @@ class ClipPlanner:
 
     def _of(
         self,
-        asked: Asked,
+        asked: Utterance,
         text: str,
         hold: float,
         voice: Speaker,

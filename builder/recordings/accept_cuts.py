@@ -12,10 +12,10 @@ from builder.recordings.takes import Take, cuts
 from builder.text.slugs import numbered, slug_of
 from builder.workspace.store import digest_of
 
-LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
+PLAYED_LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
 
 
-def listed(takes: Iterable[Take]) -> str:
+def played_list(takes: Iterable[Take]) -> str:
     """The text of the list."""
     return json.dumps(sorted({take.digest for take in takes}))
 
@@ -28,7 +28,7 @@ def accept(proof: Path, takes: Iterable[Path], right: Iterable[str] = ()) -> tup
     stays: the new one gets a number.
     """
     try:
-        known = set(json.loads((proof / LIST).read_text("utf-8")))
+        known = set(json.loads((proof / PLAYED_LIST).read_text("utf-8")))
     except (OSError, ValueError, TypeError) as error:
         raise UsageError(
             f"{proof}: no proof was made here; make it, hear it, then say that you did."
@@ -44,9 +44,9 @@ def accept(proof: Path, takes: Iterable[Path], right: Iterable[str] = ()) -> tup
         )
     heard = [(file, to) for to in folders for file in cuts(to, "unheard")]
     heard = [(file, to) for file, to in heard if digest_of(file) in known]
-    return tuple(_moved(file, to) for file, to in (*heard, *played))
+    return tuple(_move(file, to) for file, to in (*heard, *played))
 
 
-def _moved(file: Path, to: Path) -> Path:
+def _move(file: Path, to: Path) -> Path:
     places = (to / f"{name}{file.suffix}" for name in numbered(file.stem))
     return file.rename(next(place for place in places if not place.exists()))

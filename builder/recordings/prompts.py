@@ -12,10 +12,10 @@ from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.position import Focus, Words
 from builder.text.slugs import slug_of
 
-LONG = "-long"
+LONG_SUFFIX = "-long"
 
 
-class Asked(NamedTuple):
+class Utterance(NamedTuple):
     """What is to be said: all that decides whether a recording is it.
 
     name:  the file's name without its ending; a long form adds LONG to it.
@@ -33,43 +33,43 @@ class Asked(NamedTuple):
     @property
     def stem(self) -> str:
         """The name of its file without ending: `cow`, `cow-long`."""
-        return self.name + LONG if self.form == "long" else self.name
+        return self.name + LONG_SUFFIX if self.form == "long" else self.name
 
 
 @dataclass(frozen=True)
 class Prompt:
     """One thing to record.
 
-    clients: whose programs need it; now: one of them practises it at present.
+    clients: whose programs need it; current: one of them practises it at present.
     """
 
-    asked: Asked
+    utterance: Utterance
     text: str
     level: Level
     sound: Sound
     clients: tuple[str, ...]
-    now: bool
+    current: bool
 
     @property
     def form(self) -> Form:
         """natural, or long: with the target held."""
-        return self.asked.form
+        return self.utterance.form
 
     @property
     def ipa(self) -> str:
         """How a syllable is said: `as` is a word of another sound; "" for all else."""
-        return ipa_of(self.asked.words[0]) if self.level == "syllable" else ""
+        return ipa_of(self.utterance.words[0]) if self.level == "syllable" else ""
 
     @property
     def stem(self) -> str:
         """The name of its file without ending."""
-        return self.asked.stem
+        return self.utterance.stem
 
     @property
     def key(self) -> tuple[str, Form, object]:
         """What two prompts share that one recording serves. A held target is a matter of its
         sound: `lesson` held for /l/ does not serve who practises /s/."""
-        name, form, _, focus, *_ = self.asked
+        name, form, _, focus, *_ = self.utterance
         return (name, form, focus if form == "long" else None)
 
 
@@ -79,48 +79,52 @@ def prompts(clients: Iterable[Client]) -> tuple[Prompt, ...]:
     found: dict[tuple[str, Form, object], Prompt] = {}
     for client in clients:
         for program in client.programs:
-            for prompt in _of(client.code, program):
+            for prompt in _program_prompts(client.code, program):
                 known = found.get(prompt.key)
-                found[prompt.key] = _joined(known, prompt) if known else prompt
-    return tuple(sorted(found.values(), key=_first))
+                found[prompt.key] = _merged(known, prompt) if known else prompt
+    return tuple(sorted(found.values(), key=_sort_key))
 
 
-def wanted(client: Client) -> tuple[Prompt, ...]:
+def client_prompts(client: Client) -> tuple[Prompt, ...]:
     """Everything that the client's site may speak, whatever files it shares."""
-    every = (p for one in client.programs for p in _of(client.code, one))
-    return tuple({prompt.asked: prompt for prompt in every}.values())
+    every = (p for one in client.programs for p in _program_prompts(client.code, one))
+    return tuple({prompt.utterance: prompt for prompt in every}.values())
 
 
-def item_asked(program: Program, step: Step, item: Item, form: Form) -> Asked:
+def item_utterance(program: Program, step: Step, item: Item, form: Form) -> Utterance:
     """What is to be said for an item of a step."""
     alone = step.level == "isolation"
-    return Asked(
+    return Utterance(
         slug_of(item.text), form, item.phones_by_word, item.focus, program.sound.symbol, alone
     )
 
 
-def alone_asked(sound: Sound) -> Asked:
+def sound_utterance(sound: Sound) -> Utterance:
     """The sound by itself, for the page that tells how it is made."""
     form: Form = "long" if sound.stays_alone else "natural"
     phones = sound.phones[0]
-    return Asked(slug_of(sound.spelled), form, (phones,), (0, 0, len(phones)), sound.symbol, True)
+    return Utterance(
+        slug_of(sound.spelled), form, (phones,), (0, 0, len(phones)), sound.symbol, True
+    )
 
 
-def _first(prompt: Prompt) -> tuple[bool, bool, int]:
+def _sort_key(prompt: Prompt) -> tuple[bool, bool, int]:
     """What is practised now, natural before long (which can be made of it), most clients."""
-    held = prompt.form == "long" and not prompt.asked.alone
-    return (not prompt.now, held, -len(prompt.clients))
+    held = prompt.form == "long" and not prompt.utterance.alone
+    return (not prompt.current, held, -len(prompt.clients))
 
 
-def _joined(known: Prompt, more: Prompt) -> Prompt:
+def _merged(known: Prompt, more: Prompt) -> Prompt:
     clients = tuple(dict.fromkeys((*known.clients, *more.clients)))
-    return replace(known, clients=clients, now=known.now or more.now)
+    return replace(known, clients=clients, current=known.current or more.current)
 
 
-def _of(client: str, program: Program) -> Iterator[Prompt]:
+def _program_prompts(client: str, program: Program) -> Iterator[Prompt]:
     sound = program.sound
     if sound.kind == "consonant":
-        yield Prompt(alone_asked(sound), sound.spelled, "isolation", sound, (client,), now=True)
+        yield Prompt(
+            sound_utterance(sound), sound.spelled, "isolation", sound, (client,), current=True
+        )
     published = {step.id for step in program.published_steps}
     for step in program.steps:
         held: tuple[Form, ...] = ("long",) if any(r.form == "long" for r in step.rounds) else ()
@@ -128,5 +132,7 @@ def _of(client: str, program: Program) -> Iterator[Prompt]:
             if not item.phones:
                 continue  # a fault of its own; it cannot be judged
             for form in ("natural", *(held if item in step.items and item.focus else ())):
-                asked = item_asked(program, step, item, form)
-                yield Prompt(asked, item.text, step.level, sound, (client,), step.id in published)
+                utterance = item_utterance(program, step, item, form)
+                yield Prompt(
+                    utterance, item.text, step.level, sound, (client,), step.id in published
+                )

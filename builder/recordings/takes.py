@@ -23,11 +23,11 @@ from builder.audio.assess.issue import Remark, Word
 from builder.audio.voices import voice_version
 from builder.model.program import Client
 from builder.phonetics.inventory import sounds
-from builder.recordings.prompts import Asked
+from builder.recordings.prompts import Utterance
 from builder.text.slugs import numbered, slug_of
 from builder.workspace.store import Store, digest_of, key_of
 
-ENDINGS = (
+AUDIO_ENDINGS = (
     ".wav",
     ".flac",
     ".mp3",
@@ -46,14 +46,19 @@ ENDINGS = (
     ".aif",
     ".aiff",
 )
-OWN = "takes"  # the folder of a client's own recordings, inside the client's folder
-UNHEARD, DOUBTFUL, WRONG = "unheard", "doubtful", "wrong"
-NUMBERED = re.compile(r"-[0-9]+$")
+CLIENT_FOLDER = "takes"  # the folder of a client's own recordings, inside the client's folder
+UNHEARD_FOLDER, DOUBTFUL_FOLDER, WRONG_FOLDER = "unheard", "doubtful", "wrong"
+NUMBER_SUFFIX = re.compile(r"-[0-9]+$")
 
-MEASURED, DOUBT = ".take.json", ".doubt.txt"
+MEASURED_ENDING, DOUBT_ENDING = ".take.json", ".doubt.txt"
+MEASURED_KEYS = {"target", "verdict", "issues", "rank", "loudness"}  # of a stored measurement
 
-State = Literal["heard", "unheard", "doubtful"]
-FOLDERS: dict[State, str] = {"heard": "", "unheard": UNHEARD, "doubtful": DOUBTFUL}
+TakeState = Literal["accepted", "unheard", "doubtful"]
+STATE_FOLDERS: dict[TakeState, str] = {
+    "accepted": "",
+    "unheard": UNHEARD_FOLDER,
+    "doubtful": DOUBTFUL_FOLDER,
+}
 
 
 @dataclass(frozen=True)
@@ -63,136 +68,142 @@ class Take:
     digest: the first half of the file's SHA-256.
     target: where the target lies, in seconds of the file; None when there is none or it was not
             found.
-    word:   good, doubtful or again; `again` is never heard by a family.
+    verdict: good, doubtful or again; `again` is never heard by a family.
     rank:   the greater, the better it is among several.
-    state:  heard: may be used; unheard, doubtful: cut from a long recording, surely or not, to be
-            heard on the proof first.
+    state:  accepted: may be used; unheard, doubtful: cut from a long recording, surely or not, to
+            be heard on the proof first.
     """
 
     path: str
     digest: str
     target: tuple[float, float] | None
-    word: Word
-    remarks: tuple[Remark, ...]
+    verdict: Word
+    issues: tuple[Remark, ...]
     rank: float
     loudness: float | None
-    state: State = "heard"
+    state: TakeState = "accepted"
 
     @property
     def usable(self) -> bool:
         """Whether it may become a clip."""
-        return self.word != "again" and self.state == "heard"
+        return self.verdict != "again" and self.state == "accepted"
 
     @property
     def refused(self) -> tuple[Remark, ...]:
         """Why it may not."""
-        return tuple(r for r in self.remarks if r.degree == "refused")
+        return tuple(r for r in self.issues if r.degree == "refused")
 
 
-Takes = Mapping[Asked, tuple[Take, ...]]
+Takes = Mapping[Utterance, tuple[Take, ...]]
 
 
 def folders(client: Client) -> tuple[Path, Path]:
     """Where the recordings of a client are: the client's own folder, then the clinic's."""
     home = Path(client.folder)
-    return home / client.code / OWN, home / client.clinic.takes
+    return home / client.code / CLIENT_FOLDER, home / client.clinic.takes
 
 
-def cuts(folder: Path, state: State) -> tuple[Path, ...]:
+def cuts(folder: Path, state: TakeState) -> tuple[Path, ...]:
     """What was cut out of a long recording and is not used yet, in a folder of recordings."""
     return tuple(file for _, file, _ in _files(folder, state))
 
 
-def found(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
+def find_takes(wanted: Iterable[Utterance], places: Iterable[Path], store: Store | None) -> Takes:
     """For everything that is to be said its recordings, the one to be heard first: usable ones by
     rank, then the others. A folder that comes first wins. Each file is measured once."""
-    return _by_item(tuple(wanted), places, ("heard", "unheard"), store)
+    return _by_item(tuple(wanted), places, ("accepted", "unheard"), store)
 
 
-def doubtful(wanted: Iterable[Asked], places: Iterable[Path], store: Store | None) -> Takes:
+def find_doubtful(
+    wanted: Iterable[Utterance], places: Iterable[Path], store: Store | None
+) -> Takes:
     """The same of what was cut out of a long recording with doubt: none of it is used."""
     found = _by_item(tuple(wanted), places, ("doubtful",), store)
-    return {asked: tuple(_with_doubt(one, store) for one in some) for asked, some in found.items()}
+    return {key: tuple(_with_doubt(take, store) for take in some) for key, some in found.items()}
 
 
-def keep_doubt(store: Store, digest: str, why: str) -> None:
+def store_doubt(store: Store, digest: str, why: str) -> None:
     """Keep why a cut is doubtful, a clause, for the proof that plays it."""
-    store.put(key_of(cut=digest), DOUBT, why.encode())
+    store.put(key_of(cut=digest), DOUBT_ENDING, why.encode())
 
 
 def _with_doubt(take: Take, store: Store | None) -> Take:
     key = key_of(cut=take.digest)
-    if not store or not store.has(key, DOUBT):
+    if not store or not store.has(key, DOUBT_ENDING):
         return take
-    why = store.path(key, DOUBT).read_text("utf-8")
+    why = store.path(key, DOUBT_ENDING).read_text("utf-8")
     doubt = Remark("cut", "warning", f"{why[:1].upper()}{why[1:]}.", "")
-    return replace(take, remarks=(doubt, *take.remarks))
+    return replace(take, issues=(doubt, *take.issues))
 
 
 def _by_item(
-    everything: tuple[Asked, ...],
+    everything: tuple[Utterance, ...],
     places: Iterable[Path],
-    states: tuple[State, ...],
+    states: tuple[TakeState, ...],
     store: Store | None,
 ) -> Takes:
     files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder, *states)]
-    stems = {asked.stem for asked in everything}
+    stems = {utterance.stem for utterance in everything}
     digest = cache(digest_of)  # a file may serve several
     takes = {}
-    for asked in everything:
+    for utterance in everything:
         mine = [
-            (at, _measured(file, digest(file), state, asked, store))
+            (at, _take(file, digest(file), state, utterance, store))
             for at, stem, file, state in files
-            if owner(stem, stems) == asked.stem
+            if matching_stem(stem, stems) == utterance.stem
         ]
         mine.sort(key=lambda pair: (not pair[1].usable, pair[0], -pair[1].rank, pair[1].path))
         if mine:
-            takes[asked] = tuple(take for _, take in mine)
+            takes[utterance] = tuple(take for _, take in mine)
     return takes
 
 
-def wrong(folder: Path, error: str, asked: Asked, store: Store | None) -> Take | None:
+def find_wrong(folder: Path, error: str, utterance: Utterance, store: Store | None) -> Take | None:
     """The recording of a word as it is said with `error`, if there is one that can be heard.
 
     It is measured without a target: the sound that should be there is not.
     """
-    for stem, file in _in(folder / WRONG / slug_of(error)):
-        if owner(stem, {asked.stem}):
-            plain = asked._replace(focus=None, words=())
-            take = _measured(file, digest_of(file), "heard", plain, store)
+    for stem, file in _audio_files(folder / WRONG_FOLDER / slug_of(error)):
+        if matching_stem(stem, {utterance.stem}):
+            plain = utterance._replace(focus=None, words=())
+            take = _take(file, digest_of(file), "accepted", plain, store)
             return take if take.usable else None
     return None
 
 
-def strangers(wanted: Iterable[Asked], folder: Path) -> tuple[str, ...]:
+def unmatched_files(wanted: Iterable[Utterance], folder: Path) -> tuple[str, ...]:
     """The names of recordings that belong to nothing that is to be said."""
-    stems = {asked.stem for asked in wanted}
-    files = _files(folder, "heard", "unheard")
-    return tuple(f.name for stem, f, _ in files if not owner(stem, stems))
+    stems = {utterance.stem for utterance in wanted}
+    files = _files(folder, "accepted", "unheard")
+    return tuple(f.name for stem, f, _ in files if not matching_stem(stem, stems))
 
 
-def _files(folder: Path, *states: State) -> Iterator[tuple[str, Path, State]]:
+def _files(folder: Path, *states: TakeState) -> Iterator[tuple[str, Path, TakeState]]:
     for state in states:
-        for stem, file in _in(folder / FOLDERS[state]):
+        for stem, file in _audio_files(folder / STATE_FOLDERS[state]):
             yield stem, file, state
 
 
-def _in(folder: Path) -> Iterator[tuple[str, Path]]:
+def _audio_files(folder: Path) -> Iterator[tuple[str, Path]]:
     if not folder.is_dir():
         return
     for file in sorted(folder.iterdir()):
-        if file.suffix.lower() in ENDINGS and file.is_file() and not file.name.startswith("."):
+        if (
+            file.suffix.lower() in AUDIO_ENDINGS
+            and file.is_file()
+            and not file.name.startswith(".")
+        ):
             yield slug_of(file.stem), file
 
 
-def owner(stem: str, stems: set[str]) -> str:
+def matching_stem(stem: str, stems: set[str]) -> str:
     """The stem of what is to be said that a file's stem means: itself, or without its number; ""
     for none. A phrase may end in a number of its own (`bus 7`), so the whole name goes first."""
-    plain = NUMBERED.sub("", stem)
+    plain = NUMBER_SUFFIX.sub("", stem)
     return next((known for known in (stem, plain) if known in stems), "")
 
 
-def free(folder: Path, stem: str, stems: Iterable[str]) -> str:
+def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
     """`stem`, or with a number, as no recording of the folder and nothing else that is to be said
     (`stems`) is called: `bus-7` may be a phrase."""
     there = folder.iterdir() if folder.is_dir() else ()
@@ -200,34 +211,47 @@ def free(folder: Path, stem: str, stems: Iterable[str]) -> str:
     return next(name for name in numbered(stem) if name not in taken)
 
 
-def _measured(file: Path, digest: str, state: State, asked: Asked, store: Store | None) -> Take:
-    key = key_of(take=digest, asked=asked, version=voice_version("recorded"))
-    known = _known(store, key)
+def _take(
+    file: Path, digest: str, state: TakeState, utterance: Utterance, store: Store | None
+) -> Take:
+    key = key_of(take=digest, asked=utterance, version=voice_version("recorded"))
+    known = _stored(store, key)
     if known is None:
-        known = _judged(file, asked)
+        known = _measure(file, utterance)
         if store:
-            store.put(key, MEASURED, json.dumps(known, ensure_ascii=False).encode())
-    remarks = tuple(Remark(**remark) for remark in known["remarks"])
-    target = tuple(known["target"]) if known["target"] else None
-    rest = {name: known[name] for name in ("word", "rank", "loudness")}
-    return Take(str(file), digest, target, remarks=remarks, state=state, **rest)
+            store.put(key, MEASURED_ENDING, json.dumps(known, ensure_ascii=False).encode())
+    return Take(
+        path=str(file),
+        digest=digest,
+        target=tuple(known["target"]) if known["target"] else None,
+        verdict=known["verdict"],
+        issues=tuple(Remark(**issue) for issue in known["issues"]),
+        rank=known["rank"],
+        loudness=known["loudness"],
+        state=state,
+    )
 
 
-def _known(store: Store | None, key: str) -> dict[str, Any] | None:
+def _stored(store: Store | None, key: str) -> dict[str, Any] | None:
     """What was measured before; None when it was not, or cannot be read."""
-    if not store or not store.has(key, MEASURED):
+    if not store or not store.has(key, MEASURED_ENDING):
         return None
     try:
-        known = json.loads(store.path(key, MEASURED).read_text("utf-8"))
+        known = json.loads(store.path(key, MEASURED_ENDING).read_text("utf-8"))
     except ValueError:
         return None
-    return known if isinstance(known, dict) else None
+    return known if isinstance(known, dict) and known.keys() == MEASURED_KEYS else None
 
 
-def _judged(file: Path, asked: Asked) -> dict[str, Any]:
+def _measure(file: Path, utterance: Utterance) -> dict[str, Any]:
     from builder.audio.assess.assess import judged  # numpy and the aligner only for what is new
 
-    sound = sounds()[asked.sound]
-    return asdict(
-        judged(str(file), asked.words, asked.focus, sound, form=asked.form, alone=asked.alone)
-    )
+    _, form, words, focus, symbol, alone = utterance
+    found = judged(str(file), words, focus, sounds()[symbol], form=form, alone=alone)
+    return {
+        "target": found.target,
+        "verdict": found.word,
+        "issues": [asdict(remark) for remark in found.remarks],
+        "rank": found.rank,
+        "loudness": found.loudness,
+    }

@@ -13,7 +13,7 @@ from builder.model import dose
 from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.model.program import Client, Form, Item, Program, Step
 from builder.problems import Finding, Place, counted
-from builder.recordings.prompts import item_asked
+from builder.recordings.prompts import item_utterance
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
 from builder.text.templates import environment
@@ -98,7 +98,7 @@ def _recordings(
 ) -> Iterator[tuple[Form, Recorded]]:
     forms: tuple[Form, ...] = ("natural", "long")
     for form in forms:
-        asked = item_asked(program, step, item, form)
+        asked = item_utterance(program, step, item, form)
         takes = survey.takes.get(asked, ())
         for at, take in enumerate((*takes, *survey.doubtful.get(asked, ()))):
             file, used = PurePath(take.path), at == 0 and take.usable

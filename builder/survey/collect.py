@@ -11,7 +11,7 @@ from typing import TypedDict
 from builder.model.program import Client
 from builder.phonetics.inventory import Sound
 from builder.recordings import takes
-from builder.recordings.prompts import Asked, Prompt, wanted
+from builder.recordings.prompts import Prompt, Utterance, client_prompts
 from builder.recordings.takes import Take, Takes
 from builder.survey import files, measured
 from builder.survey.survey import Found, Survey
@@ -50,7 +50,7 @@ def _with_judged_pictures(found: Survey, client: Client) -> Survey:
 class _Takes(TypedDict):
     takes: Takes
     doubtful: Takes
-    wrong: Mapping[Asked, Take]
+    wrong: Mapping[Utterance, Take]
     strange_takes: tuple[str, ...]
 
 
@@ -59,30 +59,33 @@ def _takes(client: Client) -> _Takes:
     folders = takes.folders(client)
     if not any(folder.is_dir() for folder in folders):
         return {"takes": {}, "doubtful": {}, "wrong": {}, "strange_takes": ()}
-    everything, store = wanted(client), files.store_of(client)
-    asked = [prompt.asked for prompt in everything]
-    own = (f"{client.code}/{takes.OWN}/{name}" for name in takes.strangers(asked, folders[0]))
+    everything, store = client_prompts(client), files.store_of(client)
+    asked = [prompt.utterance for prompt in everything]
+    own = (
+        f"{client.code}/{takes.CLIENT_FOLDER}/{name}"
+        for name in takes.unmatched_files(asked, folders[0])
+    )
     return {
-        "takes": takes.found(asked, folders, store),
-        "doubtful": takes.doubtful(asked, folders, store),
+        "takes": takes.find_takes(asked, folders, store),
+        "doubtful": takes.find_doubtful(asked, folders, store),
         "wrong": dict(_wrong(client, everything, folders, store)),
-        "strange_takes": (*own, *takes.strangers(asked, folders[1])),
+        "strange_takes": (*own, *takes.unmatched_files(asked, folders[1])),
     }
 
 
 def _wrong(
     client: Client, prompts: tuple[Prompt, ...], folders: tuple[Path, Path], store: Store | None
-) -> Iterator[tuple[Asked, Take]]:
+) -> Iterator[tuple[Utterance, Take]]:
     """The words that were recorded as the client says them."""
     for program in client.programs:
         error = program.error if isinstance(program.error, str) else program.error.symbol
         for word in _words(prompts, program.sound) if error else ():
-            found = (takes.wrong(folder, error, word, store) for folder in folders)
+            found = (takes.find_wrong(folder, error, word, store) for folder in folders)
             if take := next(filter(None, found), None):
                 yield word, take
 
 
-def _words(prompts: tuple[Prompt, ...], sound: Sound) -> Iterator[Asked]:
+def _words(prompts: tuple[Prompt, ...], sound: Sound) -> Iterator[Utterance]:
     for prompt in prompts:
         if prompt.sound is sound and prompt.level == "word" and prompt.form == "natural":
-            yield prompt.asked
+            yield prompt.utterance

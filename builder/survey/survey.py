@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from builder.model.program import Item
-from builder.recordings.prompts import Asked
+from builder.recordings.prompts import Utterance
 from builder.recordings.takes import Take, Takes
 from builder.text.slugs import slug_of
 
@@ -46,7 +46,7 @@ class Survey:
     drawings: Mapping[str, str]
     takes: Takes
     emblem: tuple[str, str] = ("", "")
-    wrong: Mapping[Asked, Take] = field(default_factory=dict)
+    wrong: Mapping[Utterance, Take] = field(default_factory=dict)
     doubtful: Takes = field(default_factory=dict)
     strange_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
@@ -64,7 +64,7 @@ class Survey:
         """The code points of the drawing of an item or of its target word, "" without one."""
         return next((self.drawings[t] for t in texts_of(item) if t in self.drawings), "")
 
-    def take(self, asked: Asked) -> Take | None:
+    def take(self, asked: Utterance) -> Take | None:
         """The recording by which this is said; None when there is none that may be heard."""
         return next((take for take in self.takes.get(asked, ())[:1] if take.usable), None)
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder.audio.assess.issue import Remark
-from builder.recordings.prompts import wanted
+from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
 from tests.support.clients import NOTHING, client_of, findings_of
@@ -23,7 +23,7 @@ DULL = Remark("colour", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
 
 
 def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:
-    asked = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+    asked = {p.utterance.stem: p.utterance for p in client_prompts(client_of(TEXT))}
     takes = {asked[s]: t if isinstance(t, tuple) else (t,) for s, t in by_stem.items()}
     return replace(NOTHING, takes=takes)
 

@@ -51,10 +51,10 @@ def test_it_shows_all_programs_and_says_where_recordings_go(space: Path) -> None
         origin = address.partition("#")[0]
         for path in (
             "",
-            "booth/js/practice-booth.js",
+            "recording_page/js/practice-recorder.js",
             "theme/assets/tokens.css",
             "theme/assets/fonts/letters.woff2",
-            "booth/worklet.js",
+            "recording_page/worklet.js",
         ):
             with urllib.request.urlopen(origin + path, timeout=20) as answer:
                 assert answer.status == 200

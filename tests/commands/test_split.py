@@ -13,7 +13,7 @@ import pytest
 
 from builder.__main__ import main
 from builder.audio.io.wav import wav
-from builder.recordings.takes import free
+from builder.recordings.takes import free_name
 from tests.support.clinics import clinic
 from tests.support.read_lists import RATE, Tape, read
 
@@ -113,7 +113,7 @@ def test_nothing_is_overwritten(programs: Path) -> None:
 def test_a_number_is_never_the_name_of_another_item(programs: Path) -> None:
     (programs / "takes").mkdir()
     (programs / "takes/bus.wav").write_bytes(b"")
-    assert free(programs / "takes", "bus", {"bus", "bus-2"}) + ".wav" == "bus-3.wav"
+    assert free_name(programs / "takes", "bus", {"bus", "bus-2"}) + ".wav" == "bus-3.wav"
 
 
 def test_what_is_doubtful_lies_apart(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:

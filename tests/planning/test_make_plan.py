@@ -6,7 +6,7 @@ import pytest
 
 from builder.model.plan import Plan
 from builder.planning.make_plan import SiteContext, make, without_missing
-from builder.recordings.prompts import wanted
+from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Found, Survey
 from tests.support.clients import NOTHING, client_of
@@ -30,13 +30,13 @@ def plan_of(text: str = TEXT, survey: Survey = NOTHING, **versions: str) -> Plan
     return make(client_of(text), survey, SiteContext("abcdefghjkmnp", known))
 
 
-def take(path: str, word: str = "good", state: str = "heard") -> Take:
+def take(path: str, word: str = "good", state: str = "accepted") -> Take:
     return Take(path, path, (0.1, 0.3), word, (), 0.0, -20.0, state)  # type: ignore[arg-type]
 
 
 def takes_of(**by_stem: Take) -> Survey:
     """A survey with a recording for each named file ("bus", "bus_long")."""
-    asked = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+    asked = {p.utterance.stem: p.utterance for p in client_prompts(client_of(TEXT))}
     return replace(NOTHING, takes={asked[s.replace("_", "-")]: (t,) for s, t in by_stem.items()})
 
 
@@ -144,7 +144,7 @@ def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
     assert ("bus", ("B", "AH1", "TH"), "natural") in heard(theta)
     lateral = TEXT.replace("sound: s\n", "sound: s\nerror: lateral\n")
     assert heard(lateral) == []
-    (bus,) = (p.asked for p in wanted(client_of(lateral)) if p.asked.stem == "bus")
+    (bus,) = (p.utterance for p in client_prompts(client_of(lateral)) if p.utterance.stem == "bus")
     recorded = replace(NOTHING, wrong={bus: take("wrong/lateral/bus.wav")})
     assert heard(lateral, recorded) == [("bus", (), "recorded")]
 

@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 
 from builder.problems import UsageError
-from builder.recordings.accept_cuts import LIST, accept, listed
-from builder.recordings.takes import State, Take
+from builder.recordings.accept_cuts import PLAYED_LIST, accept, played_list
+from builder.recordings.takes import Take, TakeState
 from builder.workspace.store import digest_of
 
 
-def cut(takes: Path, name: str, data: bytes, state: State = "unheard") -> Take:
+def cut(takes: Path, name: str, data: bytes, state: TakeState = "unheard") -> Take:
     file = takes / state / name
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_bytes(data)
@@ -22,7 +22,7 @@ def test_only_what_the_proof_plays_is_accepted(tmp_path: Path) -> None:
     heard = cut(takes, "cow.wav", b"cow")
     cut(takes, "key.wav", b"came later")
     proof.mkdir()
-    (proof / LIST).write_text(listed([heard]))
+    (proof / PLAYED_LIST).write_text(played_list([heard]))
     assert accept(proof, [takes]) == (takes / "cow.wav",)
     assert (takes / "unheard" / "key.wav").exists()
     assert accept(proof, [takes]) == ()
@@ -32,7 +32,7 @@ def test_an_older_recording_stays(tmp_path: Path) -> None:
     takes = tmp_path / "takes"
     heard = cut(takes, "cow.wav", b"new")
     (takes / "cow.wav").write_bytes(b"old")
-    (tmp_path / LIST).write_text(listed([heard]))
+    (tmp_path / PLAYED_LIST).write_text(played_list([heard]))
     assert accept(tmp_path, [takes]) == (takes / "cow-2.wav",)
     assert (takes / "cow.wav").read_bytes() == b"old"
 
@@ -40,14 +40,14 @@ def test_an_older_recording_stays(tmp_path: Path) -> None:
 def test_cuts_stay_with_whom_they_belong_to(tmp_path: Path) -> None:
     own, shared = tmp_path / "heron-07" / "takes", tmp_path / "takes"
     heard = [cut(own, "cow.wav", b"for one client"), cut(shared, "key.wav", b"for all")]
-    (tmp_path / LIST).write_text(listed(heard))
+    (tmp_path / PLAYED_LIST).write_text(played_list(heard))
     assert accept(tmp_path, [own, shared]) == (own / "cow.wav", shared / "key.wav")
 
 
 def test_a_doubtful_cut_is_used_when_it_is_named(tmp_path: Path) -> None:
     takes = tmp_path / "takes"
     doubted = [cut(takes, f"{name}.wav", name.encode(), "doubtful") for name in ("my-cow", "key")]
-    (tmp_path / LIST).write_text(listed(doubted))
+    (tmp_path / PLAYED_LIST).write_text(played_list(doubted))
     assert accept(tmp_path, [takes]) == ()
     with pytest.raises(UsageError, match="no doubtful cut named comb; there are: key, my-cow"):
         accept(tmp_path, [takes], ["my cow", "comb"])
@@ -58,7 +58,7 @@ def test_a_doubtful_cut_is_used_when_it_is_named(tmp_path: Path) -> None:
 def test_a_doubtful_cut_that_no_proof_played_is_not_used(tmp_path: Path) -> None:
     takes = tmp_path / "takes"
     cut(takes, "key.wav", b"came later", "doubtful")
-    (tmp_path / LIST).write_text(listed([]))
+    (tmp_path / PLAYED_LIST).write_text(played_list([]))
     with pytest.raises(UsageError, match="it plays no doubtful cut named key"):
         accept(tmp_path, [takes], ["key"])
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from builder.model.program import Client
-from builder.recordings.prompts import prompts, wanted
+from builder.recordings.prompts import client_prompts, prompts
 from tests.support.clients import client_of
 
 S = """\
@@ -31,7 +31,7 @@ def coded(text: str, code: str) -> Client:
 
 
 def test_each_item_once_in_each_form_what_is_practised_now_first() -> None:
-    assert [(p.stem, p.now) for p in prompts([client_of(S)])] == [
+    assert [(p.stem, p.current) for p in prompts([client_of(S)])] == [
         ("s-long", True),
         ("bus", True),
         ("house", True),
@@ -58,8 +58,10 @@ def test_a_held_form_is_a_matter_of_its_sound() -> None:
 
 def test_the_counterparts_of_pairs_are_asked_for_too() -> None:
     tea = next(p for p in prompts([client_of(K)]) if p.stem == "tea")
-    assert tea.asked.focus is None
+    assert tea.utterance.focus is None
 
 
 def test_what_is_wanted_tells_targets_apart() -> None:
-    assert len({p.asked for p in wanted(client_of(S))}) == len(wanted(client_of(S)))
+    assert len({p.utterance for p in client_prompts(client_of(S))}) == len(
+        client_prompts(client_of(S))
+    )

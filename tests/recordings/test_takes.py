@@ -13,7 +13,7 @@ import soundfile
 from builder.audio.assess import assess
 from builder.audio.assess.issue import Remark
 from builder.recordings import takes
-from builder.recordings.prompts import Asked, wanted
+from builder.recordings.prompts import Utterance, client_prompts
 from builder.recordings.takes import Take
 from builder.workspace.store import Store
 from tests.support.clients import client_of
@@ -31,7 +31,7 @@ steps:
   - {name: words, level: word, rounds: [long imitation, natural imitation]}
   - {name: numbers, level: phrase, items: [a bus]}
 """
-ASKED = {p.asked.stem: p.asked for p in wanted(client_of(TEXT))}
+UTTERANCES = {p.utterance.stem: p.utterance for p in client_prompts(client_of(TEXT))}
 
 
 def put(folder: Path, name: str, take: Samples) -> Path:
@@ -41,7 +41,7 @@ def put(folder: Path, name: str, take: Samples) -> Path:
 
 
 def found(folder: Path, *folders: Path, store: Store | None = None) -> dict[str, tuple[Take, ...]]:
-    every = takes.found(ASKED.values(), (folder, *folders), store)
+    every = takes.find_takes(UTTERANCES.values(), (folder, *folders), store)
     return {asked.stem: known for asked, known in every.items()}
 
 
@@ -58,7 +58,7 @@ def found(folder: Path, *folders: Path, store: Store | None = None) -> dict[str,
     ],
 )
 def test_which_name_means_what(stem: str, owner: str) -> None:
-    assert takes.owner(stem, {"bus", "bus-long", "bus-7"}) == owner
+    assert takes.matching_stem(stem, {"bus", "bus-long", "bus-7"}) == owner
 
 
 def test_a_good_recording_is_used_and_its_target_is_found(tmp_path: Path) -> None:
@@ -105,8 +105,8 @@ def test_a_client_s_own_recording_goes_before_the_clinic_s(tmp_path: Path) -> No
 def test_what_was_cut_and_not_heard_waits_and_what_was_cut_with_doubt_is_not_looked_at(
     tmp_path: Path,
 ) -> None:
-    put(tmp_path / takes.UNHEARD, "mouse.wav", recorded("mouse", "S"))
-    put(tmp_path / takes.DOUBTFUL, "ice.wav", recorded("ice", "S"))
+    put(tmp_path / takes.UNHEARD_FOLDER, "mouse.wav", recorded("mouse", "S"))
+    put(tmp_path / takes.DOUBTFUL_FOLDER, "ice.wav", recorded("ice", "S"))
     known = found(tmp_path)
     assert set(known) == {"mouse"}
     assert (known["mouse"][0].state, known["mouse"][0].usable) == ("unheard", False)
@@ -121,26 +121,26 @@ def test_a_file_is_measured_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 
 
 def test_wrong_examples_lie_by_their_error(tmp_path: Path) -> None:
-    bus: Asked = ASKED["bus"]
-    put(tmp_path / takes.WRONG / "lateral", "bus.wav", recorded("bus", "S"))
-    take = takes.wrong(tmp_path, "lateral", bus, None)
+    bus: Utterance = UTTERANCES["bus"]
+    put(tmp_path / takes.WRONG_FOLDER / "lateral", "bus.wav", recorded("bus", "S"))
+    take = takes.find_wrong(tmp_path, "lateral", bus, None)
     assert take is not None
     assert take.target is None
-    assert takes.wrong(tmp_path, "frontal", bus, None) is None
-    assert takes.wrong(tmp_path, "lateral", ASKED["ice"], None) is None
+    assert takes.find_wrong(tmp_path, "frontal", bus, None) is None
+    assert takes.find_wrong(tmp_path, "lateral", UTTERANCES["ice"], None) is None
 
 
 def test_strangers_are_named(tmp_path: Path) -> None:
     for name in ("bus.wav", "hose.wav", "notes.txt", ".bus.wav"):
         (tmp_path / name).write_bytes(b"")
-    assert takes.strangers(ASKED.values(), tmp_path) == ("hose.wav",)
+    assert takes.unmatched_files(UTTERANCES.values(), tmp_path) == ("hose.wav",)
 
 
 def test_refused_and_usable() -> None:
     remark = Remark("band", "refused", "It is narrow.", "5 kHz")
     take = Take("a.wav", "d", None, "again", (remark,), 0.0, None)
     assert (take.usable, take.refused) == (False, (remark,))
-    assert replace(take, word="doubtful").usable
+    assert replace(take, verdict="doubtful").usable
 
 
 def test_what_was_measured_is_read_without_anything_heavy(tmp_path: Path) -> None:
@@ -149,10 +149,11 @@ def test_what_was_measured_is_read_without_anything_heavy(tmp_path: Path) -> Non
     assert found(tmp_path, store=Store(store))
     text = (
         "import sys; from pathlib import Path; from builder.recordings import takes;"
-        "from builder.recordings.prompts import Asked; from builder.workspace.store import Store;"
-        f"asked = {tuple(ASKED['bus'])!r};"
+        "from builder.recordings.prompts import Utterance;"
+        "from builder.workspace.store import Store;"
+        f"said = {tuple(UTTERANCES['bus'])!r};"
         f"folder, store = Path({str(tmp_path)!r}), Store(Path({str(store)!r}));"
-        "known = takes.found([Asked(*asked)], [folder], store);"
+        "known = takes.find_takes([Utterance(*said)], [folder], store);"
         "assert known, 'not found';"
         "heavy = ('numpy', 'av', 'scipy', 'onnxruntime', 'hibari', 'pocketsphinx');"
         "print([m for m in heavy if m in sys.modules])"

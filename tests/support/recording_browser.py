@@ -17,9 +17,9 @@ from builder.audio.voices.natural import RATE, speak
 from builder.phonetics.position import Words
 from builder.program_file.load import clients
 from builder.recordings.page.cards import by_id
-from builder.recordings.page.page_files import served
-from builder.recordings.page.recorder import Desk
-from builder.recordings.page.server import Booth
+from builder.recordings.page.page_files import page_files
+from builder.recordings.page.recorder import Recorder
+from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM
@@ -29,11 +29,11 @@ BEFORE, AFTER = 2.0, 0.8  # seconds of room around the word: the page needs a mo
 
 
 @contextmanager
-def booth(space: Path, *names: str) -> Iterator[Booth]:
+def recording_server(space: Path, *names: str) -> Iterator[RecordingServer]:
     """A served recording page over the demo programs of those names, its takes in `space`."""
     asked, store = _asked(names), Store(space / "store")
-    files = served((p.text + p.sound.ipa for p in asked.values()), store)
-    with Booth(Desk(asked, space / "takes", store), files) as server:
+    files = page_files((p.text + p.sound.ipa for p in asked.values()), store)
+    with RecordingServer(Recorder(asked, space / "takes", store), files) as server:
         thread = threading.Thread(target=server.serve_forever)
         thread.start()
         yield server
@@ -46,10 +46,10 @@ def _asked(names: tuple[str, ...]) -> dict[str, Prompt]:
     return by_id(prompts(clients([ROOT / "programs" / f"{name}.yaml" for name in names])))
 
 
-def said(server: Booth, name: str) -> Samples:
+def said(server: RecordingServer, name: str) -> Samples:
     """A prompt as the natural voice says it, at RATE, in a quiet room."""
-    prompt = server.desk.prompts[name]
-    voice = _spoken(prompt.asked.words, prompt.text)
+    prompt = server.recorder.prompts[name]
+    voice = _spoken(prompt.utterance.words, prompt.text)
     room = 1e-4 * np.random.default_rng(7).standard_normal(
         len(voice) + round((BEFORE + AFTER) * RATE)
     )

@@ -18,9 +18,9 @@ import soundfile
 from builder.audio.speech import Samples
 from builder.audio.voices.natural import RATE, speak
 from builder.recordings.page.cards import by_id
-from builder.recordings.page.page_files import Served
-from builder.recordings.page.recorder import Desk
-from builder.recordings.page.server import Booth
+from builder.recordings.page.page_files import ServedFile
+from builder.recordings.page.recorder import Recorder
+from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
 from tests.support.clients import client_of
@@ -48,15 +48,15 @@ def asked(text: str = WORDS) -> dict[str, Prompt]:
     return by_id(prompts([client_of(text)]))
 
 
-def desk(space: Path, text: str = WORDS) -> Desk:
-    """A desk whose takes lie in `space`."""
-    return Desk(asked(text), space / "takes", Store(space / "store"))
+def recorder(space: Path, text: str = WORDS) -> Recorder:
+    """A recorder whose takes lie in `space`."""
+    return Recorder(asked(text), space / "takes", Store(space / "store"))
 
 
 @contextmanager
-def serving(space: Path) -> Iterator[Booth]:
+def serving(space: Path) -> Iterator[RecordingServer]:
     """The page's server, without the page's own files but one."""
-    with Booth(desk(space), {"/": Served(b"the page", "text/html")}) as server:
+    with RecordingServer(recorder(space), {"/": ServedFile(b"the page", "text/html")}) as server:
         thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()
         try:
@@ -70,7 +70,7 @@ def serving(space: Path) -> Iterator[Booth]:
 def recording(word: str = "cow") -> bytes:
     """A WAV file of a word, said by the natural voice in a quiet room."""
     prompt = asked()[word]
-    voice = speak(prompt.asked.words, prompt.text).samples
+    voice = speak(prompt.utterance.words, prompt.text).samples
     samples = 1e-4 * np.random.default_rng(3).standard_normal(len(voice) + RATE)
     samples[RATE // 2 :][: len(voice)] += 0.5 * voice / np.abs(voice).max()
     return wav(samples)
@@ -84,13 +84,17 @@ def wav(samples: Samples, rate: int = RATE) -> bytes:
 
 
 def ask(
-    server: Booth, method: str, path: str, body: bytes | None = None, **headers: str | None
+    server: RecordingServer,
+    method: str,
+    path: str,
+    body: bytes | None = None,
+    **headers: str | None,
 ) -> tuple[int, Any, http.client.HTTPResponse]:
     """One request as the page itself makes it, but for the headers that are given; None leaves one
     out. The answer: status, its JSON (else its bytes), and all of it."""
-    usual: dict[str, str | None] = {"host": server.gate.host, "content_type": "audio/wav"}
+    usual: dict[str, str | None] = {"host": server.access.host, "content_type": "audio/wav"}
     if method == "POST":
-        usual["origin"] = server.gate.origin
+        usual["origin"] = server.access.origin
     line = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=20)
     try:
         line.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
@@ -108,8 +112,8 @@ def ask(
         line.close()
 
 
-def entered(server: Booth) -> dict[str, Any]:
+def entered(server: RecordingServer) -> dict[str, Any]:
     """The header of the secret, got as the page gets it."""
-    key = server.gate.address.partition("#")[2].encode()
+    key = server.access.address.partition("#")[2].encode()
     _, found, _ = ask(server, "POST", "/enter", key, content_type="text/plain")
-    return {"x_booth_session": found["session"]}
+    return {"x_recording_session": found["session"]}

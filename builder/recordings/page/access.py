@@ -14,10 +14,10 @@ import threading
 from email.message import Message
 
 HOST = "127.0.0.1"
-SESSION = "X-Booth-Session"  # the header of the secret
+SECRET_HEADER = "X-Recording-Session"  # the header of the secret
 
 
-class Gate:
+class Access:
     """The address, a key that opens once, and the secret that is given for it.
 
     The key stands behind the # of the address: browsers keep that part to themselves.
@@ -39,12 +39,12 @@ class Gate:
     def enter(self, key: str) -> str:
         """The secret for the key; "" for another key, or when it was used before."""
         with self._lock:
-            if self._used or not _same(key, self._key):
+            if self._used or not _equal(key, self._key):
                 return ""
             self._used = True
             return self._session
 
-    def stranger(self, headers: Message, *, writes: bool) -> str:
+    def why_refused(self, headers: Message, *, writes: bool) -> str:
         """Why a request is refused whatever it asks for; "" when it is not."""
         if headers.get_all("Host") != [self.host]:
             return f"This page is only to be had at {self.origin}."
@@ -53,10 +53,10 @@ class Gate:
             return "Another page asked for this; only the recording page may."
         return ""
 
-    def knows(self, headers: Message) -> bool:
+    def carries_secret(self, headers: Message) -> bool:
         """Whether the request carries the secret."""
-        return _same(headers.get(SESSION, ""), self._session)
+        return _equal(headers.get(SECRET_HEADER, ""), self._session)
 
 
-def _same(one: str, other: str) -> bool:
+def _equal(one: str, other: str) -> bool:
     return hmac.compare_digest(one.encode("utf-8", "replace"), other.encode())

@@ -1,4 +1,4 @@
-"""What the page says of a recording, at once: one word, and the reasons with their figures."""
+"""What the page says of a recording, at once: a verdict, and the reasons with their figures."""
 
 from __future__ import annotations
 
@@ -13,21 +13,31 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Verdict:
-    """word: good, doubtful or again (never used). reasons: sentence and figure ("" without one)."""
+class Assessment:
+    """A recording as assessed; the same shape stands in site_templates/recording_page/types.d.ts.
 
-    word: Word
+    verdict: good, doubtful or again (never used). reasons: sentence and figure ("" without one).
+    seconds: its length.
+    """
+
+    verdict: Word
     reasons: tuple[tuple[str, str], ...]
     seconds: float
 
 
-def verdict(prompt: Prompt, samples: Samples, rate: int) -> Verdict:
-    """The verdict on samples, shape (n,), full scale ±1, at `rate` Hz, as a model of a prompt."""
+def assess(prompt: Prompt, samples: Samples, rate: int) -> Assessment:
+    """The assessment of samples, shape (n,), full scale ±1, at `rate` Hz, as a model."""
     from builder.audio.assess.assess import heard  # the aligner only when something was recorded
 
-    asked = prompt.asked
+    said = prompt.utterance
     quality, _ = heard(
-        samples, rate, asked.words, asked.focus, prompt.sound, form=asked.form, alone=asked.alone
+        samples,
+        rate,
+        said.words,
+        said.focus,
+        prompt.sound,
+        form=said.form,
+        alone=said.alone,
     )
     reasons = tuple((remark.sentence, remark.figure) for remark in quality.remarks)
-    return Verdict(quality.word, reasons, len(samples) / rate)
+    return Assessment(quality.word, reasons, len(samples) / rate)

@@ -14,21 +14,22 @@ from builder.recordings.prompts import Prompt
 from builder.recordings.takes import Take, Takes
 from builder.text.slugs import distinct
 
-State = Literal["missing", "good", "doubtful", "again", "unheard"]
+CardState = Literal["missing", "good", "doubtful", "again", "unheard"]
 Letters = tuple[tuple[str, bool], ...]
 
 
 @dataclass(frozen=True)
 class Card:
-    """One prompt on the page; the same shape stands in site_templates/booth/types.d.ts.
+    """One prompt on the page; the same shape stands in site_templates/recording_page/types.d.ts.
 
     id:      its name in addresses. letters: the text cut up, true where letters spell the target.
-    said:    how a syllable is said, in IPA; "" for all else.
-    sound:   the target in IPA. holds: whether it can be held at all.
+    ipa:     how a syllable is said, in IPA; "" for all else.
+    sound:   the target in IPA. holdable: whether it can be held at all.
     state:   of the recording that is used: missing, good, doubtful, again (not used) or unheard
-             (cut from a long recording, not used before it was heard).
+             (cut from a long recording; not used until somebody has heard it).
     files:   the recordings, the one that is used first. reasons: sentence and figure, of that one.
-    single:  no other prompt shares its files, so that they may be replaced.
+    current: somebody practises it at present. alone: the sound by itself.
+    replaceable: no other prompt shares its files.
     """
 
     id: str
@@ -36,16 +37,16 @@ class Card:
     letters: Letters
     form: Form
     level: Level
-    said: str
+    ipa: str
     sound: str
-    holds: bool
+    holdable: bool
     alone: bool
     clients: tuple[str, ...]
-    now: bool
-    state: State
+    current: bool
+    state: CardState
     files: tuple[str, ...]
     reasons: tuple[tuple[str, str], ...]
-    single: bool
+    replaceable: bool
 
 
 def by_id(prompts: Sequence[Prompt]) -> dict[str, Prompt]:
@@ -57,34 +58,34 @@ def cards(prompts: dict[str, Prompt], takes: Takes) -> tuple[Card, ...]:
     """Every prompt with what is recorded of it."""
     shared = Counter(prompt.stem for prompt in prompts.values())
     return tuple(
-        _card(name, prompt, takes.get(prompt.asked, ()), shared[prompt.stem] == 1)
+        _card(name, prompt, takes.get(prompt.utterance, ()), shared[prompt.stem] == 1)
         for name, prompt in prompts.items()
     )
 
 
-def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], single: bool) -> Card:
-    asked = prompt.asked
+def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], replaceable: bool) -> Card:
+    utterance = prompt.utterance
     return Card(
         id=name,
         text=prompt.text,
-        letters=letters_of(prompt.text, asked.words, asked.focus, alone=asked.alone),
+        letters=letters_of(prompt.text, utterance.words, utterance.focus, alone=utterance.alone),
         form=prompt.form,
         level=prompt.level,
-        said=prompt.ipa,
+        ipa=prompt.ipa,
         sound=prompt.sound.ipa,
-        holds=prompt.sound.hold == "yes",
-        alone=asked.alone,
+        holdable=prompt.sound.hold == "yes",
+        alone=utterance.alone,
         clients=prompt.clients,
-        now=prompt.now,
+        current=prompt.current,
         state=_state(takes),
         files=tuple(Path(take.path).name for take in takes),
-        reasons=tuple((r.sentence, r.figure) for t in takes[:1] for r in t.remarks),
-        single=single,
+        reasons=tuple((r.sentence, r.figure) for t in takes[:1] for r in t.issues),
+        replaceable=replaceable,
     )
 
 
-def _state(takes: tuple[Take, ...]) -> State:
+def _state(takes: tuple[Take, ...]) -> CardState:
     if not takes:
         return "missing"
     best = takes[0]
-    return "unheard" if best.state == "unheard" and best.word != "again" else best.word
+    return "unheard" if best.state == "unheard" and best.verdict != "again" else best.verdict

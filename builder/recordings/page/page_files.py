@@ -11,13 +11,13 @@ from builder.make import fonts
 from builder.text import templates
 from builder.workspace.store import Store
 
-TYPES = {
+MEDIA_TYPES = {
     ".html": "text/html; charset=utf-8",
     ".css": "text/css; charset=utf-8",
     ".js": "text/javascript; charset=utf-8",
     ".svg": "image/svg+xml",
 }
-BORROWED = (
+SHARED_FILES = (
     "theme/assets/tokens.css",
     "theme/assets/practice.css",
     "theme/assets/favicon.svg",
@@ -26,26 +26,26 @@ BORROWED = (
 
 
 @dataclass(frozen=True)
-class Served:
+class ServedFile:
     """The bytes of a file and their media type."""
 
     data: bytes
     media: str
 
 
-def served(texts: Iterable[str], store: Store) -> dict[str, Served]:
+def page_files(texts: Iterable[str], store: Store) -> dict[str, ServedFile]:
     """All files by path; `/` is the page. texts: everything that the page will show."""
     root = templates.folder()
-    own = sorted(f for f in (root / "booth").rglob("*") if f.suffix in TYPES)
+    own = sorted(f for f in (root / "recording_page").rglob("*") if f.suffix in MEDIA_TYPES)
     files = {f"/{f.relative_to(root).as_posix()}": _read(f) for f in own}
-    files |= {f"/{name}": _read(root / name) for name in BORROWED}
-    files["/"] = files.pop("/booth/index.html")
+    files |= {f"/{name}": _read(root / name) for name in SHARED_FILES}
+    files["/"] = files.pop("/recording_page/index.html")
     everything = tuple(texts)
     for name, face in (("letters", fonts.letters), ("text", fonts.text_face)):
         path = f"/theme/assets/fonts/{name}.woff2"
-        files[path] = Served(face(everything, store), "font/woff2")
+        files[path] = ServedFile(face(everything, store), "font/woff2")
     return files
 
 
-def _read(file: Path) -> Served:
-    return Served(file.read_bytes(), TYPES[file.suffix])
+def _read(file: Path) -> ServedFile:
+    return ServedFile(file.read_bytes(), MEDIA_TYPES[file.suffix])

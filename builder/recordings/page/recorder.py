@@ -1,4 +1,4 @@
-"""What the recording page can do: show the prompts, judge a recording, keep it, play one that is
+"""What the recording page can do: show the prompts, assess a recording, keep it, play one that is
 kept. One thing at a time: the aligner is one for all."""
 
 from __future__ import annotations
@@ -9,70 +9,72 @@ from pathlib import Path
 
 from builder.problems import UsageError
 from builder.recordings import takes
-from builder.recordings.page.assess import Verdict, verdict
+from builder.recordings.page.assess import Assessment, assess
 from builder.recordings.page.cards import Card, cards
-from builder.recordings.page.save import keep, set_aside
+from builder.recordings.page.save import save_take, set_aside
 from builder.recordings.prompts import Prompt
 from builder.recordings.takes import Takes
 from builder.workspace.store import Store
 
 
 @dataclass(frozen=True)
-class Desk:
+class Recorder:
     """prompts: by their names in addresses. folder: of the takes; made when one is kept.
     store: where measured facts are kept."""
 
     prompts: dict[str, Prompt]
     folder: Path
     store: Store
-    _turn: threading.Lock = field(default_factory=threading.Lock)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def cards(self) -> tuple[Card, ...]:
         """All prompts with what is in the folder now."""
-        with self._turn:
+        with self._lock:
             return cards(self.prompts, self._takes())
 
-    def judge(self, name: str, data: bytes) -> Verdict:
-        """The verdict on a WAV file. Raises KeyError, UsageError when it cannot be read."""
-        with self._turn:
-            return self._judged(name, data)
+    def assess(self, name: str, data: bytes) -> Assessment:
+        """The assessment of a WAV file. Raises KeyError, UsageError when it cannot be read."""
+        with self._lock:
+            return self._assess(name, data)
 
     def keep(self, name: str, data: bytes, *, instead: bool = False) -> Path:
         """Write a WAV file into the folder, beside what is there or instead of it; its path.
 
         Raises KeyError; UsageError when it cannot be read or would never be used; OSError.
         """
-        with self._turn:
-            if self._judged(name, data).word == "again":
+        with self._lock:
+            if self._assess(name, data).verdict == "again":
                 raise UsageError("A recording like this is never used, so it is not kept.")
             prompt = self.prompts[name]
-            before = self._files(prompt) if instead else ()
+            before = self._replaceable(prompt) if instead else ()
             stems = (each.stem for each in self.prompts.values())
-            file = keep(self.folder, prompt.stem, stems, data)
+            file = save_take(self.folder, prompt.stem, stems, data)
             set_aside(before)
             return file
 
     def playable(self, name: str) -> Path | None:
         """The kept recording that is used, or would be first. Raises KeyError."""
-        with self._turn:
-            found = self._takes().get(self.prompts[name].asked, ())
+        with self._lock:
+            found = self._takes().get(self.prompts[name].utterance, ())
             return Path(found[0].path) if found else None
 
-    def _judged(self, name: str, data: bytes) -> Verdict:
+    def _assess(self, name: str, data: bytes) -> Assessment:
         prompt = self.prompts[name]
         if data[:4] != b"RIFF" or data[8:12] != b"WAVE":
             raise UsageError("This is no WAV file.")
         from builder.audio.io.decode import decoded  # numpy only when something was recorded
 
-        return verdict(prompt, *decoded(data))
+        return assess(prompt, *decoded(data))
 
-    def _files(self, prompt: Prompt) -> tuple[Path, ...]:
-        """What may be replaced: the prompt's files that no other prompt shares, heard ones only."""
+    def _replaceable(self, prompt: Prompt) -> tuple[Path, ...]:
+        """The prompt's accepted files. Raises UsageError where another prompt shares them."""
         if [each.stem for each in self.prompts.values()].count(prompt.stem) > 1:
             raise UsageError("Another prompt shares these files; keep this one beside them.")
-        found = self._takes().get(prompt.asked, ())
-        return tuple(Path(take.path) for take in found if take.state == "heard")
+        found = self._takes().get(prompt.utterance, ())
+        return tuple(Path(take.path) for take in found if take.state == "accepted")
 
     def _takes(self) -> Takes:
         # Of all prompts together: whose a file is can depend on what else is asked for.
-        return takes.found((p.asked for p in self.prompts.values()), [self.folder], self.store)
+        return takes.find_takes(
+            (p.utterance for p in self.prompts.values()), [self.folder], self.store
+        )

@@ -1,4 +1,4 @@
-"""The recording page on this machine alone: its files, and what its desk does, over HTTP."""
+"""The recording page on this machine alone: its files, and what its recorder does, over HTTP."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 from builder.problems import UsageError
-from builder.recordings.page.access import HOST, Gate
-from builder.recordings.page.page_files import Served
-from builder.recordings.page.recorder import Desk
+from builder.recordings.page.access import HOST, Access
+from builder.recordings.page.page_files import ServedFile
+from builder.recordings.page.recorder import Recorder
 
-LARGEST = 20_000_000  # bytes: 30 seconds at 192 kHz and 24 bits are 17 million
-LONGEST_KEY = 200  # bytes
+MAX_BODY_BYTES = 20_000_000  # bytes: 30 seconds at 192 kHz and 24 bits are 17 million
+MAX_KEY_BYTES = 200  # bytes
 HEADERS = {
     "Content-Security-Policy": "default-src 'self'; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'; object-src 'none'",
@@ -26,30 +26,32 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "microphone=(self), camera=(), geolocation=()",
 }
-OPENED = (
+ALREADY_OPENED = (
     "This address was opened before. Use that window, or end the recording page at the terminal "
     "(Ctrl-C), start it again and open the new address."
 )
-FAULT = "A fault of this tool; nothing was changed. The terminal says more."
-GONE = "This window belongs to a recording page that was ended. Open the address it shows now."
+INTERNAL_ERROR = "A fault of this tool; nothing was changed. The terminal says more."
+SESSION_ENDED = (
+    "This window belongs to a recording page that was ended. Open the address it shows now."
+)
 
 
-class _Refused(Exception):  # noqa: N818
-    """An answer other than the one that was hoped for: status and a sentence."""
+class _Refusal(Exception):  # noqa: N818
+    """A request that is refused: status and a sentence."""
 
     def __init__(self, status: HTTPStatus, sentence: str) -> None:
         self.status, self.sentence = status, sentence
         super().__init__(sentence)
 
 
-class Booth(ThreadingHTTPServer):
+class RecordingServer(ThreadingHTTPServer):
     """The server; port 0 takes a free one. Raises OSError when the port is taken."""
 
     daemon_threads = True
 
-    def __init__(self, desk: Desk, files: dict[str, Served], port: int = 0) -> None:
-        super().__init__((HOST, port), _Asked)
-        self.desk, self.files, self.gate = desk, files, Gate(self.server_port)
+    def __init__(self, recorder: Recorder, files: dict[str, ServedFile], port: int = 0) -> None:
+        super().__init__((HOST, port), _Request)
+        self.recorder, self.files, self.access = recorder, files, Access(self.server_port)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """Whoever asked and is gone is no fault; all else goes to the terminal."""
@@ -57,10 +59,10 @@ class Booth(ThreadingHTTPServer):
             super().handle_error(request, client_address)  # type: ignore[arg-type]
 
 
-class _Asked(BaseHTTPRequestHandler):
+class _Request(BaseHTTPRequestHandler):
     """One request."""
 
-    server: Booth
+    server: RecordingServer
     server_version, sys_version = "practice-site", ""
     timeout = 30  # seconds without a byte; then the connection is given up
     unread = 0  # bytes of the request that nobody asked for yet
@@ -70,7 +72,7 @@ class _Asked(BaseHTTPRequestHandler):
         self._answer(self._get, writes=False)
 
     def do_POST(self) -> None:
-        """Enter, judge, keep."""
+        """Enter, assess, keep."""
         self._answer(self._post, writes=True)
 
     def log_message(self, format: str, *args: object) -> None:
@@ -82,99 +84,102 @@ class _Asked(BaseHTTPRequestHandler):
             self.send_header(name, value)
         super().end_headers()
 
-    def _answer(self, act: Callable[[], Served], *, writes: bool) -> None:
+    def _answer(self, act: Callable[[], ServedFile], *, writes: bool) -> None:
         self.unread = self._length() or 0
         try:
-            if why := self.server.gate.stranger(self.headers, writes=writes):
-                raise _Refused(HTTPStatus.FORBIDDEN, why)
+            if why := self.server.access.why_refused(self.headers, writes=writes):
+                raise _Refusal(HTTPStatus.FORBIDDEN, why)
             status, served = HTTPStatus.OK, act()
-        except _Refused as refused:
-            status, served = refused.status, _problem(refused.sentence)
+        except _Refusal as refused:
+            status, served = refused.status, _error(refused.sentence)
         except UsageError as problem:
-            status, served = HTTPStatus.UNPROCESSABLE_ENTITY, _problem(str(problem))
+            status, served = HTTPStatus.UNPROCESSABLE_ENTITY, _error(str(problem))
         except (ConnectionError, TimeoutError):
             raise
         except OSError as problem:
             status = HTTPStatus.INSUFFICIENT_STORAGE
-            served = _problem(f"It could not be written: {problem.strerror or problem}.")
+            served = _error(f"It could not be written: {problem.strerror or problem}.")
         except Exception:
-            self._send(HTTPStatus.INTERNAL_SERVER_ERROR, _problem(FAULT))
+            self._send(HTTPStatus.INTERNAL_SERVER_ERROR, _error(INTERNAL_ERROR))
             raise  # to the terminal, in full
-        if 0 < self.unread <= LARGEST:  # else the browser would see a torn connection, no answer
+        if 0 < self.unread <= MAX_BODY_BYTES:
+            # Else the browser would see a torn connection and no answer.
             self.rfile.read(self.unread)
         self._send(status, served)
 
-    def _send(self, status: HTTPStatus, served: Served) -> None:
+    def _send(self, status: HTTPStatus, served: ServedFile) -> None:
         self.send_response(status)
         self.send_header("Content-Type", served.media)
         self.send_header("Content-Length", str(len(served.data)))
         self.end_headers()
         self.wfile.write(served.data)
 
-    def _get(self) -> Served:
+    def _get(self) -> ServedFile:
         if found := self.server.files.get(self.path):
             return found
-        self._known()
+        self._require_secret()
         match self.path.split("/")[1:]:
             case ["prompts"]:
                 return self._prompts()
             case ["takes", name]:
                 return self._take(self._prompt(name))
-        raise _Refused(HTTPStatus.NOT_FOUND, "There is no such page.")
+        raise _Refusal(HTTPStatus.NOT_FOUND, "There is no such page.")
 
-    def _post(self) -> Served:
+    def _post(self) -> ServedFile:
         if self.path == "/enter":
-            secret = self.server.gate.enter(self._body("text/plain", LONGEST_KEY).decode("latin-1"))
+            secret = self.server.access.enter(
+                self._body("text/plain", MAX_KEY_BYTES).decode("latin-1")
+            )
             if not secret:
-                raise _Refused(HTTPStatus.FORBIDDEN, OPENED)
+                raise _Refusal(HTTPStatus.FORBIDDEN, ALREADY_OPENED)
             return _json({"session": secret})
-        self._known()
+        self._require_secret()
         match self.path.split("/")[1:]:
-            case ["judge", name]:
+            case ["assess", name]:
                 name = self._prompt(name)
-                return _json(asdict(self.server.desk.judge(name, self._wav())))
+                return _json(asdict(self.server.recorder.assess(name, self._wav())))
             case ["keep" | "replace" as how, name]:
                 name = self._prompt(name)
-                file = self.server.desk.keep(name, self._wav(), instead=how == "replace")
+                file = self.server.recorder.keep(name, self._wav(), instead=how == "replace")
                 return self._prompts(kept=file.name)
-        raise _Refused(HTTPStatus.NOT_FOUND, "There is no such page.")
+        raise _Refusal(HTTPStatus.NOT_FOUND, "There is no such page.")
 
-    def _known(self) -> None:
-        if not self.server.gate.knows(self.headers):
-            raise _Refused(HTTPStatus.UNAUTHORIZED, GONE)
+    def _require_secret(self) -> None:
+        if not self.server.access.carries_secret(self.headers):
+            raise _Refusal(HTTPStatus.UNAUTHORIZED, SESSION_ENDED)
 
     def _prompt(self, name: str) -> str:
         """The name, when it is a prompt's; nothing else ever becomes part of a path."""
-        if name not in self.server.desk.prompts:
-            raise _Refused(HTTPStatus.NOT_FOUND, "There is no such prompt.")
+        if name not in self.server.recorder.prompts:
+            raise _Refusal(HTTPStatus.NOT_FOUND, "There is no such prompt.")
         return name
 
-    def _prompts(self, kept: str = "") -> Served:
-        cards = [asdict(card) for card in self.server.desk.cards()]
-        return _json({"folder": str(self.server.desk.folder), "cards": cards, "kept": kept})
+    def _prompts(self, kept: str = "") -> ServedFile:
+        cards = [asdict(card) for card in self.server.recorder.cards()]
+        return _json({"folder": str(self.server.recorder.folder), "cards": cards, "kept": kept})
 
-    def _take(self, name: str) -> Served:
-        file = self.server.desk.playable(name)
+    def _take(self, name: str) -> ServedFile:
+        file = self.server.recorder.playable(name)
         if file is None:
-            raise _Refused(HTTPStatus.NOT_FOUND, "Nothing is recorded of this prompt.")
-        return Served(file.read_bytes(), "application/octet-stream")
+            raise _Refusal(HTTPStatus.NOT_FOUND, "Nothing is recorded of this prompt.")
+        return ServedFile(file.read_bytes(), "application/octet-stream")
 
     def _wav(self) -> bytes:
-        return self._body("audio/wav", LARGEST)
+        return self._body("audio/wav", MAX_BODY_BYTES)
 
-    def _body(self, media: str, largest: int) -> bytes:
+    def _body(self, media: str, limit: int) -> bytes:
         """The bytes that were sent, all of them. A length that is not said is refused."""
         if self.headers.get_content_type() != media:
-            raise _Refused(HTTPStatus.UNSUPPORTED_MEDIA_TYPE, f"Only {media} is taken here.")
+            raise _Refusal(HTTPStatus.UNSUPPORTED_MEDIA_TYPE, f"Only {media} is taken here.")
         said = self._length()
         if said is None:
-            raise _Refused(HTTPStatus.LENGTH_REQUIRED, "The length was not said.")
-        if said > largest:
-            raise _Refused(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "This recording is too long.")
+            raise _Refusal(HTTPStatus.LENGTH_REQUIRED, "The length was not said.")
+        if said > limit:
+            raise _Refusal(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "This recording is too long.")
         self.unread = 0
         data = self.rfile.read(said)
         if len(data) != said:
-            raise _Refused(HTTPStatus.BAD_REQUEST, "The recording did not arrive whole.")
+            raise _Refusal(HTTPStatus.BAD_REQUEST, "The recording did not arrive whole.")
         return data
 
     def _length(self) -> int | None:
@@ -183,9 +188,9 @@ class _Asked(BaseHTTPRequestHandler):
         return int(said) if said.isascii() and said.isdecimal() and len(said) < 20 else None
 
 
-def _json(value: object) -> Served:
-    return Served(json.dumps(value, ensure_ascii=False).encode(), "application/json")
+def _json(value: object) -> ServedFile:
+    return ServedFile(json.dumps(value, ensure_ascii=False).encode(), "application/json")
 
 
-def _problem(sentence: str) -> Served:
+def _error(sentence: str) -> ServedFile:
     return _json({"problem": sentence})

@@ -4,7 +4,7 @@ from email.message import Message
 
 import pytest
 
-from builder.recordings.page.access import SESSION, Gate
+from builder.recordings.page.access import SECRET_HEADER, Access
 
 
 def headers(**given: str) -> Message:
@@ -15,27 +15,33 @@ def headers(**given: str) -> Message:
 
 
 def test_the_key_opens_once() -> None:
-    gate = Gate(8000)
-    key = gate.address.partition("#")[2]
+    access = Access(8000)
+    key = access.address.partition("#")[2]
     assert len(key) >= 32
-    assert gate.enter(key[:-1]) == ""
-    secret = gate.enter(key)
+    assert access.enter(key[:-1]) == ""
+    secret = access.enter(key)
     assert secret
     assert secret != key
-    assert gate.enter(key) == ""
-    assert gate.enter("") == Gate(8000).enter("") == ""
+    assert access.enter(key) == ""
+    assert access.enter("") == Access(8000).enter("") == ""
 
 
-def test_two_gates_share_nothing() -> None:
-    assert Gate(8000).address != Gate(8000).address
+def test_two_servers_share_nothing() -> None:
+    assert Access(8000).address != Access(8000).address
 
 
 def test_the_secret_is_known_by_its_header() -> None:
-    gate = Gate(8000)
-    secret = gate.enter(gate.address.partition("#")[2])
-    assert gate.knows(headers(**{SESSION: secret}))
-    for other in ({}, {SESSION: ""}, {SESSION: secret + "x"}, {SESSION: "é"}, {"Cookie": secret}):
-        assert not gate.knows(headers(**other))
+    access = Access(8000)
+    secret = access.enter(access.address.partition("#")[2])
+    assert access.carries_secret(headers(**{SECRET_HEADER: secret}))
+    for other in (
+        {},
+        {SECRET_HEADER: ""},
+        {SECRET_HEADER: secret + "x"},
+        {SECRET_HEADER: "é"},
+        {"Cookie": secret},
+    ):
+        assert not access.carries_secret(headers(**other))
 
 
 @pytest.mark.parametrize(
@@ -55,22 +61,23 @@ def test_the_secret_is_known_by_its_header() -> None:
         (True, "evil.example:8000", "http://evil.example:8000", False),
     ],
 )
-def test_strangers_are_told_by_host_and_origin(
+def test_foreign_pages_are_recognised_by_host_and_origin(
     writes: bool, host: str, origin: str, welcome: bool
 ) -> None:
     given = {"Host": host} | ({"Origin": origin} if origin else {})
-    assert (Gate(8000).stranger(headers(**given), writes=writes) == "") is welcome
+    assert (Access(8000).why_refused(headers(**given), writes=writes) == "") is welcome
 
 
 def test_no_host_or_two_are_refused() -> None:
     twice = headers(Host="127.0.0.1:8000")
     twice["Host"] = "127.0.0.1:8000"
-    assert Gate(8000).stranger(headers(), writes=False)
-    assert Gate(8000).stranger(twice, writes=False)
+    assert Access(8000).why_refused(headers(), writes=False)
+    assert Access(8000).why_refused(twice, writes=False)
 
 
 def test_the_usual_port_is_not_named() -> None:
     # RFC 9110, 4.2.1 and 7.2: browsers leave the default port of http out of Host and Origin.
     assert (
-        Gate(80).stranger(headers(Host="127.0.0.1", Origin="http://127.0.0.1"), writes=True) == ""
+        Access(80).why_refused(headers(Host="127.0.0.1", Origin="http://127.0.0.1"), writes=True)
+        == ""
     )

@@ -4,7 +4,7 @@ import re
 from dataclasses import fields
 
 from builder.audio.assess.issue import Remark
-from builder.recordings.page.assess import Verdict
+from builder.recordings.page.assess import Assessment
 from builder.recordings.page.cards import Card, Letters, by_id, cards
 from builder.recordings.prompts import Prompt, prompts
 from builder.recordings.takes import Take
@@ -19,7 +19,7 @@ def letters(prompt: Prompt) -> Letters:
     return card.letters
 
 
-def take(path: str, word: str = "good", state: str = "heard") -> Take:
+def take(path: str, word: str = "good", state: str = "accepted") -> Take:
     remark = Remark("noise", "warning", "The room is noisy.", "35 dB")
     return Take(path, "d", None, word, (remark,), 1.0, -20.0, state)  # type: ignore[arg-type]
 
@@ -40,7 +40,7 @@ def test_letters_that_spell_the_target_are_set_off() -> None:
         "{name: words, level: phrase, items: ['Thank you, my cow!']}",
     )
     assert dict(asked(phrase))["thank-you-my-cow"]
-    (text,) = [letters(p) for p in asked(phrase).values() if not p.asked.alone]
+    (text,) = [letters(p) for p in asked(phrase).values() if not p.utterance.alone]
     assert "".join(part for part, _ in text) == "Thank you, my cow!"
     assert [part for part, on in text if on] in (["nk"], ["k"], ["c"])
 
@@ -49,14 +49,14 @@ def test_what_is_recorded_is_said_of_the_best() -> None:
     prompt = asked()["cow"]
     found = {"cow": prompt}
     for word, state, says in (
-        ("good", "heard", "good"),
-        ("doubtful", "heard", "doubtful"),
-        ("again", "heard", "again"),
+        ("good", "accepted", "good"),
+        ("doubtful", "accepted", "doubtful"),
+        ("again", "accepted", "again"),
         ("good", "unheard", "unheard"),
         ("again", "unheard", "again"),
     ):
         (card,) = cards(
-            found, {prompt.asked: (take("x/cow-2.wav", word, state), take("x/cow.wav"))}
+            found, {prompt.utterance: (take("x/cow-2.wav", word, state), take("x/cow.wav"))}
         )
         assert card.state == says
         assert card.files == ("cow-2.wav", "cow.wav")
@@ -69,12 +69,12 @@ def test_prompts_that_share_a_file_have_names_of_their_own() -> None:
     found = [card for card in cards(both, {}) if card.text == "lesson" and card.form == "long"]
     assert [card.id for card in found] == ["lesson-long", "lesson-long-2"]
     assert {card.sound for card in found} == {"s", "l"}
-    assert not any(card.single for card in found)
+    assert not any(card.replaceable for card in found)
 
 
 def test_the_page_knows_the_same_shapes() -> None:
-    types = (templates.folder() / "booth" / "types.d.ts").read_text("utf-8")
-    for shape in (Card, Verdict):
+    types = (templates.folder() / "recording_page" / "types.d.ts").read_text("utf-8")
+    for shape in (Card, Assessment):
         block = re.search(rf"interface {shape.__name__} {{(.*?)}}", types, re.S)
         assert block
         assert re.findall(r"^  (\w+):", block[1], re.M) == [field.name for field in fields(shape)]

@@ -5,8 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.recordings.page import save
-from builder.recordings.page.save import EARLIER, keep, set_aside
+from builder.recordings.page.save import EARLIER_FOLDER, save_take, set_aside
 
 
 def names(folder: Path) -> list[str]:
@@ -15,28 +14,28 @@ def names(folder: Path) -> list[str]:
 
 def test_further_recordings_stand_beside_the_first(tmp_path: Path) -> None:
     folder = tmp_path / "new" / "takes"
-    files = [keep(folder, "cow", ["cow"], data) for data in (b"1", b"2", b"3")]
+    files = [save_take(folder, "cow", ["cow"], data) for data in (b"1", b"2", b"3")]
     assert [file.name for file in files] == ["cow.wav", "cow-2.wav", "cow-3.wav"]
     assert [file.read_bytes() for file in files] == [b"1", b"2", b"3"]
 
 
 def test_a_recording_of_another_kind_has_its_name_too(tmp_path: Path) -> None:
     (tmp_path / "Cow.m4a").write_bytes(b"phone")
-    assert keep(tmp_path, "cow", ["cow"], b"1").name == "cow-2.wav"
+    assert save_take(tmp_path, "cow", ["cow"], b"1").name == "cow-2.wav"
 
 
 def test_a_number_that_is_another_item_s_name_is_left_out(tmp_path: Path) -> None:
     (tmp_path / "bus.wav").write_bytes(b"1")
-    assert keep(tmp_path, "bus", ["bus", "bus-2"], b"2").name == "bus-3.wav"
-    assert keep(tmp_path, "bus-2", ["bus", "bus-2"], b"2").name == "bus-2.wav"
+    assert save_take(tmp_path, "bus", ["bus", "bus-2"], b"2").name == "bus-3.wav"
+    assert save_take(tmp_path, "bus-2", ["bus", "bus-2"], b"2").name == "bus-2.wav"
 
 
 def test_what_is_set_aside_is_not_lost(tmp_path: Path) -> None:
     for data in (b"1", b"2"):
-        set_aside([keep(tmp_path, "cow", ["cow"], data)])
-    assert names(tmp_path) == [EARLIER]
-    assert [f.read_bytes() for f in sorted((tmp_path / EARLIER).iterdir())] == [b"2", b"1"]
-    assert names(tmp_path / EARLIER) == ["cow-2.wav", "cow.wav"]
+        set_aside([save_take(tmp_path, "cow", ["cow"], data)])
+    assert names(tmp_path) == [EARLIER_FOLDER]
+    assert [f.read_bytes() for f in sorted((tmp_path / EARLIER_FOLDER).iterdir())] == [b"2", b"1"]
+    assert names(tmp_path / EARLIER_FOLDER) == ["cow-2.wav", "cow.wav"]
 
 
 def test_a_write_that_fails_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -45,5 +44,5 @@ def test_a_write_that_fails_leaves_nothing(tmp_path: Path, monkeypatch: pytest.M
 
     monkeypatch.setattr(os, "replace", full)
     with pytest.raises(OSError, match="No space"):
-        save.keep(tmp_path, "cow", ["cow"], b"1")
+        save_take(tmp_path, "cow", ["cow"], b"1")
     assert names(tmp_path) == []

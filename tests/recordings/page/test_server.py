@@ -10,27 +10,27 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from builder.recordings.page.server import LARGEST, Booth
+from builder.recordings.page.server import MAX_BODY_BYTES, RecordingServer
 from tests.support.recording_server import ask, entered, recording, serving, wav
 
 
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[Booth]:
+def server(tmp_path: Path) -> Iterator[RecordingServer]:
     with serving(tmp_path) as one:
         yield one
 
 
-def kept(server: Booth) -> list[str]:
-    folder = server.desk.folder
+def kept(server: RecordingServer) -> list[str]:
+    folder = server.recorder.folder
     return sorted(f.name for f in folder.rglob("*")) if folder.is_dir() else []
 
 
-def test_it_listens_on_this_machine_only(server: Booth) -> None:
+def test_it_listens_on_this_machine_only(server: RecordingServer) -> None:
     assert server.server_address[0] == "127.0.0.1"
-    assert server.gate.address.startswith(f"http://127.0.0.1:{server.server_port}/#")
+    assert server.access.address.startswith(f"http://127.0.0.1:{server.server_port}/#")
 
 
-def test_every_answer_is_guarded(server: Booth) -> None:
+def test_every_answer_is_guarded(server: RecordingServer) -> None:
     for path, status in (("/", 200), ("/nothing", 401)):
         found, _, answer = ask(server, "GET", path)
         assert found == status
@@ -42,10 +42,10 @@ def test_every_answer_is_guarded(server: Booth) -> None:
         assert not [name for name in answer.headers if name.startswith("Access-Control")]
 
 
-def test_judge_keep_and_hear(server: Booth) -> None:
+def test_assess_keep_and_hear(server: RecordingServer) -> None:
     known = entered(server)
-    status, verdict, _ = ask(server, "POST", "/judge/cow", recording(), **known)
-    assert (status, verdict["word"]) == (200, "good")
+    status, assessment, _ = ask(server, "POST", "/assess/cow", recording(), **known)
+    assert (status, assessment["verdict"]) == (200, "good")
     assert kept(server) == []
     status, prompts, _ = ask(server, "POST", "/keep/cow", recording(), **known)
     assert (status, prompts["kept"], kept(server)) == (200, "cow.wav", ["cow.wav"])
@@ -53,11 +53,11 @@ def test_judge_keep_and_hear(server: Booth) -> None:
     assert states == {"k": "missing", "key": "missing", "cow": "good"}
     assert ask(server, "GET", "/prompts", **known)[1]["cards"] == prompts["cards"]
     assert ask(server, "GET", "/takes/cow", **known)[1] == recording()
-    assert (server.desk.folder / "cow.wav").read_bytes() == recording()
+    assert (server.recorder.folder / "cow.wav").read_bytes() == recording()
 
 
-def test_the_key_opens_one_window(server: Booth) -> None:
-    key = server.gate.address.partition("#")[2].encode()
+def test_the_key_opens_one_window(server: RecordingServer) -> None:
+    key = server.access.address.partition("#")[2].encode()
     entered(server)
     status, found, _ = ask(server, "POST", "/enter", key, content_type="text/plain")
     assert status == 403
@@ -74,24 +74,26 @@ def test_the_key_opens_one_window(server: Booth) -> None:
         {"host": "localhost"},
         {"host": None},
         {"host": "evil.example", "origin": "http://evil.example"},
-        {"x_booth_session": "guess"},
-        {"x_booth_session": None},
+        {"x_recording_session": "guess"},
+        {"x_recording_session": None},
         {"content_type": "text/plain"},
         {"content_type": "multipart/form-data; boundary=x"},
         {"content_type": None},
     ],
     ids=str,
 )
-def test_a_foreign_page_writes_nothing(server: Booth, foreign: dict[str, str | None]) -> None:
+def test_a_foreign_page_writes_nothing(
+    server: RecordingServer, foreign: dict[str, str | None]
+) -> None:
     known = entered(server)
-    for path in ("/keep/cow", "/replace/cow", "/judge/cow"):
+    for path in ("/keep/cow", "/replace/cow", "/assess/cow"):
         status, found, _ = ask(server, "POST", path, recording(), **(known | foreign))
         assert status in (401, 403, 415)
         assert found["problem"]
     assert kept(server) == []
 
 
-def test_a_foreign_page_reads_nothing(server: Booth) -> None:
+def test_a_foreign_page_reads_nothing(server: RecordingServer) -> None:
     known = entered(server)
     ask(server, "POST", "/keep/cow", recording(), **known)
     for path in ("/prompts", "/takes/cow"):
@@ -100,7 +102,7 @@ def test_a_foreign_page_reads_nothing(server: Booth) -> None:
         assert ask(server, "GET", path, **known, origin="http://evil.example")[0] == 403
 
 
-def test_a_preflight_gets_no_leave(server: Booth) -> None:
+def test_a_preflight_gets_no_leave(server: RecordingServer) -> None:
     status, _, answer = ask(server, "OPTIONS", "/keep/cow", origin="http://evil.example")
     assert status == 501
     assert not [name for name in answer.headers if name.startswith("Access-Control")]
@@ -122,29 +124,29 @@ def test_a_preflight_gets_no_leave(server: Booth) -> None:
         "C:\\cow",
     ],
 )
-def test_only_prompts_are_written(server: Booth, name: str) -> None:
+def test_only_prompts_are_written(server: RecordingServer, name: str) -> None:
     known = entered(server)
-    for how in ("keep", "replace", "judge"):
+    for how in ("keep", "replace", "assess"):
         assert ask(server, "POST", f"/{how}/{name}", recording(), **known)[0] == 404
     assert kept(server) == []
-    assert not list(server.desk.folder.parent.rglob("*.wav"))
+    assert not list(server.recorder.folder.parent.rglob("*.wav"))
 
 
-def test_a_body_too_long_or_of_no_length_is_not_read(server: Booth) -> None:
+def test_a_body_too_long_or_of_no_length_is_not_read(server: RecordingServer) -> None:
     known = entered(server)
-    for length, status in ((str(LARGEST + 1), 413), (None, 411), ("-1", 411), ("x", 411)):
+    for length, status in ((str(MAX_BODY_BYTES + 1), 413), (None, 411), ("-1", 411), ("x", 411)):
         assert ask(server, "POST", "/keep/cow", **known, content_length=length)[0] == status
     assert kept(server) == []
 
 
-def test_half_a_recording_is_none(server: Booth) -> None:
+def test_half_a_recording_is_none(server: RecordingServer) -> None:
     known = entered(server)
     whole = recording()
     head = [
         "POST /keep/cow HTTP/1.0",
-        f"Host: {server.gate.host}",
-        f"Origin: {server.gate.origin}",
-        f"X-Booth-Session: {known['x_booth_session']}",
+        f"Host: {server.access.host}",
+        f"Origin: {server.access.origin}",
+        f"X-Recording-Session: {known['x_recording_session']}",
         "Content-Type: audio/wav",
         f"Content-Length: {len(whole)}",
         "",
@@ -158,37 +160,37 @@ def test_half_a_recording_is_none(server: Booth) -> None:
 
 
 @pytest.mark.parametrize("data", [b"", b"text", b"RIFF\x04\0\0\0WAVE", recording()[:60]])
-def test_what_is_no_recording_is_said_and_not_kept(server: Booth, data: bytes) -> None:
+def test_what_is_no_recording_is_said_and_not_kept(server: RecordingServer, data: bytes) -> None:
     status, found, _ = ask(server, "POST", "/keep/cow", data, **entered(server))
     assert status == 422
     assert found["problem"].endswith((".", "WebM", "again"))
     assert kept(server) == []
 
 
-def test_what_would_never_be_used_is_not_kept(server: Booth) -> None:
+def test_what_would_never_be_used_is_not_kept(server: RecordingServer) -> None:
     known, silence = entered(server), wav(np.zeros(48000), 48000)
-    assert ask(server, "POST", "/judge/cow", silence, **known)[1]["word"] == "again"
+    assert ask(server, "POST", "/assess/cow", silence, **known)[1]["verdict"] == "again"
     status, found, _ = ask(server, "POST", "/keep/cow", silence, **known)
     assert (status, kept(server)) == (422, [])
     assert "never used" in found["problem"]
 
 
-def test_a_full_disk_is_said(server: Booth, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_full_disk_is_said(server: RecordingServer, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("builder.recordings.page.recorder.keep", full)
+    monkeypatch.setattr("builder.recordings.page.recorder.save_take", full)
     status, found, _ = ask(server, "POST", "/keep/cow", recording(), **entered(server))
     assert status == 507
     assert "No space left" in found["problem"]
 
 
-def test_instead_sets_the_earlier_ones_aside(server: Booth) -> None:
+def test_instead_sets_the_earlier_ones_aside(server: RecordingServer) -> None:
     known = entered(server)
     for path in ("/keep/cow", "/keep/cow", "/replace/cow"):
         ask(server, "POST", path, recording(), **known)
-    assert [f.name for f in server.desk.folder.glob("*.wav")] == ["cow-3.wav"]
-    assert sorted(f.name for f in (server.desk.folder / "earlier").iterdir()) == [
+    assert [f.name for f in server.recorder.folder.glob("*.wav")] == ["cow-3.wav"]
+    assert sorted(f.name for f in (server.recorder.folder / "earlier").iterdir()) == [
         "cow-2.wav",
         "cow.wav",
     ]
@@ -197,18 +199,20 @@ def test_instead_sets_the_earlier_ones_aside(server: Booth) -> None:
 
 
 def test_a_window_that_is_closed_at_once_is_no_fault(
-    server: Booth, capsys: pytest.CaptureFixture[str]
+    server: RecordingServer, capsys: pytest.CaptureFixture[str]
 ) -> None:
     for _ in range(20):
         with socket.create_connection(("127.0.0.1", server.server_port)) as line:
             line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
-            line.sendall(f"GET / HTTP/1.0\r\nHost: {server.gate.host}\r\n".encode())
+            line.sendall(f"GET / HTTP/1.0\r\nHost: {server.access.host}\r\n".encode())
     assert ask(server, "GET", "/")[0] == 200
     assert capsys.readouterr().err == ""
 
 
-def test_a_fault_of_this_tool_is_answered(server: Booth, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("builder.recordings.page.recorder.verdict", lambda *_: 1 / 0)
-    status, found, _ = ask(server, "POST", "/judge/cow", recording(), **entered(server))
+def test_a_fault_of_this_tool_is_answered(
+    server: RecordingServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("builder.recordings.page.recorder.assess", lambda *_: 1 / 0)
+    status, found, _ = ask(server, "POST", "/assess/cow", recording(), **entered(server))
     assert status == 500
     assert "a fault of this tool" in found["problem"].lower()

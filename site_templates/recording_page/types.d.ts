@@ -1,7 +1,7 @@
-// Shapes that the recording page's modules share. Card, Verdict: the mirrors of builder/booth/
-// cards.py and verdict.py; a test compares the keys. Never served.
+// Shapes that the recording page's modules share. Card and Assessment mirror cards.py and assess.py
+// in builder/recordings/page/; a test compares keys and values. Never served.
 
-export type Word = "good" | "doubtful" | "again";
+export type Verdict = "good" | "doubtful" | "again";
 export type Reasons = [sentence: string, figure: string][];
 
 export interface Card {
@@ -10,20 +10,20 @@ export interface Card {
   letters: [string, boolean][];
   form: "natural" | "long";
   level: "isolation" | "syllable" | "word" | "phrase" | "sentence";
-  said: string;
+  ipa: string;
   sound: string;
-  holds: boolean;
+  holdable: boolean;
   alone: boolean;
   clients: string[];
-  now: boolean;
-  state: Word | "missing" | "unheard";
+  current: boolean;
+  state: Verdict | "missing" | "unheard";
   files: string[];
   reasons: Reasons;
-  single: boolean;
+  replaceable: boolean;
 }
 
-export interface Verdict {
-  word: Word;
+export interface Assessment {
+  verdict: Verdict;
   reasons: Reasons;
   seconds: number;
 }
@@ -36,17 +36,17 @@ export interface Prompts {
 
 /**
  * closed: no microphone. ready: the moment before recording begins, so that the key is not heard.
- * judging, keeping: the server is asked.
+ * assessing, saving: the server is at work.
  */
-export type Phase = "closed" | "idle" | "ready" | "recording" | "judging" | "judged" | "keeping";
+export type Phase = "closed" | "idle" | "ready" | "recording" | "assessing" | "assessed" | "saving";
 
 export interface State {
   cards: Card[];
   at: number;
   phase: Phase;
-  verdict: Verdict | null;
+  assessment: Assessment | null;
   problem: string;
-  told: string;
+  notice: string;
 }
 
 export type Event =
@@ -55,11 +55,11 @@ export type Event =
   | { type: "record" }
   | { type: "begin" }
   | { type: "stop" }
-  | { type: "judged"; verdict: Verdict }
+  | { type: "assessed"; assessment: Assessment }
   | { type: "failed"; problem: string }
   | { type: "keep" }
   | { type: "kept"; cards: Card[]; file: string }
-  | { type: "troubled"; problem: string }
+  | { type: "playback-failed"; problem: string }
   | { type: "go"; to: number };
 
 export interface Microphone {

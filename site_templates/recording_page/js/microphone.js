@@ -1,17 +1,17 @@
-// The door to the microphone: samples as they come, with nothing done to them.
+// The microphone: samples as they come, with nothing done to them.
 
 /** @import { Microphone } from "../types" */
 
 /** What browsers do to speech for calls: it would change the sounds that are to be heard. */
-const TREATED = /** @type {const} */ ({
+const PROCESSING = /** @type {const} */ ({
   echoCancellation: "echo cancellation",
   noiseSuppression: "noise suppression",
   autoGainControl: "automatic level",
 });
-const NEEDED = 32000; // Hz; at lower rates /s/ loses what tells it
+const MIN_RATE_HZ = 32000; // at lower rates /s/ loses the frequencies that identify it
 
 /**
- * @typedef {object} Doors
+ * @typedef {object} BrowserApis
  * @property {Pick<MediaDevices, "getUserMedia" | "enumerateDevices">} [mediaDevices]
  * @property {typeof AudioContext} [AudioContext]
  * @property {typeof AudioWorkletNode} [AudioWorkletNode]
@@ -21,39 +21,39 @@ const NEEDED = 32000; // Hz; at lower rates /s/ loses what tells it
 export class NoMicrophone extends Error {}
 
 /**
- * Open a microphone; `take` gets every block. Throws NoMicrophone.
- * @param {Doors} doors
+ * Open a microphone; `onBlock` gets every block. Throws NoMicrophone.
+ * @param {BrowserApis} apis
  * @param {string} device  its id, "" for the usual one
- * @param {(block: Float32Array) => void} take
- * @param {() => void} lost  called when it is pulled out or taken away
+ * @param {(block: Float32Array) => void} onBlock
+ * @param {() => void} onLost  called when it is pulled out or taken away
  * @returns {Promise<Microphone>}
  */
-export async function openMicrophone(doors, device, take, lost) {
-  const stream = await streamOf(doors, device);
+export async function openMicrophone(apis, device, onBlock, onLost) {
+  const stream = await openStream(apis, device);
   const [track] = stream.getAudioTracks();
-  const context = new /** @type {typeof AudioContext} */ (doors.AudioContext)();
+  const context = new /** @type {typeof AudioContext} */ (apis.AudioContext)();
   const close = () => {
     track.onended = null;
     for (const each of stream.getTracks()) each.stop();
     void context.close();
   };
   try {
-    await context.audioWorklet.addModule("/booth/worklet.js");
+    await context.audioWorklet.addModule("/recording_page/worklet.js");
     await context.resume();
   } catch {
     close();
     throw new NoMicrophone("The microphone could not be started. Load this page again.");
   }
   const one = /** @type {const} */ ({ channelCount: 1, channelCountMode: "explicit" });
-  const tap = new /** @type {typeof AudioWorkletNode} */ (doors.AudioWorkletNode)(context, "tap", one);
-  tap.port.onmessage = ({ data }) => take(data);
+  const tap = new /** @type {typeof AudioWorkletNode} */ (apis.AudioWorkletNode)(context, "tap", one);
+  tap.port.onmessage = ({ data }) => onBlock(data);
   context.createMediaStreamSource(stream).connect(tap).connect(context.destination); // of silence
-  track.onended = () => (close(), lost());
+  track.onended = () => (close(), onLost());
   return { rate: context.sampleRate, notices: notices(track.getSettings(), context.sampleRate), close };
 }
 
-/** @param {Doors} doors @param {string} device */
-async function streamOf({ mediaDevices, AudioContext, AudioWorkletNode }, device) {
+/** @param {BrowserApis} apis @param {string} device */
+async function openStream({ mediaDevices, AudioContext, AudioWorkletNode }, device) {
   if (!mediaDevices?.getUserMedia || !AudioContext || !AudioWorkletNode) {
     throw new NoMicrophone("This browser cannot record here. Open the page in a current Chrome, Edge, Firefox or Safari.");
   }
@@ -62,12 +62,12 @@ async function streamOf({ mediaDevices, AudioContext, AudioWorkletNode }, device
   try {
     return await mediaDevices.getUserMedia({ audio });
   } catch (error) {
-    throw new NoMicrophone(why(error instanceof Error || error instanceof DOMException ? error.name : ""));
+    throw new NoMicrophone(explanation(error instanceof Error || error instanceof DOMException ? error.name : ""));
   }
 }
 
 /** @param {string} name  of the fault (W3C, Media Capture and Streams) */
-function why(name) {
+function explanation(name) {
   switch (name) {
     case "NotAllowedError":
       return "The browser may not use the microphone. Allow it (the sign beside the address), then press again.";
@@ -83,16 +83,16 @@ function why(name) {
 
 /** What the browser does in spite of what it was asked. @param {MediaTrackSettings} settings @param {number} rate  Hz */
 export function notices(settings, rate) {
-  const on = Object.entries(TREATED).filter(([key]) => /** @type {Record<string, unknown>} */ (settings)[key]);
+  const on = Object.entries(PROCESSING).filter(([key]) => /** @type {Record<string, unknown>} */ (settings)[key]);
   const found = on.map(([, name]) => `The browser leaves ${name} on, which changes sounds. Another browser or microphone may not.`);
   const least = Math.min(rate, settings.sampleRate ?? rate);
-  if (least < NEEDED) {
+  if (least < MIN_RATE_HZ) {
     found.push(`This microphone gives ${least / 1000} kHz only, as in a call: too little for s, f and th. Use one with a cable.`);
   }
   return found;
 }
 
-/** The microphones there are; names are known once one was allowed. @param {Doors} doors */
+/** The microphones there are; names are known once one was allowed. @param {BrowserApis} apis */
 export async function microphones({ mediaDevices }) {
   const all = (await mediaDevices?.enumerateDevices()) ?? [];
   return all.filter(({ kind, deviceId }) => kind === "audioinput" && deviceId).map(({ deviceId, label }) => ({ id: deviceId, label }));

@@ -1,32 +1,32 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, begun, done, keepable } from "../../site_templates/booth/js/queue.js";
+import { advance, initialState, isDone, keepable } from "../../site_templates/recording_page/js/state.js";
 
 const card = (id, state = "missing") => ({
-  id, text: id, letters: [[id, false]], form: "natural", level: "word", sound: "k", holds: false, alone: false,
-  clients: ["heron-07"], now: true, state, files: state === "missing" ? [] : [`${id}.wav`], reasons: [], single: true,
+  id, text: id, letters: [[id, false]], form: "natural", level: "word", sound: "k", holdable: false, alone: false,
+  clients: ["heron-07"], current: true, state, files: state === "missing" ? [] : [`${id}.wav`], reasons: [], replaceable: true,
 });
-const verdict = (word) => ({ word, reasons: [], seconds: 1 });
+const assessment = (verdict) => ({ verdict, reasons: [], seconds: 1 });
 const after = (state, ...events) => events.reduce(advance, state);
 const [opened, record, begin, stop, keep] = ["opened", "record", "begin", "stop", "keep"].map((type) => ({ type }));
-const judged = (word) => ({ type: "judged", verdict: verdict(word) });
-const three = () => begun([card("key", "good"), card("cow"), card("cup")]);
+const assessed = (verdict) => ({ type: "assessed", assessment: assessment(verdict) });
+const three = () => initialState([card("key", "good"), card("cow"), card("cup")]);
 
 test("it begins at the first that is not recorded", () => {
   assert.equal(three().at, 1);
-  assert.equal(begun([card("key", "good"), card("cow", "again")]).at, 1);
-  assert.equal(begun([card("key", "good")]).at, 0);
+  assert.equal(initialState([card("key", "good"), card("cow", "again")]).at, 1);
+  assert.equal(initialState([card("key", "good")]).at, 0);
 });
 
-test("a refused recording is not done, a doubtful one is", () => {
-  assert.deepEqual(["missing", "good", "doubtful", "again", "unheard"].map((s) => done(card("x", s))), [false, true, true, false, true]);
+test("a refused recording is not isDone, a doubtful one is", () => {
+  assert.deepEqual(["missing", "good", "doubtful", "again", "unheard"].map((s) => isDone(card("x", s))), [false, true, true, false, true]);
 });
 
 test("from the microphone to the verdict", () => {
-  const steps = [opened, record, begin, stop, judged("good")];
+  const steps = [opened, record, begin, stop, assessed("good")];
   const phases = steps.map((_, i) => after(three(), ...steps.slice(0, i + 1)).phase);
-  assert.deepEqual(phases, ["idle", "ready", "recording", "judging", "judged"]);
+  assert.deepEqual(phases, ["idle", "ready", "recording", "assessing", "assessed"]);
 });
 
 test("stopping before it began records nothing", () => {
@@ -34,30 +34,30 @@ test("stopping before it began records nothing", () => {
 });
 
 test("after keeping comes the next that is missing, from the end on to the beginning", () => {
-  const state = after(three(), opened, { type: "go", to: 2 }, record, begin, stop, judged("good"), keep);
-  assert.equal(state.phase, "keeping");
+  const state = after(three(), opened, { type: "go", to: 2 }, record, begin, stop, assessed("good"), keep);
+  assert.equal(state.phase, "saving");
   const next = advance(state, { type: "kept", cards: [card("key", "good"), card("cow"), card("cup", "good")], file: "cup.wav" });
-  assert.deepEqual([next.at, next.phase, next.verdict, next.told], [1, "idle", null, "Kept “cup” as cup.wav."]);
+  assert.deepEqual([next.at, next.phase, next.assessment, next.notice], [1, "idle", null, "Kept “cup” as cup.wav."]);
   const all = advance(state, { type: "kept", cards: [card("key", "good"), card("cow", "doubtful"), card("cup", "good")], file: "cup.wav" });
-  assert.deepEqual([all.at, all.told], [2, "Kept “cup” as cup.wav. All are recorded."]);
+  assert.deepEqual([all.at, all.notice], [2, "Kept “cup” as cup.wav. All are recorded."]);
 });
 
 test("what is refused cannot be kept, but recorded again", () => {
-  const state = after(three(), opened, record, begin, stop, judged("again"));
+  const state = after(three(), opened, record, begin, stop, assessed("again"));
   assert.equal(keepable(state), false);
   assert.equal(advance(state, keep), state);
   assert.equal(advance(state, record).phase, "ready");
-  assert.equal(keepable(after(three(), opened, record, begin, stop, judged("doubtful"))), true);
+  assert.equal(keepable(after(three(), opened, record, begin, stop, assessed("doubtful"))), true);
 });
 
 test("while it records, is judged or kept, nobody moves away", () => {
   const go = { type: "go", to: 0 };
-  for (const steps of [[record], [record, begin], [record, begin, stop], [record, begin, stop, judged("good"), keep]]) {
+  for (const steps of [[record], [record, begin], [record, begin, stop], [record, begin, stop, assessed("good"), keep]]) {
     const state = after(three(), opened, ...steps);
     assert.equal(advance(state, go), state);
   }
-  const left = after(three(), opened, record, begin, stop, judged("good"), go);
-  assert.deepEqual([left.at, left.phase, left.verdict], [0, "idle", null]);
+  const left = after(three(), opened, record, begin, stop, assessed("good"), go);
+  assert.deepEqual([left.at, left.phase, left.assessment], [0, "idle", null]);
 });
 
 test("one does not move beyond either end", () => {
@@ -66,8 +66,8 @@ test("one does not move beyond either end", () => {
 });
 
 test("a recording that could not be kept is still there", () => {
-  const state = after(three(), opened, record, begin, stop, judged("good"), keep, { type: "failed", problem: "The disk is full." });
-  assert.deepEqual([state.phase, state.problem], ["judged", "The disk is full."]);
+  const state = after(three(), opened, record, begin, stop, assessed("good"), keep, { type: "failed", problem: "The disk is full." });
+  assert.deepEqual([state.phase, state.problem], ["assessed", "The disk is full."]);
   assert.ok(keepable(state));
 });
 
@@ -75,12 +75,12 @@ test("a microphone that is pulled out ends whatever was going on, but not what w
   const closed = { type: "closed", problem: "It is gone." };
   assert.deepEqual([after(three(), opened, record, begin, closed)].map((s) => [s.phase, s.problem]), [["closed", "It is gone."]]);
   const cards = [card("key", "good"), card("cow", "good"), card("cup")];
-  const state = after(three(), opened, record, begin, stop, judged("good"), keep, closed, { type: "kept", cards, file: "cow.wav" });
+  const state = after(three(), opened, record, begin, stop, assessed("good"), keep, closed, { type: "kept", cards, file: "cow.wav" });
   assert.deepEqual([state.phase, state.cards[1].state], ["closed", "good"]);
 });
 
 test("what does not fit changes nothing", () => {
-  for (const event of [record, begin, stop, judged("good"), keep]) {
+  for (const event of [record, begin, stop, assessed("good"), keep]) {
     const state = three();
     assert.equal(advance(state, event), state);
   }

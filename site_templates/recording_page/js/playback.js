@@ -1,4 +1,4 @@
-// The door to the loudspeaker, for recordings that are already in memory.
+// The loudspeaker: plays recordings that are already in memory.
 
 /** @param {typeof AudioContext} [Context] */
 export function makePlayback(Context) {

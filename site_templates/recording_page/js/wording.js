@@ -2,29 +2,27 @@
 
 /** @import { Card } from "../types" */
 
-/** What is to be done. @param {Card} card */
-export function task({ form, alone, said, sound, holds }) {
-  if (alone && holds) return `The sound alone: hold /${sound}/ for a second or two.`;
+/** What the speaker is asked to do. @param {Card} card */
+export function instruction({ form, alone, ipa, sound, holdable }) {
+  if (alone && holdable) return `The sound alone: hold /${sound}/ for a second or two.`;
   if (alone) return `The sound alone, short, with no vowel after it.`;
   if (form === "long") return `Hold the /${sound}/ for a second or more; say the rest as in talking.`;
-  return `Say ${said ? `/${said}/` : "it"} as in talking: unhurried, the voice falls at the end.`;
+  return `Say ${ipa ? `/${ipa}/` : "it"} as in talking: unhurried, the voice falls at the end.`;
 }
 
-/** What it is. @param {Card} card */
-export function kind({ form, alone, level, sound }) {
-  const what = alone ? "sound alone" : level;
-  const said = form === "long" ? `target held` : "natural";
-  return `/${sound}/ · ${alone ? what : `${what}, ${said}`}`;
+/** The kind of prompt. @param {Card} card */
+export function description({ form, alone, level, sound }) {
+  return `/${sound}/ · ${alone ? "sound alone" : `${level}, ${form === "long" ? "target held" : "natural"}`}`;
 }
 
-/** @param {Card} card */
-export function serves({ clients, now }) {
+/** Whose programs need it. @param {Card} card */
+export function clientsText({ clients, current }) {
   const whom = clients.length === 1 ? clients[0] : `${clients.length} clients (${clients.join(", ")})`;
-  return `For ${whom}, ${now ? "practised now" : "practised later"}`;
+  return `For ${whom}, ${current ? "practised now" : "practised later"}`;
 }
 
-/** What is there of it, "" for nothing. @param {Card} card */
-export function recorded({ files, state }) {
+/** What is recorded already, "" for nothing. @param {Card} card */
+export function recordedText({ files, state }) {
   if (!files.length) return "";
   const more = files.length > 1 ? `; ${files.length} recordings, the best is used` : "";
   switch (state) {
@@ -35,11 +33,11 @@ export function recorded({ files, state }) {
 }
 
 /** The word for a state in the list. */
-export const STATES = /** @type {const} */ ({
+export const STATE_TEXT = /** @type {const} */ ({
   missing: "not recorded", good: "good", doubtful: "doubtful", again: "not used, record again", unheard: "cut, not heard yet",
 });
 
 /** What a verdict means. */
-export const VERDICTS = /** @type {const} */ ({
+export const VERDICT_TEXT = /** @type {const} */ ({
   good: "Good", doubtful: "Doubtful: listen to it", again: "Record it again",
 });

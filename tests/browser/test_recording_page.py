@@ -14,10 +14,10 @@ import soundfile
 from numpy.typing import NDArray
 from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect, sync_playwright
 
-from builder.recordings.page.server import Booth
+from builder.recordings.page.server import RecordingServer
 from tests.browser.conftest import CHROMIUM, LYING, PHONE, TABLET, Watched, _missing, watch
 from tests.browser.test_pages import SCHEMES, found
-from tests.support.recording_browser import booth, chromium, context, said, write
+from tests.support.recording_browser import chromium, context, recording_server, said, write
 
 pytestmark = pytest.mark.browser
 WORD, OTHER = "mouse", "house"
@@ -28,20 +28,20 @@ Spectrum = NDArray[np.float64]
 class Room:
     """A served page, a browser whose microphone hears WORD once each time, and the folder."""
 
-    server: Booth
+    server: RecordingServer
     browser: Browser
     sound: Path
 
     @property
     def takes(self) -> list[str]:
         """The recordings in the folder."""
-        return sorted(f.name for f in self.server.desk.folder.glob("*.wav"))
+        return sorted(f.name for f in self.server.recorder.folder.glob("*.wav"))
 
     def enter(self, size: ViewportSize = TABLET, dark: bool = False) -> Watched:
         """A window that comes in by the address, which opens only once."""
-        watched = watch(context(self.browser, size, dark), self.server.gate.origin)
-        watched.page.goto(self.server.gate.address)
-        watched.page.locator("practice-booth h1").wait_for()
+        watched = watch(context(self.browser, size, dark), self.server.access.origin)
+        watched.page.goto(self.server.access.address)
+        watched.page.locator("practice-recorder h1").wait_for()
         return watched
 
 
@@ -49,7 +49,7 @@ class Room:
 def room(tmp_path: Path) -> Iterator[Room]:
     if not CHROMIUM.exists():
         _missing(f"{CHROMIUM} is not there")
-    with booth(tmp_path, "otter-12") as server, sync_playwright() as play:
+    with recording_server(tmp_path, "otter-12") as server, sync_playwright() as play:
         sound = write(tmp_path / "microphone.wav", said(server, WORD))
         browser = chromium(play.chromium, sound)
         yield Room(server, browser, sound)
@@ -70,14 +70,14 @@ def record(page: Page, room: Room) -> None:
     page.keyboard.press("Space")
     button(page, "Record").wait_for()
     page.keyboard.press("Space")
-    expect(page.locator(".cue")).to_have_text("Speak now")
+    expect(page.locator(".progress")).to_have_text("Speak now")
     # Real time: the microphone plays its file.
     page.wait_for_timeout(1000 * (soundfile.info(room.sound).duration - 0.5))
     page.keyboard.press("Space")
     page.locator(".verdict").wait_for()
 
 
-def test_a_word_is_recorded_judged_kept_and_the_page_goes_on(room: Room) -> None:
+def test_a_word_is_recorded_assessed_kept_and_the_page_goes_on(room: Room) -> None:
     watched = room.enter()
     page = watched.page
     choose(page, WORD)
@@ -85,17 +85,17 @@ def test_a_word_is_recorded_judged_kept_and_the_page_goes_on(room: Room) -> None
     expect(page.locator(".verdict h2")).to_have_text("Good")
     assert room.takes == []
     page.keyboard.press("Enter")
-    expect(page.locator(".cue")).to_have_text(f"Kept “{WORD}” as {WORD}.wav.")
+    expect(page.locator(".progress")).to_have_text(f"Kept “{WORD}” as {WORD}.wav.")
     assert room.takes == [f"{WORD}.wav"]
-    assert_like(room.server.desk.folder / f"{WORD}.wav", room.sound)
+    assert_like(room.server.recorder.folder / f"{WORD}.wav", room.sound)
     expect(page.get_by_role("heading", level=1)).not_to_have_text(WORD)
     page.reload()
     expect(page.get_by_text(re.compile("^1 of .* recorded$"))).to_be_visible()
-    expect(page.locator(f'[data-key="to-{WORD}"] .is')).to_have_text("/s/ · good")
-    first = next(c.text for c in room.server.desk.cards() if c.state == "missing")
+    expect(page.locator(f'[data-key="to-{WORD}"] .entry-state')).to_have_text("/s/ · good")
+    first = next(c.text for c in room.server.recorder.cards() if c.state == "missing")
     expect(page.get_by_role("heading", level=1)).to_have_text(first)
     assert watched.errors == []
-    assert watched.hosts == {room.server.gate.host}
+    assert watched.hosts == {room.server.access.host}
 
 
 def assert_like(file: Path, source: Path) -> None:
@@ -124,26 +124,26 @@ def test_a_second_recording_by_mouse_and_one_instead(room: Room) -> None:
     record(page, room)
     button(page, "Keep").click()
     for name, file in (("Keep", f"{WORD}-2.wav"), ("Keep instead", f"{WORD}-3.wav")):
-        page.locator(".cue", has_text="Kept").wait_for()
+        page.locator(".progress", has_text="Kept").wait_for()
         page.reload()
         choose(page, WORD)
         record(page, room)
         button(page, name).click()
-        expect(page.locator(".cue")).to_have_text(f"Kept “{WORD}” as {file}.")
+        expect(page.locator(".progress")).to_have_text(f"Kept “{WORD}” as {file}.")
         assert file in room.takes
     assert room.takes == [f"{WORD}-3.wav"]
     choose(page, WORD)
     button(page, "Hear it").click()
-    expect(page.locator(".trouble")).to_have_count(0)
+    expect(page.locator(".problem")).to_have_count(0)
 
 
 def test_another_word_than_asked_is_told_and_what_is_not_kept_is_nowhere(room: Room) -> None:
     page = room.enter().page
-    choose(page, "yellow-bus" if "yellow-bus" in room.server.desk.prompts else "dinosaur")
+    choose(page, "yellow-bus" if "yellow-bus" in room.server.recorder.prompts else "dinosaur")
     record(page, room)
     expect(page.locator(".verdict")).to_contain_text("This may not be the word")
     page.keyboard.press("r")
-    expect(page.locator(".cue")).to_have_text("Speak now")
+    expect(page.locator(".progress")).to_have_text("Speak now")
     expect(page.locator(".verdict")).to_have_count(0)
     page.keyboard.press("Space")
     page.locator(".verdict").wait_for()
@@ -153,12 +153,12 @@ def test_another_word_than_asked_is_told_and_what_is_not_kept_is_nowhere(room: R
     keep.click(force=True)
     page.keyboard.press("Enter")
     expect(page.locator(".verdict h2")).to_have_text("Record it again")
-    assert not room.server.desk.folder.exists()
+    assert not room.server.recorder.folder.exists()
 
 
 def test_keys_move_and_can_be_switched_off(room: Room) -> None:
     page = room.enter().page
-    names = [card.text for card in room.server.desk.cards()]
+    names = [card.text for card in room.server.recorder.cards()]
     heading = page.get_by_role("heading", level=1)
     page.keyboard.press("ArrowRight")
     expect(heading).to_have_text(names[1])
@@ -187,7 +187,7 @@ def test_every_state_is_sound(room: Room, axe: str, scheme: Literal["light", "da
     button(page, "Record").wait_for()
     states["idle"] = found(page, axe)
     page.keyboard.press("Space")
-    expect(page.locator(".cue")).to_have_text("Speak now")
+    expect(page.locator(".progress")).to_have_text("Speak now")
     states["recording"] = found(page, axe)
     assert small(page) == []
     page.keyboard.press("Space")
@@ -219,7 +219,7 @@ def test_without_a_microphone_it_says_what_to_do(room: Room) -> None:
     deaf = chromium(room.browser.browser_type, None)
     page = Room(room.server, deaf, room.sound).enter().page
     page.keyboard.press("Space")
-    expect(page.locator(".trouble")).to_contain_text("No microphone is found")
+    expect(page.locator(".problem")).to_contain_text("No microphone is found")
     expect(button(page, "Open the microphone")).to_be_visible()
     deaf.close()
 
@@ -227,5 +227,5 @@ def test_without_a_microphone_it_says_what_to_do(room: Room) -> None:
 def test_a_second_window_by_the_same_address_is_told(room: Room) -> None:
     room.enter()
     page = context(room.browser, TABLET).new_page()
-    page.goto(room.server.gate.address)
+    page.goto(room.server.access.address)
     expect(page.get_by_role("alert")).to_contain_text("This address was opened before")
