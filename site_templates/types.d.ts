@@ -1,5 +1,5 @@
-// Shapes that the modules of the pages share. Page data: the mirror of builder/site/data.py.
-// Record: the mirror of builder/record.py. A test compares the keys. Never published.
+// Shapes that the modules of the pages share. Page data mirrors builder/site/page_data.py, Trial and
+// Sitting mirror builder/model/record.py; a test compares keys and values. Never published.
 
 export type Form = "long" | "natural";
 export type Support = "imitation" | "delayed" | "spontaneous";
@@ -116,19 +116,20 @@ export type Interlude = "round" | "breath" | "hard";
 
 /**
  * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
- * Of a pair: `chosen` by the client, `told` by the helper (ids); phase "told" until both look.
+ * Of a pair: `chosen` by the client, `reported` by the helper as heard (ids); the phase is "reported"
+ * until both look. `played`: the clip was heard.
  */
 export interface Run {
   readonly tasks: readonly Task[];
   readonly at: number;
-  readonly phase: "ask" | "wait" | "say" | "told" | "marked" | "interlude" | "done" | "stopped";
+  readonly phase: "ask" | "wait" | "say" | "reported" | "marked" | "interlude" | "done" | "stopped";
   readonly interlude: Interlude | null;
   readonly queued: readonly Interlude[];
-  readonly heard: boolean;
+  readonly played: boolean;
   readonly waited: boolean;
   readonly again: boolean;
   readonly chosen: string | null;
-  readonly told: string | null;
+  readonly reported: string | null;
   readonly mark: Mark | null;
   readonly ms: number;
   readonly misses: number;
@@ -138,12 +139,12 @@ export interface Run {
 }
 
 export type Event =
-  | { type: "heard" }
+  | { type: "played" }
   | { type: "waited" }
   | { type: "mark"; mark: Mark; ms: number }
   | { type: "choose"; item: string }
   | { type: "choose-again" }
-  | { type: "told"; item: string; ms: number }
+  | { type: "reported"; item: string; ms: number }
   | { type: "look" }
   | { type: "next" }
   | { type: "go-on" }

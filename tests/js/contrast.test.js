@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, begin, laidOut, resumed, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
+import { advance, startRun, displayOrder, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
 
 const LIMITS = { misses: 3, breath: 5 };
 const [key, tea, cape, tape] = ["key", "tea", "cape", "tape"].map((id) => ({ id, text: id }));
@@ -9,12 +9,12 @@ const spoken = { id: "natural-imitation", form: "natural", support: "imitation",
 const contrast = { id: "natural-contrast", form: "natural", support: "spontaneous", show: "both", times: 2, contrast: true };
 const page = { step: { id: "k-pairs" }, rounds: [contrast], items: [key, cape], pairs: [[key, tea], [cape, tape]] };
 
-const start = () => begin(tasks(page), LIMITS);
+const start = () => startRun(tasks(page), LIMITS);
 const go = (state, ...events) => events.reduce(advance, state);
 const choose = (item) => ({ type: "choose", item });
-const told = (item, ms = 0) => ({ type: "told", item, ms });
-const [AGAIN, LOOK, NEXT, HEARD] = ["choose-again", "look", "next", "heard"].map((type) => ({ type }));
-const passed = { type: "mark", mark: "not_tried", ms: 5 };
+const reported = (item, ms = 0) => ({ type: "reported", item, ms });
+const [AGAIN, LOOK, NEXT, PLAYED] = ["choose-again", "look", "next", "played"].map((type) => ({ type }));
+const skipped = { type: "mark", mark: "not_tried", ms: 5 };
 
 test("a contrast round goes over the pairs, other rounds over the items", () => {
   const all = tasks({ ...page, rounds: [spoken, contrast] });
@@ -29,7 +29,7 @@ const outcomes = [
 ];
 for (const [name, chosen, heard, mark] of outcomes) {
   test(`chosen and heard are both recorded: ${name}`, () => {
-    const state = go(start(), choose(chosen), told(heard, 700), LOOK);
+    const state = go(start(), choose(chosen), reported(heard, 700), LOOK);
     assert.equal(state.phase, "marked");
     assert.deepEqual(state.trials, [{
       step: "k-pairs", round: "natural-contrast", item: chosen, form: "natural", support: "spontaneous",
@@ -38,26 +38,26 @@ for (const [name, chosen, heard, mark] of outcomes) {
   });
 }
 
-test("both can be mended: the choice until something was heard, the tap until both look", () => {
-  const state = go(start(), choose("key"), AGAIN, choose("tea"), told("key"), told("tea"), LOOK);
+test("both can be corrected: the choice until something was heard, the tap until both look", () => {
+  const state = go(start(), choose("key"), AGAIN, choose("tea"), reported("key"), reported("tea"), LOOK);
   assert.deepEqual(state.trials.map((t) => [t.chosen, t.heard, t.mark]), [["tea", "tea", "clear"]]);
-  assert.equal(go(state, told("key")), state);
-  const heard = go(start(), choose("key"), told("key"));
+  assert.equal(go(state, reported("key")), state);
+  const heard = go(start(), choose("key"), reported("key"));
   assert.equal(go(heard, AGAIN), heard);
 });
 
 test("what makes no sense here changes nothing", () => {
   const state = start();
-  for (const event of [told("key"), LOOK, NEXT, AGAIN, choose("cow"), { type: "mark", mark: "clear", ms: 0 }]) {
+  for (const event of [reported("key"), LOOK, NEXT, AGAIN, choose("cow"), { type: "mark", mark: "clear", ms: 0 }]) {
     assert.equal(advance(state, event), state);
   }
   const chosen = go(state, choose("key"));
-  for (const event of [choose("tea"), told("cow"), LOOK, NEXT, HEARD]) assert.equal(advance(chosen, event), chosen);
+  for (const event of [choose("tea"), reported("cow"), LOOK, NEXT, PLAYED]) assert.equal(advance(chosen, event), chosen);
 });
 
-test("a pair passed over holds no choice, also after the helper's tap", () => {
-  for (const state of [start(), go(start(), choose("tea")), go(start(), choose("tea"), told("key"))]) {
-    const after = go(state, passed);
+test("a skipped pair holds no choice, also after the helper's tap", () => {
+  for (const state of [start(), go(start(), choose("tea")), go(start(), choose("tea"), reported("key"))]) {
+    const after = go(state, skipped);
     assert.deepEqual(after.trials, [{
       step: "k-pairs", round: "natural-contrast", item: "key", form: "natural", support: "spontaneous", mark: "not_tried", ms: 5,
     }]);
@@ -66,34 +66,34 @@ test("a pair passed over holds no choice, also after the helper's tap", () => {
 });
 
 test("both words heard before the choice make it an imitation", () => {
-  assert.equal(go(start(), HEARD, choose("key"), told("key")).trials[0].support, "imitation");
-  assert.equal(go(start(), choose("key"), told("key"), LOOK, HEARD).trials[0].support, "spontaneous");
+  assert.equal(go(start(), PLAYED, choose("key"), reported("key")).trials[0].support, "imitation");
+  assert.equal(go(start(), choose("key"), reported("key"), LOOK, PLAYED).trials[0].support, "spontaneous");
 });
 
 test("the next pair begins without a choice; three mix-ups in a row offer the way back", () => {
-  const miss = (state) => go(state, choose(task(state).pair[0].id), told(task(state).pair[1].id), LOOK, NEXT);
+  const miss = (state) => go(state, choose(task(state).pair[0].id), reported(task(state).pair[1].id), LOOK, NEXT);
   const once = miss(start());
-  assert.deepEqual([once.phase, once.chosen, once.told, once.at], ["ask", null, null, 1]);
+  assert.deepEqual([once.phase, once.chosen, once.reported, once.at], ["ask", null, null, 1]);
   assert.equal(miss(miss(once)).interlude, "hard");
 });
 
 test("between the two taps the state shows alike whatever was chosen", () => {
   const [one, other] = ["key", "tea"].map((id) => go(start(), choose(id)));
   assert.deepEqual({ ...one, chosen: "" }, { ...other, chosen: "" });
-  assert.deepEqual(laidOut(one), laidOut(other));
+  assert.deepEqual(displayOrder(one), displayOrder(other));
 });
 
 test("the sides change from pair to pair, and for the helper half of the time", () => {
-  const at = (n) => begin(tasks(page), LIMITS, n);
-  const left = (state) => task(state).pair.indexOf(laidOut(state)[0]);
+  const at = (n) => startRun(tasks(page), LIMITS, n);
+  const left = (state) => task(state).pair.indexOf(displayOrder(state)[0]);
   assert.deepEqual([0, 1, 2, 3].map((n) => left(at(n))), [0, 1, 0, 1]);
   const helper = [0, 1, 2, 3].map((n) => left(go(at(n), choose(task(at(n)).pair[0].id))));
   assert.deepEqual(helper, [1, 1, 0, 0]);
-  assert.deepEqual(laidOut(begin(tasks({ ...page, rounds: [spoken] }), LIMITS)), []);
+  assert.deepEqual(displayOrder(startRun(tasks({ ...page, rounds: [spoken] }), LIMITS)), []);
 });
 
 test("an interrupted contrast round is found again, whichever word was chosen", () => {
   const all = tasks(page);
-  const done = go(start(), choose("tea"), told("tea"), LOOK, NEXT, choose("cape"), told("cape")).trials;
-  assert.equal(resumed(all, done), 2);
+  const done = go(start(), choose("tea"), reported("tea"), LOOK, NEXT, choose("cape"), reported("cape")).trials;
+  assert.equal(resumeIndex(all, done), 2);
 });

@@ -3,8 +3,8 @@ import { test } from "node:test";
 
 import { makePlayer } from "../../site_templates/theme/assets/js/player.js";
 
-/** Doors that write down what happens. `moves`: whether the context's clock runs. */
-function doors({ webAudio = true, moves = true, ok = true, refuses = false } = {}) {
+/** Browser functions that write down what happens. `moves`: whether the context's clock runs. */
+function fakeBrowser({ webAudio = true, moves = true, ok = true, refuses = false } = {}) {
   const log = [];
   class Context {
     state = "suspended";
@@ -34,35 +34,35 @@ function doors({ webAudio = true, moves = true, ok = true, refuses = false } = {
 }
 
 test("a clip is fetched and decoded once, before it is played", async () => {
-  const door = doors();
-  const player = makePlayer(door);
+  const browser = fakeBrowser();
+  const player = makePlayer(browser);
   await player.unlock();
   await player.load(["a.mp3", "a.mp3"]);
-  assert.deepEqual(door.log, ["context", "fetch a.mp3", "decode"]);
+  assert.deepEqual(browser.log, ["context", "fetch a.mp3", "decode"]);
   assert.equal(await player.play("a.mp3"), true);
   assert.equal(await player.play("a.mp3"), true);
-  assert.deepEqual(door.log.slice(3), ["start", "start"]);
-  assert.equal(door.navigator.audioSession.type, "playback");
+  assert.deepEqual(browser.log.slice(3), ["start", "start"]);
+  assert.equal(browser.navigator.audioSession.type, "playback");
 });
 
 test("without Web Audio the element plays", async () => {
-  const door = doors({ webAudio: false });
-  assert.equal(await makePlayer(door).play("a.mp3"), true);
-  assert.deepEqual(door.log, ["element a.mp3"]);
+  const browser = fakeBrowser({ webAudio: false });
+  assert.equal(await makePlayer(browser).play("a.mp3"), true);
+  assert.deepEqual(browser.log, ["element a.mp3"]);
 });
 
 test("a clip that is not there is told, not thrown", async () => {
-  const door = doors({ ok: false, refuses: true });
-  assert.equal(await makePlayer(door).play("a.mp3"), false);
+  const browser = fakeBrowser({ ok: false, refuses: true });
+  assert.equal(await makePlayer(browser).play("a.mp3"), false);
 });
 
 test("a context that stands still is replaced by a new one", async () => {
-  const door = doors({ moves: false });
-  const player = makePlayer(door);
+  const browser = fakeBrowser({ moves: false });
+  const player = makePlayer(browser);
   await player.unlock();
   const played = player.play("a.mp3");
   await new Promise((resolve) => setTimeout(resolve, 60));
   player.stop();
   assert.equal(await played, true);
-  assert.deepEqual(door.log, ["context", "fetch a.mp3", "decode", "start", "close", "context", "start"]);
+  assert.deepEqual(browser.log, ["context", "fetch a.mp3", "decode", "start", "close", "context", "start"]);
 });

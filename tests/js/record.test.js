@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, union, withZone,
+  counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -68,7 +68,7 @@ test("union: each sitting once, oldest first, the fuller copy, the newer note", 
   const early = { ...example, trials: example.trials.slice(0, 1) };
   const noted = { ...example, note: "later" };
   const before = { ...example, id: "0".repeat(32), start: "2026-12-06T18:00:00-06:00" };
-  assert.deepEqual(union([example, early, before, noted]), [before, noted]);
+  assert.deepEqual(mergeSittings([example, early, before, noted]), [before, noted]);
 });
 
 test("done today: by local day, only where something was tried", () => {

@@ -1,23 +1,23 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, begin, given, resumed, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
+import { advance, startRun, actualSupport, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
 
 const LIMITS = { misses: 3, breath: 5 };
 const items = ["key", "cow", "cup"].map((id) => ({ id, text: id }));
 const round = (form, support, times = 1, show = "both") => ({ id: `${form}-${support}`, form, support, show, times });
 
-function page(rounds, things = items) {
-  return { step: { id: "k-words" }, rounds, items: things };
+function page(rounds, entries = items) {
+  return { step: { id: "k-words" }, rounds, items: entries };
 }
 
-function run(rounds, things) {
-  return begin(tasks(page(rounds, things)), LIMITS);
+function run(rounds, entries) {
+  return startRun(tasks(page(rounds, entries)), LIMITS);
 }
 
 const mark = (kind, ms = 0) => ({ type: "mark", mark: kind, ms });
 const NEXT = { type: "next" };
-const HEARD = { type: "heard" };
+const PLAYED = { type: "played" };
 const go = (state, ...events) => events.reduce(advance, state);
 const rated = (state, ...kinds) => kinds.reduce((now, kind) => go(now, mark(kind), NEXT), state);
 
@@ -29,30 +29,30 @@ test("tasks go through each round as often as it says, items in order", () => {
 });
 
 const support = [
-  ["imitation, heard", "imitation", { heard: true, waited: false, again: false }, "imitation"],
-  ["imitation, the helper said the word", "imitation", { heard: false, waited: false, again: false }, "imitation"],
-  ["delayed, waited to the end", "delayed", { heard: true, waited: true, again: false }, "delayed"],
-  ["delayed, said before the wait was over", "delayed", { heard: true, waited: false, again: false }, "imitation"],
-  ["delayed, heard once more after the wait", "delayed", { heard: true, waited: true, again: true }, "imitation"],
-  ["delayed, without the clip", "delayed", { heard: false, waited: false, again: false }, "delayed"],
-  ["spontaneous, no model", "spontaneous", { heard: false, waited: false, again: false }, "spontaneous"],
-  ["spontaneous, but the model was heard first", "spontaneous", { heard: true, waited: false, again: false }, "imitation"],
+  ["imitation, heard", "imitation", { played: true, waited: false, again: false }, "imitation"],
+  ["imitation, the helper said the word", "imitation", { played: false, waited: false, again: false }, "imitation"],
+  ["delayed, waited to the end", "delayed", { played: true, waited: true, again: false }, "delayed"],
+  ["delayed, said before the wait was over", "delayed", { played: true, waited: false, again: false }, "imitation"],
+  ["delayed, heard once more after the wait", "delayed", { played: true, waited: true, again: true }, "imitation"],
+  ["delayed, without the clip", "delayed", { played: false, waited: false, again: false }, "delayed"],
+  ["spontaneous, no model", "spontaneous", { played: false, waited: false, again: false }, "spontaneous"],
+  ["spontaneous, but the model was heard first", "spontaneous", { played: true, waited: false, again: false }, "imitation"],
 ];
 for (const [name, planned, state, expected] of support) {
-  test(`support given: ${name}`, () => assert.equal(given(planned, state), expected));
+  test(`support given: ${name}`, () => assert.equal(actualSupport(planned, state), expected));
 }
 
 test("a delayed round waits after the model, then asks", () => {
-  const waiting = go(run([round("natural", "delayed")]), HEARD);
+  const waiting = go(run([round("natural", "delayed")]), PLAYED);
   assert.equal(waiting.phase, "wait");
   const asked = go(waiting, { type: "waited" });
   assert.equal(asked.phase, "say");
   assert.equal(go(asked, mark("clear")).trials[0].support, "delayed");
-  assert.equal(go(asked, HEARD, mark("clear")).trials[0].support, "imitation");
+  assert.equal(go(asked, PLAYED, mark("clear")).trials[0].support, "imitation");
 });
 
 test("a model heard after the mark changes nothing in the record", () => {
-  const state = go(run([round("natural", "spontaneous")]), mark("almost", 900), HEARD);
+  const state = go(run([round("natural", "spontaneous")]), mark("almost", 900), PLAYED);
   assert.deepEqual(state.trials, [{
     step: "k-words", round: "natural-spontaneous", item: "key", form: "natural", support: "spontaneous", mark: "almost", ms: 900,
   }]);
@@ -127,18 +127,18 @@ test("stopping is possible at any time and final", () => {
   const state = go(rated(run([round("natural", "imitation")]), "clear"), { type: "stop" });
   assert.equal(state.phase, "stopped");
   assert.equal(state.trials.length, 1);
-  assert.equal(go(state, mark("clear"), NEXT, HEARD), state);
-  const waiting = go(run([round("natural", "delayed")]), HEARD, { type: "stop" });
+  assert.equal(go(state, mark("clear"), NEXT, PLAYED), state);
+  const waiting = go(run([round("natural", "delayed")]), PLAYED, { type: "stop" });
   assert.equal(go(waiting, { type: "waited" }).phase, "stopped");
 });
 
 test("an interrupted run is found again by its last trials", () => {
   const all = tasks(page([round("natural", "imitation"), round("natural", "spontaneous")]));
-  const done = rated(begin(all, LIMITS), "clear", "clear").trials;
-  assert.equal(resumed(all, done), 2);
-  assert.equal(resumed(all, []), 0);
-  assert.equal(resumed(all, [{ ...done[0], step: "k-other" }, ...done]), 2);
-  assert.equal(resumed(all, [...done, ...done]), 2);
-  const whole = go(rated(begin(all, LIMITS), "clear", "clear", "clear"), { type: "go-on" });
-  assert.equal(resumed(all, rated(whole, "clear", "clear", "clear").trials), 0);
+  const done = rated(startRun(all, LIMITS), "clear", "clear").trials;
+  assert.equal(resumeIndex(all, done), 2);
+  assert.equal(resumeIndex(all, []), 0);
+  assert.equal(resumeIndex(all, [{ ...done[0], step: "k-other" }, ...done]), 2);
+  assert.equal(resumeIndex(all, [...done, ...done]), 2);
+  const whole = go(rated(startRun(all, LIMITS), "clear", "clear", "clear"), { type: "go-on" });
+  assert.equal(resumeIndex(all, rated(whole, "clear", "clear", "clear").trials), 0);
 });

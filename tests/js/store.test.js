@@ -46,19 +46,19 @@ test("a damaged copy is passed over", async () => {
 });
 
 const closed = [
-  ["no door at all", {}],
+  ["no storage at all", {}],
   ["a full memory", { localStorage: full }],
   ["a forbidden data base", { indexedDB: broken, localStorage: full }],
 ];
-for (const [name, doors] of closed) {
+for (const [name, apis] of closed) {
   test(`the page is told when nothing is kept: ${name}`, async () => {
-    const store = makeStore(doors, sitting.site);
+    const store = makeStore(apis, sitting.site);
     assert.equal(await store.save(sitting), false);
     assert.deepEqual(await store.all(), []);
     assert.equal(await store.persist(), false);
   });
 }
 
-test("one open door is enough", async () => {
+test("one kind of storage is enough", async () => {
   assert.equal(await makeStore({ indexedDB: broken, localStorage: memory() }, sitting.site).save(sitting), true);
 });

@@ -28,7 +28,7 @@ def run(*command: str) -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def test_logic_and_doors() -> None:
+def test_modules() -> None:
     run("--test")
 
 

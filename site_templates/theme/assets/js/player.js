@@ -1,12 +1,12 @@
-// The door to sound: one AudioContext, unlocked by a tap; clips are decoded before they are needed.
+// Sound: one AudioContext, unlocked by a tap; clips are decoded before they are needed.
 // Where Web Audio is missing or a clip cannot be decoded, one <audio> element plays it.
 
 /** @import { Player } from "../../../types" */
 
-const STUCK = 300; // ms after which a context that claims to run but stands still is replaced
+const STUCK_CHECK_MS = 300; // after which a context that claims to run but stands still is replaced
 
 /**
- * @typedef {object} Doors
+ * @typedef {object} BrowserApis
  * @property {typeof AudioContext} [AudioContext]
  * @property {(source: string) => Promise<Response>} fetch
  * @property {() => HTMLAudioElement} makeAudio
@@ -14,8 +14,8 @@ const STUCK = 300; // ms after which a context that claims to run but stands sti
  * @property {(ms: number) => Promise<void>} pause
  */
 
-/** @param {Doors} doors @returns {Player} */
-export function makePlayer(doors) {
+/** @param {BrowserApis} apis @returns {Player} */
+export function makePlayer(apis) {
   /** @type {AudioContext | null} */
   let context = null;
   /** @type {Map<string, Promise<AudioBuffer | null>>} */
@@ -24,27 +24,27 @@ export function makePlayer(doors) {
   let sounding = null;
   /** @type {HTMLAudioElement | null} */
   let element = null;
-  let turn = 0;
+  let request = 0;
 
-  function fresh() {
-    context = doors.AudioContext ? new doors.AudioContext() : null;
+  function newContext() {
+    context = apis.AudioContext ? new apis.AudioContext() : null;
     return context;
   }
 
   /** To be called inside a tap. iOS plays on silent only in a session of this type. */
   async function unlock() {
     try {
-      if (doors.navigator.audioSession) doors.navigator.audioSession.type = "playback";
+      if (apis.navigator.audioSession) apis.navigator.audioSession.type = "playback";
     } catch { /* an older system: the silent switch stays in charge */ }
-    const now = context ?? fresh();
-    if (now && now.state !== "running") await Promise.race([now.resume(), doors.pause(STUCK)]);
-    element ??= doors.makeAudio();
+    const now = context ?? newContext();
+    if (now && now.state !== "running") await Promise.race([now.resume(), apis.pause(STUCK_CHECK_MS)]);
+    element ??= apis.makeAudio();
   }
 
   /** A context that was interrupted may say it runs while its clock stands. @param {AudioContext} now */
-  async function awake(now) {
+  async function isRunning(now) {
     const before = now.currentTime;
-    await doors.pause(STUCK);
+    await apis.pause(STUCK_CHECK_MS);
     return context !== now || now.currentTime !== before;
   }
 
@@ -61,15 +61,15 @@ export function makePlayer(doors) {
 
   /** @param {string} source */
   async function decode(source) {
-    const now = context ?? fresh();
+    const now = context ?? newContext();
     if (!now) return null;
-    const answer = await doors.fetch(source);
+    const answer = await apis.fetch(source);
     if (!answer.ok) return null;
     return now.decodeAudioData(await answer.arrayBuffer());
   }
 
   function stop() {
-    turn += 1;
+    request += 1;
     try {
       sounding?.stop();
     } catch { /* it had not begun */ }
@@ -80,18 +80,18 @@ export function makePlayer(doors) {
   /** Play to the end; false when there was nothing to hear. @param {string} source */
   async function play(source) {
     stop();
-    const mine = ++turn;
+    const own = ++request;
     if (context?.state !== "running") await unlock();
     const buffer = await decoded(source);
-    if (mine !== turn) return true; // another clip was asked for meanwhile
+    if (own !== request) return true; // another clip was asked for meanwhile
     const now = context;
     if (!buffer || !now || now.state !== "running") return byElement(source);
     const ended = sound(now, buffer);
-    if (!(await Promise.race([ended.then(() => true), awake(now)]))) {
-      if (mine !== turn) return true;
+    if (!(await Promise.race([ended.then(() => true), isRunning(now)]))) {
+      if (own !== request) return true;
       stop();
       await now.close().catch(() => undefined);
-      fresh();
+      newContext();
       await unlock();
       return context?.state === "running" ? sound(context, buffer) : byElement(source);
     }
@@ -113,7 +113,7 @@ export function makePlayer(doors) {
   /** @param {string} source @returns {Promise<boolean>} */
   function byElement(source) {
     return new Promise((resolve) => {
-      const audio = (element ??= doors.makeAudio());
+      const audio = (element ??= apis.makeAudio());
       audio.onended = audio.onpause = () => resolve(true);
       audio.onerror = () => resolve(false);
       audio.src = source;
@@ -129,13 +129,13 @@ export function makePlayer(doors) {
   };
 }
 
-/** The real doors. @param {Window & typeof globalThis} window @returns {Doors} */
-export function doorsOf(window) {
+/** The browser's own. @param {Window & typeof globalThis} window @returns {BrowserApis} */
+export function browserApis(window) {
   return {
     AudioContext: window.AudioContext,
     fetch: (source) => window.fetch(source),
     makeAudio: () => new window.Audio(),
-    navigator: /** @type {Doors["navigator"]} */ (window.navigator),
+    navigator: /** @type {BrowserApis["navigator"]} */ (window.navigator),
     pause: (ms) => new Promise((resolve) => window.setTimeout(resolve, ms)),
   };
 }

@@ -1,7 +1,7 @@
 // <practice-today>: marks on today's page which day and time it is, and what this device saw done.
 
 import { doneToday, timeOfDay } from "./record.js";
-import { doorsOf, makeStore } from "./store.js";
+import { browserApis, makeStore } from "./store.js";
 
 /** @import { Time } from "../../../types" */
 
@@ -19,7 +19,7 @@ class PracticeToday extends HTMLElement {
 
   /** @param {HTMLElement[]} times @param {Date} now */
   async #showDone(times, now) {
-    const store = makeStore(doorsOf(window), this.dataset.site ?? "");
+    const store = makeStore(browserApis(window), this.dataset.site ?? "");
     const done = doneToday(await store.all(), now);
     for (const time of times.filter((each) => done.has(timeOf(each)))) {
       const sign = document.createElement("span");

@@ -3,10 +3,10 @@
 /** @import { Mark, PageData, Sitting, Time, Trial } from "../../../types" */
 
 export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
-const GAP = 20 * 60 * 1000; // ms; a longer rest begins a new sitting; common practice, no source
+const SITTING_GAP_MS = 20 * 60 * 1000; // a longer rest begins a new sitting; common practice, no source
 /** @type {readonly Time[]} */
-const ORDER = ["morning", "midday", "afternoon", "evening"];
-const UNTIL = [11, 14, 17, 24]; // hour at which each of ORDER ends; common practice, no source
+const TIMES_OF_DAY = ["morning", "midday", "afternoon", "evening"];
+const END_HOURS = [11, 14, 17, 24]; // hour at which each of TIMES_OF_DAY ends; common practice, no source
 
 /**
  * @param {Pick<PageData, "site" | "plan" | "times" | "helper">} page
@@ -27,11 +27,11 @@ export function newSitting(page, now, id) {
  * @returns {Time}
  */
 export function timeOfDay(hour, planned) {
-  const here = UNTIL.findIndex((end) => hour < end);
-  const far = (/** @type {Time} */ time) => Math.abs(ORDER.indexOf(time) - here);
+  const current = END_HOURS.findIndex((end) => hour < end);
+  const distance = (/** @type {Time} */ time) => Math.abs(TIMES_OF_DAY.indexOf(time) - current);
   // Of two as near, the later one: at noon the morning is over.
-  const sorted = [...planned].sort((a, b) => far(a) - far(b) || ORDER.indexOf(b) - ORDER.indexOf(a));
-  return sorted[0] ?? ORDER[here];
+  const sorted = [...planned].sort((a, b) => distance(a) - distance(b) || TIMES_OF_DAY.indexOf(b) - TIMES_OF_DAY.indexOf(a));
+  return sorted[0] ?? TIMES_OF_DAY[current];
 }
 
 /** Local time with its zone, to the second: 2026-12-07T08:15:00-06:00. @param {Date} date */
@@ -61,7 +61,7 @@ export function unfinished(sittings, plan, now) {
   if (!last || last.plan !== plan) return null;
   const mark = Date.parse(last.start) + (last.trials.at(-1)?.ms ?? 0);
   const since = now.getTime() - mark;
-  return since >= 0 && since < GAP ? last : null;
+  return since >= 0 && since < SITTING_GAP_MS ? last : null;
 }
 
 /** How often each mark was given. @param {readonly Trial[]} trials @returns {Record<Mark, number>} */
@@ -79,7 +79,7 @@ export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried
  * @param {readonly Sitting[]} sittings
  * @returns {Sitting[]}
  */
-export function union(sittings) {
+export function mergeSittings(sittings) {
   /** @type {Map<string, Sitting>} */
   const latest = new Map();
   for (const sitting of sittings) {

@@ -10,11 +10,11 @@
 export function tasks(page) {
   return page.rounds.flatMap((round, index) =>
     Array.from({ length: round.times }, (_, pass) =>
-      things(page, round.contrast).map((one, place) => ({
+      entries(page, round.contrast).map((entry, place) => ({
         step: page.step.id,
         round,
         number: index + 1,
-        ...one,
+        ...entry,
         first: pass === 0 && place === 0,
       })),
     ).flat(),
@@ -25,7 +25,7 @@ export function tasks(page) {
  * @param {Pick<PageData, "items" | "pairs">} page @param {boolean} contrast
  * @returns {Pick<Task, "item" | "pair">[]}
  */
-function things({ items, pairs }, contrast) {
+function entries({ items, pairs }, contrast) {
   return contrast ? pairs.map((pair) => ({ item: pair[0], pair }))
     : items.map((item) => ({ item, pair: null }));
 }
@@ -48,10 +48,10 @@ export const testClip = ({ items }) =>
  * @param {number} at
  * @returns {Run}
  */
-export function begin(all, limits, at = 0) {
-  return asked({
-    tasks: all, at, phase: "ask", interlude: null, queued: [], heard: false, waited: false,
-    again: false, chosen: null, told: null, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
+export function startRun(all, limits, at = 0) {
+  return askFor({
+    tasks: all, at, phase: "ask", interlude: null, queued: [], played: false, waited: false,
+    again: false, chosen: null, reported: null, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
   });
 }
 
@@ -63,57 +63,57 @@ export function begin(all, limits, at = 0) {
  */
 export function advance(run, event) {
   switch (event.type) {
-    case "heard": return heard(run);
+    case "played": return played(run);
     case "waited": return run.phase === "wait" ? { ...run, phase: "say", waited: true } : run;
     case "mark": return marked(run, event.mark, event.ms);
-    case "choose": return chosen(run, event.item);
+    case "choose": return choose(run, event.item);
     case "choose-again": return run.phase === "say" && task(run)?.pair ? { ...run, phase: "ask", chosen: null } : run;
-    case "told": return told(run, event.item, event.ms);
-    case "look": return run.phase === "told" ? { ...run, phase: "marked" } : run;
+    case "reported": return reported(run, event.item, event.ms);
+    case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
     case "next": return run.phase === "marked" ? next(run) : run;
     case "go-on": return run.phase === "interlude" ? after(run) : run;
-    case "stop": return over(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [] };
+    case "stop": return isOver(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [] };
   }
 }
 
 /** @param {Run} run */
-export const over = (run) => run.phase === "done" || run.phase === "stopped";
+export const isOver = (run) => run.phase === "done" || run.phase === "stopped";
 
 /** @param {Run} run @returns {Task | undefined} */
 export const task = (run) => run.tasks[run.at];
 
 /**
- * The support that was really given, which is what the record holds. A model right before the try
+ * The support that was given in fact, which is what the record holds. A model right before the try
  * makes it an imitation, whatever was planned. Where no clip was played the helper gave the model.
  * @param {Support} planned
- * @param {Pick<Run, "heard" | "waited" | "again">} state
+ * @param {Pick<Run, "played" | "waited" | "again">} state
  * @returns {Support}
  */
-export function given(planned, { heard: model, waited, again }) {
-  if (planned === "spontaneous") return model ? "imitation" : "spontaneous";
-  if (planned === "delayed") return model && (again || !waited) ? "imitation" : "delayed";
+export function actualSupport(planned, { played, waited, again }) {
+  if (planned === "spontaneous") return played ? "imitation" : "spontaneous";
+  if (planned === "delayed") return played && (again || !waited) ? "imitation" : "delayed";
   return "imitation";
 }
 
 /** @param {Run} run @returns {Run} */
-function heard(run) {
+function played(run) {
   const now = task(run);
   if (!now || !["ask", "wait", "say"].includes(run.phase)) return run;
-  if (now.pair) return run.phase === "ask" ? { ...run, heard: true } : run;
-  if (now.round.support !== "delayed") return { ...run, heard: true, phase: "say" };
+  if (now.pair) return run.phase === "ask" ? { ...run, played: true } : run;
+  if (now.round.support !== "delayed") return { ...run, played: true, phase: "say" };
   const again = run.again || run.phase === "say";
-  return { ...run, heard: true, again, phase: again ? "say" : "wait" };
+  return { ...run, played: true, again, phase: again ? "say" : "wait" };
 }
 
 /** @param {Run} run @param {Mark} mark @param {number} ms @returns {Run} */
 function marked(run, mark, ms) {
   const now = task(run);
-  if (now?.pair) return mark === "not_tried" ? passed(run, now, ms) : run;
+  if (now?.pair) return mark === "not_tried" ? skipped(run, now, ms) : run;
   if (!now || !["ask", "wait", "say", "marked"].includes(run.phase)) return run;
-  const corrected = run.phase === "marked";
-  const before = corrected ? run.trials.slice(0, -1) : run.trials;
-  const support = corrected ? run.trials[run.trials.length - 1].support
-    : given(now.round.support, run);
+  const isCorrection = run.phase === "marked";
+  const before = isCorrection ? run.trials.slice(0, -1) : run.trials;
+  const support = isCorrection ? run.trials[run.trials.length - 1].support
+    : actualSupport(now.round.support, run);
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
@@ -121,48 +121,48 @@ function marked(run, mark, ms) {
   return { ...run, phase: "marked", mark, ms, trials: [...before, trial] };
 }
 
-/** The client chose one of two, unseen. @param {Run} run @param {string} item @returns {Run} */
-function chosen(run, item) {
+/** The client chose one of two in secret. @param {Run} run @param {string} item @returns {Run} */
+function choose(run, item) {
   const known = task(run)?.pair?.some(({ id }) => id === item);
   return known && run.phase === "ask" ? { ...run, phase: "say", chosen: item } : run;
 }
 
-/** The helper tells which of two was heard. @param {Run} run @param {string} item @param {number} ms @returns {Run} */
-function told(run, item, ms) {
+/** The helper reports which of two was heard. @param {Run} run @param {string} item @param {number} ms @returns {Run} */
+function reported(run, item, ms) {
   const now = task(run);
   const known = now?.pair?.some(({ id }) => id === item);
-  if (!now || !known || !run.chosen || !["say", "told"].includes(run.phase)) return run;
+  if (!now || !known || !run.chosen || !["say", "reported"].includes(run.phase)) return run;
   const mark = item === run.chosen ? "clear" : "missed";
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: run.chosen, form: now.round.form,
-    support: given(now.round.support, run), mark, ms, chosen: run.chosen, heard: item,
+    support: actualSupport(now.round.support, run), mark, ms, chosen: run.chosen, heard: item,
   };
-  return { ...run, phase: "told", told: item, mark, ms, trials: [...untold(run), trial] };
+  return { ...run, phase: "reported", reported: item, mark, ms, trials: [...otherTrials(run), trial] };
 }
 
 /** The trials without the one that is being corrected. @param {Run} run */
-const untold = (run) => (run.phase === "told" ? run.trials.slice(0, -1) : run.trials);
+const otherTrials = (run) => (run.phase === "reported" ? run.trials.slice(0, -1) : run.trials);
 
-/** A pair passed over: nothing was said. @param {Run} run @param {Task} now @param {number} ms @returns {Run} */
-function passed(run, now, ms) {
-  if (!["ask", "say", "told"].includes(run.phase)) return run;
+/** A pair skipped: nothing was said. @param {Run} run @param {Task} now @param {number} ms @returns {Run} */
+function skipped(run, now, ms) {
+  if (!["ask", "say", "reported"].includes(run.phase)) return run;
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form,
-    support: given(now.round.support, run), mark: "not_tried", ms,
+    support: actualSupport(now.round.support, run), mark: "not_tried", ms,
   };
-  const nothing = { chosen: null, told: null, mark: trial.mark };
-  return { ...run, phase: "marked", ...nothing, ms, trials: [...untold(run), trial] };
+  const nothing = { chosen: null, reported: null, mark: trial.mark };
+  return { ...run, phase: "marked", ...nothing, ms, trials: [...otherTrials(run), trial] };
 }
 
 /**
- * The pair of a task as it lies on the screen. The sides change from pair to pair, and once more
+ * The pair of a task in the order of the screen. The sides change from pair to pair, and once more
  * for the helper: where the child's hand rests says nothing of what was chosen.
  * @param {Run} run
  * @returns {ItemData[]}
  */
-export function laidOut(run) {
+export function displayOrder(run) {
   const [one, other] = task(run)?.pair ?? [];
   if (!one || !other) return [];
   const turned = run.phase === "ask" ? run.at % 2 === 1 : (run.at >> 1) % 2 === 0;
@@ -171,12 +171,12 @@ export function laidOut(run) {
 
 /** @param {Run} run @returns {Run} */
 function next(run) {
-  const counted = { ...run, misses: misses(run), holds: holds(run), at: run.at + 1 };
-  const last = counted.at >= run.tasks.length;
-  const queued = last ? [] : interludes(counted);
-  if (counted.misses >= run.limits.misses) counted.misses = 0;
-  if (counted.holds >= run.limits.breath) counted.holds = 0;
-  return last ? { ...counted, phase: "done" } : after({ ...counted, queued });
+  const advanced = { ...run, misses: misses(run), holds: holds(run), at: run.at + 1 };
+  const last = advanced.at >= run.tasks.length;
+  const queued = last ? [] : interludes(advanced);
+  if (advanced.misses >= run.limits.misses) advanced.misses = 0;
+  if (advanced.holds >= run.limits.breath) advanced.holds = 0;
+  return last ? { ...advanced, phase: "done" } : after({ ...advanced, queued });
 }
 
 /** Misses in a row; what was not tried neither counts nor breaks the row. @param {Run} run */
@@ -205,14 +205,14 @@ function interludes(run) {
 /** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */
 function after(run) {
   const [interlude, ...queued] = run.queued;
-  return interlude ? { ...run, phase: "interlude", interlude, queued } : asked(run);
+  return interlude ? { ...run, phase: "interlude", interlude, queued } : askFor(run);
 }
 
 /** @param {Run} run @returns {Run} */
-function asked(run) {
+function askFor(run) {
   return {
-    ...run, phase: "ask", interlude: null, queued: [], heard: false, waited: false, again: false,
-    chosen: null, told: null, mark: null, ms: 0,
+    ...run, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
+    chosen: null, reported: null, mark: null, ms: 0,
   };
 }
 
@@ -222,15 +222,15 @@ function asked(run) {
  * @param {readonly Task[]} all
  * @param {readonly Trial[]} trials
  */
-export function resumed(all, trials) {
+export function resumeIndex(all, trials) {
   const step = trials.filter((trial) => trial.step === all[0]?.step);
   for (let done = Math.min(step.length, all.length); done > 0; done--) {
     const tail = step.slice(-done);
-    const same = tail.every((t, i) => t.round === all[i].round.id && asks(all[i], t.item));
+    const same = tail.every((t, i) => t.round === all[i].round.id && includesItem(all[i], t.item));
     if (same) return done % all.length;
   }
   return 0;
 }
 
 /** Whether a task asks for an item, or for a pair that holds it. @param {Task} one @param {string} id */
-const asks = ({ item, pair }, id) => (pair ?? [item]).some((each) => each.id === id);
+const includesItem = ({ item, pair }, id) => (pair ?? [item]).some((each) => each.id === id);

@@ -1,40 +1,40 @@
-// The door to the device's memory: IndexedDB, with a copy in localStorage. Keys carry the site's
-// slug, since all sites of one host share both. Neither door may be there; one is enough.
+// The device's storage: IndexedDB, with a copy in localStorage. Keys carry the site's
+// slug, since all sites of one host share both. Either may be missing; one is enough.
 
-import { union } from "./record.js";
+import { mergeSittings } from "./record.js";
 
 /** @import { Sitting, Store } from "../../../types" */
 
 /**
- * @param {{ indexedDB?: IDBFactory, localStorage?: Storage, storage?: StorageManager }} doors
+ * @param {{ indexedDB?: IDBFactory, localStorage?: Storage, storage?: StorageManager }} apis
  * @param {string} site  the slug
  * @returns {Store}
  */
-export function makeStore(doors, site) {
-  const head = `practice:${site}:sitting:`;
+export function makeStore(apis, site) {
+  const prefix = `practice:${site}:sitting:`;
   /** @type {Promise<IDBDatabase | null> | undefined} */
-  let opened;
-  const base = () => (opened ??= open(doors.indexedDB, `practice-${site}`));
+  let database;
+  const open = () => (database ??= openDatabase(apis.indexedDB, `practice-${site}`));
 
   return {
-    /** Whether at least one door kept it. The copy comes first: it is there even if the page closes now. */
+    /** Whether at least one of the two kept it. The copy comes first: it is there even if the page closes now. */
     async save(sitting) {
-      const copied = write(doors.localStorage, head + sitting.id, sitting);
-      const kept = await put(await base(), sitting);
+      const copied = write(apis.localStorage, prefix + sitting.id, sitting);
+      const kept = await put(await open(), sitting);
       return copied || kept;
     },
     async all() {
-      const copies = read(doors.localStorage, head);
-      return union([...(await everything(await base())), ...copies]);
+      const copies = read(apis.localStorage, prefix);
+      return mergeSittings([...(await everything(await open())), ...copies]);
     },
     async persist() {
-      return (await doors.storage?.persist?.().catch(() => false)) ?? false;
+      return (await apis.storage?.persist?.().catch(() => false)) ?? false;
     },
   };
 }
 
-/** The real doors; reaching for one may throw where a browser forbids it. @param {Window} window */
-export function doorsOf(window) {
+/** The browser's own; reading one may throw where a browser forbids it. @param {Window} window */
+export function browserApis(window) {
   return {
     indexedDB: attempt(() => window.indexedDB),
     localStorage: attempt(() => window.localStorage),
@@ -57,16 +57,16 @@ function write(storage, key, sitting) {
   return attempt(() => (storage.setItem(key, JSON.stringify(sitting)), true)) ?? false;
 }
 
-/** @param {Storage | undefined} storage @param {string} head @returns {Sitting[]} */
-function read(storage, head) {
+/** @param {Storage | undefined} storage @param {string} prefix @returns {Sitting[]} */
+function read(storage, prefix) {
   if (!storage) return [];
   const keys = Array.from({ length: storage.length }, (_, i) => storage.key(i) ?? "");
-  const texts = keys.filter((key) => key.startsWith(head)).map((key) => storage.getItem(key) ?? "");
+  const texts = keys.filter((key) => key.startsWith(prefix)).map((key) => storage.getItem(key) ?? "");
   return texts.map((text) => attempt(() => JSON.parse(text))).filter((s) => s?.record === 1);
 }
 
 /** @param {IDBFactory | undefined} factory @param {string} name @returns {Promise<IDBDatabase | null>} */
-function open(factory, name) {
+function openDatabase(factory, name) {
   return new Promise((resolve) => {
     const request = attempt(() => factory?.open(name, 1));
     if (!request) return resolve(null);
@@ -76,10 +76,10 @@ function open(factory, name) {
   });
 }
 
-/** @param {IDBDatabase | null} base @param {Sitting} sitting @returns {Promise<boolean>} */
-function put(base, sitting) {
+/** @param {IDBDatabase | null} database @param {Sitting} sitting @returns {Promise<boolean>} */
+function put(database, sitting) {
   return new Promise((resolve) => {
-    const change = attempt(() => base?.transaction("sittings", "readwrite"));
+    const change = attempt(() => database?.transaction("sittings", "readwrite"));
     if (!change) return resolve(false);
     change.oncomplete = () => resolve(true);
     change.onerror = change.onabort = () => resolve(false);
@@ -87,10 +87,10 @@ function put(base, sitting) {
   });
 }
 
-/** @param {IDBDatabase | null} base @returns {Promise<Sitting[]>} */
-function everything(base) {
+/** @param {IDBDatabase | null} database @returns {Promise<Sitting[]>} */
+function everything(database) {
   return new Promise((resolve) => {
-    const look = attempt(() => base?.transaction("sittings", "readonly"));
+    const look = attempt(() => database?.transaction("sittings", "readonly"));
     if (!look) return resolve([]);
     const request = look.objectStore("sittings").getAll();
     request.onsuccess = () => resolve(request.result);
