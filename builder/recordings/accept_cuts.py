@@ -8,11 +8,13 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.problems import UsageError
-from builder.recordings.takes import Take, cuts
+from builder.recordings.takes import Take, TakeState, cuts
 from builder.text.slugs import numbered, slug_of
 from builder.workspace.store import digest_of
 
 PLAYED_LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
+
+Cut = tuple[Path, Path]  # the file, and the folder of recordings that it is cut for
 
 
 def played_list(takes: Iterable[Take]) -> str:
@@ -27,26 +29,41 @@ def accept(proof: Path, takes: Iterable[Path], right: Iterable[str] = ()) -> tup
     Raises UsageError when there is no proof that plays any, or none of a name. A file of that name
     stays: the new one gets a number.
     """
+    played, folders = _played(proof), tuple(takes)
+    unheard = (cut for cut in _cuts(folders, "unheard") if digest_of(cut[0]) in played)
+    accepted = (*unheard, *_doubtful(proof, folders, played, right))
+    return tuple(_move(file, folder) for file, folder in accepted)
+
+
+def _played(proof: Path) -> set[str]:
+    """The digests of the cuts that a proof plays."""
     try:
-        known = set(json.loads((proof / PLAYED_LIST).read_text("utf-8")))
+        return set(json.loads((proof / PLAYED_LIST).read_text("utf-8")))
     except (OSError, ValueError, TypeError) as error:
         raise UsageError(
-            f"{proof}: no proof was made here; make it, hear it, then say that you did."
+            f"{proof}: there is no proof here; make one, listen to it, then say that you did."
         ) from error
-    folders, names = tuple(takes), {slug_of(name) for name in right}
-    doubtful = [(file, to) for to in folders for file in cuts(to, "doubtful")]
-    chosen = [(file, to) for file, to in doubtful if slug_of(file.stem) in names]
-    played = [(file, to) for file, to in chosen if digest_of(file) in known]
-    if missing := names - {slug_of(file.stem) for file, _ in played}:
+
+
+def _cuts(folders: Iterable[Path], state: TakeState) -> tuple[Cut, ...]:
+    return tuple((file, folder) for folder in folders for file in cuts(folder, state))
+
+
+def _doubtful(
+    proof: Path, folders: tuple[Path, ...], played: set[str], right: Iterable[str]
+) -> tuple[Cut, ...]:
+    """The doubtful cuts with one of the names that the proof plays; UsageError without one."""
+    names, there = {slug_of(name) for name in right}, _cuts(folders, "doubtful")
+    named = (cut for cut in there if slug_of(cut[0].stem) in names)
+    found = tuple(cut for cut in named if digest_of(cut[0]) in played)
+    if missing := names - {slug_of(file.stem) for file, _ in found}:
         raise UsageError(
-            f"{proof}: it plays no doubtful cut named {' or '.join(sorted(missing))}; there are: "
-            f"{', '.join(sorted(file.stem for file, _ in doubtful)) or 'none'}."
+            f"{proof}: this proof plays no doubtful cut named {' or '.join(sorted(missing))}. "
+            f"Doubtful cuts: {', '.join(sorted(file.stem for file, _ in there)) or 'none'}."
         )
-    heard = [(file, to) for to in folders for file in cuts(to, "unheard")]
-    heard = [(file, to) for file, to in heard if digest_of(file) in known]
-    return tuple(_move(file, to) for file, to in (*heard, *played))
+    return found
 
 
-def _move(file: Path, to: Path) -> Path:
-    places = (to / f"{name}{file.suffix}" for name in numbered(file.stem))
+def _move(file: Path, folder: Path) -> Path:
+    places = (folder / f"{name}{file.suffix}" for name in numbered(file.stem))
     return file.rename(next(place for place in places if not place.exists()))

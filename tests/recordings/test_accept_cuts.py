@@ -49,7 +49,7 @@ def test_a_doubtful_cut_is_used_when_it_is_named(tmp_path: Path) -> None:
     doubted = [cut(takes, f"{name}.wav", name.encode(), "doubtful") for name in ("my-cow", "key")]
     (tmp_path / PLAYED_LIST).write_text(played_list(doubted))
     assert accept(tmp_path, [takes]) == ()
-    with pytest.raises(UsageError, match="no doubtful cut named comb; there are: key, my-cow"):
+    with pytest.raises(UsageError, match=r"named comb\. Doubtful cuts: key, my-cow"):
         accept(tmp_path, [takes], ["my cow", "comb"])
     assert accept(tmp_path, [takes], ["my cow"]) == (takes / "my-cow.wav",)
     assert (takes / "doubtful" / "key.wav").exists()
@@ -59,10 +59,10 @@ def test_a_doubtful_cut_that_no_proof_played_is_not_used(tmp_path: Path) -> None
     takes = tmp_path / "takes"
     cut(takes, "key.wav", b"came later", "doubtful")
     (tmp_path / PLAYED_LIST).write_text(played_list([]))
-    with pytest.raises(UsageError, match="it plays no doubtful cut named key"):
+    with pytest.raises(UsageError, match="plays no doubtful cut named key"):
         accept(tmp_path, [takes], ["key"])
 
 
 def test_without_a_proof_nobody_has_heard_anything(tmp_path: Path) -> None:
-    with pytest.raises(UsageError, match="no proof was made here"):
+    with pytest.raises(UsageError, match="there is no proof here"):
         accept(tmp_path, [tmp_path / "takes"])
