@@ -96,7 +96,7 @@ def build(
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
     from builder.site.root import write_root
-    from builder.site.swap import alone
+    from builder.site.swap import exclusive
 
     together, out = list(loaded), out.resolve()
     if not together:
@@ -106,7 +106,7 @@ def build(
     stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
     if stopped:
         raise ProgramError(stopped)
-    with alone(out):
+    with exclusive(out):
         tell = progress or (lambda what, done, total: None)
         built = []
         for at, one in enumerate(everyone):
@@ -158,7 +158,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     from builder.make import clips, pictures
     from builder.site import proof as proofs
     from builder.site.layout import link
-    from builder.site.swap import alone, new_folder, publish
+    from builder.site.swap import exclusive, new_folder, publish
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
@@ -166,9 +166,9 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
     speakable = tuple(clip for clip in speakable if clip.key in facts)
-    html = proofs.page(checked.client, plan, checked.findings, facts, checked.survey)
-    recordings = proofs.unused(checked.client, checked.survey)
-    with alone(to):
+    html = proofs.proof_page(checked.client, plan, checked.findings, facts, checked.survey)
+    recordings = proofs.unused_takes(checked.client, checked.survey)
+    with exclusive(to):
         made = new_folder(to)
         files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
         files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
@@ -196,7 +196,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
     files = files_of(plan, store)
     made = new_folder(out)
     try:
-        site = assemble.site(plan, files, facts, store, workspace, made)
+        site = assemble.assemble_site(plan, files, facts, store, workspace, made)
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from builder.commands import options
 from builder.problems import UsageError
-from builder.site.swap import alone, new_folder
+from builder.site.swap import exclusive, new_folder
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, find
 
@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
     site = out / name
     if not (site / SITE_MARK).is_file():
         raise UsageError(f"{out}: there is no site of {args.code} here.")
-    with alone(out):
+    with exclusive(out):
         old = new_folder(out) / name
         site.rename(old)
         shutil.rmtree(old)

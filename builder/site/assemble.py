@@ -10,13 +10,13 @@ from builder.make import fonts
 from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.generate import generate, prune, verify
-from builder.site.pages import frame, pages
+from builder.site.pages import pages, theme_settings
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store
 
 
-def site(
+def assemble_site(
     plan: Plan,
     files: Mapping[str, Path],
     facts: Mapping[str, Any],
@@ -28,14 +28,14 @@ def site(
 
     files: path in the site -> file; facts: of the clips by key.
     """
-    names, everything = project(plan, files, facts, store, workspace, made)
+    names, everything = write_project(plan, files, facts, store, workspace, made)
     generate(made / "project", made / "site", workspace.store / "templates")
     prune(made / "site")
     verify(made / "site", names, [*everything, SITE_MARK])
     return made / "site"
 
 
-def project(
+def write_project(
     plan: Plan,
     files: Mapping[str, Path],
     facts: Mapping[str, Any],
@@ -48,7 +48,9 @@ def project(
     everything = {**files, **_faces([page.html for page in written], store, made / "faces")}
     (made / "project").mkdir()
     theme = folder() / "theme"
-    layout.write(made / "project", plan, written, everything, _settings(plan), theme, workspace)
+    layout.write_mkdocs_project(
+        made / "project", plan, written, everything, _settings(plan), theme, workspace
+    )
     return [page.path for page in written], list(everything)
 
 
@@ -64,7 +66,7 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
 
 
 def _settings(plan: Plan) -> dict[str, Any]:
-    shown = frame(plan)
+    shown = theme_settings(plan)
     return {
         "site_name": shown["site"],
         "theme": {"favicon": shown["icon"], "language": plan.language.split("-")[0]},

@@ -12,7 +12,7 @@ from typing import Any
 from builder.problems import SiteError
 
 # What the theme writes and our pages never load: its style sheets, scripts, icons, maps.
-NEEDLESS = (
+UNUSED_THEME_FILES = (
     "sitemap.xml",
     "sitemap.xml.gz",
     "404.html",
@@ -50,7 +50,7 @@ def _share_compiled_templates(theme: Any, cache: Path) -> None:
 
 def prune(site: Path) -> None:
     """Delete what no page needs; a sitemap would tell robots the way."""
-    for pattern in NEEDLESS:
+    for pattern in UNUSED_THEME_FILES:
         for found in site.glob(pattern):
             if found.is_dir():
                 shutil.rmtree(found)

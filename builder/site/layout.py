@@ -16,7 +16,7 @@ from builder.site.pages import Page
 from builder.workspace.folder import SITE_MARK, Workspace
 
 
-def write(
+def write_mkdocs_project(
     project: Path,
     plan: Plan,
     pages: Iterable[Page],
@@ -27,7 +27,7 @@ def write(
 ) -> None:
     """Write the project into the empty folder `project`.
 
-    files: path in the site -> file to be found there; settings: what the theme reads as `extra`.
+    files: path in the site -> file to publish there; settings: what the theme reads as `extra`.
     """
     docs = project / "docs"
     docs.mkdir()
@@ -35,7 +35,7 @@ def write(
         _page(docs, page)
     for name, source in files.items():
         link(source, docs / name)
-    (docs / SITE_MARK).write_text(json.dumps(mark_of(plan), sort_keys=True), "utf-8")
+    (docs / SITE_MARK).write_text(json.dumps(site_mark(plan), sort_keys=True), "utf-8")
     config = {
         "INHERIT": str(workspace.root / "mkdocs.yml"),
         "site_name": settings["site_name"],
@@ -48,7 +48,7 @@ def write(
     (project / "mkdocs.yml").write_text(yaml.safe_dump(config, allow_unicode=True), "utf-8")
 
 
-def mark_of(plan: Plan) -> dict[str, Any]:
+def site_mark(plan: Plan) -> dict[str, Any]:
     """What a site says of itself: its name, its plan, every step ever published."""
     steps = [step.id for program in plan.programs for step in program.steps]
     return {

@@ -1,6 +1,6 @@
 """The data block of a step page: what its rounds need, as one JSON value.
 
-The same shape stands in site_templates/types.d.ts; a test compares the two.
+site_templates/types.d.ts states the same shape; a test compares the two.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ from builder.model.plan import (
 from builder.model.program import Form, Level, Role, Show, Support
 from builder.text.wording import Wording
 
-HOLDS_TO_A_BREATH = 5  # long holds in a row before a rest; common practice, no source
-PAUSE = 3.0  # s; the quiet wait of a delayed round; common practice, no source
+MAX_HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
+PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
 
 
 class ClipData(Strict):
@@ -117,32 +117,31 @@ def page_data(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
 ) -> PageData:
     """The data block of one step. Raises KeyError when a clip has no facts."""
-    return PageData.model_validate(
-        {
-            "version": 1,
-            "site": plan.slug,
-            "plan": plan.digest,
-            "home": "../",
-            "language": plan.language,
-            "helper": plan.helper,
-            "times": plan.times,
-            "reminder": program.reminder,
-            "misses": program.misses,
-            "breath": HOLDS_TO_A_BREATH,
-            "pause": PAUSE,
-            "step": StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
-            "easier": _easier(program, step),
-            "rounds": tuple(map(_round, step.rounds)),
-            "items": tuple(_item(item, facts) for item in step.items),
-            "pairs": _pairs(step, facts),
-            "wording": w.part("rounds"),
-        }
+    return PageData(
+        version=1,
+        site=plan.slug,
+        plan=plan.digest,
+        home="../",
+        language=plan.language,
+        helper=plan.helper,
+        times=plan.times,
+        reminder=program.reminder,
+        misses=program.misses,
+        breath=MAX_HOLDS_IN_A_ROW,
+        pause=PAUSE_S,
+        step=StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
+        easier=_easier(program, step),
+        rounds=tuple(map(_round, step.rounds)),
+        items=tuple(_item(item, facts) for item in step.items),
+        pairs=_pairs(step, facts),
+        wording=w.part("rounds"),
     )
 
 
 def _easier(program: PlannedProgram, step: PlannedStep) -> EasierData | None:
-    found = easier_step(program, step)
-    return EasierData(name=found.name, href=address(f"{found.id}/", "../")) if found else None
+    if found := easier_step(program, step):
+        return EasierData(name=found.name, href=relative_address(f"{found.id}/", "../"))
+    return None
 
 
 def easier_step(program: PlannedProgram, step: PlannedStep) -> PlannedStep | None:
@@ -179,24 +178,32 @@ def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:
 
 
 def _picture(picture: Picture | None) -> PictureData | None:
-    return PictureData(src=address(picture.path, "../"), alt=picture.alt) if picture else None
+    if not picture:
+        return None
+    return PictureData(src=relative_address(picture.path, "../"), alt=picture.alt)
 
 
 def _clip(clip: Clip, facts: Mapping[str, Facts]) -> ClipData:
     known = facts[clip.key]
-    names = ("duration", "start", "end", "spectral_mean", "peak", "loudness", "voice")
-    return ClipData.model_validate(
-        {"src": address(clip.path, "../")} | {name: getattr(known, name) for name in names}
+    return ClipData(
+        src=relative_address(clip.path, "../"),
+        duration=known.duration,
+        start=known.start,
+        end=known.end,
+        spectral_mean=known.spectral_mean,
+        peak=known.peak,
+        loudness=known.loudness,
+        voice=known.voice,
     )
 
 
-def address(path: str, root: str) -> str:
+def relative_address(path: str, root: str) -> str:
     """A path of the site as a relative address, from a page whose way to the top is `root`."""
     return root + quote(posixpath.normpath(path) + ("/" if path.endswith("/") else ""), safe="/")
 
 
 # In a script element HTML looks only for "</script" and "<!--"; Markdown looks for backticks.
-UNSAFE: dict[str, str | int | None] = {
+UNSAFE_IN_SCRIPT: dict[str, str | int | None] = {
     "<": "\\u003c",
     ">": "\\u003e",
     "&": "\\u0026",
@@ -205,7 +212,7 @@ UNSAFE: dict[str, str | int | None] = {
 }
 
 
-def as_json(data: PageData) -> str:
+def script_json(data: PageData) -> str:
     """JSON that may stand in a script element of a Markdown file: ASCII, none of the UNSAFE."""
     text = json.dumps(data.model_dump(mode="json"), ensure_ascii=True, separators=(",", ":"))
-    return text.translate(str.maketrans(UNSAFE))
+    return text.translate(str.maketrans(UNSAFE_IN_SCRIPT))

@@ -16,21 +16,22 @@ from builder.make.clips import Facts
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
-from builder.site.page_data import address, as_json, easier_step, page_data
+from builder.site.page_data import easier_step, page_data, relative_address, script_json
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording
 
-# Word and address of the menu, seen from the top of the site.
-NAV = (
+# Menu: key of the wording and address, seen from the top of the site.
+MENU = (
     ("today", "."),
     ("sound", "sound/"),
     ("helper", "helper/"),
     ("print", "print/"),
     ("about", "about/"),
 )
-FORMS: tuple[Said, ...] = ("alone", "long", "natural")
-# Signs that no HTML may hold; Python-Markdown also keeps its own marks among them.
-CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+SPOKEN_FORMS: tuple[Said, ...] = ("alone", "long", "natural")
+
+# Characters that no HTML may hold; Python-Markdown also keeps its own marks among them.
+CONTROL_CHARACTERS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 
 
 @dataclass(frozen=True)
@@ -46,27 +47,29 @@ class Page:
 def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     """Every page of the site; `facts` by the key of the clip. Raises KeyError without facts."""
     steps = tuple((p, s) for p in plan.programs for s in p.steps)
-    voiced = partial(_voices, facts=facts)
+    voices_of = partial(_voice_names, facts=facts)
     return (
         _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
-        _page(plan, "sound", "sound", (), voices=voiced(_sound_clips(plan))),
+        _page(plan, "sound", "sound", (), voices=voices_of(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
-        _page(plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voiced(_wrong_clips(plan))),
+        _page(
+            plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
+        ),
         _page(plan, "print", "print", ()),
         _page(
             plan,
             "about",
             "about",
             (),
-            voices=voiced(plan.clips),
+            voices=voices_of(plan.clips),
             drawn=plan.drawn,
-            speakers=_speakers(plan, facts),
+            speakers=_voice_summaries(plan, facts),
         ),
         *(_page(plan, "gone", name, ()) for name in plan.gone),
     )
 
 
-def frame(plan: Plan) -> dict[str, Any]:
+def theme_settings(plan: Plan) -> dict[str, Any]:
     """What the theme shows around every page: mkdocs.yml's `extra.practice`. Not escaped yet."""
     w = wording(plan.language)
     return {
@@ -75,7 +78,7 @@ def frame(plan: Plan) -> dict[str, Any]:
         "emblem": plan.emblem.path if plan.emblem else "",
         "icon": plan.emblem.path if plan.emblem else "assets/favicon.svg",
         "contact": plan.clinic.contact.model_dump(),
-        "nav": [{"title": w[f"nav.{name}"], "path": path} for name, path in NAV],
+        "nav": [{"title": w[f"nav.{name}"], "path": path} for name, path in MENU],
         "words": {
             key: w.fill(f"frame.{key}", code=plan.client)
             for key in (
@@ -106,8 +109,8 @@ def _step_page(
         program=program,
         step=step,
         easier=easier_step(program, step),
-        voices=_voices(_step_clips(step), facts),
-        data=as_json(page_data(plan, program, step, facts, w)),
+        voices=_voice_names(_step_clips(step), facts),
+        data=script_json(page_data(plan, program, step, facts, w)),
     )
 
 
@@ -135,22 +138,22 @@ def _page(
             w=w,
             fill=w.fill,
             count=w.count,
-            href=partial(address, root=root),
-            where=_where(w),
+            href=partial(relative_address, root=root),
+            where=_positions_phrase(w),
             **values,
         )
     )
-    return Page(path, title, w.fill(f"{kind}.description", **names), _plain(html))
+    return Page(path, title, w.fill(f"{kind}.description", **names), _markdown_safe(html))
 
 
-def _where(w: Wording) -> Callable[[Iterable[str]], str]:
+def _positions_phrase(w: Wording) -> Callable[[Iterable[str]], str]:
     joint = f" {w['positions.joint']} "
     return lambda positions: joint.join(w[f"positions.{p}"] for p in positions)
 
 
-def _plain(html: str) -> str:
-    """One element that passes through Markdown as it is: no empty line, no sign it may change."""
-    lines = (line.strip() for line in CONTROL.sub("", html).split("\n"))
+def _markdown_safe(html: str) -> str:
+    """One element that Markdown leaves as it is: no empty line, no character it may change."""
+    lines = (line.strip() for line in CONTROL_CHARACTERS.sub("", html).split("\n"))
     return "\n".join(line for line in lines if line).replace("`", "&#96;")
 
 
@@ -176,7 +179,7 @@ def _sample(program: PlannedProgram) -> Clip | None:
     return next(filter(None, words), None)
 
 
-def _voices(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
+def _voice_names(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
     """Which voices speak: their names, or what is said of recordings and a machine together."""
     voices = {facts[clip.key].voice for clip in clips}
     machine = voices - {"recorded"}
@@ -186,7 +189,7 @@ def _voices(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...
 
 
 @dataclass(frozen=True)
-class Speaks:
+class VoiceSummary:
     """A voice of the site, for the page that tells about it.
 
     sounds: (sound, what it is said in, what the voice is for it): model or stand-in.
@@ -198,31 +201,35 @@ class Speaks:
     sounds: tuple[tuple[str, str, str], ...]
 
 
-def _speakers(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Speaks, ...]:
+def _voice_summaries(plan: Plan, facts: Mapping[str, Facts]) -> tuple[VoiceSummary, ...]:
     used = {facts[clip.key].voice for clip in plan.clips}
     return tuple(
-        Speaks(name, *ABOUT[name], tuple(_kinds(plan, name, facts)))
+        VoiceSummary(name, *ABOUT[name], tuple(_sound_kinds(plan, name, facts)))
         for name in SPEAKERS
         if name in used
     )
 
 
-def _kinds(plan: Plan, name: Speaker, facts: Mapping[str, Facts]) -> Iterator[tuple[str, str, str]]:
+def _sound_kinds(
+    plan: Plan, name: Speaker, facts: Mapping[str, Facts]
+) -> Iterator[tuple[str, str, str]]:
     """What a voice is for the sounds and forms that it speaks on this site."""
     for program in plan.programs:
-        said: list[tuple[Clip, str]] = [
-            (clip, item.position)
-            for step in program.steps
-            for item in step.said
-            for clip in (item.natural, item.long)
-            if clip
-        ]
-        said += [(program.alone, "")] if program.alone else []
-        for form in FORMS:
+        spoken = [(c, at) for c, at in _clip_positions(program) if facts[c.key].voice == name]
+        for form in SPOKEN_FORMS:
             kinds = {
                 offer(name, program.symbol, form, position).kind
-                for clip, position in said
-                if facts[clip.key].voice == name and form == ("alone" if clip.alone else clip.form)
+                for clip, position in spoken
+                if form == ("alone" if clip.alone else clip.form)
             }
             if kinds:  # the least of them
                 yield program.sound, form, max(kinds, key=KINDS.index)
+
+
+def _clip_positions(program: PlannedProgram) -> Iterator[tuple[Clip, str]]:
+    """Every clip with the position of its target, "" for the sound by itself."""
+    for step in program.steps:
+        for item in step.said:
+            yield from ((clip, item.position) for clip in (item.natural, item.long) if clip)
+    if program.alone:
+        yield program.alone, ""

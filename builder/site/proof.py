@@ -3,7 +3,7 @@ every finding beside the item it concerns, of all steps, published or not. Never
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
@@ -21,9 +21,12 @@ from builder.text.templates import environment
 if TYPE_CHECKING:
     from builder.make.clips import Facts
 
+Findings = tuple[Finding, ...]
+ShownClip = tuple[Form, "Clip | None", "Facts | None"]
+
 
 @dataclass(frozen=True)
-class Recorded:
+class ShownRecording:
     """A recording of an item: its file, where the page plays it ("" for what is heard as a clip),
     what was measured, and whether it is the one that is used."""
 
@@ -35,30 +38,30 @@ class Recorded:
 
 
 @dataclass(frozen=True)
-class Card:
+class ItemCard:
     """One item on the page: what a family sees and hears, and what the check says of it.
 
     clips: of each form; None where the helper says it.
     """
 
     item: PlannedItem
-    clips: tuple[tuple[Form, Clip | None, Facts | None], ...]
-    recordings: tuple[Recorded, ...]
-    findings: tuple[Finding, ...]
+    clips: tuple[ShownClip, ...]
+    recordings: tuple[ShownRecording, ...]
+    findings: Findings
 
 
 @dataclass(frozen=True)
-class Part:
+class StepSection:
     """One step on the page."""
 
     step: PlannedStep
     state: str
-    cards: tuple[Card, ...]
-    findings: tuple[Finding, ...]
+    cards: tuple[ItemCard, ...]
+    findings: Findings
 
 
 @dataclass(frozen=True)
-class Whole:
+class ProgramSection:
     """One program on the page. `week`: what its practice amounts to, in a sentence."""
 
     file: str
@@ -66,8 +69,8 @@ class Whole:
     week: str
     reminder: str
     cues: tuple[tuple[str, str], ...]
-    findings: tuple[Finding, ...]
-    parts: tuple[Part, ...]
+    findings: Findings
+    steps: tuple[StepSection, ...]
 
 
 def with_all_steps(client: Client) -> Client:
@@ -77,25 +80,25 @@ def with_all_steps(client: Client) -> Client:
 
 
 def speakable(plan: Plan) -> tuple[Clip, ...]:
-    """The clips that can be made although faults stand: pronounced, and held only where it goes."""
+    """The clips that can be made in spite of faults: pronounced, and held only where possible."""
     return tuple(clip for clip in plan.clips if not refusal(clip))
 
 
-def unused(client: Client, survey: Survey) -> dict[str, Take]:
+def unused_takes(client: Client, survey: Survey) -> dict[str, Take]:
     """The recordings that a proof plays beside its clips, by their place in its folder: those that
     are not used, and so cannot be heard as clips."""
     found: dict[str, Take] = {}
     for program in client.programs:
         for step in program.steps:
             for item in step.said:
-                for _, one in _recordings(program, step, item, survey):
+                for one in _recordings(program, step, item, survey):
                     found |= {one.path: one.take} if one.path else {}
     return found
 
 
 def _recordings(
     program: Program, step: Step, item: Item, survey: Survey
-) -> Iterator[tuple[Form, Recorded]]:
+) -> Iterator[ShownRecording]:
     forms: tuple[Form, ...] = ("natural", "long")
     for form in forms:
         asked = item_utterance(program, step, item, form)
@@ -103,26 +106,26 @@ def _recordings(
         for at, take in enumerate((*takes, *survey.doubtful.get(asked, ()))):
             file, used = PurePath(take.path), at == 0 and take.usable
             path = "" if used else f"takes/{take.digest[:12]}{file.suffix.lower()}"
-            yield form, Recorded(file.name, form, path, take, used)
+            yield ShownRecording(file.name, form, path, take, used)
 
 
-def page(
+def proof_page(
     client: Client,
     plan: Plan,
-    findings: tuple[Finding, ...],
+    findings: Findings,
     facts: Mapping[str, Facts],
     survey: Survey,
 ) -> str:
     """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
-    wholes = []
+    sections = []
     for program, planned in zip(client.programs, plan.programs, strict=True):
-        mine = tuple(f for f in findings if f.place.file == program.file)
-        wholes.append(_whole(program, planned, mine, facts, survey))
-    unheard = {t.digest for t in unused(client, survey).values() if t.state == "unheard"}
+        its_own = tuple(f for f in findings if f.place.file == program.file)
+        sections.append(_program_section(program, planned, its_own, facts, survey))
+    unheard = {t.digest for t in unused_takes(client, survey).values() if t.state == "unheard"}
     template = environment("proof").get_template("proof.html")
     return template.render(
         client=client.code,
-        wholes=wholes,
+        programs=sections,
         plan=plan,
         drawn=plan.drawn,
         counts=counted(findings),
@@ -131,73 +134,77 @@ def page(
     )
 
 
-def _whole(
+def _program_section(
     program: Program,
-    shown: PlannedProgram,
-    findings: tuple[Finding, ...],
+    planned: PlannedProgram,
+    findings: Findings,
     facts: Mapping[str, Facts],
     survey: Survey,
-) -> Whole:
-    told: set[Finding] = set()
-    parts = []
-    for at, (step, planned) in enumerate(zip(program.steps, shown.steps, strict=True)):
-        parts.append(
-            _part(program, step, planned, _state(program, at), findings, facts, told, survey)
-        )
-    rest = tuple(f for f in findings if f not in told)
+) -> ProgramSection:
+    """Each finding is shown once: beside its item, else its step, else its program."""
+    steps = []
+    for step, shown in zip(program.steps, planned.steps, strict=True):
+        section, findings = _step_section(program, step, shown, findings, facts, survey)
+        steps.append(section)
+    return ProgramSection(
+        file=PurePath(program.file).name,
+        ipa=program.sound.ipa,
+        week=_week(program),
+        reminder=planned.reminder,
+        cues=planned.cues,
+        findings=findings,
+        steps=tuple(steps),
+    )
+
+
+def _week(program: Program) -> str:
     minutes = max(1, round(dose.sitting_minutes(program)))
-    week = (
+    return (
         f"{dose.sitting_tries(program)} tries in about "
         f"{minutes} minute{'s' if minutes > 1 else ''} a sitting, "
         f"{dose.week_tries(program)} tries a week"
     )
-    return Whole(
-        PurePath(program.file).name,
-        program.sound.ipa,
-        week,
-        shown.reminder,
-        shown.cues,
-        rest,
-        tuple(parts),
-    )
 
 
-def _state(program: Program, at: int) -> str:
+def _step_section(
+    program: Program,
+    step: Step,
+    planned: PlannedStep,
+    findings: Findings,
+    facts: Mapping[str, Facts],
+    survey: Survey,
+) -> tuple[StepSection, Findings]:
+    """The step with its own of the findings, and the rest of them."""
+    cards = []
+    for item, shown in zip(step.said, planned.said, strict=True):
+        own, findings = _split(findings, _places(program, item.path))
+        recordings = tuple(_recordings(program, step, item, survey))
+        cards.append(ItemCard(shown, _clips(step, item, shown, facts), recordings, own))
+    own, findings = _split(findings, _places(program, step.path))
+    return StepSection(planned, _state(program, step), tuple(cards), own), findings
+
+
+def _state(program: Program, step: Step) -> str:
+    at = program.steps.index(step)
     if at in program.current:
         return "practised now"
     return "refresher" if at < max(program.current) else "later, not published"
 
 
-def _part(
-    program: Program,
-    step: Step,
-    planned: PlannedStep,
-    state: str,
-    findings: tuple[Finding, ...],
-    facts: Mapping[str, Facts],
-    told: set[Finding],
-    survey: Survey,
-) -> Part:
-    cards = []
-    for item, shown in zip(step.said, planned.said, strict=True):
-        places = _places(program, item.path)
-        mine = tuple(f for f in findings if f.place in places and f not in told)
-        told.update(mine)
-        held = "long" in {r.form for r in step.rounds} and item in step.items
-        forms: tuple[Form, ...] = ("natural", "long") if held else ("natural",)
-        clips = zip(forms, (shown.natural, shown.long), strict=False)
-        cards.append(
-            Card(
-                shown,
-                tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in clips),
-                tuple(one for _, one in _recordings(program, step, item, survey)),
-                mine,
-            )
-        )
-    places = _places(program, step.path) - {program.place(item.path) for item in step.said}
-    own = tuple(f for f in findings if f.place in places and f not in told)
-    told.update(own)
-    return Part(planned, state, tuple(cards), own)
+def _clips(
+    step: Step, item: Item, shown: PlannedItem, facts: Mapping[str, Facts]
+) -> tuple[ShownClip, ...]:
+    """The clip of each form that the step asks for."""
+    forms: list[tuple[Form, Clip | None]] = [("natural", shown.natural)]
+    if item in step.items and any(r.form == "long" for r in step.rounds):
+        forms.append(("long", shown.long))
+    return tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in forms)
+
+
+def _split(findings: Findings, places: Container[Place]) -> tuple[Findings, Findings]:
+    """The findings at one of the places, and the others."""
+    here = tuple(f for f in findings if f.place in places)
+    return here, tuple(f for f in findings if f.place not in places)
 
 
 def _places(program: Program, path: tuple[str | int, ...]) -> set[Place]:

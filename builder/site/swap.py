@@ -22,8 +22,8 @@ from builder.problems import UsageError
 from builder.workspace.store import write_whole
 
 JOURNAL = ".journal"
-EXCHANGE = 2  # RENAME_EXCHANGE, linux/fs.h
-HERE = -100  # AT_FDCWD, fcntl.h
+RENAME_EXCHANGE = 2  # RENAME_EXCHANGE, linux/fs.h
+AT_FDCWD = -100  # AT_FDCWD, fcntl.h
 
 
 def staging(out: Path) -> Path:
@@ -65,7 +65,9 @@ def _exchanged(made: Path, target: Path) -> bool:
     libc = ctypes.CDLL(None, use_errno=True)
     if not hasattr(libc, "renameat2"):
         return False
-    done: int = libc.renameat2(HERE, os.fsencode(made), HERE, os.fsencode(target), EXCHANGE)
+    done: int = libc.renameat2(
+        AT_FDCWD, os.fsencode(made), AT_FDCWD, os.fsencode(target), RENAME_EXCHANGE
+    )
     if done == 0:
         return True
     code = ctypes.get_errno()
@@ -89,7 +91,7 @@ def _two_steps(made: Path, target: Path) -> None:
 
 
 @contextmanager
-def alone(out: Path) -> Iterator[None]:
+def exclusive(out: Path) -> Iterator[None]:
     """Publish into `out` while no other run does; what a killed one left half done comes first."""
     if out.exists() and not out.is_dir():
         raise UsageError(f"{out}: this is a file; name a folder.")

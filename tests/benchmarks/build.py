@@ -93,7 +93,7 @@ def our_share(folder: Path) -> tuple[float, float]:
     facts, files = pipeline.clips_of(plan, store, quiet), pipeline.files_of(plan, store)
     made = folder / "made"
     made.mkdir()
-    assemble.project(plan, files, facts, store, space, made)
+    assemble.write_project(plan, files, facts, store, space, made)
     pairs = [
         (timed(ours), timed(lambda: bare(made / "project", made / "bare"))) for _ in range(TIMES)
     ]

@@ -30,7 +30,7 @@ def publisher(out: Path, exchange: bool) -> None:
     build = 0
     while True:
         build += 1
-        with swap.alone(out):
+        with swap.exclusive(out):
             made = swap.new_folder(out) / "site"
             made.mkdir()
             for at in range(FILES):
@@ -79,7 +79,7 @@ def trial(exchange: bool, kills: int, tell: Callable[[str], None]) -> dict[str, 
         reader.start()
         for _ in range(kills):
             _kill_one(command, out, rng)
-            with swap.alone(out):
+            with swap.exclusive(out):
                 seen = state(out / "site")
             after[seen] = after.get(seen, 0) + 1
         stop.set()

@@ -11,7 +11,7 @@ from pydantic import BaseModel
 
 from builder.model.plan import Plan, PlannedItem
 from builder.site import page_data
-from builder.site.pages import Page, frame, pages
+from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
 from builder.text.wording import wording
 from tests.model.test_record import keys_in_types
@@ -270,7 +270,7 @@ def test_any_text_is_shown_as_text(text: str) -> None:
 
 
 def test_frame_holds_what_the_theme_needs() -> None:
-    shown = frame(BOTH)
+    shown = theme_settings(BOTH)
     assert shown["code"] == "otter-07"
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
     assert [link["path"] for link in shown["nav"]] == [
@@ -281,7 +281,7 @@ def test_frame_holds_what_the_theme_needs() -> None:
         "about/",
     ]
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
-    assert frame(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
+    assert theme_settings(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
 
 
 def test_letters_that_spell_the_target_are_set_off() -> None:

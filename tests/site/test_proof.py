@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from builder import checks
 from builder.planning.make_plan import SiteContext, make
-from builder.site.proof import page, speakable, with_all_steps
+from builder.site.proof import proof_page, speakable, with_all_steps
 from tests.support.clients import NOTHING, client_of
 
 TEXT = """\
@@ -25,7 +25,7 @@ steps:
 def proof_of(text: str) -> str:
     client = client_of(text)
     plan = make(with_all_steps(client), NOTHING, SiteContext("abc", {"embedded": "1"}))
-    return page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
+    return proof_page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
 
 
 def test_every_step_and_item_is_there_published_or_not() -> None:

@@ -60,7 +60,7 @@ def test_what_a_killed_run_left_is_completed(
     else:
         swap.publish(made, target, "index.html")
     monkeypatch.undo()
-    with swap.alone(out):
+    with swap.exclusive(out):
         assert (target / "index.html").read_text() == ("old" if done == 1 else "new")
     assert [p.name for p in swap.staging(out).iterdir()] == ["lock"]
 
@@ -71,7 +71,7 @@ def test_a_journal_of_nothing_is_cleared(tmp_path: Path) -> None:
     folder = swap.new_folder(out)
     entry = {"new": str(folder / "gone"), "target": str(target), "old": str(folder / "old")}
     (swap.staging(out) / f"x{swap.JOURNAL}").write_text(json.dumps(entry))
-    with swap.alone(out):
+    with swap.exclusive(out):
         pass
     assert (target / "index.html").read_text() == "old"
 
@@ -88,6 +88,6 @@ def test_what_is_not_ours_is_never_deleted(tmp_path: Path) -> None:
 
 def test_a_file_is_no_output_folder(tmp_path: Path) -> None:
     (tmp_path / "public").write_text("a file")
-    with pytest.raises(UsageError, match="this is a file"), swap.alone(tmp_path / "public"):
+    with pytest.raises(UsageError, match="this is a file"), swap.exclusive(tmp_path / "public"):
         pass
     assert [p.name for p in tmp_path.iterdir()] == ["public"]

@@ -7,7 +7,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from builder.model.plan import Clip, Plan
-from builder.site.assemble import site as assemble
+from builder.site.assemble import assemble_site as assemble
 from builder.workspace.folder import Workspace
 from builder.workspace.store import Store
 from tests.support import plans
