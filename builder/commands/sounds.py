@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
+from builder.phonetics.clusters import parse_cluster
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.phonetics.position import POSITIONS, Position
 from builder.problems import UsageError
 
@@ -21,16 +22,11 @@ def sound_of(text: str) -> Sound:
 
 
 def cluster_of(text: str, sound: Sound) -> tuple[str, ...]:
-    """The phones of a cluster such as kr, which holds the sound."""
+    """The phones of a cluster that holds the sound. Raises UsageError with what to type instead."""
     try:
-        if "th" in text:
-            raise UnknownSoundError("`th` could be two sounds: write θ or ð in the cluster")
-        phones = phones_of_ipa(text.replace("sh", "ʃ").replace("ch", "tʃ"))
+        return parse_cluster(text, sound)
     except UnknownSoundError as problem:
         raise UsageError(f"{problem}.") from None
-    if len(phones) < 2 or not set(sound.phones[0]) <= set(phones):
-        raise UsageError(f"`{text}` is not a cluster with /{sound.ipa}/. Write it as in `kr`.")
-    return phones
 
 
 def positions_of(text: str) -> tuple[Position, ...]:

@@ -10,14 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.commands import options
-from builder.phonetics.inventory import (
-    Sound,
-    UnknownSoundError,
-    bare,
-    ipa_of,
-    parse_sound,
-    phones_of_ipa,
-)
+from builder.phonetics.clusters import parse_cluster
+from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
 from builder.phonetics.lexicon.index import Index
 from builder.phonetics.position import Position, cluster_ipa
 from builder.problems import UsageError
@@ -246,14 +240,7 @@ def _cluster(typed: str, sound: Sound) -> Cluster:
     """`any` is None, nothing the sound alone, else the cluster's symbols."""
     if typed in (ANY, ALONE):
         return None if typed == ANY else ()
-    if "th" in typed:
-        raise UsageError("`th` could be two sounds: write the cluster with θ or ð.")
-    phones = phones_of_ipa(typed.replace("sh", "ʃ").replace("ch", "tʃ"))
-    if len(phones) < 2 or sound.symbol not in map(bare, phones):
-        raise UsageError(
-            f"`{typed}` is not a cluster with /{sound.ipa}/. Write it as in `st` or `ks`."
-        )
-    return phones
+    return parse_cluster(typed, sound)
 
 
 def _explain(word: str, asked: Asked, index: Index) -> int:

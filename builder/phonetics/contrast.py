@@ -6,6 +6,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import dataclass
 
+from builder.phonetics.clusters import NotAClusterError, parse_cluster
 from builder.phonetics.features import differing
 from builder.phonetics.inventory import (
     Sound,
@@ -13,7 +14,6 @@ from builder.phonetics.inventory import (
     bare,
     is_vowel,
     parse_sound,
-    phones_of_ipa,
     sounds,
     two_sounds,
 )
@@ -53,38 +53,13 @@ def parse_side(typed: str) -> Side:
         return Side(())
     try:
         return Side((parse_sound(typed),))
-    except UnknownSoundError as problem:
-        cluster = _cluster(typed)
-        if not cluster:
-            raise problem
-        return Side(cluster)
-
-
-def _cluster(typed: str) -> tuple[Sound, ...]:
-    """Two or more consonants, () when it is no cluster. `th` in it could be two sounds."""
-    text = typed.strip().lower()
-    if text in two_sounds():
-        return ()  # a sound, or two: that is asked back
-    for letters, choices in two_sounds().items():
-        if len(letters) > 1 and letters in text:
-            ways = " or ".join(f"'{s.ipa}' as in '{s.example}'" for s in choices)
-            raise UnknownSoundError(
-                f"'{letters}' could be two sounds: write the cluster with {ways}"
-            )
-    try:
-        phones = phones_of_ipa(_spelled_out(text))
-    except UnknownSoundError:
-        return ()
-    consonants = len(phones) > 1 and not any(map(is_vowel, phones))
-    return tuple(sounds()[phone] for phone in phones) if consonants else ()
-
-
-def _spelled_out(text: str) -> str:
-    """With the sign of IPA for every consonant that is typed by two letters or more."""
-    for sound in sounds().values():
-        if sound.kind == "consonant" and len(sound.typed) > 1:
-            text = text.replace(sound.typed, sound.ipa)
-    return text
+    except UnknownSoundError as no_sound:
+        if typed.strip().lower() in two_sounds():
+            raise
+        try:
+            return Side(tuple(sounds()[phone] for phone in parse_cluster(typed)))
+        except NotAClusterError:
+            raise no_sound from None
 
 
 def check_sides(one: Side, other: Side) -> None:

@@ -24,7 +24,8 @@ from builder.model.program import (
     Step,
     StepFile,
 )
-from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound, phones_of_ipa
+from builder.phonetics.clusters import parse_cluster
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import Finding, KeyPath, Place, ProgramError, place_at
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
 from builder.program_file.validate import program_file
@@ -174,7 +175,7 @@ def _steps(written: ProgramFile, sound: Sound, log: _Log) -> tuple[Step, ...]:
 def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> Step:
     step = written.steps[at]
     path: KeyPath = ("steps", at)
-    target = Target(sound, step.position or written.position, _cluster(step, path, log))
+    target = Target(sound, step.position or written.position, _cluster(step, sound, path, log))
     pairs = _pairs(step, target, path, log)
     try:
         items = _items(written, step, target, pairs, path, log)
@@ -196,21 +197,14 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> 
     )
 
 
-def _cluster(step: StepFile, path: KeyPath, log: _Log) -> tuple[str, ...]:
+def _cluster(step: StepFile, sound: Sound, path: KeyPath, log: _Log) -> tuple[str, ...]:
     if not step.cluster:
         return ()
-    if "th" in step.cluster:
-        log.fault(
-            (*path, "cluster"),
-            "sound",
-            "'th' could be two sounds.",
-            "Write the cluster with θ as in 'thin' or ð as in 'then'.",
-        )
-        return ()
     try:
-        return phones_of_ipa(step.cluster.replace("sh", "ʃ").replace("ch", "tʃ"))
+        return parse_cluster(step.cluster, sound)
     except UnknownSoundError as problem:
-        log.fault((*path, "cluster"), "sound", f"{problem}.", "Write a cluster as in 'st'.")
+        remedy = f"Write a cluster that holds /{sound.ipa}/, or leave `cluster:` out."
+        log.fault((*path, "cluster"), "sound", f"{problem}.", remedy)
         return ()
 
 
