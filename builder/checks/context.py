@@ -12,9 +12,11 @@ from dataclasses import dataclass, field
 
 from builder.checks.findings import finding, listed, quoted, verb
 from builder.model.program import Client, Item, Program, Spoken, Step
-from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.features import voicing_partner
+from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.phonetics.seams import lost_at_seam
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
@@ -220,7 +222,7 @@ def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Findin
 
 def _with_voicing_partner(program: Program, items: list[Item]) -> Iterator[Finding]:
     """What goes wrong without voice mostly goes wrong with it, unless the program answers."""
-    partner = _other_voice(program.sound)
+    partner = voicing_partner(program.sound)
     if partner is None or not program.written.error or partner in (*program.lacks, program.error):
         return
     held = _content_words_with(items, [partner])
@@ -235,20 +237,6 @@ def _with_voicing_partner(program: Program, items: list[Item]) -> Iterator[Findi
             f"/{program.sound.ipa}/, which is often missed in the same way.",
             f"Take other words; or, if /{partner.ipa}/ is there, say so under 'because:'.",
         )
-
-
-def _other_voice(sound: Sound) -> Sound | None:
-    """The sound that differs in voice alone: g for k."""
-    return next(
-        (
-            s
-            for s in sounds().values()
-            if s.kind == sound.kind == "consonant"
-            and s.voiced != sound.voiced
-            and (s.place, s.manner) == (sound.place, sound.manner)
-        ),
-        None,
-    )
 
 
 def _content_words_with(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Item]]:
@@ -290,32 +278,16 @@ def _seams(program: Program, item: Item, taught: Taught) -> Iterator[str]:
     for left, right in zip(item.words, item.words[1:], strict=False):
         if not left.phones or not right.phones or _pause(item.text, left.text, right.text):
             continue
-        ends = [o for o in _taught_occurrences(program, left, taught) if o.stop == len(left.phones)]
-        begins = [o for o in _taught_occurrences(program, right, taught) if o.start == 0]
-        a, b = left.phones[-1], right.phones[0]
-        if ((ends or begins) and _one_place(a, b)) or (ends and _swallowed(a, b)):
+        ends = any(o.stop == len(left.phones) for o in _taught_occurrences(program, left, taught))
+        begins = any(o.start == 0 for o in _taught_occurrences(program, right, taught))
+        lost = lost_at_seam(left.phones[-1], right.phones[0])
+        if (ends and lost.last) or (begins and lost.first):
             yield f"{left.text} {right.text}".lower()
 
 
 def _pause(text: str, left: str, right: str) -> bool:
     """Whether a mark stands between the two words: there the voice rests."""
     return re.search(rf"{re.escape(left)}\s+{re.escape(right)}", text) is None
-
-
-def _one_place(a: str, b: str) -> bool:
-    """Two consonants made alike: held as one (nice sea), or the first not let go (back gate)."""
-    first, second = sounds()[bare(a)], sounds()[bare(b)]
-    alike = (first.place, first.manner) == (second.place, second.manner)
-    return first.kind == second.kind == "consonant" and alike
-
-
-def _swallowed(a: str, b: str) -> bool:
-    """The first is drawn over to the second: this ship, miss you, meet you."""
-    first, second = sounds()[bare(a)], sounds()[bare(b)]
-    if first.place != "alveolar" or first.manner not in ("stop", "fricative"):
-        return False
-    hissing = first.manner == "fricative" and second.place == "postalveolar"
-    return second.place == "palatal" or (hissing and second.manner != "liquid")
 
 
 def _without_plural(word: str) -> str:

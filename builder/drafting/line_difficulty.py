@@ -4,13 +4,16 @@ client lacks."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from builder.drafting.word_kinds import Phones, Word
-from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.features import voicing_partner
+from builder.phonetics.inventory import Sound, bare
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import occurrences
+from builder.phonetics.seams import lost_at_seam
 from builder.program_file.pronounce import Target, words_of
 from builder.wordbank.probes import is_probe
 
@@ -46,7 +49,10 @@ def limits(
         weights |= dict.fromkeys(_symbols(error), CONFUSED)
     elif error == "frontal" and target.sound.symbol in HISSING:
         weights |= dict.fromkeys(FRONTAL, CONFUSED)
-    weights |= dict.fromkeys(_partners(target.sound), PARTNER)
+    if target.sound.symbol == "R":
+        weights |= dict.fromkeys(VOCALIC_R, PARTNER)
+    if partner := voicing_partner(target.sound):
+        weights[partner.symbol] = PARTNER
     for sound in lacks:
         weights |= dict.fromkeys(_symbols(sound), LACKED)
     for symbol in _symbols(target.sound):
@@ -58,20 +64,10 @@ def _symbols(sound: Sound) -> tuple[str, ...]:
     return tuple({phone for phones in sound.phones for phone in phones})
 
 
-def _partners(sound: Sound) -> Iterator[str]:
-    """The voiced or voiceless twin: of k it is g."""
-    if sound.symbol == "R":
-        yield from VOCALIC_R
-    for other in sounds().values():
-        same = (other.place, other.manner) == (sound.place, sound.manner)
-        if other.kind == "consonant" and same and other.voiced != sound.voiced:
-            yield other.symbol
-
-
 def burden(text: str, word: Word, limit: Limits) -> int | None:
     """What speaks against saying `text` around `word`; None when it must not be said so."""
     said = [(one.lower(), _forms(one.lower(), word)) for one in words_of(text)]
-    if not all(forms for _, forms in said) or _runs_together(said, limit):
+    if not all(forms for _, forms in said) or _lost_at_a_seam(said, limit):
         return None
     total = 0
     for name, forms in ((name, forms) for name, forms in said if name not in word.said):
@@ -93,22 +89,16 @@ def _forms(name: str, word: Word) -> tuple[Phones, ...]:
     return (word.said[name],) if name in word.said else pronunciations(name)
 
 
-def _runs_together(said: list[tuple[str, tuple[Phones, ...]]], limit: Limits) -> bool:
-    """Whether a target is lost at a word boundary: the two of `nice sea` are said as one."""
-    first, last = limit.target.sound.phones[0][0], limit.target.sound.phones[0][-1]
-    for (_, left), (_, right) in zip(said, said[1:], strict=False):
-        ends, begins = bare(left[0][-1]), bare(right[0][0])
-        if (ends == last or begins == first) and _one(ends, begins):
+def _lost_at_a_seam(said: list[tuple[str, tuple[Phones, ...]]], limit: Limits) -> bool:
+    """Whether a target cannot be heard by itself where two words meet."""
+    sound = limit.target.sound
+    for (_, (left, *_)), (_, (right, *_)) in pairwise(said):
+        lost = lost_at_seam(left[-1], right[0])
+        if lost.last and any(o.stop == len(left) for o in occurrences(left, sound)):
+            return True
+        if lost.first and any(o.start == 0 for o in occurrences(right, sound)):
             return True
     return False
-
-
-def _one(a: str, b: str) -> bool:
-    """Made alike, so held as one (nice sea, back gate), or drawn over (this ship, miss you)."""
-    one, other = sounds()[a], sounds()[b]
-    alike = (one.kind, one.place, one.manner) == (other.kind, other.place, other.manner)
-    drawn = one.place == "alveolar" and one.manner in ("stop", "fricative")
-    return alike or (drawn and other.place in ("palatal", "postalveolar"))
 
 
 def spare_targets(word: Word, limit: Limits) -> int:

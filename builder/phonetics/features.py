@@ -5,7 +5,7 @@ For a vowel, place is the part of the tongue (front, central, back) and manner i
 
 from __future__ import annotations
 
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, sounds
 
 FEATURES = ("place", "manner", "voice")
 
@@ -26,3 +26,10 @@ def differing(one: Sound, other: Sound) -> tuple[str, ...]:
     """
     here, there = features(one), features(other)
     return tuple(name for name in FEATURES if here[name] != there[name])
+
+
+def voicing_partner(sound: Sound) -> Sound | None:
+    """The consonant that differs in voicing alone, /ɡ/ for /k/; None where there is none."""
+    if sound.kind != "consonant":
+        return None
+    return next((s for s in sounds().values() if differing(sound, s) == ("voice",)), None)

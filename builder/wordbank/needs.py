@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from builder.phonetics.features import voicing_partner
 from builder.phonetics.inventory import Sound, bare, sounds
 from builder.wordbank import unsuitable
 from builder.wordbank.filters import Words
@@ -56,7 +57,7 @@ def needs_of(
     """
     target, error = program.sound, program.error
     instead = _instead(target.symbol, error)
-    partner = "" if partner_there else partner_of(target.symbol)
+    partner = "" if partner_there else _partner(target.symbol)
     taken = frozenset[str]().union(*map(words_said, (program, *others)))
     return Needs(target.symbol, instead, _rivals(instead or (), target), partner, taken)
 
@@ -86,16 +87,10 @@ def _rivals(instead: tuple[str, ...], target: Sound) -> tuple[str, ...]:
     return tuple(s for s in dict.fromkeys((*instead, *near)) if s != target.symbol)
 
 
-def partner_of(symbol: str) -> str:
-    """The sound that differs in voicing alone: G for K; "" when there is none."""
-    one = sounds()[symbol]
-    pair = (
-        s.symbol
-        for s in sounds().values()
-        if (s.kind, s.place, s.manner) == (one.kind, one.place, one.manner)
-        and s.voiced != one.voiced
-    )
-    return next(pair, "") if one.kind == "consonant" else ""
+def _partner(symbol: str) -> str:
+    """The symbol of the partner in voicing; "" when there is none."""
+    partner = voicing_partner(sounds()[symbol])
+    return partner.symbol if partner else ""
 
 
 def misread(phones: tuple[str, ...], needs: Needs) -> tuple[tuple[str, ...], ...]:
@@ -104,8 +99,8 @@ def misread(phones: tuple[str, ...], needs: Needs) -> tuple[tuple[str, ...], ...
         return ()
     plain = tuple(map(bare, phones))
     first = _replaced(plain, needs.target, needs.instead)
-    partner = partner_of(needs.target)
-    said = tuple(partner_of(s) or s for s in needs.instead)
+    partner = _partner(needs.target)
+    said = tuple(_partner(s) or s for s in needs.instead)
     both = _replaced(first, partner, said) if partner and partner not in needs.instead else first
     return tuple(dict.fromkeys(form for form in (first, both) if form != plain))
 

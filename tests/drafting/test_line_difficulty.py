@@ -2,11 +2,14 @@ from __future__ import annotations
 
 import pytest
 
+from builder.checks.context import check_seams
 from builder.drafting.line_difficulty import burden, limits
 from builder.drafting.word_kinds import Word, word
-from builder.phonetics.inventory import sounds
+from builder.phonetics.inventory import Sound, sounds
+from builder.phonetics.position import Position
 from builder.program_file.pronounce import Target
 from builder.wordbank.probes import is_probe
+from tests.support.clients import NOTHING, client_of
 
 S = Target(sounds()["S"], ("initial",), ())
 
@@ -41,3 +44,35 @@ def test_the_plural_of_the_practised_word_is_its_own() -> None:
     assert is_probe("caps", k.sound)
     assert burden("two caps", known("cap"), limits(k)) is not None
     assert burden("two caps", known("key"), limits(k)) is None
+
+
+CONSONANTS = [s for s in sounds().values() if s.kind == "consonant"]
+PROGRAM = """\
+sound: /{sound}/
+position: {position}
+current: a
+steps: [{{name: a, level: phrase, items: [{{word: one two, say: ʌ{left} {right}ʌ}}]}}]
+"""
+
+
+def seam_found(target: Sound, position: Position, left: Sound, right: Sound) -> bool:
+    """Whether the check advises against a phrase in which the two sounds meet."""
+    text = PROGRAM.format(sound=target.ipa, position=position, left=left.ipa, right=right.ipa)
+    return bool(list(check_seams(client_of(text), NOTHING)))
+
+
+def is_drafted(target: Sound, position: Position, left: Sound, right: Sound) -> bool:
+    """Whether drafting would take the same phrase."""
+    said = {"one": ("AH1", left.symbol), "two": (right.symbol, "AH1")}
+    phrase = Word("one two", said, frozenset())
+    return burden("one two", phrase, limits(Target(target, (position,), ()))) is not None
+
+
+@pytest.mark.parametrize("target", CONSONANTS, ids=lambda sound: sound.symbol)
+def test_no_line_is_drafted_that_the_check_advises_against(target: Sound) -> None:
+    pairs: list[tuple[Position, Sound, Sound]] = []
+    for other in CONSONANTS:
+        pairs += [("final", target, other), ("initial", other, target)]
+    drafted = {p: is_drafted(target, *p) for p in pairs}
+    assert [p for p in pairs if drafted[p] is seam_found(target, *p)] == []
+    assert any(drafted.values())

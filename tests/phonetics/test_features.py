@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from builder.phonetics.features import FEATURES, differing, features
+from builder.phonetics.features import FEATURES, differing, features, voicing_partner
 from builder.phonetics.inventory import parse_sound, sounds
 
 
@@ -48,3 +48,16 @@ def test_differing_is_the_same_both_ways_and_nothing_for_a_sound_and_itself() ->
         assert differing(a, b) == differing(b, a)
         assert set(differing(a, b)) <= set(FEATURES)
     assert all(differing(s, s) == () for s in sounds().values())
+
+
+# The pairs of English obstruents (International Phonetic Association 1999, Handbook, American
+# English: two signs in a cell of the chart of consonants). /h/ and the sonorants have no partner.
+VOICING_PAIRS = ("P B", "T D", "K G", "F V", "TH DH", "S Z", "SH ZH", "CH JH")
+WITHOUT = ("HH", "M", "N", "NG", "L", "R", "W", "Y", "ER", "AAR", "IY")
+
+
+def test_partners_in_voicing() -> None:
+    for voiceless, voiced in map(str.split, VOICING_PAIRS):
+        assert voicing_partner(sounds()[voiceless]) == sounds()[voiced]
+        assert voicing_partner(sounds()[voiced]) == sounds()[voiceless]
+    assert [s for s in WITHOUT if voicing_partner(sounds()[s])] == []
