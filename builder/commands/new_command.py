@@ -120,7 +120,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     if given:
         found = new_program.from_given(order, given)
     else:
-        found = new_program.from_bank(order, Index.open(find(folder).index))
+        found = new_program.from_word_bank(order, Index.open(find(folder).index))
     _enough(args, order, found)
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""

@@ -11,17 +11,23 @@ from pathlib import Path
 
 from builder.commands import options
 from builder.make import drawings
-from builder.phonetics.contrast import ContrastError, Side, check_sides, feature_names, parse_side
+from builder.phonetics.contrast import (
+    ContrastError,
+    ContrastSide,
+    check_sides,
+    feature_names,
+    parse_side,
+)
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.minimal_pairs import FEW, Pair, Word, pairs
+from builder.phonetics.minimal_pairs import MIN_PAIRS, IndexedWord, Pair, pairs
 from builder.phonetics.position import occurrences
 from builder.problems import UsageError
 from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import ONE_IN, is_probe
-from builder.wordbank.unsuitable import unfit
+from builder.wordbank.unsuitable import is_unsuitable
 from builder.workspace.folder import find
 
 ABOUT = "find words that differ in one sound, as in key and tea"
@@ -59,20 +65,22 @@ def run(args: argparse.Namespace) -> int:
             pictured=_pictured,
             known=_known,
             readings=pronunciations,
-            least=min(FEW, args.count),
+            least=min(MIN_PAIRS, args.count),
         )[: args.count]
     print(as_json(found, one, other) if args.json else told(found, one, other))
     return 0 if found else 1
 
 
-def _parsed(typed: list[str]) -> list[Side]:
+def _parsed(typed: list[str]) -> list[ContrastSide]:
     try:
         return [parse_side(text) for text in typed]
     except UnknownSoundError as problem:
         raise UsageError(f"{problem}.") from None
 
 
-def _fitting(typed: list[str], sides: list[Side], index: Index) -> tuple[Side, Side]:
+def _fitting(
+    typed: list[str], sides: list[ContrastSide], index: Index
+) -> tuple[ContrastSide, ContrastSide]:
     """Two sides that words can show: each stands in words, and they are one sound apart."""
     for text, side in zip(typed, sides, strict=True):
         if len(side.sounds) > 1 and not _stands(side, index):
@@ -89,7 +97,7 @@ def _fitting(typed: list[str], sides: list[Side], index: Index) -> tuple[Side, S
     return one, other
 
 
-def _stands(side: Side, index: Index) -> bool:
+def _stands(side: ContrastSide, index: Index) -> bool:
     """Whether a word holds the side whole as a cluster."""
     first = side.sounds[0]
     groups = set(side.choices)
@@ -97,7 +105,7 @@ def _stands(side: Side, index: Index) -> bool:
     return any(found.cluster in groups for row in rows for found in occurrences(row.phones, first))
 
 
-def _fit(row: Word, sounds: tuple[Sound, ...]) -> bool:
+def _fit(row: IndexedWord, sounds: tuple[Sound, ...]) -> bool:
     """A word that people know (rated, on the children's list or drawn): no name, no small word,
     and none that is kept apart as a probe of one of the sounds."""
     word = row.word
@@ -107,7 +115,7 @@ def _fit(row: Word, sounds: tuple[Sound, ...]) -> bool:
         and word.isascii()
         and bool(known)
         and not is_function_word(word)
-        and not unfit(word, row.lemma_of)
+        and not is_unsuitable(word, row.lemma_of)
         and not any(is_probe(word, s) and occurrences(row.phones, s) for s in sounds)
     )
 
@@ -121,7 +129,7 @@ def _known(word: str) -> bool:
     return bool(classes(word))
 
 
-def told(found: tuple[Pair, ...], one: Side, other: Side) -> str:
+def told(found: tuple[Pair, ...], one: ContrastSide, other: ContrastSide) -> str:
     """A heading with the features, then a line for each pair."""
     sides = " and ".join(f"/{side.ipa}/" if side.sounds else "nothing" for side in (one, other))
     lines = [f"{sides}: {_difference(one, other)}"]
@@ -137,7 +145,7 @@ def told(found: tuple[Pair, ...], one: Side, other: Side) -> str:
     return "\n".join(lines)
 
 
-def _difference(one: Side, other: Side) -> str:
+def _difference(one: ContrastSide, other: ContrastSide) -> str:
     names = feature_names(one, other)
     if names is None:
         return "a sound or no sound"
@@ -165,7 +173,7 @@ def _about(pair: Pair) -> str:
     return "; ".join(notes)
 
 
-def as_json(found: tuple[Pair, ...], one: Side, other: Side) -> str:
+def as_json(found: tuple[Pair, ...], one: ContrastSide, other: ContrastSide) -> str:
     """A JSON list, a mapping for each pair; `features` is null for a sound or no sound."""
     names = feature_names(one, other)
     listed = [

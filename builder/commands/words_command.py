@@ -16,11 +16,11 @@ from builder.phonetics.lexicon.index import Index
 from builder.phonetics.position import Position, cluster_ipa
 from builder.problems import UsageError
 from builder.wordbank import explain, suggest
-from builder.wordbank.filters import Cluster, Query
+from builder.wordbank.filters import UNSUITABLE, Cluster, Query
 from builder.wordbank.needs import Needs, needs_of
 from builder.wordbank.probes import ONE_IN
-from builder.wordbank.ranking import UNKNOWN
-from builder.wordbank.short_lists import why_thin
+from builder.wordbank.ranking import LESS_KNOWN
+from builder.wordbank.short_lists import why_short
 from builder.workspace.folder import Workspace, find
 
 COLUMNS = (
@@ -175,7 +175,7 @@ def _found(args: argparse.Namespace, query: Query, needs: Needs, index: Index) -
 def _shown(
     args: argparse.Namespace, query: Query, found: Offers, needs: Needs, index: Index
 ) -> Shown:
-    why = "" if args.probe else why_thin(index, query, found, needs)
+    why = "" if args.probe else why_short(index, query, found, needs)
     return Shown(query, found[: args.probe or args.count], len(found), why)
 
 
@@ -246,7 +246,7 @@ def _cluster(typed: str, sound: Sound) -> Cluster:
 def _explain(word: str, asked: Asked, index: Index) -> int:
     told = [explain.explain(index, query, word, asked.needs) for query in asked.queries]
     for one in told:
-        if one is None or one.why_not.endswith("unfit words"):
+        if one is None or one.why_not == UNSUITABLE:
             raise UsageError(_no_figures(one))
     print("\n\n".join("\n".join(explain.lines(one)) for one in told if one))
     return 0
@@ -304,7 +304,7 @@ def _yaml(shown: list[Shown]) -> str:
 
 def _list(offers: Offers) -> str:
     doubtful = ", ".join(o.word for o in offers if not o.known)
-    note = f"   # {UNKNOWN}: {doubtful}" if doubtful else ""
+    note = f"   # {LESS_KNOWN}: {doubtful}" if doubtful else ""
     return f"[{', '.join(_scalar(o.word) for o in offers)}]{note}"
 
 

@@ -8,10 +8,10 @@ from dataclasses import replace
 from builder.drafting import ladder
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
-from builder.drafting.insert_step import inserted
-from builder.drafting.ladder import Draft, Reader
+from builder.drafting.insert_step import with_step
+from builder.drafting.ladder import Draft, Learner
 from builder.drafting.line_difficulty import limits
-from builder.drafting.word_kinds import Word, word
+from builder.drafting.word_kinds import PractisedWord, word
 from builder.model.program import LEVELS, Level, Program, Step
 from builder.phonetics.position import Position
 from builder.program_file.pronounce import Target
@@ -45,7 +45,7 @@ def extended(
         draft = _draft(program, key, one, names, pictured)
         if draft:
             after = _after(steps, key, one)
-            text = inserted(text, draft, after)
+            text = with_step(text, draft, after)
             steps.insert(after + 1, (one, key))
             made.append(draft)
     return text, tuple(made)
@@ -97,7 +97,7 @@ def _draft(
     words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
     target = Target(program.sound, positions, cluster)
     limit = limits(target, program.error, program.lacks, words_said(program))
-    reader = Reader(program.written.age, program.written.reads, pictured)
+    reader = Learner(program.written.age, program.written.reads, pictured)
     usual = ladder.NAMES[level] if not cluster else f"{ladder.typed(cluster)} {ladder.NAMES[level]}"
     taken = [item.text for step in program.steps for item in step.items]
     found = ladder.longer(level, words, limit, reader, taken, _free(usual, names))
@@ -105,7 +105,7 @@ def _draft(
     return found if not found or everywhere else replace(found, positions=positions)
 
 
-def practised(program: Program, key: Key) -> Iterator[Word]:
+def practised(program: Program, key: Key) -> Iterator[PractisedWord]:
     """The words of a ladder at its positions, said as the program says them."""
     seen: set[str] = set()
     for step in program.steps:

@@ -11,15 +11,15 @@ from typing import Any, Literal
 
 import yaml
 
-from builder.drafting.word_kinds import COUNTS, Word
+from builder.drafting.word_kinds import NUMBER_KINDS, PractisedWord
 from builder.phonetics.inventory import is_vowel
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.program_file.pronounce import words_of
 from builder.text.templates import folder
 
 Longer = Literal["phrase", "sentence"]
-AGREE = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")  # [is|are]
-OWN = "kin"  # nouns that somebody has; a line takes them only where it says so
+AGREEMENT = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")  # [is|are]
+KIN = "kin"  # nouns that somebody has; a line takes them only where it says so
 SLOT = re.compile(r"\{(a|noun|nouns|word)\}")
 
 
@@ -36,20 +36,20 @@ class Frame:
         """Whether it says the plural of its noun."""
         return "{nouns}" in self.text
 
-    def takes(self, word: Word) -> bool:
+    def takes(self, word: PractisedWord) -> bool:
         """Whether it is natural with this word."""
         if "any" in self.kinds:
             return not word.kinds
-        wanted, counts = self.kinds - {*COUNTS}, self.kinds & {*COUNTS}
+        wanted, counts = self.kinds - {*NUMBER_KINDS}, self.kinds & {*NUMBER_KINDS}
         if not wanted & word.kinds or (counts and not counts & word.kinds):
             return False
-        if OWN in word.kinds and OWN not in wanted:  # my grandma, but not the grandma
+        if KIN in word.kinds and KIN not in wanted:  # my grandma, but not the grandma
             return False
         return bool(word.plural) if self.plural else True
 
-    def fill(self, word: Word) -> str:
+    def fill(self, word: PractisedWord) -> str:
         """The line with the word in it, as it is said: "Here are the scissors."."""
-        text = AGREE.sub(r"\1" if word.single and not self.plural else r"\2", self.text)
+        text = AGREEMENT.sub(r"\1" if word.single and not self.plural else r"\2", self.text)
         parts = {"noun": word.text, "nouns": word.plural, "word": word.text, "a": "{a}"}
         text = SLOT.sub(lambda slot: parts[slot[1]], text)
         before, found, after = text.partition("{a} ")
@@ -58,7 +58,7 @@ class Frame:
         return text[:1].upper() + text[1:] if text.endswith((".", "!", "?")) else text
 
 
-def _article(word: Word, after: str) -> str:
+def _article(word: PractisedWord, after: str) -> str:
     """Before what is counted `a` or `an`, by how the next word begins; some, the."""
     if "counted" not in word.kinds:
         return "the" if "only" in word.kinds else "some"

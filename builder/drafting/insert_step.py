@@ -14,7 +14,7 @@ from builder.drafting.write_yaml import step
 BOM = "\ufeff"
 
 
-def inserted(text: str, draft: Draft, after: int) -> str:
+def with_step(text: str, draft: Draft, after: int) -> str:
     """The program `text` with `draft` behind its step number `after` (from 0).
 
     The text must be a program that was read without a fault.

@@ -9,7 +9,7 @@ from builder.drafting import choose_lines
 from builder.drafting.frames import Longer
 from builder.drafting.line_difficulty import Limits
 from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
-from builder.drafting.word_kinds import Word
+from builder.drafting.word_kinds import PractisedWord
 from builder.model.dose import is_young
 from builder.model.program import Level
 from builder.phonetics.inventory import Sound
@@ -43,7 +43,7 @@ class Draft:
 
 
 @dataclass(frozen=True)
-class Reader:
+class Learner:
     """What of the client decides how a step is drafted. `pictured`: is a word's picture at hand?"""
 
     age: int | None
@@ -53,7 +53,7 @@ class Reader:
     @property
     def most(self) -> int:
         """Items of a phrase or sentence step."""
-        return 6 if is_young(self.age) else choose_lines.MOST
+        return 6 if is_young(self.age) else choose_lines.MAX_LINES
 
 
 def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
@@ -91,9 +91,9 @@ def cluster_syllables(cluster: tuple[str, ...]) -> Draft:
 
 def longer(
     level: Longer,
-    words: Sequence[Word],
+    words: Sequence[PractisedWord],
     limit: Limits,
-    reader: Reader,
+    reader: Learner,
     taken: Sequence[str] = (),
     name: str = "",
 ) -> Draft | None:
@@ -106,9 +106,9 @@ def longer(
     cluster = typed(limit.target.cluster)
     if not reader.reads:
         pictured = [word for word in words if reader.pictured(word.text)]
-        same = choose_lines.same_carrier(pictured, level, limit, reader.most, reader.age)
-        if len(same) >= choose_lines.FEWEST and not set(same) & set(taken):
+        same = choose_lines.carrier_lines(pictured, level, limit, reader.most, reader.age)
+        if len(same) >= choose_lines.MIN_LINES and not set(same) & set(taken):
             return Draft(title, level, SPONTANEOUS, same, cluster=cluster)
-    lines = choose_lines.free(words, level, limit, reader.most, reader.age, taken)
+    lines = choose_lines.varied_lines(words, level, limit, reader.most, reader.age, taken)
     rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
     return Draft(title, level, rounds, lines, cluster=cluster) if lines else None

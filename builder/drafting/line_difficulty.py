@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from builder.drafting.word_kinds import Phones, Word
+from builder.drafting.word_kinds import Phones, PractisedWord
 from builder.phonetics.features import voicing_partner
 from builder.phonetics.inventory import Sound, bare
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -18,9 +18,9 @@ from builder.program_file.pronounce import Target, words_of
 from builder.wordbank.probes import is_probe
 
 # How much each thing weighs against a line; what comes first is worst. Common practice, no source.
-LACKED, PARTNER, CONFUSED, MORE_TARGETS = 6, 4, 4, 3
-FRONTAL = ("TH", "DH")  # what a forward tongue makes of a hiss
-HISSING = ("S", "Z")
+LACKED_COST, PARTNER_COST, CONFUSED_COST, MORE_TARGETS_COST = 6, 4, 4, 3
+DENTALS = ("TH", "DH")  # what a forward tongue makes of a hiss
+SIBILANTS = ("S", "Z")
 VOCALIC_R = ("ER",)  # with a consonant r that is learnt, vowel + r is not there either
 
 
@@ -46,15 +46,15 @@ def limits(
     """The limits for a client who learns `target` and says `error` instead."""
     weights: dict[str, int] = {}
     if isinstance(error, Sound):
-        weights |= dict.fromkeys(_symbols(error), CONFUSED)
-    elif error == "frontal" and target.sound.symbol in HISSING:
-        weights |= dict.fromkeys(FRONTAL, CONFUSED)
+        weights |= dict.fromkeys(_symbols(error), CONFUSED_COST)
+    elif error == "frontal" and target.sound.symbol in SIBILANTS:
+        weights |= dict.fromkeys(DENTALS, CONFUSED_COST)
     if target.sound.symbol == "R":
-        weights |= dict.fromkeys(VOCALIC_R, PARTNER)
+        weights |= dict.fromkeys(VOCALIC_R, PARTNER_COST)
     if partner := voicing_partner(target.sound):
-        weights[partner.symbol] = PARTNER
+        weights[partner.symbol] = PARTNER_COST
     for sound in lacks:
-        weights |= dict.fromkeys(_symbols(sound), LACKED)
+        weights |= dict.fromkeys(_symbols(sound), LACKED_COST)
     for symbol in _symbols(target.sound):
         weights.pop(symbol, None)
     return Limits(target, weights, trained)
@@ -64,7 +64,7 @@ def _symbols(sound: Sound) -> tuple[str, ...]:
     return tuple({phone for phones in sound.phones for phone in phones})
 
 
-def burden(text: str, word: Word, limit: Limits) -> int | None:
+def difficulty(text: str, word: PractisedWord, limit: Limits) -> int | None:
     """What speaks against saying `text` around `word`; None when it must not be said so."""
     said = [(one.lower(), _forms(one.lower(), word)) for one in words_of(text)]
     if not all(forms for _, forms in said) or _lost_at_a_seam(said, limit):
@@ -72,20 +72,20 @@ def burden(text: str, word: Word, limit: Limits) -> int | None:
     total = 0
     for name, forms in ((name, forms) for name, forms in said if name not in word.said):
         found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
-        if not all(map(limit.target.fits, found)) or (found and _apart(name, word, limit)):
+        if not all(map(limit.target.fits, found)) or (found and _is_probe_of(name, word, limit)):
             return None
-        total += MORE_TARGETS * len(found)
+        total += MORE_TARGETS_COST * len(found)
         total += sum(limit.weights.get(bare(phone), 0) for phone in forms[0])
     return total
 
 
-def _apart(name: str, word: Word, limit: Limits) -> bool:
+def _is_probe_of(name: str, word: PractisedWord, limit: Limits) -> bool:
     """Whether a word of the line is kept apart; the plural of the practised word is not."""
     own = name in (one.lower() for one in words_of(word.plural))
     return not own and is_probe(name, limit.target.sound, limit.trained)
 
 
-def _forms(name: str, word: Word) -> tuple[Phones, ...]:
+def _forms(name: str, word: PractisedWord) -> tuple[Phones, ...]:
     return (word.said[name],) if name in word.said else pronunciations(name)
 
 
@@ -101,7 +101,7 @@ def _lost_at_a_seam(said: list[tuple[str, tuple[Phones, ...]]], limit: Limits) -
     return False
 
 
-def spare_targets(word: Word, limit: Limits) -> int:
+def spare_targets(word: PractisedWord, limit: Limits) -> int:
     """How many targets the word itself holds at places that were not taught."""
     found = [o for phones in word.said.values() for o in occurrences(phones, limit.target.sound)]
     return sum(not limit.target.fits(o) for o in found)

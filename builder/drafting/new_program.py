@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from builder.drafting import ladder, write_yaml
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
-from builder.drafting.ladder import Draft, Reader
+from builder.drafting.ladder import Draft, Learner
 from builder.drafting.line_difficulty import limits
 from builder.drafting.word_kinds import kinds_of, words
 from builder.make import drawings
@@ -25,9 +25,9 @@ from builder.wordbank.filters import Query, Words
 from builder.wordbank.needs import needs_of
 from builder.wordbank.suggest import Offer, offer
 
-EACH = 8  # words of a list
-USUAL = 3.0  # Zipf: once in a million words; the check calls rarer words rare
-FEWEST = 4  # of a list with a picture each, before words without one come in
+LIST_WORDS = 8  # words of a list
+MIN_ZIPF = 3.0  # Zipf: once in a million words; the check calls rarer words rare
+MIN_CHOICE = 4  # of a list with a picture each, before words without one come in
 Groups = tuple[tuple[str, ...], ...]
 
 
@@ -55,10 +55,10 @@ class Order:
 Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
 
 
-def from_bank(order: Order, index: Words) -> Lists:
+def from_word_bank(order: Order, index: Words) -> Lists:
     """The words of each position and cluster from the word bank."""
     places = [(place, group) for group in order.groups for place in order.places]
-    return {at: _of_bank(order, index, *at) for at in places}
+    return {at: _of_word_bank(order, index, *at) for at in places}
 
 
 def from_given(order: Order, given: Sequence[str]) -> Lists:
@@ -75,20 +75,20 @@ def _fitting(
     return tuple(w.text for w in known if any(target.found(p) for p in w.said.values()))
 
 
-def _of_bank(
+def _of_word_bank(
     order: Order, index: Words, place: Position, group: tuple[str, ...]
 ) -> tuple[str, ...]:
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
-    query = Query(order.sound, place, group, without=base.lacks, least=USUAL)
+    query = Query(order.sound, place, group, without=base.lacks, least=MIN_ZIPF)
     found = _offered(order, index, query, base)
-    if len(found) < EACH:  # words that children may not know come last
+    if len(found) < LIST_WORDS:  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
         found += [o for o in wide if o not in found]
     pictured = [o for o in found if o.picture]
-    if not order.head.reads and len(pictured) >= FEWEST:
+    if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
-    return tuple(o.word for o in found[:EACH])
+    return tuple(o.word for o in found[:LIST_WORDS])
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
@@ -96,7 +96,7 @@ def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Of
     needs = replace(needs_of(base), taken=order.trained)
     found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
-    return single if len(single) >= FEWEST else found
+    return single if len(single) >= MIN_CHOICE else found
 
 
 def _resolved(order: Order) -> Program:
@@ -161,6 +161,6 @@ def _longer(order: Order, level: Longer, group: tuple[str, ...], found: Lists) -
     texts = in_turn([found[place, group] for place in order.places])
     trained = order.trained | {text.lower() for listed in found.values() for text in listed}
     limit = limits(Target(order.sound, order.places, group), base.error, base.lacks, trained)
-    reader = Reader(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
+    reader = Learner(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
     name = _named(ladder.NAMES[level], group)
     return ladder.longer(level, words(texts), limit, reader, name=name)

@@ -18,13 +18,13 @@ from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.program_file.pronounce import words_of
 
 Phones = tuple[str, ...]
-COUNTS = ("counted", "uncounted", "plural", "only")
-HISSES = ("s", "x", "z", "ch", "sh")
+NUMBER_KINDS = ("counted", "uncounted", "plural", "only")
+SIBILANT_LETTERS = ("s", "x", "z", "ch", "sh")
 VOWELS = "aeiou"
 
 
 @dataclass(frozen=True)
-class Word:
+class PractisedWord:
     """A practised word.
 
     said:   its phones by each of its written words, lower case: {"ice": …, "cream": …}.
@@ -47,7 +47,7 @@ class Word:
         return tuple(phone for phones in self.said.values() for phone in phones)
 
 
-def word(text: str, said: Phones = ()) -> Word | None:
+def word(text: str, said: Phones = ()) -> PractisedWord | None:
     """A practised word with what is known of it; `said` overrules the dictionary for a single one.
 
     None when its pronunciation is not known.
@@ -60,7 +60,7 @@ def word(text: str, said: Phones = ()) -> Word | None:
         return None
     phones = {part: forms[0] for part, forms in found.items()}
     kinds = kinds_of(text)
-    return Word(text, phones, kinds, _plural(text, kinds) if "noun" in kinds else "")
+    return PractisedWord(text, phones, kinds, _plural(text, kinds) if "noun" in kinds else "")
 
 
 def kinds_of(text: str) -> frozenset[str]:
@@ -83,7 +83,7 @@ def _plural(text: str, kinds: frozenset[str]) -> str:
 
 
 def _regular(noun: str) -> str:
-    if noun.endswith(HISSES):
+    if noun.endswith(SIBILANT_LETTERS):
         return noun + "es"
     if noun.endswith("y") and noun[-2:-1] not in VOWELS:
         return noun[:-1] + "ies"
@@ -110,7 +110,7 @@ def _kinds() -> Mapping[str, frozenset[str]]:
 
 @cache
 def _noun_kinds() -> frozenset[str]:
-    return frozenset([*_data()["nouns"], "noun", *COUNTS])
+    return frozenset([*_data()["nouns"], "noun", *NUMBER_KINDS])
 
 
 @cache
@@ -130,6 +130,6 @@ def _data(language: str = "en") -> Mapping[str, Any]:
     return data
 
 
-def words(texts: Iterable[str]) -> tuple[Word, ...]:
+def words(texts: Iterable[str]) -> tuple[PractisedWord, ...]:
     """The words whose pronunciation is known, in order."""
     return tuple(found for text in texts if (found := word(text)))

@@ -15,8 +15,8 @@ from itertools import groupby
 from builder.phonetics.inventory import bare, is_vowel, sounds
 from builder.phonetics.syllables import syllables
 
-NOT_FRICATIVE = "glottal"  # h: only breath
-NOISY = ("fricative", "affricate")
+BREATH_PLACE = "glottal"  # h: only breath
+FRICTION_MANNERS = ("fricative", "affricate")
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def _sounds(phones: tuple[str, ...]) -> Iterator[Point]:
             yield Point("velar", at, at + 1)
         if sound.manner == "liquid" or sound.kind == "rhotic":
             yield Point("liquid or r-coloured vowel", at, at + 1)
-        if sound.manner in NOISY and sound.place != NOT_FRICATIVE:
+        if sound.manner in FRICTION_MANNERS and sound.place != BREATH_PLACE:
             yield Point("fricative or affricate", at, at + 1)
             if sound.voiced:
                 yield Point("and voiced", at, at + 1)

@@ -19,10 +19,10 @@ from builder.phonetics.inventory import (
 )
 from builder.phonetics.position import with_vowels
 
-NOTHING = "-"
+NO_SOUND = "-"
 Phones = tuple[str, ...]
 Span = tuple[int, int]
-Cut = list[tuple[str, Span]]
+NamedSpans = list[tuple[str, Span]]
 
 
 class ContrastError(ValueError):
@@ -30,7 +30,7 @@ class ContrastError(ValueError):
 
 
 @dataclass(frozen=True)
-class Side:
+class ContrastSide:
     """One side of a contrast: the sounds that stand there, none for nothing."""
 
     sounds: tuple[Sound, ...]
@@ -47,22 +47,22 @@ class Side:
         return tuple(tuple(itertools.chain.from_iterable(way)) for way in ways)
 
 
-def parse_side(typed: str) -> Side:
+def parse_side(typed: str) -> ContrastSide:
     """A side as typed: a sound, a cluster (`sp`), or `-`. Raises UnknownSoundError."""
-    if typed.strip() == NOTHING:
-        return Side(())
+    if typed.strip() == NO_SOUND:
+        return ContrastSide(())
     try:
-        return Side((parse_sound(typed),))
+        return ContrastSide((parse_sound(typed),))
     except UnknownSoundError as no_sound:
         if typed.strip().lower() in two_sounds():
             raise
         try:
-            return Side(tuple(sounds()[phone] for phone in parse_cluster(typed)))
+            return ContrastSide(tuple(sounds()[phone] for phone in parse_cluster(typed)))
         except NotAClusterError:
             raise no_sound from None
 
 
-def check_sides(one: Side, other: Side) -> None:
+def check_sides(one: ContrastSide, other: ContrastSide) -> None:
     """Raises ContrastError when the sides are the same or more than one sound apart."""
     if one == other:
         raise ContrastError(f"/{one.ipa}/ against itself is no contrast")
@@ -92,27 +92,32 @@ def one_sound_apart(one: Phones, other: Phones) -> tuple[Span, Span] | None:
 
     Stress does not count. A vowel with the r of its syllable may count as one sound: bird, bard.
     """
-    found = (_apart(cut(one), cut(other), len(one), len(other)) for cut in (_single, _whole))
+    found = (
+        _spans_apart(cut(one), cut(other), len(one), len(other))
+        for cut in (_phone_by_phone, _sound_by_sound)
+    )
     return next(filter(None, found), None) if one and other else None
 
 
-def _apart(here: Cut, there: Cut, length: int, other: int) -> tuple[Span, Span] | None:
+def _spans_apart(
+    here: NamedSpans, there: NamedSpans, length: int, other: int
+) -> tuple[Span, Span] | None:
     names, others = tuple(name for name, _ in here), tuple(name for name, _ in there)
     if not one_apart(names, others):
         return None
     both = enumerate(zip(names, others, strict=False))
     at = next((i for i, (a, b) in both if a != b), min(len(names), len(others)))
     longer = len(names) - len(others)
-    return _at(here, at, longer >= 0, length), _at(there, at, longer <= 0, other)
+    return _span_at(here, at, longer >= 0, length), _span_at(there, at, longer <= 0, other)
 
 
-def _single(phones: Phones) -> Cut:
+def _phone_by_phone(phones: Phones) -> NamedSpans:
     return [(bare(phone), (at, at + 1)) for at, phone in enumerate(phones)]
 
 
-def _whole(phones: Phones) -> Cut:
+def _sound_by_sound(phones: Phones) -> NamedSpans:
     """The sounds of a word with their phones, an r that belongs to its vowel in one with it."""
-    found: Cut = []
+    found: NamedSpans = []
     for at, phone in enumerate(phones):
         if belongs_to_vowel(phones, at):
             found[-1] = (f"{found[-1][0]} {phone}", (at - 1, at + 1))
@@ -129,7 +134,7 @@ def belongs_to_vowel(phones: Phones, at: int) -> bool:
     return before and not after
 
 
-def _at(found: Cut, at: int, there: bool, end: int) -> Span:
+def _span_at(found: NamedSpans, at: int, there: bool, end: int) -> Span:
     """The phones of sound `at`; where it has no counterpart, an empty span before it."""
     if at >= len(found):
         return (end, end)
@@ -137,7 +142,7 @@ def _at(found: Cut, at: int, there: bool, end: int) -> Span:
     return (start, stop if there else start)
 
 
-def feature_names(one: Side, other: Side) -> tuple[str, ...] | None:
+def feature_names(one: ContrastSide, other: ContrastSide) -> tuple[str, ...] | None:
     """The features in which two single sounds differ; None where a sound stands against none."""
     changed = [(a, b) for a, b in zip(one.sounds, other.sounds, strict=False) if a != b]
     if len(one.sounds) != len(other.sounds) or len(changed) != 1:

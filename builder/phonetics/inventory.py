@@ -15,11 +15,11 @@ from functools import cache
 from builder.phonetics.tables import rows
 
 VOWEL_KINDS = ("vowel", "rhotic")
-PLAIN = ("symbol", "ipa", "kind", "place", "manner", "hold", "typed", "spelled", "example")
+TEXT_COLUMNS = ("symbol", "ipa", "kind", "place", "manner", "hold", "typed", "spelled", "example")
 STRESS_MARKS = {"ˈ": "1", "'": "1", "ˌ": "2"}
-SEAMS = ".- "  # between syllables or words: no sound, but no sign reaches across
+SEPARATORS = ".- "  # between syllables or words: no sound, but no sign reaches across
 VOWEL_SIGNS = "iyɨʉɯuɪʏʊeøɘɵɤoəɛœɜɞʌɔæɐaɶɑɒɚɝ"  # the chart of IPA, and two with r
-DETAIL = "ːˑ:͜͡ʰ̪̃̚"  # length, ties, breath, dental, nasal, unreleased: broad IPA has none
+FINE_MARKS = "ːˑ:͜͡ʰ̪̃̚"  # length, ties, breath, dental, nasal, unreleased: broad IPA has none
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ def sound_rows(language: str = "en") -> tuple[dict[str, str], ...]:
 
 def _sound(row: dict[str, str]) -> Sound:
     phones = tuple(tuple(choice.split()) for choice in row["phones"].split("|"))
-    plain = {name: row[name] for name in PLAIN}
+    plain = {name: row[name] for name in TEXT_COLUMNS}
     return Sound(voiced=row["voiced"] == "yes", phones=phones, **plain)
 
 
@@ -159,7 +159,7 @@ def phones_of_ipa(ipa: str) -> tuple[str, ...]:
 
 def _first_sign(rest: str, ipa: str) -> str:
     """The longest known sign at the beginning of `rest`."""
-    known = _signs().keys() | STRESS_MARKS.keys() | set(SEAMS)
+    known = _signs().keys() | STRESS_MARKS.keys() | set(SEPARATORS)
     for length in (3, 2, 1):
         if rest[:length] in known:
             return rest[:length]
@@ -171,7 +171,7 @@ def _first_sign(rest: str, ipa: str) -> str:
 def _plain(ipa: str) -> str:
     """Without brackets, length, ties and fine detail; each sign in the form of the tables."""
     text = unicodedata.normalize("NFD", ipa.strip().strip("/[]"))
-    text = text.translate(dict.fromkeys(map(ord, DETAIL)))
+    text = text.translate(dict.fromkeys(map(ord, FINE_MARKS)))
     for pattern, sign in _forms():
         text = pattern.sub(sign, text)
     return text

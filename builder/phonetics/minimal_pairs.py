@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from builder.phonetics.contrast import (
+    ContrastSide,
     Phones,
-    Side,
     belongs_to_vowel,
     check_sides,
     one_apart,
@@ -22,14 +22,14 @@ from builder.phonetics.contrast import (
 from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import Position, occurrences
 
-KNOWN = 3.0  # Zipf; below it a word is rare (van Heuven et al. 2014, QJEP 67:1176-1190)
-COMMON = 5.0  # Zipf; above it a word is no better for practice
-FEW = 6  # pairs; when there are fewer, near pairs join them
+MIN_ZIPF = 3.0  # Zipf; below it a word is rare (van Heuven et al. 2014, QJEP 67:1176-1190)
+MAX_ZIPF = 5.0  # Zipf; above it a word is no better for practice
+MIN_PAIRS = 6  # pairs; when there are fewer, near pairs join them
 
-Judge = Callable[[str], bool]
+Predicate = Callable[[str], bool]
 
 
-class Word(Protocol):
+class IndexedWord(Protocol):
     """What is asked of a word of the index: its commonest reading and its Zipf frequency."""
 
     @property
@@ -64,7 +64,7 @@ class Pair:
     pictured, known: how many of the two there is a picture of, and young children know.
     """
 
-    words: tuple[Word, Word]
+    words: tuple[IndexedWord, IndexedWord]
     position: Position
     at: int
     cluster: bool
@@ -74,16 +74,16 @@ class Pair:
 
 
 def pairs(
-    one: Side,
-    other: Side,
-    words: Iterable[Word],
+    one: ContrastSide,
+    other: ContrastSide,
+    words: Iterable[IndexedWord],
     position: Position | None = None,
     *,
-    fit: Callable[[Word], bool] = lambda word: True,
-    pictured: Judge = lambda word: False,
-    known: Judge = lambda word: False,
+    fit: Callable[[IndexedWord], bool] = lambda word: True,
+    pictured: Predicate = lambda word: False,
+    known: Predicate = lambda word: False,
     readings: Callable[[str], tuple[Phones, ...]] = lambda word: (),
-    least: int = FEW,
+    least: int = MIN_PAIRS,
 ) -> tuple[Pair, ...]:
     """The pairs of two sides, best first; near ones only when there are fewer than `least`.
 
@@ -94,7 +94,12 @@ def pairs(
     """
     check_sides(one, other)
     finder = _Finder(
-        one, other, position, pictured, known, _best(_fit(words, fit, readings), pictured, known)
+        one,
+        other,
+        position,
+        pictured,
+        known,
+        _best_by_pronunciation(_offerable(words, fit, readings), pictured, known),
     )
     found = list(finder.minimal())
     if len(found) < least and len(one.sounds) == len(other.sounds):
@@ -103,7 +108,7 @@ def pairs(
 
 
 @dataclass(frozen=True)
-class Reading:
+class FurtherReading:
     """One word in one of its readings."""
 
     word: str
@@ -113,26 +118,28 @@ class Reading:
     lemma_of: str = ""
 
 
-def _fit(
-    words: Iterable[Word],
-    fit: Callable[[Word], bool],
+def _offerable(
+    words: Iterable[IndexedWord],
+    fit: Callable[[IndexedWord], bool],
     readings: Callable[[str], tuple[Phones, ...]],
-) -> Iterator[Word]:
+) -> Iterator[IndexedWord]:
     """The words that may be offered, those that are read in two ways once for each."""
-    for word in itertools.takewhile(lambda word: word.zipf >= KNOWN, words):
+    for word in itertools.takewhile(lambda word: word.zipf >= MIN_ZIPF, words):
         if word.lemma_of or not word.word.isalpha() or not fit(word):
             continue
         yield word
         for phones in readings(word.word) if word.heteronym else ():
             if phones != word.phones:
-                yield Reading(word.word, phones, word.zipf, True)
+                yield FurtherReading(word.word, phones, word.zipf, True)
 
 
-def _best(words: Iterable[Word], pictured: Judge, familiar: Judge) -> dict[Phones, Word]:
+def _best_by_pronunciation(
+    words: Iterable[IndexedWord], pictured: Predicate, familiar: Predicate
+) -> dict[Phones, IndexedWord]:
     """One word for every pronunciation: pictured, known, read in one way, common, in this order."""
-    best: dict[Phones, Word] = {}
+    best: dict[Phones, IndexedWord] = {}
 
-    def worth(word: Word) -> tuple[bool, bool, bool, float]:
+    def worth(word: IndexedWord) -> tuple[bool, bool, bool, float]:
         return pictured(word.word), familiar(word.word), not word.heteronym, word.zipf
 
     for word in words:
@@ -144,17 +151,17 @@ def _best(words: Iterable[Word], pictured: Judge, familiar: Judge) -> dict[Phone
 
 def _rank(pair: Pair) -> tuple[bool, bool, int, float, int, str]:
     first, second = pair.words
-    common = min(first.zipf, second.zipf, COMMON)
+    common = min(first.zipf, second.zipf, MAX_ZIPF)
     length = len(first.phones) + len(second.phones)
     worth = pair.pictured + pair.known
     return (pair.near, pair.cluster, -worth, -common, length, first.word)
 
 
 @dataclass(frozen=True)
-class _Place:
+class _SidePlace:
     """Where a side stands in a word: phones [start, stop)."""
 
-    word: Word
+    word: IndexedWord
     start: int
     stop: int
     positions: tuple[Position, ...]
@@ -171,12 +178,12 @@ class _Place:
 
 @dataclass(frozen=True)
 class _Finder:
-    one: Side
-    other: Side
+    one: ContrastSide
+    other: ContrastSide
     position: Position | None
-    pictured: Judge
-    known: Judge
-    words: Mapping[Phones, Word]
+    pictured: Predicate
+    known: Predicate
+    words: Mapping[Phones, IndexedWord]
 
     def minimal(self) -> Iterator[Pair]:
         """Every word with the longer side, and the word that it becomes with the shorter."""
@@ -194,13 +201,15 @@ class _Finder:
                     continue  # past and pass show st and s, not t and nothing
                 yield self._pair(place, found, cluster, turned, near=False)
 
-    def _places(self, side: Side) -> Iterator[_Place]:
+    def _places(self, side: ContrastSide) -> Iterator[_SidePlace]:
         for word in self.words.values():
             for place in _places(word, side):
                 if self.position is None or self.position in place.positions:
                     yield place
 
-    def _pair(self, place: _Place, found: Word, cluster: bool, turned: bool, near: bool) -> Pair:
+    def _pair(
+        self, place: _SidePlace, found: IndexedWord, cluster: bool, turned: bool, near: bool
+    ) -> Pair:
         both = (found, place.word) if turned else (place.word, found)
         position = self.position or place.positions[0]
         pictured = sum(self.pictured(word.word) for word in both)
@@ -209,7 +218,7 @@ class _Finder:
 
     def near(self, taken: set[str]) -> Iterator[Pair]:
         """Words with one more difference, not beside the contrast; each word is used once."""
-        groups: dict[tuple[Position, Phones, Phones], list[_Place]] = {}
+        groups: dict[tuple[Position, Phones, Phones], list[_SidePlace]] = {}
         for place in self._places(self.other):
             if not place.cluster:
                 groups.setdefault(_surroundings(place), []).append(place)
@@ -218,7 +227,7 @@ class _Finder:
             for here in self._places(self.one)
             if not here.cluster
             for there in groups.get(_surroundings(here), ())
-            if _nearly(here, there)
+            if _one_more_difference(here, there)
         ]
         for pair in sorted(candidates, key=_rank):
             names = {word.word for word in pair.words}
@@ -227,7 +236,7 @@ class _Finder:
                 yield pair
 
 
-def _places(word: Word, side: Side) -> Iterator[_Place]:
+def _places(word: IndexedWord, side: ContrastSide) -> Iterator[_SidePlace]:
     """Every place of a side in a word: a single sound anywhere, a cluster whole."""
     first, group = side.sounds[0], len(side.sounds) > 1
     for found in occurrences(word.phones, first):
@@ -238,10 +247,12 @@ def _places(word: Word, side: Side) -> Iterator[_Place]:
         if group and word.phones[found.start : found.start + len(side.sounds)] != side.choices[0]:
             continue
         stop = found.start + len(side.sounds) if group else found.stop
-        yield _Place(word, found.start, stop, found.positions, bool(found.cluster) and not group)
+        yield _SidePlace(
+            word, found.start, stop, found.positions, bool(found.cluster) and not group
+        )
 
 
-def _in_cluster(word: Word, at: int, side: Side) -> bool:
+def _in_cluster(word: IndexedWord, at: int, side: ContrastSide) -> bool:
     """Whether more consonants stand around a side than are its own."""
     own = side.choices[0] if len(side.sounds) > 1 else ()
     return any(
@@ -252,17 +263,17 @@ def _in_cluster(word: Word, at: int, side: Side) -> bool:
     )
 
 
-def _stressed(choice: Phones, place: _Place) -> Phones:
+def _stressed(choice: Phones, place: _SidePlace) -> Phones:
     """The phones of the other side, a vowel with the stress of the one it stands for."""
     digits = [phone[-1] for phone in place.word.phones[place.start : place.stop] if is_vowel(phone)]
     return tuple(phone + digits[0] if is_vowel(phone) and digits else phone for phone in choice)
 
 
-def _surroundings(place: _Place) -> tuple[Position, Phones, Phones]:
+def _surroundings(place: _SidePlace) -> tuple[Position, Phones, Phones]:
     return place.positions[0], place.left[-1:], place.right[:1]
 
 
-def _nearly(here: _Place, there: _Place) -> bool:
+def _one_more_difference(here: _SidePlace, there: _SidePlace) -> bool:
     """One more difference, on one side; what touches the contrast is the same already."""
     if here.left == there.left:
         return one_apart(_plain(here.right), _plain(there.right))

@@ -21,13 +21,13 @@ from builder.phonetics.tables import rows
 Span = tuple[int, int]
 Table = dict[tuple[str, ...], dict[str, int]]
 
-USUAL, RARE = 2, 4  # costs of a table entry; only their order matters
-SHARED = 2  # for each further phone that shares the letters
-SILENT_USUAL, SILENT_RARE = 3, 6
+USUAL_COST, RARE_COST = 2, 4  # costs of a table entry; only their order matters
+SHARED_COST = 2  # for each further phone that shares the letters
+SILENT_USUAL_COST, SILENT_RARE_COST = 3, 6
 # Outside the table, only where nothing else fits; a pair is cheaper than silence on both sides.
-ODD_PAIR, ODD_SILENT, UNSPELLED = 20, 12, 24
-LARGEST = 10_000  # letters x phones; what is larger is no word, and is dealt out evenly
-SEAM = "-"  # stands for whatever is no letter: no spelling reaches across it
+ODD_PAIR_COST, ODD_SILENT_COST, UNSPELLED_COST = 20, 12, 24
+MAX_CELLS = 10_000  # letters x phones; what is larger is no word, and is dealt out evenly
+BOUNDARY = "-"  # stands for whatever is no letter: no spelling reaches across it
 APOSTROPHES = "'’ʼ"
 
 
@@ -63,8 +63,8 @@ def spellings(language: str = "en") -> Table:
 
 def _costs(row: dict[str, str]) -> dict[str, int]:
     phones = row["phones"].split()
-    usual, rare = (USUAL, RARE) if phones else (SILENT_USUAL, SILENT_RARE)
-    more = SHARED * max(0, len(phones) - 1)
+    usual, rare = (USUAL_COST, RARE_COST) if phones else (SILENT_USUAL_COST, SILENT_RARE_COST)
+    more = SHARED_COST * max(0, len(phones) - 1)
     costs = dict.fromkeys(row["rare"].split(), rare + more)
     return costs | dict.fromkeys(row["usual"].split(), usual + more)
 
@@ -107,9 +107,9 @@ def _cores(word: str, phones: tuple[str, ...]) -> tuple[Span, ...]:
     """For every phone the letters that sound, without the silent ones beside them."""
     units = _units(word)
     spelled = [unit for unit in units if unit.letter]
-    steps = _path(_letters(units), tuple(map(bare, phones)))
+    steps = _alignment(_letters(units), tuple(map(bare, phones)))
     if steps is None:
-        return _even(units, len(phones))
+        return _dealt_out(units, len(phones))
     found: list[Span | None] = [None] * len(phones)
     for step in steps:
         if step.letters:
@@ -128,7 +128,7 @@ def _borrowed(found: list[Span | None]) -> tuple[Span, ...]:
     return tuple(full)
 
 
-def _even(units: tuple[Unit, ...], count: int) -> tuple[Span, ...]:
+def _dealt_out(units: tuple[Unit, ...], count: int) -> tuple[Span, ...]:
     """`count` spans over all units from left to right, as equal as may be."""
     if not units:
         return ((0, 0),) * count
@@ -155,16 +155,16 @@ def _letter(sign: str) -> str:
     if sign in APOSTROPHES:
         return ""
     plain = unicodedata.normalize("NFKD", sign)[0].lower()
-    return plain[0] if plain[0].isalnum() else SEAM
+    return plain[0] if plain[0].isalnum() else BOUNDARY
 
 
 def _letters(units: tuple[Unit, ...]) -> str:
     return "".join(unit.letter for unit in units)
 
 
-def _path(letters: str, phones: tuple[str, ...]) -> list[Step] | None:
+def _alignment(letters: str, phones: tuple[str, ...]) -> list[Step] | None:
     """The steps of the cheapest alignment; None where there is nothing to align."""
-    if not phones or not letters.strip(SEAM):
+    if not phones or not letters.strip(BOUNDARY):
         return None
     return _cheapest(letters, phones) or _cheapest(letters, phones, odd=True)
 
@@ -176,16 +176,16 @@ def _cheapest(letters: str, phones: tuple[str, ...], odd: bool = False) -> list[
     None where no way leads to the end, or there are more than LARGEST places (i, j).
     """
     goal = (len(letters), len(phones))
-    if goal[0] * goal[1] > LARGEST:
+    if goal[0] * goal[1] > MAX_CELLS:
         return None
     best: Best = {(0, 0): (0, Step(0, 0, 0, 0))}
     for here in product(range(goal[0] + 1), range(goal[1] + 1)):
         if here in best:
-            _go_on(best, here, _moves(letters, phones, *here, odd))
-    return _trace(best, goal) if goal in best else None
+            _extend(best, here, _moves(letters, phones, *here, odd))
+    return _backtrace(best, goal) if goal in best else None
 
 
-def _go_on(best: Best, here: Span, moves: Iterator[tuple[int, int, int]]) -> None:
+def _extend(best: Best, here: Span, moves: Iterator[tuple[int, int, int]]) -> None:
     (i, j), cost = here, best[here][0]
     for a, b, price in moves:
         there = (i + a, j + b)
@@ -197,13 +197,13 @@ def _moves(
     letters: str, phones: tuple[str, ...], i: int, j: int, odd: bool
 ) -> Iterator[tuple[int, int, int]]:
     """Every next move from (i, j): how many letters, how many phones, at what price."""
-    most_letters, most_phones = _reach()
+    most_letters, most_phones = _longest_entry()
     for b in range(min(most_phones, len(phones) - j) + 1):
         listed = spellings().get(phones[j : j + b], {})
         for a in range(1, min(most_letters, len(letters) - i) + 1) if listed else ():
             if (price := listed.get(letters[i : i + a])) is not None:
                 yield a, b, price
-    if i < len(letters) and letters[i] == SEAM:
+    if i < len(letters) and letters[i] == BOUNDARY:
         yield 1, 0, 0
     elif odd:
         yield from _odd_moves(len(letters) - i, len(phones) - j)
@@ -211,21 +211,21 @@ def _moves(
 
 def _odd_moves(letters: int, phones: int) -> Iterator[tuple[int, int, int]]:
     if letters:
-        yield 1, 0, ODD_SILENT
+        yield 1, 0, ODD_SILENT_COST
     if phones:
-        yield 0, 1, UNSPELLED
+        yield 0, 1, UNSPELLED_COST
     if letters and phones:
-        yield 1, 1, ODD_PAIR
+        yield 1, 1, ODD_PAIR_COST
 
 
 @cache
-def _reach() -> Span:
+def _longest_entry() -> Span:
     """The most letters and the most phones of any entry of the table."""
     table = spellings()
     return max(len(text) for row in table.values() for text in row), max(map(len, table))
 
 
-def _trace(best: Best, goal: Span) -> list[Step]:
+def _backtrace(best: Best, goal: Span) -> list[Step]:
     steps, at = [], goal
     while at != (0, 0):
         step = best[at][1]

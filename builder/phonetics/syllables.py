@@ -8,27 +8,27 @@ from functools import cache
 from builder.phonetics.inventory import is_vowel
 from builder.phonetics.tables import lines
 
-NEVER = "not"  # at the start of a line: consonants that alone may not begin a syllable
+NOT_ONSET = "not"  # at the start of a line: consonants that alone may not begin a syllable
 
 
 @cache
 def onsets(language: str = "en") -> frozenset[tuple[str, ...]]:
     """The groups of two or more consonants that may begin a syllable."""
     groups = (tuple(line.split()) for line in lines("onsets.txt", language))
-    return frozenset(group for group in groups if group[0] != NEVER)
+    return frozenset(group for group in groups if group[0] != NOT_ONSET)
 
 
 @cache
-def _never(language: str = "en") -> frozenset[tuple[str, ...]]:
+def _never_onsets(language: str = "en") -> frozenset[tuple[str, ...]]:
     """The single consonants that may not begin a syllable."""
     groups = (tuple(line.split()) for line in lines("onsets.txt", language))
-    return frozenset((symbol,) for group in groups if group[0] == NEVER for symbol in group[1:])
+    return frozenset((symbol,) for group in groups if group[0] == NOT_ONSET for symbol in group[1:])
 
 
 def may_begin(group: tuple[str, ...]) -> bool:
     """Whether a group of consonants may begin a syllable."""
     if len(group) <= 1:
-        return group not in _never()
+        return group not in _never_onsets()
     return group in onsets()
 
 

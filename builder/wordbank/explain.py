@@ -10,12 +10,12 @@ from builder.phonetics.complexity import Point, complexity_points, target_score
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import occurrences, stands
 from builder.wordbank import suggest
-from builder.wordbank.filters import Query, Row, Words, beyond, fitting, why_not
-from builder.wordbank.needs import Needs, turns_rude, unfit_forms
+from builder.wordbank.filters import Query, Row, Words, candidate_of, why_outside, why_unsuited
+from builder.wordbank.needs import Needs, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import ONE_IN, is_probe
-from builder.wordbank.ranking import LEAST
-from builder.wordbank.suggest import NOBODY, Offer, neighbours, offered, said_otherwise
+from builder.wordbank.ranking import MIN_MERIT
+from builder.wordbank.suggest import NO_NEEDS, Offer, neighbours, offered, other_reading
 
 
 @dataclass(frozen=True)
@@ -33,12 +33,12 @@ class Explanation:
     why_not: str
 
 
-def explain(words: Words, query: Query, word: str, needs: Needs = NOBODY) -> Explanation | None:
+def explain(words: Words, query: Query, word: str, needs: Needs = NO_NEEDS) -> Explanation | None:
     """The figures of a word and, against `query`, its rank; None for a word without a reading."""
     row = words.row(word)
     if row is None:
         return None
-    one = fitting(row, query)
+    one = candidate_of(row, query)
     offer = offered(one, query.sound, needs) if one else None
     return Explanation(
         row=row,
@@ -53,15 +53,17 @@ def explain(words: Words, query: Query, word: str, needs: Needs = NOBODY) -> Exp
 def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: Needs) -> str:
     if offer and row.word in {one.word for one in suggest.offer(words, query, needs)}:
         return ""
-    if why := why_not(row, query) or beyond(row, query):
+    if why := why_unsuited(row, query) or why_outside(row, query):
         return why
     if offer is None:
         return _unfitting(row, query)
     if row.word in needs.taken:
         return "it is in a program of this client already"
     if not offer.known and not query.wide:
-        return f"its merits come to less than {LEAST} (--wide offers such words too)"
-    if needs.instead is not None and turns_rude(row.phones, needs, unfit_forms(words)):
+        return f"its merits come to less than {MIN_MERIT} (--wide offers such words too)"
+    if needs.said_instead is not None and sounds_unsuitable(
+        row.phones, needs, unsuitable_forms(words)
+    ):
         return "said with the client's error it sounds like a word that is left out"
     kept = f"one of {ONE_IN} words is kept apart as a probe of /{query.sound.ipa}/, and it is one"
     return kept if is_probe(row.word, query.sound, needs.taken, row.lemma_of) else ""
@@ -70,7 +72,7 @@ def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: N
 def _unfitting(row: Row, query: Query) -> str:
     found = occurrences(row.phones, query.sound)
     there = stands(row.phones, query.sound, query.position)
-    if not there and (other := said_otherwise(row, query.sound, query.position, there=True)):
+    if not there and (other := other_reading(row, query.sound, query.position, there=True)):
         return f"it is also said /{ipa_of(other)}/: if you say it so, write it with 'say:'"
     if not found:
         return f"it holds no /{query.sound.ipa}/"

@@ -18,12 +18,15 @@ from builder.phonetics.inventory import Sound, bare, is_vowel
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import Occurrence, Position, occurrences
 from builder.phonetics.syllables import syllables
-from builder.wordbank.norms import THING, classes, everyday, norm
-from builder.wordbank.unsuitable import unfit
+from builder.wordbank.norms import MIN_CONCRETENESS, classes, everyday, norm
+from builder.wordbank.unsuitable import is_unsuitable
 
-RARE = 2.0  # Zipf: once in ten million words; rarer words are not looked at
-WIDE = 2.7  # Zipf: the same when forms or words that children may not know are asked for
-USUAL = 3.0  # Zipf: once in a million; what is rarer must be on the children's list or drawn
+MIN_ZIPF = 2.0  # Zipf: once in ten million words; rarer words are not looked at
+WIDE_MIN_ZIPF = 2.7  # Zipf: the same when forms or words that children may not know are asked for
+USUAL_MIN_ZIPF = (
+    3.0  # Zipf: once in a million; what is rarer must be on the children's list or drawn
+)
+UNSUITABLE = "it is on the list of unsuitable words"
 Cluster = tuple[str, ...] | None
 
 
@@ -45,7 +48,7 @@ class Row(Protocol):
 
 
 class Words(Protocol):
-    """What the bank needs of the index."""
+    """What the word bank needs of the index."""
 
     def all(self) -> Iterator[Row]:
         """Every word, commonest first."""
@@ -79,7 +82,7 @@ class Query:
     syllables: tuple[int, int] = (1, 99)
     stress: str = ""
     vowels: tuple[Sound, ...] = ()
-    least: float = RARE
+    least: float = MIN_ZIPF
     pictured: bool = False
     without: tuple[Sound, ...] = ()
     kind: str = ""
@@ -99,14 +102,14 @@ class Candidate:
     @property
     def syllables(self) -> int:
         """How many syllables the word has."""
-        return _nuclei(self.row.phones)
+        return _syllable_count(self.row.phones)
 
 
 def candidates(words: Words, query: Query) -> Iterator[Candidate]:
     """The words that fit, in no certain order."""
     for row in _rows(words, query):
-        if not beyond(row, query) and not why_not(row, query):
-            found = fitting(row, query)
+        if not why_outside(row, query) and not why_unsuited(row, query):
+            found = candidate_of(row, query)
             if found is not None:
                 yield found
 
@@ -116,27 +119,27 @@ def _rows(words: Words, query: Query) -> Iterator[Row]:
     firsts = {phones[0] + stress for phones in query.sound.phones for stress in ("", *"012")}
     found: Iterator[Row]
     if query.wide or query.endings or query.common:
-        least = max(query.least, WIDE if query.wide or query.endings else USUAL)
+        least = max(query.least, WIDE_MIN_ZIPF if query.wide or query.endings else USUAL_MIN_ZIPF)
         found = takewhile(lambda row: row.zipf >= least, words.all())
     else:
         found = (row for row in map(words.row, everyday()) if row)
     return (row for row in found if not firsts.isdisjoint(row.phones))
 
 
-def why_not(row: Row, query: Query) -> str:
+def why_unsuited(row: Row, query: Query) -> str:
     """Why a word is not offered, wherever its sounds stand; "" for one that may be."""
     if not row.word.isascii() or not row.word.isalpha() or len(row.word) < 2:
         return "it is no single plain word"
-    if not is_everyday(row) and not _reached(row, query):
+    if not is_everyday(row) and not _let_in(row, query):
         if is_function_word(row.word):
             return "it is a small word, said in phrases (--wide offers such words too)"
         return "children may not know it (--wide offers such words too)"
     if not row.agreed and not query.wide:
         return "the sources disagree on how it is said (--wide offers such words too)"
-    return "it is on the list of unfit words" if unfit(row.word, row.lemma_of) else ""
+    return UNSUITABLE if is_unsuitable(row.word, row.lemma_of) else ""
 
 
-def beyond(row: Row, query: Query) -> str:
+def why_outside(row: Row, query: Query) -> str:
     """Why a word is not offered for this query, be it ever so good; "" for one that may be."""
     if row.zipf < query.least:
         return f"it is rarer than Zipf {query.least:g}"
@@ -155,19 +158,19 @@ def is_everyday(row: Row) -> bool:
 
 def _is_thing(word: str, zipf: float) -> bool:
     rated = norm(word)
-    if rated is None or rated.concreteness < THING or is_function_word(word):
+    if rated is None or rated.concreteness < MIN_CONCRETENESS or is_function_word(word):
         return False
-    return zipf >= USUAL or drawings.find(word) is not None
+    return zipf >= USUAL_MIN_ZIPF or drawings.find(word) is not None
 
 
-def _reached(row: Row, query: Query) -> bool:
+def _let_in(row: Row, query: Query) -> bool:
     """Whether a word that is not of every day comes in by `wide` or `common`: rated by people."""
     rated = any(norm(word) for word in (row.word, row.lemma_of) if word)
-    usual = row.zipf >= USUAL and not is_function_word(row.word)
+    usual = row.zipf >= USUAL_MIN_ZIPF and not is_function_word(row.word)
     return rated and (query.wide or (query.common and usual))
 
 
-def fitting(row: Row, query: Query) -> Candidate | None:
+def candidate_of(row: Row, query: Query) -> Candidate | None:
     """The word with the occurrence that was asked for; None when something does not fit."""
     found = occurrences(row.phones, query.sound)
     there = (o for o in found if query.position in o.positions and _place_fits(row, o, query))
@@ -197,14 +200,14 @@ def _by_edge(phones: tuple[str, ...], at: Occurrence, position: Position) -> boo
 def _word_fits(row: Row, query: Query) -> bool:
     low, high = query.syllables
     return (
-        low <= _nuclei(row.phones) <= high
+        low <= _syllable_count(row.phones) <= high
         and not any(occurrences(row.phones, sound) for sound in query.without)
         and (not query.kind or query.kind in classes(row.word))
         and (not query.pictured or drawings.find(row.word) is not None)
     )
 
 
-def _nuclei(phones: tuple[str, ...]) -> int:
+def _syllable_count(phones: tuple[str, ...]) -> int:
     """How many syllables: a vowel each."""
     return sum(map(is_vowel, phones))
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from builder.model.program import Program  # 0.1 s, and most queries have none
 
 # What a frontal sound comes out as (common practice, no source): the tongue one place forward.
-FRONTAL = {
+FRONTED = {
     "S": ("TH",),
     "Z": ("DH",),
     "SH": ("S",),
@@ -27,23 +27,24 @@ FRONTAL = {
     "G": ("D",),
 }
 ENDINGS = (("Z",), ("S",), ("T",), ("D",), ("ER",), ("IY",), ("IH", "NG"), ("AH", "Z"), ("AH", "D"))
-SHORTEST = 3  # phones of an unfit word that counts with an ending
+MIN_STEM_PHONES = 3  # phones of an unsuitable word that counts with an ending
 
 
 @dataclass(frozen=True)
 class Needs:
     """What one client's words should spare.
 
-    instead: what is said for the target: its phones, () when nothing is; None when that is no
-             sound of the language (lateral, distorted, not told).
-    rivals:  symbols of the sounds said instead and of those at the same place in the same manner.
-    partner: the target's partner in voicing, taken as not there yet; "" when it is, or has none.
-    taken:   words that the client's programs say already, in lower case.
+    said_instead: what is said for the target: its phones, () when nothing is; None when that is no
+                  sound of the language (lateral, distorted, not told).
+    substitutes:  symbols of the sounds said instead and of those of the same place and manner.
+    partner:      the target's partner in voicing, taken as not there yet; "" when it is, or has
+                  none.
+    taken:        words that the client's programs say already, in lower case.
     """
 
     target: str = ""
-    instead: tuple[str, ...] | None = None
-    rivals: tuple[str, ...] = ()
+    said_instead: tuple[str, ...] | None = None
+    substitutes: tuple[str, ...] = ()
     partner: str = ""
     taken: frozenset[str] = frozenset()
 
@@ -56,10 +57,10 @@ def needs_of(
     others: the client's other programs, whose words are taken too.
     """
     target, error = program.sound, program.error
-    instead = _instead(target.symbol, error)
+    said = _said_instead(target.symbol, error)
     partner = "" if partner_there else _partner(target.symbol)
     taken = frozenset[str]().union(*map(words_said, (program, *others)))
-    return Needs(target.symbol, instead, _rivals(instead or (), target), partner, taken)
+    return Needs(target.symbol, said, _substitutes(said or (), target), partner, taken)
 
 
 def words_said(program: Program) -> frozenset[str]:
@@ -69,15 +70,15 @@ def words_said(program: Program) -> frozenset[str]:
     return frozenset(said | listed)
 
 
-def _instead(target: str, error: Sound | str) -> tuple[str, ...] | None:
+def _said_instead(target: str, error: Sound | str) -> tuple[str, ...] | None:
     if isinstance(error, Sound):
         return tuple(error.phones[0])
     if error == "frontal":
-        return FRONTAL.get(target)
+        return FRONTED.get(target)
     return () if error == "omitted" else None
 
 
-def _rivals(instead: tuple[str, ...], target: Sound) -> tuple[str, ...]:
+def _substitutes(instead: tuple[str, ...], target: Sound) -> tuple[str, ...]:
     said = [sounds()[symbol] for symbol in instead if symbol in sounds()]
     near = (
         other.symbol
@@ -93,15 +94,17 @@ def _partner(symbol: str) -> str:
     return partner.symbol if partner else ""
 
 
-def misread(phones: tuple[str, ...], needs: Needs) -> tuple[tuple[str, ...], ...]:
+def said_with_error(phones: tuple[str, ...], needs: Needs) -> tuple[tuple[str, ...], ...]:
     """How the word comes out with the client's error: the target misread, and its partner too."""
-    if needs.instead is None:
+    if needs.said_instead is None:
         return ()
     plain = tuple(map(bare, phones))
-    first = _replaced(plain, needs.target, needs.instead)
+    first = _replaced(plain, needs.target, needs.said_instead)
     partner = _partner(needs.target)
-    said = tuple(_partner(s) or s for s in needs.instead)
-    both = _replaced(first, partner, said) if partner and partner not in needs.instead else first
+    said = tuple(_partner(s) or s for s in needs.said_instead)
+    both = (
+        _replaced(first, partner, said) if partner and partner not in needs.said_instead else first
+    )
     return tuple(dict.fromkeys(form for form in (first, both) if form != plain))
 
 
@@ -116,17 +119,19 @@ def _replaced(phones: tuple[str, ...], symbol: str, by: tuple[str, ...]) -> tupl
     return tuple(made)
 
 
-def turns_rude(phones: tuple[str, ...], needs: Needs, bad: frozenset[tuple[str, ...]]) -> bool:
-    """Whether the word, said with the client's error, sounds like an unfit one (`unfit_forms`)."""
-    return any(_sounds_like(form, bad) for form in misread(phones, needs))
+def sounds_unsuitable(
+    phones: tuple[str, ...], needs: Needs, bad: frozenset[tuple[str, ...]]
+) -> bool:
+    """Whether the word, said with the client's error, sounds like an unsuitable one."""
+    return any(_sounds_like(form, bad) for form in said_with_error(phones, needs))
 
 
 def _sounds_like(form: tuple[str, ...], bad: frozenset[tuple[str, ...]]) -> bool:
     cut = (form[: -len(e)] for e in ENDINGS if form[-len(e) :] == e)
-    return form in bad or any(len(stem) >= SHORTEST and stem in bad for stem in cut)
+    return form in bad or any(len(stem) >= MIN_STEM_PHONES and stem in bad for stem in cut)
 
 
-def unfit_forms(words: Words) -> frozenset[tuple[str, ...]]:
-    """How the unfit words sound, without stress."""
+def unsuitable_forms(words: Words) -> frozenset[tuple[str, ...]]:
+    """How the unsuitable words sound, without stress."""
     rows = (words.row(word) for word in unsuitable.words() if word.isalpha())
     return frozenset(tuple(map(bare, row.phones)) for row in rows if row)

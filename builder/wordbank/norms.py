@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-THING = 0.55  # concreteness from which a word counts as a thing
+MIN_CONCRETENESS = 0.55  # concreteness from which a word counts as a thing
 DATA = Path(__file__).parent / "data"
 
 
@@ -122,7 +122,7 @@ def _rated() -> dict[str, str]:
 @cache
 def everyday() -> tuple[str, ...]:
     """The children's words and all that are rated as things."""
-    things = (w for w in _rated() if (rated := norm(w)) and rated.concreteness >= THING)
+    things = (w for w in _rated() if (rated := norm(w)) and rated.concreteness >= MIN_CONCRETENESS)
     return tuple(dict.fromkeys((*_known(), *things)))
 
 

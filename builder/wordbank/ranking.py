@@ -20,10 +20,10 @@ from builder.wordbank.filters import Candidate, is_everyday, vowels_beside
 from builder.wordbank.needs import Needs
 from builder.wordbank.norms import DATA, classes, norm
 
-RAREST, COMMONEST = 2.5, 5.5  # Zipf: below the first 0, above the second 1
-LEAST = 28  # of 100: a word of less merit counts as less known to children, or hard to show
-UNKNOWN = "less known, or hard to show"
-MOST_COMPLEX = 8  # points of the Word Complexity Measure from which a word counts as hardest
+ZERO_ZIPF, FULL_ZIPF = 2.5, 5.5  # Zipf: below the first 0, above the second 1
+MIN_MERIT = 28  # of 100: a word of less merit counts as less known to children, or hard to show
+LESS_KNOWN = "less known, or hard to show"
+MAX_COMPLEXITY = 8  # points of the Word Complexity Measure from which a word counts as hardest
 
 
 @dataclass(frozen=True)
@@ -72,8 +72,12 @@ def parts(
 ) -> tuple[Part, ...]:
     """Every part of a word's rank, those of no value too."""
     merits = [Part(name, getattr(weights, name), v, why) for name, v, why in _merits(one, sound)]
-    known = is_everyday(one.row) and merit(merits) >= LEAST
-    rest = (*_faults(one, sound), *_client(one, needs), ("unknown", float(not known), UNKNOWN))
+    known = is_everyday(one.row) and merit(merits) >= MIN_MERIT
+    rest = (
+        *_faults(one, sound),
+        *_client_faults(one, needs),
+        ("unknown", float(not known), LESS_KNOWN),
+    )
     return (*merits, *(Part(name, getattr(weights, name), v, why) for name, v, why in rest))
 
 
@@ -96,9 +100,9 @@ def _merits(one: Candidate, sound: Sound) -> Found:
     yield "known", float(bool(kinds)), " and ".join(kinds) or "not on the children's list"
     yield "picture", float(bool(drawing)), f"drawing '{drawing.name}'" if drawing else "none"
     yield "concrete", rated.concreteness if rated else 0.0, str(rated or "not rated")
-    yield "common", _between(one.row.zipf, RAREST, COMMONEST), f"Zipf {one.row.zipf:.1f}"
+    yield "common", _scaled(one.row.zipf, ZERO_ZIPF, FULL_ZIPF), f"Zipf {one.row.zipf:.1f}"
     points = complexity(phones)
-    yield "simple", 1 - min(points, MOST_COMPLEX) / MOST_COMPLEX, f"complexity {points}"
+    yield "simple", 1 - min(points, MAX_COMPLEXITY) / MAX_COMPLEXITY, f"complexity {points}"
     count = one.syllables
     yield "short", {1: 1.0, 2: 0.7, 3: 0.2}.get(count, 0.0), f"{count} syllable(s)"
     helpful = [v for v in vowels_beside(phones, one.target) if v in _context(sound)[0]]
@@ -119,9 +123,9 @@ def _faults(one: Candidate, sound: Sound) -> Found:
     yield "ending", float(bool(row.lemma_of)), f"of {row.lemma_of}" if row.lemma_of else "none"
 
 
-def _client(one: Candidate, needs: Needs) -> Found:
-    rivals = _held(one.row.phones, needs.rivals)
-    yield "instead", float(bool(rivals)), _ipa(rivals) or "none"
+def _client_faults(one: Candidate, needs: Needs) -> Found:
+    substitutes = _held(one.row.phones, needs.substitutes)
+    yield "instead", float(bool(substitutes)), _ipa(substitutes) or "none"
     partner = _held(one.row.phones, (needs.partner,) if needs.partner else ())
     yield "partner", float(bool(partner)), _ipa(partner) or "none"
 
@@ -133,7 +137,7 @@ def _held(phones: tuple[str, ...], symbols: tuple[str, ...]) -> list[str]:
     return [s for s in near if occurrences(phones, sounds()[s])]
 
 
-def _between(figure: float, low: float, high: float) -> float:
+def _scaled(figure: float, low: float, high: float) -> float:
     return min(1.0, max(0.0, (figure - low) / (high - low)))
 
 

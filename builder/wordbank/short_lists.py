@@ -9,19 +9,19 @@ from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import Position
 from builder.wordbank.filters import Query, Words
 from builder.wordbank.needs import Needs
-from builder.wordbank.suggest import ENOUGH, NOBODY, Offer, offer
+from builder.wordbank.suggest import MIN_WORDS, NO_NEEDS, Offer, offer
 
-SAID: dict[Position, tuple[str, str]] = {
+HOLDS: dict[Position, tuple[str, str]] = {
     "initial": ("begins with {}", "begin with {}"),
     "medial": ("holds {} inside", "hold {} inside"),
     "final": ("ends in {}", "end in {}"),
 }
 
 
-def why_thin(words: Words, query: Query, found: Sequence[Offer], needs: Needs = NOBODY) -> str:
+def why_short(words: Words, query: Query, found: Sequence[Offer], needs: Needs = NO_NEEDS) -> str:
     """One line under a list of `found` words; "" where enough of them are known to children."""
     known = [o.word for o in found if o.known]
-    if len(known) >= ENOUGH or query.wide:
+    if len(known) >= MIN_WORDS or query.wide:
         return ""
     widest = Query(query.sound, query.position, None, wide=True)
     if not found and not offer(words, widest):
@@ -36,7 +36,7 @@ def why_thin(words: Words, query: Query, found: Sequence[Offer], needs: Needs = 
 
 def _said(query: Query) -> tuple[str, str]:
     """What one word does, and what several do: begins with /z/, begin with /z/."""
-    one, many = SAID[query.position]
+    one, many = HOLDS[query.position]
     sound = f"/{query.sound.ipa}/"
     return one.format(sound), many.format(sound)
 

@@ -10,17 +10,17 @@ from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position, cluster_ipa, stands
 from builder.wordbank.filters import Candidate, Query, Row, Words, candidates
-from builder.wordbank.needs import Needs, turns_rude, unfit_forms
+from builder.wordbank.needs import Needs, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import norm
 from builder.wordbank.probes import is_probe
 from builder.wordbank.ranking import Part, parts, rank, vocalic
-from builder.wordbank.unsuitable import unfit
+from builder.wordbank.unsuitable import is_unsuitable
 
 Phones = tuple[str, ...]
-NOBODY = Needs()
-COUNTED = 2.5  # Zipf from which a word counts as a neighbour
-POOL = 4  # probe words looked at for each one that is wanted
-ENOUGH = 12  # words; a shorter list is filled up with common words that children may not know
+NO_NEEDS = Needs()
+NEIGHBOUR_MIN_ZIPF = 2.5  # Zipf from which a word counts as a neighbour
+PROBES_PER_MODEL = 4  # probe words looked at for each one that is wanted
+MIN_WORDS = 12  # words; a shorter list is filled up with common words that children may not know
 
 
 @dataclass(frozen=True)
@@ -48,19 +48,19 @@ class Offer:
         return not any(part.name == "unknown" and part.value for part in self.parts)
 
 
-def offer(words: Words, query: Query, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+def offer(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
     """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
     equals. No probe word, no word that turns rude with the client's error, none that is taken."""
-    return _filled(words, query, needs, apart=False)
+    return _topped_up(words, query, needs, probes_only=False)
 
 
-def probes(words: Words, query: Query, count: int, needs: Needs = NOBODY) -> tuple[Offer, ...]:
+def probes(words: Words, query: Query, count: int, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
     """`count` words that are kept out of practice, of the difficulty of the words offered first.
 
     For each of those, from the best on, the nearest probe word among the best; always the same.
     """
-    pool = _filled(words, query, needs, apart=True)[: POOL * count]
-    models = _filled(words, query, needs, apart=False)[:count]
+    pool = _topped_up(words, query, needs, probes_only=True)[: PROBES_PER_MODEL * count]
+    models = _topped_up(words, query, needs, probes_only=False)[:count]
     chosen: list[Offer] = []
     for model in models:
         rest = [o for o in pool if o not in chosen]
@@ -80,31 +80,31 @@ def _distance(one: Offer, other: Offer) -> float:
     )
 
 
-def _filled(words: Words, query: Query, needs: Needs, apart: bool) -> tuple[Offer, ...]:
-    """The probe words (`apart`), or all but these, best first; a thin list filled up with the
+def _topped_up(words: Words, query: Query, needs: Needs, probes_only: bool) -> tuple[Offer, ...]:
+    """The probe words, or all but these, best first; a short list is filled up with the
     commonest."""
-    found = _fitting(words, query, needs, apart)
-    if len(found) < ENOUGH and not query.wide:
+    found = _fitting(words, query, needs, probes_only)
+    if len(found) < MIN_WORDS and not query.wide:
         there = {o.word for o in found}
-        more = _fitting(words, replace(query, common=True), needs, apart)
+        more = _fitting(words, replace(query, common=True), needs, probes_only)
         more = sorted((o for o in more if o.word not in there), key=lambda o: (-o.zipf, o.word))
-        found += more[: ENOUGH - len(found)]
+        found += more[: MIN_WORDS - len(found)]
     return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
 
 
-def _fitting(words: Words, query: Query, needs: Needs, apart: bool) -> list[Offer]:
-    bad = unfit_forms(words) if needs.instead is not None else frozenset()
+def _fitting(words: Words, query: Query, needs: Needs, probes_only: bool) -> list[Offer]:
+    bad = unsuitable_forms(words) if needs.said_instead is not None else frozenset()
     found = [
         offered(one, query.sound, needs)
         for one in candidates(words, query)
         if one.row.word not in needs.taken
-        and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is apart
-        and not turns_rude(one.row.phones, needs, bad)
+        and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is probes_only
+        and not sounds_unsuitable(one.row.phones, needs, bad)
     ]
     return [o for o in found if o.known or query.wide or query.common]
 
 
-def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
+def offered(one: Candidate, sound: Sound, needs: Needs = NO_NEEDS) -> Offer:
     """A candidate with its figures."""
     row, found = one.row, parts(one, sound, needs)
     return Offer(
@@ -121,7 +121,7 @@ def offered(one: Candidate, sound: Sound, needs: Needs = NOBODY) -> Offer:
     )
 
 
-def said_otherwise(row: Row, sound: Sound, position: Position, there: bool) -> Phones:
+def other_reading(row: Row, sound: Sound, position: Position, there: bool) -> Phones:
     """A reading of the word that has the sound at the position (`there`), or has not; else ()."""
     forms = pronunciations(row.word)
     return next((form for form in forms if bool(stands(form, sound, position)) is there), ())
@@ -139,7 +139,7 @@ def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, 
         notes.append("sources disagree, listen first")
     if one.row.heteronym:
         notes.append("read in two ways")
-    if other := said_otherwise(one.row, sound, one.target.positions[0], there=False):
+    if other := other_reading(one.row, sound, one.target.positions[0], there=False):
         notes.append(f"also said /{ipa_of(other)}/")
     notes += [part.why for part in found if part.name == "unknown" and part.value]
     return tuple(filter(None, notes))
@@ -148,7 +148,7 @@ def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, 
 def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
     """The neighbours of a word that count: base forms that norm lists rate, from Zipf 2.5 on.
 
-    Surnames, abbreviations, endings and unfit words fall out; their number is the density.
+    Surnames, abbreviations, endings and unsuitable words fall out; their number is the density.
     """
     rows = (words.row(word) for word in words.neighbours(phones))
     return tuple(
@@ -156,9 +156,9 @@ def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
             row.word
             for row in rows
             if row
-            and row.zipf >= COUNTED
+            and row.zipf >= NEIGHBOUR_MIN_ZIPF
             and not row.lemma_of
             and norm(row.word)
-            and not unfit(row.word)
+            and not is_unsuitable(row.word)
         )
     )

@@ -1,4 +1,4 @@
-"""Words that the bank never offers and never prints: coarse ones from a maintained list (the
+"""Words that the word bank never offers and never prints: coarse ones from a maintained list (the
 package better-profanity, MIT, read without importing it), and our own of weapons, harm, fright,
 alcohol, bodies and slights. A therapist may still write any of them into a program."""
 
@@ -13,19 +13,21 @@ from builder.wordbank.norms import classes, norm
 
 PACKAGE, LIST = "better_profanity", "profanity_wordlist.txt"
 ENDING = re.compile(r"(?:'s|s|es|ed|d|ing|er|ers|y|ies|ier|r|rs)$")
-PART = 4  # letters of an unfit word by which a longer word is known as its compound
+MIN_PART_LETTERS = (
+    4  # letters of an unsuitable word by which a longer word is known as its compound
+)
 
 
-def unfit(word: str, lemma: str = "") -> bool:
+def is_unsuitable(word: str, lemma: str = "") -> bool:
     """Whether a word, or the word of which it is a form, is left out."""
     bad = words()
     if word in bad or lemma in bad:
         return True
-    return not classes(word) and (_stem(word) or _compound(word))
+    return not classes(word) and (_inflected(word) or _compound(word))
 
 
-def _stem(word: str) -> bool:
-    """Whether the word is an unfit one with an ending: doubled letters and a lost e included."""
+def _inflected(word: str) -> bool:
+    """Whether the word is an unsuitable one with an ending, doubled letters and a lost e too."""
     for match in (ENDING.search(word, at) for at in range(1, len(word))):
         if match is None:
             return False
@@ -37,25 +39,25 @@ def _stem(word: str) -> bool:
 
 
 def _compound(word: str) -> bool:
-    """Whether it is made of an unfit word and another: `bloodstain`, but not `skilled`."""
+    """Whether it is made of an unsuitable word and another: `bloodstain`, but not `skilled`."""
     bad = words()
     cuts = range(3, len(word) - 2)
-    first = any(word[:c] in bad and _long(word[:c]) and norm(word[c:]) for c in cuts)
-    return first or any(word[c:] in bad and _long(word[c:]) and norm(word[:c]) for c in cuts)
+    first = any(word[:c] in bad and _long_enough(word[:c]) and norm(word[c:]) for c in cuts)
+    return first or any(word[c:] in bad and _long_enough(word[c:]) and norm(word[:c]) for c in cuts)
 
 
-def _long(part: str) -> bool:
-    return len(part) >= PART or part in _ours().get("weapons", ())
+def _long_enough(part: str) -> bool:
+    return len(part) >= MIN_PART_LETTERS or part in _ours().get("weapons", ())
 
 
 @cache
 def words() -> frozenset[str]:
-    """All unfit words. They are for comparing only: nothing prints them."""
-    return frozenset(w for group in _ours().values() for w in group) | _coarse()
+    """All unsuitable words. They are for comparing only: nothing prints them."""
+    return frozenset(w for group in _ours().values() for w in group) | _profanity()
 
 
 @cache
-def _coarse() -> frozenset[str]:
+def _profanity() -> frozenset[str]:
     lines = (needed(PACKAGE) / LIST).read_text(encoding="utf-8").splitlines()
     return frozenset(line.strip().lower() for line in lines if line.strip())
 

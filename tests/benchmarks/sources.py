@@ -20,12 +20,12 @@ from builder.phonetics.inventory import Sound, bare, sounds
 from builder.phonetics.lexicon import build_index, dictionary, letter_to_sound, tagged_dictionary
 from builder.phonetics.lexicon.allophones import Phones, broad, phones_of
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.lexicon.readings import CMUDICT, CURATED, RULES, entry
+from builder.phonetics.lexicon.readings import CMUDICT, LETTER_TO_SOUND, TAGGED, entry
 from builder.phonetics.position import occurrences
 
 WORDS = 5000
 SOUNDS = ("S", "Z", "SH", "CH", "TH", "K", "T", "R", "L", "ER")
-PAIRS = tuple(combinations((CMUDICT, CURATED, RULES), 2))
+PAIRS = tuple(combinations((CMUDICT, TAGGED, LETTER_TO_SOUND), 2))
 Forms = dict[str, tuple[Phones, ...]]
 
 
@@ -41,11 +41,11 @@ def forms(word: str, allophones: bool) -> Forms:
     """What each source says; plainly, or in one alphabet."""
     (ipa,) = letter_to_sound.transcribe((word,))
     read = tuple(
-        phones_of(CURATED, word, one, allophones) for _, one in tagged_dictionary.readings(word)
+        phones_of(TAGGED, word, one, allophones) for _, one in tagged_dictionary.readings(word)
     )
-    ruled = (phones_of(RULES, word, ipa, allophones),)
+    ruled = (phones_of(LETTER_TO_SOUND, word, ipa, allophones),)
     said = dict(entry(word).said) if allophones else {CMUDICT: dictionary.pronunciations(word)}
-    return {CMUDICT: said[CMUDICT], CURATED: read, RULES: ruled}
+    return {CMUDICT: said[CMUDICT], TAGGED: read, LETTER_TO_SOUND: ruled}
 
 
 def places(phones: Phones, sound: Sound, allophones: bool) -> tuple[object, ...]:

@@ -44,21 +44,23 @@ def told(capsys: Said, *typed: str) -> list[dict[str, Any]]:
 )
 def test_a_word(capsys: Said, sound: str, word: str, line: str) -> None:
     first, *rest = lines(capsys, sound, word)
-    assert first == f"{line}; curated, cmudict"
+    assert first == f"{line}; tagged dictionary, cmudict"
     assert rest == []
 
 
 def test_a_heteronym_names_its_readings(capsys: Said) -> None:
     assert lines(capsys, "s", "use") == [
-        "u[s]e (noun)  /ju[s]/  final; 1 syllable; curated, cmudict, rules",
-        "use  /juz/  no /s/; 1 syllable; curated, cmudict",
+        "u[s]e (noun)  /ju[s]/  final; 1 syllable; "
+        "tagged dictionary, cmudict, letter-to-sound rules",
+        "use  /juz/  no /s/; 1 syllable; tagged dictionary, cmudict",
         "    can be read in several ways: say which one you mean",
     ]
 
 
 def test_where_sources_disagree(capsys: Said) -> None:
     first, second, note = lines(capsys, "/θ/", "thyme")
-    assert first == "thyme  /taɪm/  no /θ/; 1 syllable; corrections, curated, rules"
+    sources = "corrections, tagged dictionary, letter-to-sound rules"
+    assert first == f"thyme  /taɪm/  no /θ/; 1 syllable; {sources}"
     assert second == "[th]yme  /[θ]aɪm/  initial; 1 syllable; cmudict"
     assert note.strip() == "the sources disagree: listen first"
     assert lines(capsys, "m", "thyme")[1:] == []
@@ -66,7 +68,7 @@ def test_where_sources_disagree(capsys: Said) -> None:
 
 def test_a_guess(capsys: Said) -> None:
     first, note = lines(capsys, "k", "kebbo")
-    assert first == "[k]ebbo  /[k]ɛboʊ/  initial; 2 syllables; rules"
+    assert first == "[k]ebbo  /[k]ɛboʊ/  initial; 2 syllables; letter-to-sound rules"
     assert note.strip() == "not in any dictionary: a guess by spelling rules"
 
 
@@ -87,7 +89,7 @@ def test_json(capsys: Said) -> None:
     assert scissors["pronunciations"] == [
         {
             "ipa": "sɪzɚz",
-            "source": "curated, cmudict",
+            "source": "tagged dictionary, cmudict",
             "positions": ["medial", "final"],
             "cluster": "",
             "syllables": 2,

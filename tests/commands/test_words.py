@@ -135,7 +135,7 @@ def test_explained(capsys: pytest.CaptureFixture[str]) -> None:
         pytest.param(
             ["k", "--explain", "qqqq"], "pronunciation of this word is not known", id="no word"
         ),
-        pytest.param(["k", "--explain", "knife"], "leaves this word out", id="an unfit word"),
+        pytest.param(["k", "--explain", "knife"], "leaves this word out", id="an unsuitable word"),
     ],
 )
 def test_one_clear_message(

@@ -4,7 +4,7 @@ import pytest
 
 from builder.drafting import choose_lines
 from builder.drafting.frames import Longer
-from builder.drafting.line_difficulty import Limits, burden, limits
+from builder.drafting.line_difficulty import Limits, difficulty, limits
 from builder.drafting.word_kinds import word, words
 from builder.phonetics.inventory import bare, parse_sound
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -40,8 +40,8 @@ def test_lines_hold_one_practised_word_and_no_other_target(
     sound: str, position: Position, error: str, listed: str, level: Longer
 ) -> None:
     practised = words(listed.split())
-    lines = choose_lines.free(practised, level, limit_of(sound, position, error), age=6)
-    assert choose_lines.FEWEST <= len(set(lines)) <= choose_lines.MOST
+    lines = choose_lines.varied_lines(practised, level, limit_of(sound, position, error), age=6)
+    assert choose_lines.MIN_LINES <= len(set(lines)) <= choose_lines.MAX_LINES
     assert [len(words_of(line)) for line in lines] == sorted(len(words_of(x)) for x in lines)
     forms = {w.text for w in practised} | {w.plural for w in practised}
     for line in lines:
@@ -58,8 +58,8 @@ def test_one_carrier_changes_only_its_word(
     sound: str, position: Position, error: str, listed: str, level: Longer
 ) -> None:
     practised = words(listed.split())
-    lines = choose_lines.same_carrier(practised, level, limit_of(sound, position, error), age=5)
-    assert len(lines) >= choose_lines.FEWEST
+    lines = choose_lines.carrier_lines(practised, level, limit_of(sound, position, error), age=5)
+    assert len(lines) >= choose_lines.MIN_LINES
     around = {" ".join(words_of(line)[:-1]) for line in lines}
     assert len(around) == 1
     assert all(words_of(line)[-1] in listed.split() for line in lines)
@@ -68,7 +68,7 @@ def test_one_carrier_changes_only_its_word(
 def test_the_voiced_partner_and_what_is_lacked_are_avoided() -> None:
     practised = words(EASY)
     target = Target(parse_sound("k"), ("initial",))
-    lines = choose_lines.free(
+    lines = choose_lines.varied_lines(
         practised, "sentence", limits(target, parse_sound("t"), [parse_sound("v")]), age=6
     )
     around = {w.lower() for line in lines for w in words_of(line)} - {w.text for w in practised}
@@ -78,9 +78,9 @@ def test_the_voiced_partner_and_what_is_lacked_are_avoided() -> None:
 
 def test_what_is_said_instead_is_kept_out_of_the_rest_of_a_line() -> None:
     practised = words(["grass", "grandma", "growl", "gravy", "great", "grandpa", "grasshopper"])
-    lines = choose_lines.free(practised, "sentence", limit_of("r", "initial", "w"), age=7)
+    lines = choose_lines.varied_lines(practised, "sentence", limit_of("r", "initial", "w"), age=7)
     said = {bare(p) for line in lines for w in words_of(line) for p in pronunciations(w.lower())[0]}
-    assert len(lines) >= choose_lines.FEWEST
+    assert len(lines) >= choose_lines.MIN_LINES
     assert "W" not in said
 
 
@@ -100,16 +100,16 @@ def test_what_is_said_instead_is_kept_out_of_the_rest_of_a_line() -> None:
 def test_what_must_not_be_said(sound: str, position: Position, text: str, of: str) -> None:
     found = word(of)
     assert found is not None
-    assert burden(text, found, limit_of(sound, position, "")) is None
+    assert difficulty(text, found, limit_of(sound, position, "")) is None
 
 
 def test_words_that_can_only_be_quoted_stand_back() -> None:
     limit = limit_of("k", "initial", "")
-    lines = choose_lines.free(
+    lines = choose_lines.varied_lines(
         words(["key", "cow", "cup", "comb", "coin", "conceive"]), "phrase", limit
     )
     assert not any("conceive" in line for line in lines)
-    quoted = choose_lines.free(words(["conceive", "key"]), "phrase", limit)
+    quoted = choose_lines.varied_lines(words(["conceive", "key"]), "phrase", limit)
     assert "say conceive" in quoted
 
 
@@ -118,8 +118,10 @@ def test_a_second_step_says_other_lines() -> None:
         words(EASY),
         limit_of("k", "initial", "t"),
     )
-    first = choose_lines.free(practised, "sentence", limit, age=7)
-    assert not set(first) & set(choose_lines.free(practised, "sentence", limit, age=7, taken=first))
+    first = choose_lines.varied_lines(practised, "sentence", limit, age=7)
+    assert not set(first) & set(
+        choose_lines.varied_lines(practised, "sentence", limit, age=7, taken=first)
+    )
 
 
 @pytest.mark.parametrize("age", [4, 5, 6, 7])
@@ -128,5 +130,5 @@ def test_sentences_fit_the_age(age: int) -> None:
         words(EASY),
         limit_of("k", "initial", "t"),
     )
-    lines = choose_lines.free(practised, "sentence", limit, age=age)
+    lines = choose_lines.varied_lines(practised, "sentence", limit, age=age)
     assert max(len(words_of(line)) for line in lines) <= age + 1

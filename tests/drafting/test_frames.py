@@ -5,7 +5,7 @@ import itertools
 import pytest
 
 from builder.drafting.frames import Frame, Longer, frames
-from builder.drafting.word_kinds import COUNTS, _kinds, word
+from builder.drafting.word_kinds import NUMBER_KINDS, _kinds, word
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.program_file.pronounce import words_of
 
@@ -14,7 +14,7 @@ ALL = [
     for level, same in itertools.product(("phrase", "sentence"), (True, False))
     for frame in frames(level, same)
 ]
-KNOWN = {kind for kinds in _kinds().values() for kind in kinds} | {"any", *COUNTS}
+KNOWN = {kind for kinds in _kinds().values() for kind in kinds} | {"any", *NUMBER_KINDS}
 # The order in which English puts them: opinion, size, age, colour (Cambridge Grammar of English,
 # adjectives: order; from memory).
 ORDER = (("yummy", "funny", "happy"), ("big", "little", "tiny"), ("new", "old"), ("red", "white"))

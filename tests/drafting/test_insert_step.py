@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.drafting.insert_step import inserted
+from builder.drafting.insert_step import with_step
 from builder.drafting.ladder import Draft
 from builder.drafting.write_yaml import scalar
 from builder.program_file.yaml_tree import parse
@@ -61,7 +61,7 @@ def test_the_step_is_added_and_nothing_else_changes(name: str, after: int) -> No
     assert isinstance(steps, list)
     if after >= len(steps):
         after = len(steps) - 1
-    new = inserted(old, DRAFT, after)
+    new = with_step(old, DRAFT, after)
     tree = parse(new.encode(), "a.yaml").value
     assert isinstance(tree, dict)
     step = {

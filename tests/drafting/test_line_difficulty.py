@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from builder.checks.context import check_seams
-from builder.drafting.line_difficulty import burden, limits
-from builder.drafting.word_kinds import Word, word
+from builder.drafting.line_difficulty import difficulty, limits
+from builder.drafting.word_kinds import PractisedWord, word
 from builder.phonetics.inventory import Sound, sounds
 from builder.phonetics.position import Position
 from builder.program_file.pronounce import Target
@@ -14,14 +14,14 @@ from tests.support.clients import NOTHING, client_of
 S = Target(sounds()["S"], ("initial",), ())
 
 
-def known(text: str) -> Word:
+def known(text: str) -> PractisedWord:
     found = word(text)
     assert found
     return found
 
 
 @pytest.mark.parametrize(
-    ("text", "sayable"),
+    ("text", "may_be_said"),
     [
         pytest.param("I saw my seal.", True, id="a second word with the target, no probe"),
         pytest.param("Sing to my seal.", False, id="a probe word of the target"),
@@ -29,21 +29,21 @@ def known(text: str) -> Word:
         pytest.param("My seal likes me.", False, id="the target where it is not taught"),
     ],
 )
-def test_what_may_stand_around_a_word(text: str, sayable: bool) -> None:
+def test_what_may_stand_around_a_word(text: str, may_be_said: bool) -> None:
     assert is_probe("sing", S.sound)
-    assert (burden(text, known("seal"), limits(S)) is not None) is sayable
+    assert (difficulty(text, known("seal"), limits(S)) is not None) is may_be_said
 
 
 def test_a_trained_word_may_stand_in_a_line() -> None:
     trained = limits(S, trained=frozenset({"sing"}))
-    assert burden("Sing to my seal.", known("seal"), trained) is not None
+    assert difficulty("Sing to my seal.", known("seal"), trained) is not None
 
 
 def test_the_plural_of_the_practised_word_is_its_own() -> None:
     k = Target(sounds()["K"], ("initial",), ())
     assert is_probe("caps", k.sound)
-    assert burden("two caps", known("cap"), limits(k)) is not None
-    assert burden("two caps", known("key"), limits(k)) is None
+    assert difficulty("two caps", known("cap"), limits(k)) is not None
+    assert difficulty("two caps", known("key"), limits(k)) is None
 
 
 CONSONANTS = [s for s in sounds().values() if s.kind == "consonant"]
@@ -64,8 +64,8 @@ def seam_found(target: Sound, position: Position, left: Sound, right: Sound) -> 
 def is_drafted(target: Sound, position: Position, left: Sound, right: Sound) -> bool:
     """Whether drafting would take the same phrase."""
     said = {"one": ("AH1", left.symbol), "two": (right.symbol, "AH1")}
-    phrase = Word("one two", said, frozenset())
-    return burden("one two", phrase, limits(Target(target, (position,), ()))) is not None
+    phrase = PractisedWord("one two", said, frozenset())
+    return difficulty("one two", phrase, limits(Target(target, (position,), ()))) is not None
 
 
 @pytest.mark.parametrize("target", CONSONANTS, ids=lambda sound: sound.symbol)

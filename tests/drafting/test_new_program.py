@@ -5,7 +5,7 @@ import re
 import pytest
 
 from builder import checks
-from builder.drafting.new_program import Order, from_bank, from_given, written
+from builder.drafting.new_program import Order, from_given, from_word_bank, written
 from builder.drafting.write_yaml import Head
 from builder.make.drawings import find
 from builder.model.program import Client, Program
@@ -63,7 +63,7 @@ def findings_of(program: Program) -> tuple[Finding, ...]:
 @pytest.mark.parametrize("name", ORDERS)
 def test_a_draft_passes_the_check(name: str) -> None:
     one = ORDERS[name]
-    found = findings_of(program_of(written(one, from_bank(one, Few()))))
+    found = findings_of(program_of(written(one, from_word_bank(one, Few()))))
     assert [str(f) for f in found if f.degree == "fault"] == []
     assert len(found) <= SCREENFUL, "\n".join(map(str, found))
 
@@ -71,7 +71,7 @@ def test_a_draft_passes_the_check(name: str) -> None:
 @pytest.mark.parametrize("name", ORDERS)
 def test_a_draft_is_the_whole_ladder_at_its_first_step(name: str) -> None:
     one = ORDERS[name]
-    program = program_of(written(one, from_bank(one, Few())))
+    program = program_of(written(one, from_word_bank(one, Few())))
     levels = list(dict.fromkeys(step.level for step in program.steps))
     ladder = ["isolation", "syllable", "word", "phrase", "sentence"]
     assert levels == (ladder if one.sound.stays_alone else ladder[1:])
@@ -81,7 +81,7 @@ def test_a_draft_is_the_whole_ladder_at_its_first_step(name: str) -> None:
 
 def test_who_does_not_read_says_one_carrier_alone_and_sees_a_picture() -> None:
     one = ORDERS["initial k, four, says t"]
-    program = program_of(written(one, from_bank(one, Few())))
+    program = program_of(written(one, from_word_bank(one, Few())))
     for step in program.steps[-2:]:
         assert [r.support for r in step.rounds] == ["imitation", "spontaneous"]
         assert len({tuple(w.text for w in i.words[:-1]) for i in step.items}) == 1
@@ -105,7 +105,7 @@ def test_own_words_go_where_they_belong() -> None:
 
 def test_no_line_is_wider_than_a_screen() -> None:
     for one in ORDERS.values():
-        text = written(one, from_bank(one, Few()))
+        text = written(one, from_word_bank(one, Few()))
         assert max(map(len, text.splitlines())) <= 100
 
 
@@ -113,7 +113,7 @@ def test_unknown_facts_stay_blanks() -> None:
     one = Order(Head("finch-10", None, False, "k", "", ("initial",)), parse_sound("k"))
     blanks = [
         line.split(":")[0]
-        for line in written(one, from_bank(one, Few())).splitlines()
+        for line in written(one, from_word_bank(one, Few())).splitlines()
         if ": fill-in" in line
     ]
     assert blanks == ["age", "error", "baseline"]
@@ -121,6 +121,6 @@ def test_unknown_facts_stay_blanks() -> None:
 
 def test_words_with_a_second_target_stand_back() -> None:
     one = ORDERS["initial k, four, says t"]
-    (found,) = from_bank(one, Few()).values()
+    (found,) = from_word_bank(one, Few()).values()
     assert "cake" not in found
     assert len(found) >= 5

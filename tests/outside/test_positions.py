@@ -53,7 +53,7 @@ def test_the_sound_stands_there(row: dict[str, str]) -> None:
 
 
 BETTER = {
-    "pretzel": "CMUdict alone has z; the curated lexicon and the rules have s",
+    "pretzel": "CMUdict alone has z; the tagged dictionary and the letter-to-sound rules have s",
     "tissue": "sh is CMUdict's second form, and that of the two other sources",
     "ancient": "sh is CMUdict's second form; the t before it comes by itself between n and sh",
     "thyme": "CMUdict alone has th for a silent h; stands in the table of corrections",

@@ -25,7 +25,7 @@ class Row:
 
 
 class Few:
-    """What the bank needs of the index, from rows in memory."""
+    """What the word bank needs of the index, from rows in memory."""
 
     def __init__(self, rows: Iterable[Row]) -> None:
         self._rows = {row.word: row for row in sorted(rows, key=lambda r: (-r.zipf, r.word))}
@@ -47,7 +47,7 @@ def few(*lines: str) -> Few:
 
 @cache
 def many() -> Few:
-    """Every word that the bank may offer, and the unfit ones, as CMUdict says them first."""
+    """Every word that may be offered, and the unsuitable ones, as CMUdict says them first."""
     words = {*everyday(), *unsuitable.words()}
     return Few(
         Row(word, pronunciations(word)[0], zipf_frequency(word, "en"))

@@ -11,11 +11,11 @@ from builder.phonetics.syllables import syllables
 from builder.wordbank.filters import (
     Query,
     beside,
+    candidate_of,
     candidates,
-    fitting,
     stressed,
     vowels_beside,
-    why_not,
+    why_unsuited,
 )
 from tests.support.wordbank_index import Few, Row, few, many
 
@@ -91,7 +91,7 @@ def test_filters(query: Query, fits: str, not_so: str) -> None:
         pytest.param(Row("cats", ("K", "AE1", "T", "S"), lemma_of="cat"), "form", id="an ending"),
         pytest.param(Row("key", ("K", "IY1"), zipf=1.9), "rarer", id="too rare"),
         pytest.param(Row("kevin", ("K", "EH1", "V", "IH0", "N")), "children", id="a name"),
-        pytest.param(Row("knife", ("K", "IY1")), "unfit", id="a weapon"),
+        pytest.param(Row("knife", ("K", "IY1")), "unsuitable", id="a weapon"),
         pytest.param(Row("concept", ("K", "AA1", "N")), "children", id="an idea"),
         pytest.param(Row("can't", ("K", "AE1", "N", "T")), "plain", id="a contraction"),
         pytest.param(Row("k", ("K", "EY1")), "plain", id="a letter"),
@@ -104,12 +104,12 @@ def test_what_is_left_out(row: Row, why: str) -> None:
         more = replace(query, endings=True) if why == "form" else replace(query, least=0)
         assert list(candidates(Few([row]), more))
     else:
-        assert why in why_not(row, query)
+        assert why in why_unsuited(row, query)
 
 
 def test_a_word_with_the_sound_twice_is_offered_for_the_place_asked_for() -> None:
     row = Row("cake", ("K", "EY1", "K"))
-    one = fitting(row, Query(K, "final"))
+    one = candidate_of(row, Query(K, "final"))
     assert one is not None
     assert (one.target.start, len(one.all)) == (2, 2)
 

@@ -4,10 +4,10 @@ import pytest
 
 from builder.wordbank.needs import (
     Needs,
-    misread,
     needs_of,
-    turns_rude,
-    unfit_forms,
+    said_with_error,
+    sounds_unsuitable,
+    unsuitable_forms,
     words_said,
 )
 from tests.support.clients import client_of
@@ -31,7 +31,7 @@ def needs(sound: str, error: str, words: str = "key", there: bool = False) -> Ne
 
 
 @pytest.mark.parametrize(
-    ("sound", "error", "rivals"),
+    ("sound", "error", "substitutes"),
     [
         pytest.param("k", "t", {"T", "D"}, id="t for k: t and d"),
         pytest.param("s", "/θ/", {"TH", "DH"}, id="θ for s: θ and ð"),
@@ -41,8 +41,8 @@ def needs(sound: str, error: str, words: str = "key", there: bool = False) -> Ne
         pytest.param("s", "omitted", set(), id="nothing said"),
     ],
 )
-def test_rivals(sound: str, error: str, rivals: set[str]) -> None:
-    assert set(needs(sound, error).rivals) == rivals
+def test_rivals(sound: str, error: str, substitutes: set[str]) -> None:
+    assert set(needs(sound, error).substitutes) == substitutes
 
 
 def test_the_partner_is_not_there_unless_told() -> None:
@@ -77,19 +77,19 @@ def test_both_words_of_a_pair_are_taken() -> None:
     ],
 )
 def test_misread(sound: str, error: str, phones: str, said: list[str]) -> None:
-    forms = misread(tuple(phones.split()), needs(sound, error))
+    forms = said_with_error(tuple(phones.split()), needs(sound, error))
     assert [" ".join(form) for form in forms] == said
 
 
 @pytest.mark.parametrize(
     ("phones", "rude"),
     [
-        pytest.param("SH AH1 N", True, id="a shun that comes out as an unfit word"),
+        pytest.param("SH AH1 N", True, id="a shun that comes out as an unsuitable word"),
         pytest.param("SH AH1 N ER0", True, id="with an ending"),
         pytest.param("SH AH1 M P", False, id="another word"),
     ],
 )
 def test_words_that_turn_rude(phones: str, rude: bool) -> None:
-    bad = unfit_forms(few("gun G AH1 N", "key K IY1"))
-    client = Needs(target="SH", instead=("G",))
-    assert turns_rude(tuple(phones.split()), client, bad) is rude
+    bad = unsuitable_forms(few("gun G AH1 N", "key K IY1"))
+    client = Needs(target="SH", said_instead=("G",))
+    assert sounds_unsuitable(tuple(phones.split()), client, bad) is rude

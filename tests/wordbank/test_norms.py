@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.wordbank.norms import NORM_LISTS, THING, Norm, classes, everyday, norm
+from builder.wordbank.norms import MIN_CONCRETENESS, NORM_LISTS, Norm, classes, everyday, norm
 
 
 def test_things_are_more_concrete_than_ideas() -> None:
@@ -10,7 +10,7 @@ def test_things_are_more_concrete_than_ideas() -> None:
     ideas = [norm(word) for word in ("idea", "the", "truth", "reason")]
     lowest = min(rated.concreteness for rated in things if rated)
     highest = max(rated.concreteness for rated in ideas if rated)
-    assert highest < THING < lowest
+    assert highest < MIN_CONCRETENESS < lowest
 
 
 @pytest.mark.parametrize(

@@ -5,18 +5,18 @@ import pytest
 from builder.phonetics.inventory import parse_sound, sounds
 from builder.phonetics.position import Position
 from builder.wordbank.filters import Query
-from builder.wordbank.short_lists import why_thin
-from builder.wordbank.suggest import ENOUGH, offer
+from builder.wordbank.short_lists import why_short
+from builder.wordbank.suggest import MIN_WORDS, offer
 from tests.support.wordbank_index import Few, Row, few, many
 
 
 def why(words: Few, query: Query) -> str:
-    return why_thin(words, query, offer(words, query))
+    return why_short(words, query, offer(words, query))
 
 
 def test_a_long_list_needs_no_word() -> None:
     query = Query(sounds()["K"], "initial")
-    assert len(offer(many(), query)) > ENOUGH
+    assert len(offer(many(), query)) > MIN_WORDS
     assert why(many(), query) == ""
 
 

@@ -12,9 +12,9 @@ from builder.wordbank.explain import explain, lines
 from builder.wordbank.filters import Query
 from builder.wordbank.needs import Needs
 from builder.wordbank.probes import is_probe
-from builder.wordbank.ranking import LEAST, UNKNOWN, WEIGHTS, merit
-from builder.wordbank.suggest import ENOUGH, neighbours, offer, probes
-from builder.wordbank.unsuitable import unfit
+from builder.wordbank.ranking import LESS_KNOWN, MIN_MERIT, WEIGHTS, merit
+from builder.wordbank.suggest import MIN_WORDS, neighbours, offer, probes
+from builder.wordbank.unsuitable import is_unsuitable
 from tests.support.wordbank_index import Few, Row, few, many
 
 K = sounds()["K"]
@@ -28,13 +28,13 @@ def test_best_first_and_fit_to_be_shown(typed: str, position: Position) -> None:
     found = offer(many(), query)
     assert [o.rank for o in found] == sorted((o.rank for o in found), reverse=True)
     for one in found:
-        assert not unfit(one.word)
+        assert not is_unsuitable(one.word)
         assert not is_probe(one.word, query.sound)
         assert one.complexity == complexity(one.phones)
         assert one.rank == pytest.approx(sum(p.weight * p.value for p in one.parts))
-        assert one.known is (UNKNOWN not in one.notes)
-        assert merit(one.parts) >= LEAST or not one.known
-    assert all(one.known for one in found) or len(found) <= ENOUGH
+        assert one.known is (LESS_KNOWN not in one.notes)
+        assert merit(one.parts) >= MIN_MERIT or not one.known
+    assert all(one.known for one in found) or len(found) <= MIN_WORDS
 
 
 def test_the_weights_of_merit_come_to_a_hundred() -> None:
@@ -106,7 +106,7 @@ def test_a_word_that_turns_unfit_is_dropped() -> None:
     words = few("tail T EY1 L", "toe T OW1", "ale EY1 L")
     query = Query(sounds()["T"], "initial")
     assert {o.word for o in offer(words, query)} == {"tail", "toe"}
-    omits = Needs(target="T", instead=())
+    omits = Needs(target="T", said_instead=())
     assert {o.word for o in offer(words, query, omits)} == {"toe"}
 
 

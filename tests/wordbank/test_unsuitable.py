@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from builder.wordbank.norms import everyday
-from builder.wordbank.unsuitable import unfit, words
+from builder.wordbank.unsuitable import is_unsuitable, words
 
 
 @pytest.mark.parametrize(
@@ -24,7 +24,7 @@ from builder.wordbank.unsuitable import unfit, words
     ],
 )
 def test_unfit_words_their_endings_and_compounds(word: str) -> None:
-    assert unfit(word)
+    assert is_unsuitable(word)
 
 
 @pytest.mark.parametrize(
@@ -45,11 +45,11 @@ def test_unfit_words_their_endings_and_compounds(word: str) -> None:
     ],
 )
 def test_words_that_only_look_like_it(word: str) -> None:
-    assert not unfit(word)
+    assert not is_unsuitable(word)
 
 
 def test_a_form_goes_by_its_base() -> None:
-    assert unfit("slain", lemma="slay")
+    assert is_unsuitable("slain", lemma="slay")
 
 
 def test_the_packages_list_is_in_use() -> None:
@@ -59,4 +59,4 @@ def test_the_packages_list_is_in_use() -> None:
 
 
 def test_most_everyday_words_are_fit() -> None:
-    assert sum(map(unfit, everyday())) < len(everyday()) / 8
+    assert sum(map(is_unsuitable, everyday())) < len(everyday()) / 8

@@ -1,4 +1,4 @@
-"""Every word that the bank offers from the real index passes the check it was asked for."""
+"""Every word that the word bank offers from the real index passes the check it was asked for."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ from builder.phonetics.lexicon.sources import file
 
 ROLE = "dictionary"
 _loaded: dict[str, list[tuple[str, ...]]] = {}  # the whole dictionary, for those who ask for many
-NEAR = 4096  # bytes; the file is sorted but for a few words, which stand within a few lines
+SCAN_BYTES = 4096  # bytes; the file is sorted but for a few words, which stand within a few lines
 
 
 @cache
@@ -60,7 +60,7 @@ def _find(lines: bytes, key: bytes) -> int:
     """Where the line end before the word's first line stands; -1 for an unknown word."""
     start = b"\n" + key + b" "
     at = bisect_left(range(len(lines) - 1), key, key=lambda at: _word(lines, at))
-    near = lines.find(start, max(0, at - NEAR), at + NEAR)
+    near = lines.find(start, max(0, at - SCAN_BYTES), at + SCAN_BYTES)
     return near if near >= 0 else lines.find(start)
 
 

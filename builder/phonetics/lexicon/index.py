@@ -24,7 +24,7 @@ from builder.phonetics.position import Position
 from builder.phonetics.tables import DATA
 
 FILE = "words.sqlite"
-OWN = (
+CODE_FILES = (
     "inventory.py",
     "spelling.py",
     "tables.py",
@@ -88,7 +88,7 @@ class Index:
         OSError when the folder cannot be written or a source is not installed.
         """
         file = folder / FILE
-        if _made_of(file) != fingerprint():
+        if _fingerprint_of(file) != fingerprint():
             from builder.phonetics.lexicon.build_index import build
 
             for missing in [f for f in (*reversed(folder.parents), folder) if not f.exists()]:
@@ -102,7 +102,7 @@ class Index:
 
     def find(self, sound: Sound, position: Position) -> Iterator[Row]:
         """Every word whose best reading has `sound` at `position`, commonest first."""
-        here = _standing(sound, position)
+        here = _position_pattern(sound, position)
         held = [f"%{' '.join(symbols)}%" for symbols in sound.phones]
         where = " OR ".join(["plain LIKE ?"] * len(held))
         for row in self._rows(f"WHERE {where} ORDER BY rowid", held):
@@ -123,7 +123,7 @@ class Index:
         Stress does not count, and words of no known frequency do not either. Source of the rule:
         Luce & Pisoni 1998.
         """
-        near = _one_away(tuple(map(bare, phones)))
+        near = _neighbour_forms(tuple(map(bare, phones)))
         marks = ", ".join("?" * len(near))
         rows = self._rows(f"WHERE plain IN ({marks}) AND zipf > 0 ORDER BY rowid", near)
         return tuple(row.word for row in rows)
@@ -137,7 +137,7 @@ class Index:
 
 
 @lru_cache(maxsize=256)
-def _standing(sound: Sound, position: Position) -> re.Pattern[str]:
+def _position_pattern(sound: Sound, position: Position) -> re.Pattern[str]:
     """What position.stands() finds, as a pattern over the phones with a blank after each.
 
     A consonant's place is told by the vowels before and after it; a vowel also stands medial where
@@ -146,7 +146,11 @@ def _standing(sound: Sound, position: Position) -> re.Pattern[str]:
     vowel = "(?:[AEIOU]\\S* )"
     other = "(?:[^AEIOU ]\\S* )"
     anything = "(?:\\S+ )"
-    target = "(?:" + "|".join("".join(_one(p) for p in choice) for choice in sound.phones) + ")"
+    target = (
+        "(?:"
+        + "|".join("".join(_phone_pattern(p) for p in choice) for choice in sound.phones)
+        + ")"
+    )
     around = vowel if sound.kind == "consonant" else anything
     return re.compile(
         {
@@ -159,11 +163,11 @@ def _standing(sound: Sound, position: Position) -> re.Pattern[str]:
     )
 
 
-def _one(symbol: str) -> str:
+def _phone_pattern(symbol: str) -> str:
     return rf"{symbol}\d? "
 
 
-def _one_away(plain: Phones) -> list[str]:
+def _neighbour_forms(plain: Phones) -> list[str]:
     """Every sequence one sound away, as text."""
     symbols = [(s.symbol,) for s in sounds().values() if len(s.phones[0]) == 1]
     found = set()
@@ -185,7 +189,10 @@ def fingerprint() -> str:
 def own_files(language: str = "en") -> list[Path]:
     """The code and the tables that decide the rows."""
     here = Path(__file__).parents[1]
-    return [*(here / name for name in OWN), *(DATA / f"{language}_{name}" for name in TABLES)]
+    return [
+        *(here / name for name in CODE_FILES),
+        *(DATA / f"{language}_{name}" for name in TABLES),
+    ]
 
 
 def prefixes(language: str = "en") -> tuple[str, ...]:
@@ -206,7 +213,7 @@ def versions() -> list[str]:
     )
 
 
-def _made_of(file: Path) -> str:
+def _fingerprint_of(file: Path) -> str:
     """The fingerprint of an index, "" when there is none or it is damaged."""
     if not file.is_file():
         return ""

@@ -18,7 +18,7 @@ from typing import Any
 
 from builder.phonetics.lexicon.sources import sources
 
-ROLE = "rules"
+ROLE = "letter-to-sound rules"
 # What the engine reads for any voice; the files of the voice itself are data (data/*_sources.csv).
 # Looking for it among all voices takes 3 ms.
 FILES = ("phontab", "phonindex", "phondata", "intonations")

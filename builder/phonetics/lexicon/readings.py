@@ -1,9 +1,9 @@
-"""How a word is read, on whose word: CMUdict, the curated lexicon and the rules of the embedded
+"""How a word is read, on whose word: CMUdict, the tagged dictionary and the rules of the embedded
 voice, each an independent source, set side by side.
 
 The rule. Readings are alike when their consonants and vowels + r stand in the same places (the
 skeleton of allophones.py). The best-founded one is the one that most sources hold; among equals the
-one that more of them put first, then the curated lexicon's before CMUdict's. It is written as
+one that more of them put first, then the tagged dictionary's before CMUdict's. It is written as
 CMUdict writes it where CMUdict holds it. What stands in data/*_corrections.csv goes before all,
 each with its reason. The rules are asked only where the lexicons do not put the same reading first:
 where both do, the rules were wrong or heard a variant (the 89 such words among the 5,000 commonest
@@ -32,11 +32,21 @@ from builder.phonetics.lexicon.allophones import (
 from builder.phonetics.position import occurrences
 from builder.phonetics.tables import facts, rows
 
-CORRECTIONS, CMUDICT, CURATED, RULES = "corrections", "cmudict", "curated", "rules"
-WRITES = (CORRECTIONS, CMUDICT, CURATED, RULES)  # whose transcription is taken
-TRUST = (CORRECTIONS, CURATED, CMUDICT, RULES)  # only where as many sources hold either
-LEXICONS = frozenset((CMUDICT, CURATED))
-LONGEST = 40  # letters; what is longer is no word
+CORRECTIONS, CMUDICT, TAGGED, LETTER_TO_SOUND = (
+    "corrections",
+    "cmudict",
+    "tagged dictionary",
+    "letter-to-sound rules",
+)
+WRITING_ORDER = (CORRECTIONS, CMUDICT, TAGGED, LETTER_TO_SOUND)  # whose transcription is taken
+TRUST_ORDER = (
+    CORRECTIONS,
+    TAGGED,
+    CMUDICT,
+    LETTER_TO_SOUND,
+)  # only where as many sources hold either
+LEXICONS = frozenset((CMUDICT, TAGGED))
+MAX_LETTERS = 40  # letters; what is longer is no word
 
 
 @dataclass(frozen=True)
@@ -44,7 +54,8 @@ class Reading:
     """One way to read a word.
 
     phones:  ARPABET with stress, as CMUdict writes it.
-    sources: who holds it, out of corrections, cmudict, curated, rules ("program" for the
+    sources: who holds it, out of corrections, cmudict, tagged dictionary, letter-to-sound
+             rules ("program" for the
              pronunciation that a program file gives).
     use:     of a heteronym, the part of speech that is read so, as in "noun"; "" where it is not
              told or is the usual one.
@@ -60,7 +71,7 @@ class Entry:
     """All readings of a word.
 
     readings:  best-founded first; () for text that is no word.
-    heteronym: read in two ways with two meanings, by the curated lexicon.
+    heteronym: read in two ways with two meanings, by the tagged dictionary.
     guessed:   in no lexicon: read by the rules of the embedded voice.
     said:      what each source says, as it says it (but in these symbols).
     """
@@ -86,35 +97,35 @@ def entry(word: str) -> Entry:
     if not may_be_word(key):
         return Entry(word, ())
     settled_by_hand = _corrected(key)
-    known = [*_cmudict(key), *_curated(key)]
-    ruled = [] if _one_mind(known) else _ruled(key)
+    known = [*_cmudict(key), *_tagged(key)]
+    ruled = [] if _lexicons_agree(known) else _by_letter_to_sound(key)
     forms = [*settled_by_hand, *known, *ruled]
     guessed = not known and not settled_by_hand
     return Entry(
         word,
         _readings(forms),
-        heteronym=_told_apart(known) or len(settled_by_hand) > 1,
+        heteronym=_is_heteronym(known) or len(settled_by_hand) > 1,
         guessed=guessed and bool(forms),
         said=_said(forms),
     )
 
 
-def _one_mind(known: list[_Form]) -> bool:
+def _lexicons_agree(known: list[_Form]) -> bool:
     """Whether both lexicons know the word and put the same skeleton first."""
     first = [skeleton(form.phones) for form in known if form.rank == 0]
     return len(first) == len(LEXICONS) and first[0] == first[1]
 
 
-def _told_apart(known: list[_Form]) -> bool:
-    """Whether the curated lexicon has the word read in two ways by its part of speech."""
+def _is_heteronym(known: list[_Form]) -> bool:
+    """Whether the tagged dictionary has the word read in two ways by its part of speech."""
     if known[-1:] and not known[-1].use:  # the usual reading comes first
         return False
-    return len({broad(f.phones) for f in known if f.source == CURATED}) > 1
+    return len({broad(f.phones) for f in known if f.source == TAGGED}) > 1
 
 
 def may_be_word(key: str) -> bool:
     """Whether folded text is written as the words of the language are."""
-    return len(key) <= LONGEST and _word().fullmatch(key) is not None
+    return len(key) <= MAX_LETTERS and _word().fullmatch(key) is not None
 
 
 @cache
@@ -131,12 +142,12 @@ def folded(word: str) -> str:
     return "".join(sign for sign in text if not unicodedata.combining(sign))
 
 
-def _ruled(key: str) -> list[_Form]:
+def _by_letter_to_sound(key: str) -> list[_Form]:
     """Letters without a vowel are spelled out by the rules, and read so by nobody."""
     if not any(letter in key for letter in facts()["vowel letters"]):
         return []
     (ipa,) = letter_to_sound.transcribe((key,))
-    return [_Form(RULES, phones_of(RULES, key, ipa))] if ipa else []
+    return [_Form(LETTER_TO_SOUND, phones_of(LETTER_TO_SOUND, key, ipa))] if ipa else []
 
 
 def _corrected(key: str) -> list[_Form]:
@@ -159,15 +170,15 @@ def _cmudict(key: str) -> list[_Form]:
     return [_Form(CMUDICT, phones, "", rank) for rank, phones in enumerate(forms)]
 
 
-def _curated(key: str) -> list[_Form]:
+def _tagged(key: str) -> list[_Form]:
     """The word's own readings, else those of the word of which it is a grammatical form."""
-    forms = _of_curated(key) or endings.formed(key, _of_curated)
-    return [_Form(CURATED, phones, use, rank) for rank, (use, phones) in enumerate(forms)]
+    forms = _of_tagged(key) or endings.formed(key, _of_tagged)
+    return [_Form(TAGGED, phones, use, rank) for rank, (use, phones) in enumerate(forms)]
 
 
-def _of_curated(word: str) -> tuple[tuple[str, Phones], ...]:
+def _of_tagged(word: str) -> tuple[tuple[str, Phones], ...]:
     return tuple(
-        (use, phones_of(CURATED, word, ipa)) for use, ipa in tagged_dictionary.readings(word)
+        (use, phones_of(TAGGED, word, ipa)) for use, ipa in tagged_dictionary.readings(word)
     )
 
 
@@ -187,12 +198,12 @@ def _readings(forms: list[_Form]) -> tuple[Reading, ...]:
         alike.setdefault(skeleton(form.phones), []).append(form)
     groups = list(alike.values())
     if len(groups) > 1:
-        groups = [g for g in groups if any(f.source != RULES for f in g)]
-        groups.sort(key=_founded)
+        groups = [g for g in groups if any(f.source != LETTER_TO_SOUND for f in g)]
+        groups.sort(key=_support)
     return tuple(reading for group in groups for reading in _written(group))
 
 
-def _founded(group: list[_Form]) -> tuple[bool, int, int, int, int]:
+def _support(group: list[_Form]) -> tuple[bool, int, int, int, int]:
     """Smaller is better founded: see the rule at the head of this module."""
     sources = {form.source for form in group}
     first = {form.source for form in group if form.rank == 0}
@@ -200,15 +211,15 @@ def _founded(group: list[_Form]) -> tuple[bool, int, int, int, int]:
         CORRECTIONS not in sources,
         -len(sources - {CORRECTIONS}),
         -len(first),
-        min((TRUST.index(source) for source in first), default=len(TRUST)),
+        min((TRUST_ORDER.index(source) for source in first), default=len(TRUST_ORDER)),
         min(form.rank for form in group),
     )
 
 
 def _written(group: list[_Form]) -> list[Reading]:
     """The readings of one skeleton: CMUdict's forms, and what differs from them in its vowels by
-    the curated lexicon's own account of a heteronym."""
-    group.sort(key=_writing)
+    the tagged dictionary's own account of a heteronym."""
+    group.sort(key=_writing_rank)
     if not any(f.use or f.rank for f in group):
         return [_reading(group)]
     leads: list[list[_Form]] = []
@@ -220,11 +231,11 @@ def _written(group: list[_Form]) -> list[Reading]:
             leads.append([form])
         else:
             leads[0].append(form)
-    return [_reading(forms) for forms in sorted(leads, key=_founded)]
+    return [_reading(forms) for forms in sorted(leads, key=_support)]
 
 
-def _writing(form: _Form) -> tuple[int, int]:
-    return WRITES.index(form.source), form.rank
+def _writing_rank(form: _Form) -> tuple[int, int]:
+    return WRITING_ORDER.index(form.source), form.rank
 
 
 def _alike(one: _Form, other: _Form) -> bool:
@@ -237,7 +248,7 @@ def _alike(one: _Form, other: _Form) -> bool:
 def _reading(forms: list[_Form]) -> Reading:
     sources = {form.source for form in forms}
     use = next((form.use for form in forms if form.use), "")
-    return Reading(forms[0].phones, tuple(s for s in TRUST if s in sources), use)
+    return Reading(forms[0].phones, tuple(s for s in TRUST_ORDER if s in sources), use)
 
 
 def agreed(entry: Entry, sound: Sound) -> bool:

@@ -30,7 +30,8 @@ class Source:
 
 @cache
 def sources(language: str = "en") -> dict[str, Source]:
-    """All sources of a language by their role: dictionary, curated, rules, frequencies."""
+    """All sources of a language by their role: dictionary, tagged dictionary, letter-to-sound
+    rules, frequencies."""
     return {
         row["role"]: Source(
             row["package"],

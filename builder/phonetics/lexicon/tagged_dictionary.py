@@ -1,4 +1,4 @@
-"""The curated lexicon: pronunciations in IPA, by part of speech where a word is read in two ways.
+"""The tagged dictionary: pronunciations in IPA, by part of speech where a word is read in two ways.
 
 Its parts (data/*_sources.csv) go from the surest to the least sure. One word is looked up in the
 text of the file; `load` reads all of it for those who ask for many.
@@ -12,7 +12,7 @@ from functools import cache
 
 from builder.phonetics.lexicon.sources import Source, file, sources
 
-ROLE = "curated"
+ROLE = "tagged dictionary"
 DEFAULT = "DEFAULT"
 
 Raw = str | dict[str, str | None]

@@ -75,7 +75,7 @@ def test_marks_of_a_sentence_are_kept() -> None:
 
 
 def test_every_sound_has_a_sign_that_the_network_knows() -> None:
-    known = json.loads((folder("curated") / "assets/vocab.json").read_text("utf-8"))
+    known = json.loads((folder("tagged dictionary") / "assets/vocab.json").read_text("utf-8"))
     for sound in sounds().values():
         for phones in sound.phones:
             said = natural.signs((tuple(p + "1" if p[0] in "AEIOU" else p for p in phones),))

@@ -17,8 +17,8 @@ from builder.phonetics.lexicon.endings import bases, with_ending
 from builder.phonetics.lexicon.readings import (
     CMUDICT,
     CORRECTIONS,
-    CURATED,
-    RULES,
+    LETTER_TO_SOUND,
+    TAGGED,
     agreed,
     agreed_throughout,
     entry,
@@ -68,7 +68,7 @@ def test_best_founded(word: str, phones: str) -> None:
 def test_all_pronunciations_are_kept() -> None:
     found = entry("tissue").readings
     assert [" ".join(r.phones) for r in found] == ["T IH1 SH UW0", "T IH1 S Y UW2"]
-    assert found[0].sources == (CURATED, CMUDICT, RULES)
+    assert found[0].sources == (TAGGED, CMUDICT, LETTER_TO_SOUND)
     assert found[1].sources == (CMUDICT,)
 
 
@@ -125,7 +125,9 @@ def test_agreement_on_everything() -> None:
 def test_a_word_in_no_lexicon_is_a_guess() -> None:
     known = entry("kebbo")
     assert known.guessed
-    assert [(r.phones, r.sources) for r in known.readings] == [(("K", "EH1", "B", "OW0"), (RULES,))]
+    assert [(r.phones, r.sources) for r in known.readings] == [
+        (("K", "EH1", "B", "OW0"), (LETTER_TO_SOUND,))
+    ]
     assert not entry("cat").guessed
 
 
@@ -178,7 +180,7 @@ def test_what_is_the_same_to_all_sources_has_the_same_places() -> None:
 
 
 def test_every_sign_of_the_sources_is_in_the_table() -> None:
-    for source in (CURATED, RULES):
+    for source in (TAGGED, LETTER_TO_SOUND):
         assert {p for phones in signs(source).values() for p in phones} <= SYMBOLS | {"T|D"} | set(
             "ˈˌ"
         )
@@ -186,7 +188,7 @@ def test_every_sign_of_the_sources_is_in_the_table() -> None:
         sign for part in tagged_dictionary.load() for ipa in part.values() for sign in _letters(ipa)
     }
     tagged_dictionary.unload()
-    assert used <= {letter for sign in signs(CURATED) for letter in sign}
+    assert used <= {letter for sign in signs(TAGGED) for letter in sign}
 
 
 def _letters(ipa: str | dict[str, str | None]) -> str:
@@ -194,12 +196,12 @@ def _letters(ipa: str | dict[str, str | None]) -> str:
 
 
 def test_a_sign_that_no_table_holds_is_no_sound() -> None:
-    assert phones_of(RULES, "x", ("k", "ǃ", "ˈɛ")) == ("K", "EH1")
-    assert phones_of(RULES, "jalapeno", ("n", "ʲ", "oʊ")) == ("N", "Y", "OW0")
+    assert phones_of(LETTER_TO_SOUND, "x", ("k", "ǃ", "ˈɛ")) == ("K", "EH1")
+    assert phones_of(LETTER_TO_SOUND, "jalapeno", ("n", "ʲ", "oʊ")) == ("N", "Y", "OW0")
 
 
 def test_without_the_table_allophones_are_signs_of_their_own() -> None:
-    assert phones_of(CURATED, "water", "wˈɔɾəɹ", False) == ("W", "AO1", "ɾ", "AH0", "R")
+    assert phones_of(TAGGED, "water", "wˈɔɾəɹ", False) == ("W", "AO1", "ɾ", "AH0", "R")
 
 
 def test_every_correction_has_a_reason_and_changes_something() -> None:

@@ -17,21 +17,23 @@ def test_every_source_is_installed(role: str) -> None:
     assert folder(role).is_dir()
 
 
-@pytest.mark.parametrize("role", ["dictionary", "curated", "frequencies"])
+@pytest.mark.parametrize("role", ["dictionary", "tagged dictionary", "frequencies"])
 def test_every_file_is_where_the_table_says(role: str) -> None:
     for part in range(len(sources()[role].files)):
         assert file(role, part).is_file()
 
 
 def test_only_an_engine_has_a_voice() -> None:
-    assert [role for role, source in sources().items() if source.voice] == ["rules"]
+    assert [role for role, source in sources().items() if source.voice] == ["letter-to-sound rules"]
 
 
 def test_what_is_not_installed_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    absent = replace(sources()["curated"], package="no-such-thing", module="no_such_thing")
-    monkeypatch.setattr(module, "sources", lambda: {"curated": absent})
-    with pytest.raises(FileNotFoundError, match=r"curated.*not installed.*no-such-thing"):
-        file("curated")
+    absent = replace(
+        sources()["tagged dictionary"], package="no-such-thing", module="no_such_thing"
+    )
+    monkeypatch.setattr(module, "sources", lambda: {"tagged dictionary": absent})
+    with pytest.raises(FileNotFoundError, match=r"tagged dictionary.*not installed.*no-such-thing"):
+        file("tagged dictionary")
 
 
 def test_finding_them_imports_none() -> None:
