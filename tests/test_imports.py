@@ -14,7 +14,7 @@ BUILDER = ROOT / "builder"
 # From the ground up. Rooms on one line know nothing of one another.
 FLOORS: tuple[tuple[str, ...], ...] = (
     ("builder", "problems", "packages"),
-    ("phonetics", "workspace"),
+    ("espeak", "phonetics", "workspace"),
     ("phonetics.lexicon",),
     ("model", "text"),
     ("audio", "program_file"),

@@ -5,27 +5,27 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from builder.audio.assess.assess import heard
-from builder.audio.assess.quality import Quality, judge
+from builder.audio.assess.assess import assess_samples
+from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.dsp.levelling import Levelled, finish
 from builder.audio.speech import Speech
-from builder.audio.sustain.isolated import alone
-from builder.audio.sustain.sustain import held
-from builder.audio.voices import voice
-from builder.audio.voices.unspeakable import refusal, target_of
+from builder.audio.sustain.isolated import isolated_sound
+from builder.audio.sustain.sustain import sustain_target
+from builder.audio.voices import FALLBACK, VOICES, voice
+from builder.audio.voices.unspeakable import target_of, why_unspeakable
 
 if TYPE_CHECKING:
     from builder.model.clinic import Speaker
     from builder.model.plan import Clip
 
-HOLD = 1.5  # seconds, when the plan names none
+DEFAULT_HOLD_S = 1.5  # when the plan names none
 
 
 @dataclass(frozen=True)
-class Recording:
+class RenderedClip:
     """A finished clip: samples and their measure, where the target lies in them, who speaks.
 
-    quality: of what the voice said, before it was lengthened and levelled.
+    quality: of what the voice said, before it was sustained and levelled.
     instead: why not the voice that was asked, in a sentence; "" when it is that one.
     """
 
@@ -38,62 +38,78 @@ class Recording:
     pace: str
 
 
-def record(clip: Clip) -> Recording:
-    """Speak one clip, by the embedded voice where the one that is asked says it badly.
+def render(clip: Clip) -> RenderedClip:
+    """Speak one clip, by FALLBACK where the voice that is asked says it badly.
 
     ValueError: no voice can make it. UsageError: the online voice cannot be reached.
     """
     instead = ""
-    others: tuple[Speaker, ...] = ("embedded",) if clip.words else ()
-    for name in dict.fromkeys((clip.voice, *others)):
+    for name in dict.fromkeys((clip.voice, *([FALLBACK] if clip.words else []))):
         try:
-            speech, quality = _said(clip, name)
+            speech, quality = _spoken(clip, name)
             levelled = _finished(speech)
         except ValueError as problem:
             instead = instead or str(problem)
             continue
-        target = _moved(speech, levelled)
-        pace = voice(name).PACE
-        return Recording(levelled, speech.rate, target, name, quality, instead, pace)
+        return RenderedClip(
+            levelled=levelled,
+            rate=speech.rate,
+            target=_moved(speech, levelled),
+            voice=name,
+            quality=quality,
+            instead=instead,
+            pace=voice(name).PACE,
+        )
     raise ValueError(instead)
 
 
-def _said(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
+def _spoken(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
     """By one voice. ValueError, a sentence, when it says it badly."""
-    if clip.alone and name != "recorded":
-        return _alone(clip, name)
+    synthetic = VOICES[name].synthetic
+    if clip.alone and synthetic:
+        return _isolated(clip, name)
     speech = voice(name).say(clip)
     if clip.alone:
-        return speech, judge(speech.samples, speech.rate, None, target_of(clip), alone=True)
-    speech, quality = _measured(clip, speech)
-    if clip.form == "natural" or (name == "recorded" and clip.held):
+        return speech, assess_quality(
+            speech.samples, speech.rate, None, target_of(clip), alone=True
+        )
+    speech, quality = _assessed(clip, speech)
+    if clip.form == "natural" or (clip.held and not synthetic):
         return speech, quality
+    return _sustained(clip, speech), quality
+
+
+def _isolated(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
+    sound = target_of(clip)
+    speech = isolated_sound(clip.words[0], sound, clip.hold or DEFAULT_HOLD_S, _seed(clip), name)
+    return speech, assess_quality(
+        speech.samples, speech.rate, None, sound, form=clip.form, alone=True, synthetic=True
+    )
+
+
+def _sustained(clip: Clip, speech: Speech) -> Speech:
     if speech.target is None:
-        raise ValueError("The sound was not to be found in what was said.")
+        raise ValueError("The sound was not found in what was said.")
     sound = target_of(clip)
-    noisy, seed = sound.manner == "fricative", _seed(clip)
-    long = held(speech, clip.hold or HOLD, voiced=sound.voiced, noisy=noisy, seed=seed)
-    return long, quality
+    return sustain_target(
+        speech,
+        clip.hold or DEFAULT_HOLD_S,
+        voiced=sound.voiced,
+        noisy=sound.manner == "fricative",
+        seed=_seed(clip),
+    )
 
 
-def _alone(clip: Clip, name: Speaker) -> tuple[Speech, Quality]:
-    sound = target_of(clip)
-    if name not in ("natural", "embedded"):
-        raise ValueError(f"The {name} voice speaks words only.")
-    made = alone(clip.words[0], sound, clip.hold or HOLD, _seed(clip), name)
-    said = judge(made.samples, made.rate, None, sound, form=clip.form, alone=True, machine=True)
-    return made, said
-
-
-def _measured(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
+def _assessed(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
     """The speech with its target, and its quality. A synthetic voice must not be refused: then
-    another speaks; a recording was judged before it came here."""
+    another speaks; a recording was assessed before it came here."""
+    info = VOICES[speech.voice]
     sound = target_of(clip) if clip.focus else None
-    if speech.voice == "recorded":
-        return speech, judge(speech.samples, speech.rate, speech.target, sound)
-    if speech.voice == "embedded":
-        return speech, judge(speech.samples, speech.rate, speech.target, sound, machine=True)
-    quality, target = heard(
+    if info.tells_positions or not info.synthetic:
+        return speech, assess_quality(
+            speech.samples, speech.rate, speech.target, sound, synthetic=info.synthetic
+        )
+    quality, target = assess_samples(
         speech.samples,
         speech.rate,
         clip.words,
@@ -101,23 +117,23 @@ def _measured(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
         sound,
         form="natural",
         alone=False,
-        machine=True,
+        synthetic=True,
     )
     if quality.refused:
-        reasons = (r for r in quality.remarks if r.degree == "refused")
+        reasons = (issue for issue in quality.issues if issue.degree == "refused")
         raise ValueError(next(f"{r.sentence.rstrip('.')} ({r.figure})." for r in reasons))
     return replace(speech, target=target), quality
 
 
 def _finished(speech: Speech) -> Levelled:
-    # Where a voice tells positions its target is never trimmed; a take has silence around it.
-    exact = speech.target if speech.voice != "recorded" else None
+    # Of a voice the target is never trimmed; a recording has silence around it.
+    exact = speech.target if VOICES[speech.voice].synthetic else None
     return finish(speech.samples, speech.rate, exact)
 
 
-def refuse(clip: Clip) -> None:
-    """ValueError when no voice can make it: refusal.py tells why."""
-    if reason := refusal(clip):
+def require_speakable(clip: Clip) -> None:
+    """ValueError, a clause, when no voice can make it."""
+    if reason := why_unspeakable(clip):
         raise ValueError(reason)
 
 

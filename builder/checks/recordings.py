@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from pathlib import PurePath
 
-from builder.audio.assess.issue import Remark, spread
+from builder.audio.assess.issue import Issue, loudness_spread
 from builder.checks.findings import finding, listed
 from builder.model.program import Client
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -22,12 +22,12 @@ def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that would teach a wrong sound are not used: one finding a cause."""
     program = client.programs[0]
     instead = SPEAKER_INSTEAD.get(program.voice, "a computer voice speaks")
-    for remark, takes in _by_cause(_first(survey), "refused"):
+    for issue, takes in _by_cause(_first(survey), "refused"):
         yield finding(
             program,
             (),
             "take-unfit",
-            f"{_named(takes, remark.rule)} {_are(takes)} not used. {remark.sentence}",
+            f"{_named(takes, issue.rule)} {_are(takes)} not used. {issue.sentence}",
             f"Record {_them(takes)} again; until then {instead}.",
         )
 
@@ -36,12 +36,12 @@ def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that are used, but have something to listen to."""
     program = client.programs[0]
     used = (take for take in _first(survey) if take.usable)
-    for remark, takes in _by_cause(used, "warning"):
+    for issue, takes in _by_cause(used, "warning"):
         yield finding(
             program,
             (),
             "take-doubtful",
-            f"{_named(takes, remark.rule)}: {remark.sentence}",
+            f"{_named(takes, issue.rule)}: {issue.sentence}",
             f"Listen to {_them(takes)} on the proof; record again what does not please you.",
         )
 
@@ -74,12 +74,12 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
 def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that differ much in loudness differ in their noise when they are levelled."""
     levels = [t.loudness for t in _first(survey) if t.usable and t.loudness is not None]
-    for remark in spread(levels):
+    for issue in loudness_spread(levels):
         yield finding(
             client.programs[0],
             (),
             "take-spread",
-            f"The recordings differ by {remark.figure} in loudness. They are "
+            f"The recordings differ by {issue.figure} in loudness. They are "
             "brought to one level, and the noise of the soft ones with it.",
             "Keep the same distance to the microphone for all of them.",
         )
@@ -112,12 +112,12 @@ def _first(survey: Survey) -> Iterator[Take]:
     yield from seen.values()
 
 
-def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Remark, list[Take]]]:
-    causes: dict[str, tuple[Remark, list[Take]]] = {}
+def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Issue, list[Take]]]:
+    causes: dict[str, tuple[Issue, list[Take]]] = {}
     for take in takes:
-        for remark in take.issues:
-            if remark.degree == degree:
-                causes.setdefault(remark.rule, (remark, []))[1].append(take)
+        for issue in take.issues:
+            if issue.degree == degree:
+                causes.setdefault(issue.rule, (issue, []))[1].append(take)
     yield from causes.values()
 
 
@@ -129,7 +129,7 @@ def _named(takes: list[Take], rule: str) -> str:
 
 
 def _figure(take: Take, rule: str) -> str:
-    return next((remark.figure for remark in take.issues if remark.rule == rule), "")
+    return next((issue.figure for issue in take.issues if issue.rule == rule), "")
 
 
 def _are(takes: list[Take]) -> str:

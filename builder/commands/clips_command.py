@@ -78,8 +78,8 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
 def _judged(facts: Facts | None, take: Take | None) -> Facts | None:
     if not facts or not take:
         return facts
-    remarks = tuple((r.rule, r.sentence, r.figure) for r in take.issues)
-    return replace(facts, word="good" if take.verdict == "good" else "doubtful", remarks=remarks)
+    issues = tuple((r.rule, r.sentence, r.figure) for r in take.issues)
+    return replace(facts, verdict="good" if take.verdict == "good" else "doubtful", issues=issues)
 
 
 def _json(rows: list[Row]) -> str:
@@ -123,8 +123,8 @@ def _figures(facts: Facts) -> str:
 
 
 def _verdict(facts: Facts) -> str:
-    reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.remarks]
-    verdict = facts.word + (f" ({', '.join(reasons)})" if facts.word != "good" else "")
+    reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.issues]
+    verdict = facts.verdict + (f" ({', '.join(reasons)})" if facts.verdict != "good" else "")
     return verdict + (
         f"; replaces the voice you asked for: {facts.instead}" if facts.instead else ""
     )
@@ -132,15 +132,15 @@ def _verdict(facts: Facts) -> str:
 
 def _draw(rows: list[Row], store: Store, folder: Path) -> None:
     """Waveform and spectrogram of every clip, its target marked, as PNG files."""
-    from builder.audio.io.decode import decoded
-    from builder.audio.io.spectrogram import png
+    from builder.audio.io.decode import decode
+    from builder.audio.io.spectrogram import spectrogram_png
 
     folder.mkdir(parents=True, exist_ok=True)
     for clip, facts in ((row.clip, row.facts) for row in rows):
         if facts is None:
             continue
-        samples, rate = decoded(str(store.path(clip.key, ".mp3")))
+        samples, rate = decode(str(store.path(clip.key, ".mp3")))
         known = facts.start is not None and facts.end is not None
         target = (round((facts.start or 0) * rate), round((facts.end or 0) * rate))
         name = Path(clip.path).with_suffix(".png").name
-        write_whole(folder / name, png(samples, rate, target if known else None))
+        write_whole(folder / name, spectrogram_png(samples, rate, target if known else None))

@@ -84,10 +84,10 @@ def run(args: argparse.Namespace) -> int:
         return 0
     if not args.recording:
         raise UsageError(f"{file}: name the recording too, or add `--list` to see what to read.")
-    from builder.audio.io.decode import LONGEST_TAPE, decoded
+    from builder.audio.io.decode import LONGEST_SESSION_S, decode
     from builder.audio.split.split import split
 
-    samples, rate = decoded(args.recording, LONGEST_TAPE)
+    samples, rate = decode(args.recording, LONGEST_SESSION_S)
     found = split(samples, rate, [prompt.utterance.words for prompt in asked])
     _refuse(found, file, args.recording)
     takes = Path(client.folder) / client.clinic.takes
@@ -140,7 +140,7 @@ def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, 
             lines.append(Line(prompt, "not found", None, "", ""))
             continue
         folder = UNHEARD_FOLDER if cut.sure else DOUBTFUL_FOLDER
-        why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.why
+        why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.doubt
         name = free_name(takes / folder, prompt.stem, stems)
         state: State = "kept" if cut.sure else "doubtful"
         lines.append(Line(prompt, state, cut, why, f"{folder}/{name}.wav"))

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from builder.workspace.store import Store
 
 if TYPE_CHECKING:
-    from builder.audio.render import Recording
+    from builder.audio.render import RenderedClip
     from builder.model.clinic import Speaker
     from builder.model.plan import Clip
 
@@ -35,7 +35,7 @@ class Facts:
                    loudness_kind names it.
     voice:         who speaks it; another than was asked where that one said it badly, and
                    `instead` tells why, in a sentence.
-    word:          good or doubtful; `remarks` say why: (rule, sentence, figure).
+    verdict:       good or doubtful; `issues` say why: (rule, sentence, figure).
     bandwidth:     of the target, Hz; None without one.
     score:         how surely the words were said, 0 to 1; None for a voice that tells positions.
     pace:          how fast the voice was told to speak, in its own measure; "" for a recording.
@@ -51,8 +51,8 @@ class Facts:
     loudness_kind: Literal["LUFS", "gated RMS"]
     voice: Speaker
     instead: str
-    word: Literal["good", "doubtful"]
-    remarks: tuple[tuple[str, str, str], ...]
+    verdict: Literal["good", "doubtful"]
+    issues: tuple[tuple[str, str, str], ...]
     bandwidth: float | None
     score: float | None
     pace: str
@@ -88,14 +88,16 @@ def _stored(key: str, store: Store) -> Facts | None:
         return None
     try:
         known = json.loads(store.path(key, ".json").read_text(encoding="utf-8"))
-        return Facts(**known | {"remarks": tuple(map(tuple, known["remarks"]))})
+        return Facts(**known | {"issues": tuple(map(tuple, known["issues"]))})
     except (ValueError, TypeError, KeyError):
         return None
 
 
 def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]:
+    from builder.audio.voices import VOICES
+
     workers = min(_cores(), 2 * len(clips) // CLIPS_WORTH_TWO_PROCESSES)
-    shared = [c for c in clips if c.voice != "online"] if workers > 1 else []
+    shared = [c for c in clips if not VOICES[c.voice].sends] if workers > 1 else []
     done: set[str] = set()
     for key, facts in _shared(shared, folder, workers):
         done.add(key)
@@ -121,12 +123,12 @@ def _cores() -> int:
 
 def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     from builder.audio.io.encode import mp3
-    from builder.audio.render import record, refuse
+    from builder.audio.render import render, require_speakable
 
     store = Store(folder)
-    refuse(clip)
+    require_speakable(clip)
     try:
-        recording = record(clip)
+        recording = render(clip)
     except ValueError as why:
         store.put(clip.key, FAILED, str(why).encode())
         return clip.key, None
@@ -137,7 +139,7 @@ def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     return clip.key, facts
 
 
-def _facts(recording: Recording, size: int) -> Facts:
+def _facts(recording: RenderedClip, size: int) -> Facts:
     levelled, rate, quality = recording.levelled, recording.rate, recording.quality
     start, stop = recording.target or (0, 0)
     mean, reach = quality.spectral_mean, quality.bandwidth
@@ -151,8 +153,8 @@ def _facts(recording: Recording, size: int) -> Facts:
         loudness_kind=levelled.kind,
         voice=recording.voice,
         instead=recording.instead,
-        word="good" if quality.word == "good" else "doubtful",
-        remarks=tuple((r.rule, r.sentence, r.figure) for r in quality.remarks),
+        verdict="good" if quality.verdict == "good" else "doubtful",
+        issues=tuple((r.rule, r.sentence, r.figure) for r in quality.issues),
         bandwidth=None if reach is None else round(reach, 1),
         score=None if quality.score is None else round(quality.score, 3),
         pace=recording.pace,

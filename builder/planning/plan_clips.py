@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from builder.audio.voices.suitability import Said, offer
+from builder.audio.voices import FALLBACK, LOCAL_VOICES
+from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
@@ -19,8 +20,7 @@ from builder.workspace.store import key_of
 
 def _lengthens(symbol: str, position: str) -> bool:
     """Whether a sound can be made longer there."""
-    voices: tuple[Speaker, ...] = ("natural", "embedded")
-    return any(offer(v, symbol, "long", position).kind != "not offered" for v in voices)
+    return any(suitability_of(v, symbol, "long", position).offered for v in LOCAL_VOICES)
 
 
 @dataclass(frozen=True)
@@ -94,12 +94,11 @@ class ClipPlanner:
         """The first voice that is fit: the one that is named, else those on this computer."""
         if self.program.voice == "helper":
             return None
-        form: Said = "alone" if asked.alone else asked.form
-        order: tuple[Speaker, ...] = (self.program.voice, "natural", "embedded")
-        fit = (v for v in dict.fromkeys(order) if v in self.voices)
-        return next(
-            (v for v in fit if offer(v, asked.sound, form, position).kind != "not offered"), None
-        )
+        form: SoundForm = "alone" if asked.alone else asked.form
+        order: tuple[Speaker, ...] = (self.program.voice, *LOCAL_VOICES)
+        here = (v for v in dict.fromkeys(order) if v in self.voices)
+        fit = (v for v in here if suitability_of(v, asked.sound, form, position).offered)
+        return next(fit, None)
 
     def _of(
         self,
@@ -138,8 +137,8 @@ class ClipPlanner:
         )
 
     def _versions(self, voice: Speaker) -> tuple[str, ...]:
-        """What the clip depends on: its voice and, should that fail, the embedded one."""
-        return tuple(self.voices[v] for v in dict.fromkeys((voice, "embedded")))
+        """What the clip depends on: its voice and, should that fail, the one that speaks then."""
+        return tuple(self.voices[v] for v in dict.fromkeys((voice, FALLBACK)))
 
 
 def clips_of(program: PlannedProgram) -> Iterator[Clip]:

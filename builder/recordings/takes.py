@@ -19,7 +19,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
-from builder.audio.assess.issue import Remark, Word
+from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.voices import voice_version
 from builder.model.program import Client
 from builder.phonetics.inventory import sounds
@@ -77,8 +77,8 @@ class Take:
     path: str
     digest: str
     target: tuple[float, float] | None
-    verdict: Word
-    issues: tuple[Remark, ...]
+    verdict: Verdict
+    issues: tuple[Issue, ...]
     rank: float
     loudness: float | None
     state: TakeState = "accepted"
@@ -89,7 +89,7 @@ class Take:
         return self.verdict != "again" and self.state == "accepted"
 
     @property
-    def refused(self) -> tuple[Remark, ...]:
+    def refused(self) -> tuple[Issue, ...]:
         """Why it may not."""
         return tuple(r for r in self.issues if r.degree == "refused")
 
@@ -132,7 +132,7 @@ def _with_doubt(take: Take, store: Store | None) -> Take:
     if not store or not store.has(key, DOUBT_ENDING):
         return take
     why = store.path(key, DOUBT_ENDING).read_text("utf-8")
-    doubt = Remark("cut", "warning", f"{why[:1].upper()}{why[1:]}.", "")
+    doubt = Issue("cut", "warning", f"{why[:1].upper()}{why[1:]}.", "")
     return replace(take, issues=(doubt, *take.issues))
 
 
@@ -214,7 +214,7 @@ def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
 def _take(
     file: Path, digest: str, state: TakeState, utterance: Utterance, store: Store | None
 ) -> Take:
-    key = key_of(take=digest, asked=utterance, version=voice_version("recorded"))
+    key = key_of(assessment=digest, asked=utterance, version=voice_version("recorded"))
     known = _stored(store, key)
     if known is None:
         known = _measure(file, utterance)
@@ -225,7 +225,7 @@ def _take(
         digest=digest,
         target=tuple(known["target"]) if known["target"] else None,
         verdict=known["verdict"],
-        issues=tuple(Remark(**issue) for issue in known["issues"]),
+        issues=tuple(Issue(**issue) for issue in known["issues"]),
         rank=known["rank"],
         loudness=known["loudness"],
         state=state,
@@ -244,14 +244,15 @@ def _stored(store: Store | None, key: str) -> dict[str, Any] | None:
 
 
 def _measure(file: Path, utterance: Utterance) -> dict[str, Any]:
-    from builder.audio.assess.assess import judged  # numpy and the aligner only for what is new
+    # numpy and the aligner only for what is new
+    from builder.audio.assess.assess import assess_file
 
     _, form, words, focus, symbol, alone = utterance
-    found = judged(str(file), words, focus, sounds()[symbol], form=form, alone=alone)
+    found = assess_file(str(file), words, focus, sounds()[symbol], form=form, alone=alone)
     return {
         "target": found.target,
-        "verdict": found.word,
-        "issues": [asdict(remark) for remark in found.remarks],
+        "verdict": found.verdict,
+        "issues": [asdict(issue) for issue in found.issues],
         "rank": found.rank,
         "loudness": found.loudness,
     }

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from builder.audio.voices import ABOUT, SPEAKERS
-from builder.audio.voices.suitability import KINDS, Said, offer
+from builder.audio.voices import VOICES
+from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
@@ -28,7 +28,7 @@ MENU = (
     ("print", "print/"),
     ("about", "about/"),
 )
-SPOKEN_FORMS: tuple[Said, ...] = ("alone", "long", "natural")
+SPOKEN_FORMS: tuple[SoundForm, ...] = ("alone", "long", "natural")
 
 # Characters that no HTML may hold; Python-Markdown also keeps its own marks among them.
 CONTROL_CHARACTERS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
@@ -182,10 +182,10 @@ def _sample(program: PlannedProgram) -> Clip | None:
 def _voice_names(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
     """Which voices speak: their names, or what is said of recordings and a machine together."""
     voices = {facts[clip.key].voice for clip in clips}
-    machine = voices - {"recorded"}
+    machine = {voice for voice in voices if VOICES[voice].synthetic}
     if machine and machine < voices:
         return ("mixed",)
-    return tuple(v for v in SPEAKERS if v in voices)
+    return tuple(v for v in VOICES if v in voices)
 
 
 @dataclass(frozen=True)
@@ -204,8 +204,13 @@ class VoiceSummary:
 def _voice_summaries(plan: Plan, facts: Mapping[str, Facts]) -> tuple[VoiceSummary, ...]:
     used = {facts[clip.key].voice for clip in plan.clips}
     return tuple(
-        VoiceSummary(name, *ABOUT[name], tuple(_sound_kinds(plan, name, facts)))
-        for name in SPEAKERS
+        VoiceSummary(
+            name,
+            VOICES[name].licence,
+            VOICES[name].sends,
+            tuple(_sound_kinds(plan, name, facts)),
+        )
+        for name in VOICES
         if name in used
     )
 
@@ -218,12 +223,12 @@ def _sound_kinds(
         spoken = [(c, at) for c, at in _clip_positions(program) if facts[c.key].voice == name]
         for form in SPOKEN_FORMS:
             kinds = {
-                offer(name, program.symbol, form, position).kind
+                suitability_of(name, program.symbol, form, position).grade
                 for clip, position in spoken
                 if form == ("alone" if clip.alone else clip.form)
             }
             if kinds:  # the least of them
-                yield program.sound, form, max(kinds, key=KINDS.index)
+                yield program.sound, form, max(kinds, key=GRADES.index)
 
 
 def _clip_positions(program: PlannedProgram) -> Iterator[tuple[Clip, str]]:

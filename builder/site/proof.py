@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from builder.audio.voices.unspeakable import refusal
+from builder.audio.voices.unspeakable import why_unspeakable
 from builder.model import dose
 from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.model.program import Client, Form, Item, Program, Step
@@ -81,7 +81,7 @@ def with_all_steps(client: Client) -> Client:
 
 def speakable(plan: Plan) -> tuple[Clip, ...]:
     """The clips that can be made in spite of faults: pronounced, and held only where possible."""
-    return tuple(clip for clip in plan.clips if not refusal(clip))
+    return tuple(clip for clip in plan.clips if not why_unspeakable(clip))
 
 
 def unused_takes(client: Client, survey: Survey) -> dict[str, Take]:

@@ -23,7 +23,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.align.forced import DOUBTFUL, align, locate
+from builder.audio.align.forced import DOUBTFUL_SCORE, align, locate
 from builder.audio.speech import Speech
 from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import bare
@@ -156,7 +156,7 @@ def doubts() -> None:
             speech = _by(voice, word, list(SPEAKERS)[number % 3])
             for kind, phones in _rivals(word, every, near, chance):
                 result = align(speech.samples, speech.rate, (phones,))
-                doubtful = result is None or result.score < DOUBTFUL
+                doubtful = result is None or result.score < DOUBTFUL_SCORE
                 found.setdefault((word.seen, kind), []).append(doubtful)
         for seen in (True, False):
             shares = [100 * np.mean(found[seen, kind]) for kind in ("right", "other", "near")]

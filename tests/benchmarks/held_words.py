@@ -9,10 +9,10 @@ from statistics import median
 import numpy as np
 
 from builder.audio.align import forced
-from builder.audio.assess.faults import voiced
+from builder.audio.assess.measurements import voiced
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.speech import Samples, Speech, count
-from builder.audio.sustain.sustain import held
+from builder.audio.sustain.sustain import sustain_target
 from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import Sound
 from tests.benchmarks.voice_survey import Asked, asked
@@ -37,7 +37,9 @@ class Said:
     @property
     def sure(self) -> bool:
         """Whether this is the word and its target has a place and a length."""
-        return self.score >= forced.DOUBTFUL and len(self.target) > count(LEAST, self.speech.rate)
+        return self.score >= forced.DOUBTFUL_SCORE and len(self.target) > count(
+            LEAST, self.speech.rate
+        )
 
     @property
     def target(self) -> Samples:
@@ -82,7 +84,7 @@ def lengthened(one: Said) -> Said | None:
     sound = one.asked.sound
     noisy = sound.manner == "fricative"
     try:
-        speech = held(one.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=7)
+        speech = sustain_target(one.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=7)
     except ValueError:
         return None
     return replace(one, speech=speech)

@@ -17,10 +17,10 @@ from functools import cache
 
 import numpy as np
 
-from builder.audio.align.forced import DOUBTFUL, locate
-from builder.audio.io.decode import decoded
+from builder.audio.align.forced import DOUBTFUL_SCORE, locate
+from builder.audio.io.decode import decode
 from builder.audio.speech import Speech, count
-from builder.audio.sustain.sustain import held
+from builder.audio.sustain.sustain import sustain_target
 from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import Sound
 from tests.benchmarks.voice_survey import Asked, asked, clusters
@@ -66,7 +66,7 @@ def outcome(case: Case, seconds: float = HOLD) -> Outcome:
     """Hold the target of one case."""
     sound = case.sound
     try:
-        long = held(
+        long = sustain_target(
             case.speech, seconds, voiced=sound.voiced, noisy=sound.manner == "fricative", seed=SEED
         )
     except ValueError as reason:
@@ -101,7 +101,7 @@ def located(words: tuple[Asked, ...]) -> Iterator[Case]:
     for one in words:
         speech = natural.speak((one.phones,), one.word, focus=one.focus)
         found = locate(speech.samples, speech.rate, (one.phones,), one.focus)
-        if found and found.score >= DOUBTFUL:
+        if found and found.score >= DOUBTFUL_SCORE:
             placed = replace(speech, target=found.target)
             yield Case("natural", one.word, one.position, one.sound, placed, found.target)
 
@@ -111,7 +111,7 @@ def people() -> Iterator[Case]:
     for one in real_speech.RECORDINGS:
         if one.kind == "telephone" or one.sound.hold == "no" or not one.file.exists():
             continue
-        samples, rate = decoded(str(one.file))
+        samples, rate = decode(str(one.file))
         found = locate(samples, rate, one.words, one.focus)
         if found:
             speech = Speech(samples, rate, found.target, "recorded")
@@ -164,7 +164,7 @@ def syllables() -> Iterator[str]:
     for case in (*exact(words), *located(words)):
         sound, rate = case.sound, case.speech.rate
         noisy = sound.manner == "fricative"
-        long = held(case.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=SEED)
+        long = sustain_target(case.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=SEED)
         start, stop = long.target or (0, 0)
         inset = count(0.1, rate)
         own = float(np.median(nucleus_levels(long.samples[start + inset : stop - inset], rate)))

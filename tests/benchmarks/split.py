@@ -69,7 +69,7 @@ def _note(speaker: str, tape: Tape, items: list[str], cut: Cut) -> str:
     held = tape.holds(items[cut.item], cut.span)
     if cut.sure and held:
         return ""
-    why = f"or {items[cut.other]}" if cut.other >= 0 else cut.why or "WRONG"
+    why = f"or {items[cut.other]}" if cut.other >= 0 else cut.doubt or "WRONG"
     place = f"{cut.span[0] / RATE:6.2f}-{cut.span[1] / RATE:6.2f}"
     return f"  {speaker:8} {place} {items[cut.item]:20} {'holds it' if held else 'not it':8} {why}"
 

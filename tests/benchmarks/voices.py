@@ -18,9 +18,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
 
-from builder.audio.assess.quality import judge
-from builder.audio.sustain.isolated import Voice, alone
+from builder.audio.assess.quality import assess_quality
+from builder.audio.sustain.isolated import isolated_sound
 from builder.audio.voices import natural, suitability
+from builder.model.clinic import Speaker
 from builder.phonetics.inventory import Sound, is_vowel, sounds
 from builder.phonetics.position import POSITIONS
 from tests.benchmarks import held_words
@@ -28,8 +29,8 @@ from tests.benchmarks.held_words import HOLD, Said, beside_vowel, lengthened, sa
 from tests.benchmarks.likeness import GLIDES, Likeness, likeness, told
 from tests.benchmarks.voice_survey import Asked
 
-TABLE = Path(suitability.__file__).parent / "data" / "offers.csv"
-VOICES: tuple[Voice, ...] = ("natural", "embedded")
+TABLE = Path(suitability.__file__).parent / "data" / "suitability.csv"
+VOICES: tuple[Speaker, ...] = ("natural", "embedded")
 MOST, FEW = 0.66, 0.5  # of the words: enough for a model; fewer are not offered
 SHIFT = 0.05  # of the spectral mean, from the natural form to the held one
 VOICED_SHIFT = 0.25  # the same of a voiced sound (common practice, no source)
@@ -64,7 +65,7 @@ def rows() -> Iterator[Row]:
                 yield from _long_rows(voice, sound)
 
 
-def _long_rows(voice: Voice, sound: Sound) -> Iterator[Row]:
+def _long_rows(voice: Speaker, sound: Sound) -> Iterator[Row]:
     """One row when all positions have the same kind; else one for each."""
     found: dict[str, Verdict] = {
         p: long_form(voice, sound, p) for p in POSITIONS if _words(voice, sound, p)
@@ -75,7 +76,7 @@ def _long_rows(voice: Voice, sound: Sound) -> Iterator[Row]:
         yield voice, sound.symbol, "long", position, *verdict
 
 
-def _words(voice: Voice, sound: Sound, position: str = "") -> list[Said]:
+def _words(voice: Speaker, sound: Sound, position: str = "") -> list[Said]:
     return [
         one
         for one in said(voice)
@@ -83,7 +84,7 @@ def _words(voice: Voice, sound: Sound, position: str = "") -> list[Said]:
     ]
 
 
-def word_form(voice: Voice, sound: Sound, position: str = "") -> Verdict:
+def word_form(voice: Speaker, sound: Sound, position: str = "") -> Verdict:
     """In words as they are said, of one position or of all."""
     words = _words(voice, sound, position)
     sure = [one for one in words if one.sure]
@@ -98,7 +99,7 @@ def word_form(voice: Voice, sound: Sound, position: str = "") -> Verdict:
     return "model" if model else "stand-in", why
 
 
-def _measured(voice: Voice, sound: Sound, words: list[Said]) -> list[Likeness]:
+def _measured(voice: Speaker, sound: Sound, words: list[Said]) -> list[Likeness]:
     """Of a stop only initial ones: there the time to the voice is published."""
     stop = sound.manner == "stop"
     chosen = [one for one in words if not stop or one.asked.position == "initial"]
@@ -106,7 +107,7 @@ def _measured(voice: Voice, sound: Sound, words: list[Said]) -> list[Likeness]:
     return [one for one in found if one]
 
 
-def long_form(voice: Voice, sound: Sound, position: str) -> Verdict:
+def long_form(voice: Speaker, sound: Sound, position: str) -> Verdict:
     """With the sound held in words of one position."""
     if sound.symbol in GLIDES:
         return "not offered", f"held it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
@@ -145,12 +146,12 @@ def _held_noise(kind: str, words: list[Said], longs: list[Said]) -> Verdict:
     return kind if moved <= SHIFT and loop < LOOP else "not offered", why
 
 
-def by_itself(voice: Voice, sound: Sound) -> Verdict:
+def by_itself(voice: Speaker, sound: Sound) -> Verdict:
     """The sound alone."""
     if sound.symbol in GLIDES:
         return "not offered", f"by itself it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
     try:
-        speech = alone(sound.phones[0], sound, HOLD, 5, voice)
+        speech = isolated_sound(sound.phones[0], sound, HOLD, 5, voice)
     except ValueError:
         return "not offered", "not found in its syllable"
     if sound.hold != "yes":
@@ -169,7 +170,7 @@ def by_itself(voice: Voice, sound: Sound) -> Verdict:
     return kind, told([found]) if found else OPEN
 
 
-def _release(voice: Voice, sound: Sound, one: Said) -> Verdict:
+def _release(voice: Speaker, sound: Sound, one: Said) -> Verdict:
     """A stop, an affricate or h: is there a vowel in it? Nothing is published on it alone."""
     level = held_words.vowel_in(voice, sound, one.speech)
     lasts = f"{1000 * len(one.target) / one.speech.rate:.0f} ms"
@@ -186,11 +187,13 @@ def survey() -> Iterator[str]:
     again = 0
     for one in words:
         speech = one.speech
-        found = judge(speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score)
+        found = assess_quality(
+            speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score
+        )
         again += found.refused
-        if found.word != "good":
-            why = "; ".join(f"{r.rule} {r.figure}" for r in found.remarks)
-            yield f"{found.word:9} {one.asked.word:10} {one.asked.sound.symbol:4} {why}"
+        if found.verdict != "good":
+            why = "; ".join(f"{r.rule} {r.figure}" for r in found.issues)
+            yield f"{found.verdict:9} {one.asked.word:10} {one.asked.sound.symbol:4} {why}"
     yield f"{len(words)} words, {again} to be said again; {len(words) / spent:.0f} words a second"
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from builder.audio.assess.issue import Remark
+from builder.audio.assess.issue import Issue
 from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
@@ -18,8 +18,8 @@ current: words
 words: [bus, house, ice, mouse, dress]
 steps: [{name: words, level: word}]
 """
-NARROW = Remark("band", "refused", "The recording stops at 5.1 kHz.", "5.1 kHz")
-DULL = Remark("colour", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
+NARROW = Issue("band", "refused", "The recording stops at 5.1 kHz.", "5.1 kHz")
+DULL = Issue("colour", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
 
 
 def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:
@@ -28,10 +28,10 @@ def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:
     return replace(NOTHING, takes=takes)
 
 
-def take(name: str, *remarks: Remark, loudness: float = -20.0) -> Take:
-    refused = any(r.degree == "refused" for r in remarks)
-    word = "again" if refused else "doubtful" if remarks else "good"
-    return Take(f"takes/{name}", name, (0.1, 0.3), word, remarks, 0.0, loudness)  # type: ignore[arg-type]
+def take(name: str, *issues: Issue, loudness: float = -20.0) -> Take:
+    refused = any(r.degree == "refused" for r in issues)
+    word = "again" if refused else "doubtful" if issues else "good"
+    return Take(f"takes/{name}", name, (0.1, 0.3), word, issues, 0.0, loudness)  # type: ignore[arg-type]
 
 
 def said(seen: Survey, text: str = TEXT) -> list[tuple[str, str, str]]:

@@ -13,7 +13,7 @@ import pytest
 import soundfile
 
 from builder.audio import render
-from builder.audio.render import refuse
+from builder.audio.render import require_speakable
 from builder.audio.voices import versions, voice_version
 from builder.make import clips
 from builder.make.clips import Facts, make
@@ -130,7 +130,7 @@ def test_what_cannot_be_held_is_refused(store: Store, word: str, symbol: str) ->
 
 def test_a_long_form_needs_a_target() -> None:
     with pytest.raises(ValueError, match="no target"):
-        refuse(replace(clip("cow", "AW", "long"), focus=None))
+        require_speakable(replace(clip("cow", "AW", "long"), focus=None))
 
 
 def take_of(path: Path, one: Clip, rate: int = 44100) -> Clip:
@@ -176,7 +176,7 @@ def test_a_clip_that_no_voice_can_make_is_left_out_and_not_tried_again(
         tries.append(one)
         raise ValueError("The word was not to be found in what it said.")
 
-    monkeypatch.setattr(render, "record", unfit)
+    monkeypatch.setattr(render, "render", unfit)
     cow = clip("cow", "K")
     assert make([cow], store) == make([cow], store) == {}
     assert tries == [cow]

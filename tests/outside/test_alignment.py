@@ -33,7 +33,7 @@ def heard() -> Samples:
     import soxr
 
     speech = say("seal", "S")
-    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE), 3200)
+    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE_HZ), 3200)
     low += 3e-4 * np.random.default_rng(0).standard_normal(len(low))
     return np.asarray(np.round(low * 20000) / mfcc.FULL_SCALE)
 
@@ -73,7 +73,7 @@ def theirs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Samples, NDArray[n
     rows = np.frombuffer(made.read_bytes(), ">f4", offset=4).reshape(-1, mfcc.CEPSTRA)
     data = scored.read_bytes()
     all_states = int(data.split(b"n_sen ")[1].split()[0])
-    start = data.index(acoustic_model.END) + len(acoustic_model.END) + 4
+    start = data.index(acoustic_model.HEADER_END) + len(acoustic_model.HEADER_END) + 4
     costs = np.frombuffer(data[start:], "<i2").reshape(-1, 1 + all_states)
     plain = costs[:, 1 : 1 + len(acoustic_model.load().phones) * acoustic_model.STATES] * UNIT
     return rows.astype(np.float64), plain - plain.min(axis=1, keepdims=True)
@@ -82,7 +82,7 @@ def theirs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Samples, NDArray[n
 def test_cepstra_are_those_of_the_library(
     theirs: tuple[Samples, NDArray[np.float64]],
 ) -> None:
-    mine = mfcc.frames(heard())[0][:, : mfcc.CEPSTRA]
+    mine = mfcc.mfcc_features(heard())[0][:, : mfcc.CEPSTRA]
     rows = theirs[0][: len(mine)]
     assert np.ptp(rows - mine, axis=0) == pytest.approx(0, abs=1e-3)  # but for one mean
 
@@ -109,7 +109,7 @@ def test_phones_lie_where_the_library_puts_them(word: str, symbol: str, tmp_path
 
     speech = say(word, symbol)
     phones = place(word, symbol)[0]
-    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE), 3200)
+    low = np.pad(soxr.resample(speech.samples, speech.rate, mfcc.RATE_HZ), 3200)
     low += 3e-4 * np.random.default_rng(0).standard_normal(len(low))
     library = decoder(tmp_path)
     library.add_word("word", " ".join(p.rstrip("012") for p in phones), True)

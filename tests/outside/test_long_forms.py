@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from builder.audio.align.forced import locate
-from builder.audio.io.decode import decoded
+from builder.audio.io.decode import decode
 from builder.audio.speech import Speech
-from builder.audio.sustain.sustain import held
+from builder.audio.sustain.sustain import sustain_target
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
 from tests.support.long_form_measures import Heldness, heldness
 
@@ -19,12 +19,12 @@ HELD = [one for one in RECORDINGS if one.kind != "telephone" and one.sound.hold 
 
 @cache
 def measured(one: Spoken, seconds: float = 1.5) -> Heldness:
-    samples, rate = decoded(at_hand(one))
+    samples, rate = decode(at_hand(one))
     found = locate(samples, rate, one.words, one.focus)
     assert found is not None
     natural = Speech(samples, rate, found.target, "recorded")
     sound, noisy = one.sound, one.sound.manner == "fricative"
-    long = held(natural, seconds, voiced=sound.voiced, noisy=noisy, seed=7)
+    long = sustain_target(natural, seconds, voiced=sound.voiced, noisy=noisy, seed=7)
     return heldness(natural, long, found.target, sound, seconds)
 
 

@@ -18,8 +18,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from builder.audio.dsp.levelling import LOUDNESS, Levelled, finish
-from builder.audio.dsp.measures import loudness, short_loudness, true_peak, weighted
+from builder.audio.dsp.levelling import LOUDNESS_LUFS, Levelled, finish
+from builder.audio.dsp.measures import k_weighted, loudness, short_loudness, true_peak
 from builder.audio.io.encode import mp3
 from builder.audio.speech import Samples
 from tests.support import degraded
@@ -120,14 +120,14 @@ def heard(clip: Levelled, rate: int) -> tuple[float, float]:
     decoded = degraded.decoded(mp3(whole.samples, rate))[0]
     if clip.kind == "LUFS":
         return loudness(decoded, rate), true_peak(decoded)
-    return short_loudness(weighted(decoded, rate), rate), true_peak(decoded)
+    return short_loudness(k_weighted(decoded, rate), rate), true_peak(decoded)
 
 
 @pytest.mark.parametrize("what", TAKES)
 def test_every_take_comes_out_at_one_loudness(what: str) -> None:
     take = TAKES[what]
     found, peak = heard(finish(take.samples, take.rate), take.rate)
-    assert found == pytest.approx(LOUDNESS, abs=1.0)
+    assert found == pytest.approx(LOUDNESS_LUFS, abs=1.0)
     assert peak <= HIGHEST
 
 
@@ -139,7 +139,7 @@ def test_every_clip_of_a_voice_comes_out_at_one_loudness(
     speech = hold(say(word, symbol), symbol) if long else say(word, symbol)
     clip = finish(speech.samples, speech.rate, speech.target)
     found, peak = heard(clip, speech.rate)
-    assert found == pytest.approx(LOUDNESS, abs=1.0)
+    assert found == pytest.approx(LOUDNESS_LUFS, abs=1.0)
     assert peak <= HIGHEST
 
 

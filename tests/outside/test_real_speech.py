@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 import soundfile
 
-from builder.audio.align.forced import DOUBTFUL, locate
-from builder.audio.assess.assess import heard
+from builder.audio.align.forced import DOUBTFUL_SCORE, locate
+from builder.audio.assess.assess import assess_samples
 from builder.audio.assess.quality import Quality
-from builder.audio.io.decode import decoded
+from builder.audio.io.decode import decode
 from builder.audio.speech import Samples
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand, spoken
 
@@ -25,8 +25,10 @@ def named(recordings: list[Spoken]) -> pytest.MarkDecorator:
 
 
 def quality(one: Spoken) -> Quality:
-    samples, rate = decoded(at_hand(one))
-    return heard(samples, rate, one.words, one.focus, one.sound, form="natural", alone=False)[0]
+    samples, rate = decode(at_hand(one))
+    return assess_samples(
+        samples, rate, one.words, one.focus, one.sound, form="natural", alone=False
+    )[0]
 
 
 def score(samples: Samples, rate: int, one: Spoken) -> float:
@@ -35,13 +37,13 @@ def score(samples: Samples, rate: int, one: Spoken) -> float:
 
 
 def rules(found: Quality) -> set[str]:
-    return {remark.rule for remark in found.remarks if remark.degree == "refused"}
+    return {issue.rule for issue in found.issues if issue.degree == "refused"}
 
 
 @named(list(RECORDINGS))
 def test_it_is_read_as_another_decoder_reads_it(one: Spoken) -> None:
     """libsndfile; the last block of an OGG file may end elsewhere."""
-    samples, rate = decoded(at_hand(one))
+    samples, rate = decode(at_hand(one))
     channels, other = soundfile.read(str(one.file), dtype="float64", always_2d=True)
     assert rate == other
     assert abs(len(samples) - len(channels)) <= 128
@@ -51,27 +53,27 @@ def test_it_is_read_as_another_decoder_reads_it(one: Spoken) -> None:
 
 @named(AMERICAN)
 def test_its_word_is_found_in_it(one: Spoken) -> None:
-    samples, rate = decoded(at_hand(one))
+    samples, rate = decode(at_hand(one))
     found = locate(samples, rate, one.words, one.focus)
     assert found is not None
-    assert found.score >= DOUBTFUL
+    assert found.score >= DOUBTFUL_SCORE
 
 
 def test_another_word_is_doubted() -> None:
     """Each recording beside a word of another: nearly always the lower score, rarely a good one."""
     beaten, passed = [], []
     for one, other in zip(AMERICAN, AMERICAN[7:] + AMERICAN[:7], strict=True):
-        samples, rate = decoded(at_hand(one))
+        samples, rate = decode(at_hand(one))
         found = score(samples, rate, other)
         beaten.append(found < score(samples, rate, one))
-        passed.append(found >= DOUBTFUL)
+        passed.append(found >= DOUBTFUL_SCORE)
     assert np.mean(beaten) >= 0.9
     assert np.mean(passed) <= 0.15
 
 
 @named([one for one in RECORDINGS if one.seen])
 def test_its_s_is_found_where_it_is_seen(one: Spoken) -> None:
-    samples, rate = decoded(at_hand(one))
+    samples, rate = decode(at_hand(one))
     found = locate(samples, rate, one.words, one.focus)
     assert found is not None
     assert one.seen is not None

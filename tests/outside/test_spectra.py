@@ -18,8 +18,13 @@ import numpy as np
 import pytest
 
 from builder.audio.align.forced import locate
-from builder.audio.assess.issues import LASTS, LEAST, MEAN, MORE
-from builder.audio.dsp.measures import HIGHEST, LOWEST, spectral_mean
+from builder.audio.assess.issues import (
+    FRICTION_MAX_FACTOR,
+    FRICTION_MIN_S,
+    FRICTION_S,
+    SPECTRAL_MEAN_HZ,
+)
+from builder.audio.dsp.measures import MEAN_HIGHEST_HZ, MEAN_LOWEST_HZ, spectral_mean
 from builder.audio.speech import Samples
 from builder.audio.voices import natural
 from tests.support.audio import RATE, place, say, target
@@ -87,7 +92,7 @@ def moments(voice: Voice, word: str, symbol: str) -> tuple[float, float, float]:
     windows = np.lib.stride_tricks.sliding_window_view(samples, size)[:: size // 2]
     power = (np.abs(np.fft.rfft(windows * np.hamming(size))) ** 2).mean(axis=0)
     hertz = np.fft.rfftfreq(size, 1 / rate)
-    weight = power * ((hertz >= LOWEST) & (hertz <= HIGHEST)) / power.sum()
+    weight = power * ((hertz >= MEAN_LOWEST_HZ) & (hertz <= MEAN_HIGHEST_HZ)) / power.sum()
     weight = weight / weight.sum()
     mean = float((hertz * weight).sum())
     deviation = float(((hertz - mean) ** 2 * weight).sum() ** 0.5)
@@ -133,7 +138,7 @@ def test_sibilants_are_narrower_than_f(voice: Voice, sibilant: str) -> None:
 def test_the_bounds_of_a_warning_hold_the_voices_and_the_published_mean(
     voice: Voice, symbol: str
 ) -> None:
-    low, high = MEAN[symbol]
+    low, high = SPECTRAL_MEAN_HZ[symbol]
     assert low <= PUBLISHED[symbol] <= high
     for word in WORDS[symbol]:
         assert low <= moments(voice, word, symbol)[0] <= high
@@ -144,4 +149,6 @@ def test_the_bounds_of_a_warning_hold_the_voices_and_the_published_mean(
 def test_friction_lasts_as_long_as_the_bounds_of_a_warning_say(voice: Voice, symbol: str) -> None:
     for word in WORDS[symbol]:
         samples, rate = voice(word, symbol)
-        assert LEAST <= len(samples) / rate <= MORE * LASTS[symbol], word
+        assert FRICTION_MIN_S <= len(samples) / rate <= FRICTION_MAX_FACTOR * FRICTION_S[symbol], (
+            word
+        )

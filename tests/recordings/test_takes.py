@@ -11,7 +11,7 @@ import pytest
 import soundfile
 
 from builder.audio.assess import assess
-from builder.audio.assess.issue import Remark
+from builder.audio.assess.issue import Issue
 from builder.recordings import takes
 from builder.recordings.prompts import Utterance, client_prompts
 from builder.recordings.takes import Take
@@ -76,14 +76,14 @@ def test_a_narrow_recording_is_refused_and_says_why(tmp_path: Path) -> None:
     put(tmp_path, "bus.wav", low_passed(recorded("bus", "S"), 5000))
     (take,) = found(tmp_path)["bus"]
     assert not take.usable
-    assert [remark.rule for remark in take.refused] == ["band"]
+    assert [issue.rule for issue in take.refused] == ["band"]
     assert "kHz" in take.refused[0].figure
 
 
 def test_a_file_that_is_no_recording_is_refused(tmp_path: Path) -> None:
     (tmp_path / "bus.m4a").write_bytes(b"no sound at all")
     (take,) = found(tmp_path)["bus"]
-    assert [remark.rule for remark in take.refused] == ["unread"]
+    assert [issue.rule for issue in take.refused] == ["unread"]
     assert str(tmp_path) not in take.refused[0].sentence
 
 
@@ -116,7 +116,7 @@ def test_a_file_is_measured_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     put(tmp_path, "bus.wav", recorded("bus", "S"))
     store = Store(tmp_path / "store")
     before = found(tmp_path, store=store)
-    monkeypatch.setattr(assess, "judged", None)  # calling it would fail
+    monkeypatch.setattr(assess, "assess_file", None)  # calling it would fail
     assert found(tmp_path, store=store) == before
 
 
@@ -137,7 +137,7 @@ def test_strangers_are_named(tmp_path: Path) -> None:
 
 
 def test_refused_and_usable() -> None:
-    remark = Remark("band", "refused", "It is narrow.", "5 kHz")
+    remark = Issue("band", "refused", "It is narrow.", "5 kHz")
     take = Take("a.wav", "d", None, "again", (remark,), 0.0, None)
     assert (take.usable, take.refused) == (False, (remark,))
     assert replace(take, verdict="doubtful").usable

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from builder.audio.speech import Samples, Speech
-from builder.audio.sustain.sustain import held
+from builder.audio.sustain.sustain import sustain_target
 from builder.audio.voices.embedded import speak
 from builder.model.plan import Clip
 from builder.phonetics.inventory import bare, sounds
@@ -31,7 +31,7 @@ def hold(speech: Speech, symbol: str, seconds: float = 1.5, seed: int = 7) -> Sp
     """`speech` with its target held."""
     sound = sounds()[symbol]
     noisy = sound.manner == "fricative"
-    return held(speech, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
+    return sustain_target(speech, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
 
 
 def above(samples: Samples, rate: int, hertz: float) -> Samples:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.assess.faults import voiced
+from builder.audio.assess.measurements import voiced
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.speech import Samples, Speech, count
 from builder.phonetics.inventory import Sound

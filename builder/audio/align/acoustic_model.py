@@ -22,9 +22,9 @@ PACKAGE, FOLDER = "pocketsphinx", "model/en-us/en-us"
 STATES = 3
 SILENCE = "SIL"
 FILLERS = ("+NSN+", "+SPN+")  # noises, which fit anything
-VARIANCE = 1e-4  # the least
-WEIGHT = -np.log(1.0001) * 1024  # nepers: a unit of the mixtures' weights
-END = b"endhdr\n"
+VARIANCE_MIN = 1e-4  # the least
+WEIGHT_NEPERS = -np.log(1.0001) * 1024  # a unit of the mixtures' weights
+HEADER_END = b"endhdr\n"
 BYTE_ORDER = 0x11223344
 
 Table = NDArray[np.float32]
@@ -61,7 +61,7 @@ def likelihoods(features: Table) -> Table:
 @cache
 def load() -> Model:
     """Raises FileNotFoundError when the package is not there."""
-    means, variances = _gaussians("means"), np.maximum(_gaussians("variances"), VARIANCE)
+    means, variances = _gaussians("means"), np.maximum(_gaussians("variances"), VARIANCE_MIN)
     phones, streams, densities, _ = means.shape
     terms = np.concatenate([-0.5 / variances, means / variances], axis=3)
     constants = -0.5 * (means**2 / variances + np.log(2 * np.pi * variances)).sum(axis=3)
@@ -83,7 +83,7 @@ def _folder() -> Path:
 def _numbers(name: str) -> NDArray[np.uint32]:
     """What stands behind the header of a file of 4-byte numbers."""
     data = (_folder() / name).read_bytes()
-    start = data.index(END) + len(END)
+    start = data.index(HEADER_END) + len(HEADER_END)
     numbers = np.frombuffer(data, "<u4", (len(data) - start) // 4, start)
     if numbers[0] != BYTE_ORDER:
         raise ValueError(f"{name}: not in the byte order of this machine")
@@ -104,7 +104,7 @@ def _weights(streams: int, densities: int, phones: int) -> Table:
     senones = _header()[4]
     ids = np.frombuffer(data[-streams * densities * senones :], np.uint8)
     plain = ids.reshape(streams, densities, senones)[:, :, : phones * STATES]
-    weights = np.exp(plain * WEIGHT).reshape(streams, densities, phones, STATES)
+    weights = np.exp(plain * WEIGHT_NEPERS).reshape(streams, densities, phones, STATES)
     return np.ascontiguousarray(weights.transpose(0, 2, 1, 3), np.float32)
 
 

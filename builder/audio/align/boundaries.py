@@ -13,27 +13,27 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.dsp.spectrum import border
+from builder.audio.dsp.spectrum import boundary
 from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import sounds
 
-STEP = 0.002  # seconds between levels
-LOWEST = 1e-12  # power that stands for none
-DIP = 7  # levels; shorter dips are those between the periods of a low voice
-NEAR = 0.040  # seconds around an aligned border in which it is looked for
-MURMUR = 0.060  # seconds; a last nasal lasts longer
-LEAST = 0.020  # seconds; where less is left the aligned border stays
-EARLY = 0.010  # seconds before its aligned start in which a release may lie
-LEAP = 0.006  # seconds over which a release is seen
-RELEASE = 9.0  # dB; less is no release (a flap, a soft voiced stop)
-DROP = 10.0  # dB; less is no closure that is seen (a nasal before a voiced stop)
-TAIL = 0.100  # seconds after the aligned end in which a sound may still die away
-OVER = 8.0  # dB above the noise: it stands out
-DEEP = {"noisy": 45.0, "sonorant": 28.0}  # dB below the loudest; what is softer is an echo
+STEP_S = 0.002  # between levels
+POWER_FLOOR = 1e-12  # power that stands for none
+DIP_STEPS = 7  # levels; shorter dips are those between the periods of a low voice
+SEARCH_S = 0.040  # around an aligned border in which it is looked for
+MURMUR_MIN_S = 0.060  # seconds; a last nasal lasts longer
+SEARCH_MIN_S = 0.020  # where less is left the aligned border stays
+RELEASE_EARLY_S = 0.010  # before its aligned start in which a release may lie
+RELEASE_S = 0.006  # seconds over which a release is seen
+RELEASE_MIN_DB = 9.0  # less is no release (a flap, a soft voiced stop)
+CLOSURE_MIN_DB = 10.0  # less is no closure that is seen (a nasal before a voiced stop)
+DECAY_MAX_S = 0.100  # after the aligned end in which a sound may still die away
+ABOVE_NOISE_DB = 8.0  # dB above the noise: it stands out
+BELOW_PEAK_DB = {"noisy": 45.0, "sonorant": 28.0}  # dB below the loudest; what is softer is an echo
 
 Span = tuple[int, int]
-STOPPED = ("stop", "affricate")
-NOISY = ("stop", "affricate", "fricative")
+WITH_CLOSURE = ("stop", "affricate")
+OBSTRUENTS = ("stop", "affricate", "fricative")
 
 
 @dataclass(frozen=True)
@@ -46,10 +46,10 @@ class _Levels:
     sharp: Samples
 
     def of(self, kind: str) -> Samples:
-        return self.sharp if kind in NOISY else self.dull
+        return self.sharp if kind in OBSTRUENTS else self.dull
 
 
-def refined(
+def refine_boundaries(
     samples: Samples, rate: int, spans: list[Span], phones: tuple[str, ...]
 ) -> tuple[Span, ...]:
     """Spans of the phones, each within the samples and at least one sample long.
@@ -62,14 +62,14 @@ def refined(
         spans = spans[:-2] + _with_murmur(samples, levels, rate, spans[-2], spans[-1])
     starts, stops = [start for start, _ in spans], [stop for _, stop in spans]
     for at, kind in enumerate(kinds):
-        if kind in STOPPED:
+        if kind in WITH_CLOSURE:
             starts[at] = _release(levels, rate, spans[at])
     for at, kind in enumerate(kinds):
         here = (starts[at], stops[at])
         if at + 1 == len(spans) or stops[at] < spans[at + 1][0]:
             past = starts[at + 1] if at + 1 < len(spans) else len(samples)
             stops[at] = _end(levels, rate, here, past, kind)
-        elif kinds[at + 1] in STOPPED:
+        elif kinds[at + 1] in WITH_CLOSURE:
             stops[at] = _closure(levels, here, starts[at + 1])
         else:
             beside = (kind, kinds[at + 1], kinds[at + 2] if at + 2 < len(kinds) else "")
@@ -84,11 +84,11 @@ def manner(phone: str) -> str:
 
 
 def _levels(samples: Samples, rate: int) -> _Levels:
-    size = max(1, count(STEP, rate))
+    size = max(1, count(STEP_S, rate))
 
     def level(of: Samples) -> Samples:
         pieces = np.pad(of, (0, -len(of) % size)).reshape(-1, size)
-        return np.asarray(10 * np.log10((pieces**2).mean(axis=1) + LOWEST))
+        return np.asarray(10 * np.log10((pieces**2).mean(axis=1) + POWER_FLOOR))
 
     return _Levels(size, level(samples), level(np.diff(samples, prepend=samples[:1])))
 
@@ -106,15 +106,15 @@ def _between(
         first, last = left[0] + whole * 3 // 10, right[1] - whole // 8
     elif kinds == ("vowel", "liquid", "vowel"):
         first, last = left[0] + (at - left[0]) * 3 // 10, at + (right[1] - at) * 2 // 3
-    elif kinds[0] == kinds[1] or not {*kinds[:2]} & {*NOISY, "nasal"}:
+    elif kinds[0] == kinds[1] or not {*kinds[:2]} & {*OBSTRUENTS, "nasal"}:
         return at
     else:
-        first = max(left[0] + (at - left[0]) // 3, at - count(NEAR, rate))
-        last = min(right[1] - (right[1] - at) // 3, at + count(NEAR, rate))
+        first = max(left[0] + (at - left[0]) // 3, at - count(SEARCH_S, rate))
+        last = min(right[1] - (right[1] - at) // 3, at + count(SEARCH_S, rate))
     first, last = max(first, 0), min(last, len(samples))
-    if last - first < count(LEAST, rate):
+    if last - first < count(SEARCH_MIN_S, rate):
         return at
-    return border(samples, rate, first, last, "jump" if "nasal" in kinds[:2] else "spectrum")
+    return boundary(samples, rate, first, last, "jump" if "nasal" in kinds[:2] else "spectrum")
 
 
 def _gliding(kinds: tuple[str, str, str]) -> bool:
@@ -128,23 +128,23 @@ def _with_murmur(
     """A vowel and a last nasal; what little is left of it may be the breath after it, the nasal
     itself being taken for the vowel (an /u/ is much like it): both are looked for again.
     """
-    loud = np.flatnonzero(levels.dull > levels.dull.max() - DEEP["sonorant"]) * levels.size
+    loud = np.flatnonzero(levels.dull > levels.dull.max() - BELOW_PEAK_DB["sonorant"]) * levels.size
     end = min(nasal[1], int(loud[-1]))
-    if end - nasal[0] >= count(MURMUR, rate):
+    if end - nasal[0] >= count(MURMUR_MIN_S, rate):
         return [vowel, nasal]
-    first, last = vowel[0] + (end - vowel[0]) // 3, end - count(MURMUR, rate)
-    at = border(samples, rate, first, max(first, last), "jump")
+    first, last = vowel[0] + (end - vowel[0]) // 3, end - count(MURMUR_MIN_S, rate)
+    at = boundary(samples, rate, first, max(first, last), "jump")
     return [(vowel[0], at), (at, end)]
 
 
 def _release(levels: _Levels, rate: int, span: Span) -> int:
     """Where a stop's level leaps most."""
-    wide = round(LEAP / STEP)
+    wide = round(RELEASE_S / STEP_S)
     means = np.convolve(levels.sharp, np.ones(wide) / wide, "valid")
     leaps = means[wide:] - means[:-wide]  # the first is that into level `wide`
-    first = max(0, (span[0] - count(EARLY, rate)) // levels.size - wide)
+    first = max(0, (span[0] - count(RELEASE_EARLY_S, rate)) // levels.size - wide)
     seen = leaps[first : span[1] // levels.size - wide]
-    if len(seen) == 0 or seen.max() < RELEASE:
+    if len(seen) == 0 or seen.max() < RELEASE_MIN_DB:
         return span[0]
     return (first + int(seen.argmax()) + wide) * levels.size
 
@@ -157,7 +157,7 @@ def _closure(levels: _Levels, left: Span, release: int) -> int:
         return aligned
     high, low = float(np.median(seen[: len(seen) // 3 + 1])), float(seen.min())
     above = np.flatnonzero(seen[: int(seen.argmin())] > (high + low) / 2)
-    if high - low < DROP or len(above) == 0:
+    if high - low < CLOSURE_MIN_DB or len(above) == 0:
         return aligned
     return (first + int(above[-1]) + 1) * levels.size
 
@@ -165,10 +165,10 @@ def _closure(levels: _Levels, left: Span, release: int) -> int:
 def _end(levels: _Levels, rate: int, span: Span, past: int, kind: str) -> int:
     """Where a phone before a silence no longer stands out, at most at `past`."""
     every = levels.of(kind)
-    deep = DEEP["noisy" if kind in NOISY else "sonorant"]
-    least = max(float(np.percentile(every, 5)) + OVER, float(every.max()) - deep)
+    deep = BELOW_PEAK_DB["noisy" if kind in OBSTRUENTS else "sonorant"]
+    least = max(float(np.percentile(every, 5)) + ABOVE_NOISE_DB, float(every.max()) - deep)
     first = max(0, sum(span) // 2 // levels.size)
-    last = min(past, span[1] + count(TAIL, rate)) // levels.size
+    last = min(past, span[1] + count(DECAY_MAX_S, rate)) // levels.size
     loud = _filled(every[first:last]) > least
     if len(loud) == 0 or not loud[0]:
         return span[1]
@@ -180,8 +180,8 @@ def _filled(levels: Samples) -> Samples:
     for choose in (np.max, np.min):
         if len(levels) == 0:
             break
-        wide = np.pad(levels, DIP // 2, mode="edge")
-        levels = choose(np.lib.stride_tricks.sliding_window_view(wide, DIP), axis=1)
+        wide = np.pad(levels, DIP_STEPS // 2, mode="edge")
+        levels = choose(np.lib.stride_tricks.sliding_window_view(wide, DIP_STEPS), axis=1)
     return levels
 
 

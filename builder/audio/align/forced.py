@@ -1,5 +1,5 @@
 """Where each phone lies in a recording, and how surely these words were said: forced alignment
-with the phones that we name (path); then each border is looked for on the signal (borders).
+with the phones that we name (viterbi); then each boundary is looked for on the signal (boundaries).
 """
 
 from __future__ import annotations
@@ -10,42 +10,44 @@ import numpy as np
 
 from builder.audio.align import acoustic_model, mfcc
 from builder.audio.align.acoustic_model import FILLERS, SILENCE, STATES, Table
-from builder.audio.align.boundaries import refined
-from builder.audio.align.pronunciation_score import goodness
-from builder.audio.align.viterbi import Ids, forced
-from builder.audio.dsp.voice_activity import presence
+from builder.audio.align.boundaries import refine_boundaries
+from builder.audio.align.pronunciation_score import pronunciation_scores
+from builder.audio.align.viterbi import Ids, forced_path
+from builder.audio.dsp.voice_activity import detect_voice
 from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import bare
 from builder.phonetics.position import Focus, Words, among_all
 
-AROUND = 0.2  # seconds of silence before and after, as the model knows it
-SHORTEST = 0.03  # seconds that one phone takes
-LEVEL = 0.4  # of full scale: the peak
-HISS = 3e-4  # of full scale; the model knows no digital silence
-MIDDLE = mfcc.WINDOW / 2 - mfcc.HOP / 2  # samples from a frame's first to where it begins
-CLOSED = ("P", "T", "K", "B", "D", "G", "CH", "JH")  # they begin with silence
-LOUD, SOFT = 8.0, 3.0  # dB above the floor: no silence above, nothing said below
-FLOOR = 8  # percentile of the levels; but never less than DEEP below the loudest
-DEEP = 30.0  # dB
-UNLIKELY = 6.0  # nepers for every 10 dB above LOUD, and half of it for every 3 dB below SOFT
-DOUBTFUL = 0.5  # a score below it: this may not be the word
+PADDING_S = 0.2  # seconds of silence before and after, as the model knows it
+PHONE_MIN_S = 0.03  # that one phone takes
+PEAK = 0.4  # of full scale: the peak
+DITHER = 3e-4  # of full scale; the model knows no digital silence
+FRAME_OFFSET = (
+    mfcc.WINDOW_SAMPLES / 2 - mfcc.HOP_SAMPLES / 2
+)  # samples from a frame's first to where it begins
+WITH_CLOSURE = ("P", "T", "K", "B", "D", "G", "CH", "JH")  # they begin with silence
+LOUD_DB, SOFT_DB = 8.0, 3.0  # dB above the floor: no silence above, nothing said below
+FLOOR_PERCENTILE = 8  # percentile of the levels; but never less than DEEP below the loudest
+FLOOR_BELOW_PEAK_DB = 30.0  # dB
+PENALTY_NEPERS = 6.0  # nepers for every 10 dB above LOUD, and half of it for every 3 dB below SOFT
+DOUBTFUL_SCORE = 0.5  # a score below it: this may not be the word
 # The mean of a word's phones below which it is not there: none of 216 phrases that two voices said
 # lay below; of 152 phrases with a word left out 139 were doubtful then.
-HARDLY, LACKING = 0.4, 0.9 * DOUBTFUL
-Heard = tuple[Table, int]
+MISSING_WORD_SCORE, MISSING_WORD_CAP = 0.4, 0.9 * DOUBTFUL_SCORE
+FrameLikelihoods = tuple[Table, int]
 
 
 @dataclass(frozen=True)
 class Alignment:
     """spans: of every phone of all words in order (samples). score: 0..1, how surely these are
-    the words said. per_phone: the same of each phone.
+    the words said. phone_scores: the same of each phone.
     """
 
     spans: tuple[tuple[int, int], ...]
     score: float
-    per_phone: tuple[float, ...]
+    phone_scores: tuple[float, ...]
 
-    def place(self, words: Words, focus: Focus) -> tuple[int, int]:
+    def span_of(self, words: Words, focus: Focus) -> tuple[int, int]:
         """The samples of the target. A stop's place begins at its release."""
         first, past = among_all(words, focus)
         return self.spans[first][0], self.spans[past - 1][1]
@@ -62,36 +64,36 @@ class Located:
 def locate(samples: Samples, rate: int, words: Words, focus: Focus) -> Located | None:
     """Where the target lies. focus: word, first phone and the one past the last."""
     found = align(samples, rate, words)
-    return Located(found.place(words, focus), found.score) if found else None
+    return Located(found.span_of(words, focus), found.score) if found else None
 
 
 def align(
-    samples: Samples, rate: int, words: Words, heard: Heard | None = None
+    samples: Samples, rate: int, words: Words, known: FrameLikelihoods | None = None
 ) -> Alignment | None:
     """The place of each phone; None when these words cannot lie in the samples: nothing sounds,
     or not long enough for so many phones (SHORTEST each).
 
-    heard: of `hear`, where the same samples are aligned with several words.
+    known: of `frame_likelihoods`, where the same samples are aligned with several words.
     """
     phones = tuple(bare(phone) for word in words for phone in word)
-    if not phones or len(samples) < len(phones) * count(SHORTEST, rate):
+    if not phones or len(samples) < len(phones) * count(PHONE_MIN_S, rate):
         return None
-    heard = heard or hear(samples, rate)
-    fitted = _fitted(heard[0], words) if heard else None
-    if not heard or not fitted:
+    frames = known or frame_likelihoods(samples, rate)
+    fitted = _fitted(frames[0], words) if frames else None
+    if not frames or not fitted:
         return None
     parts, score, each = fitted
-    first = heard[1]
+    first = frames[1]
     ends = [(first + _sample(p[0], rate), first + _sample(p[-1] + 1, rate)) for p in parts]
-    if _lacks(words, each):
-        score = min(score, LACKING)
-    return Alignment(refined(samples, rate, ends, phones), score, each)
+    if _lacks_a_word(words, each):
+        score = min(score, MISSING_WORD_CAP)
+    return Alignment(refine_boundaries(samples, rate, ends, phones), score, each)
 
 
-def per_phone(heard: Heard, words: Words) -> tuple[float, ...]:
+def phone_scores(frames: FrameLikelihoods, words: Words) -> tuple[float, ...]:
     """How surely each phone was said, as in Alignment, without looking for where; () where the
     words cannot lie there."""
-    fitted = _fitted(heard[0], words)
+    fitted = _fitted(frames[0], words)
     return fitted[2] if fitted else ()
 
 
@@ -100,38 +102,38 @@ def _fitted(likely: Table, words: Words) -> tuple[list[Ids], float, tuple[float,
     row = _row(words)
     ids = np.array([_id(name) for name in row])
     silent = [name == SILENCE for name in row]
-    states = forced(likely, acoustic_model.load().stay, ids.tolist(), silent)
+    states = forced_path(likely, acoustic_model.load().stay, ids.tolist(), silent)
     if states is None:
         return None
     places = states // STATES
     parts = [np.flatnonzero(places == at) for at, quiet in enumerate(silent) if not quiet]
-    return parts, *goodness(likely, STATES * ids[places] + states % STATES, parts)
+    return parts, *pronunciation_scores(likely, STATES * ids[places] + states % STATES, parts)
 
 
-def _lacks(words: Words, each: tuple[float, ...]) -> bool:
+def _lacks_a_word(words: Words, each: tuple[float, ...]) -> bool:
     """Whether a word of a phrase is hardly there: the rest of it may be said well all the same.
 
     A word of one phone (`a`) is too short to tell.
     """
     past = np.cumsum([len(phones) for phones in words])
     parts = (each[end - len(phones) : end] for phones, end in zip(words, past, strict=True))
-    return len(words) > 1 and any(len(p) > 1 and np.mean(p) < HARDLY for p in parts)
+    return len(words) > 1 and any(len(p) > 1 and np.mean(p) < MISSING_WORD_SCORE for p in parts)
 
 
-def hear(samples: Samples, rate: int) -> Heard | None:
+def frame_likelihoods(samples: Samples, rate: int) -> FrameLikelihoods | None:
     """How likely every state is in every frame, and the sample at which the first frame begins.
 
     None where nothing sounds.
     """
     if not np.all(np.isfinite(samples)) or len(samples) == 0 or not np.ptp(samples):
         return None
-    start, stop = presence(samples, rate).span(rate, AROUND)
-    if stop - start < count(SHORTEST, rate):
+    start, stop = detect_voice(samples, rate).span(rate, PADDING_S)
+    if stop - start < count(PHONE_MIN_S, rate):
         start, stop = 0, len(samples)
-    features, levels = mfcc.frames(_prepared(samples[start:stop], rate))
+    features, levels = mfcc.mfcc_features(_prepared(samples[start:stop], rate))
     likely = acoustic_model.likelihoods(features)
-    _weighed(likely, levels)
-    return likely, start - count(AROUND, rate)
+    _penalize(likely, levels)
+    return likely, start - count(PADDING_S, rate)
 
 
 def _prepared(samples: Samples, rate: int) -> Samples:
@@ -142,28 +144,30 @@ def _prepared(samples: Samples, rate: int) -> Samples:
     """
     import soxr
 
-    low = np.asarray(soxr.resample(samples - samples.mean(), rate, mfcc.RATE), np.float64)
-    if rate <= mfcc.RATE // 2:
+    low = np.asarray(soxr.resample(samples - samples.mean(), rate, mfcc.RATE_HZ), np.float64)
+    if rate <= mfcc.RATE_HZ // 2:
         low[1::2] = 0.0
-    low *= LEVEL / max(float(np.abs(low).max()), 1e-9)
-    padded = np.pad(low, count(AROUND, mfcc.RATE))
-    return padded + HISS * np.random.default_rng(0).standard_normal(len(padded))
+    low *= PEAK / max(float(np.abs(low).max()), 1e-9)
+    padded = np.pad(low, count(PADDING_S, mfcc.RATE_HZ))
+    return padded + DITHER * np.random.default_rng(0).standard_normal(len(padded))
 
 
-def _weighed(likely: Table, levels: Samples) -> None:
+def _penalize(likely: Table, levels: Samples) -> None:
     """Make silence unlikely where it is loud, and all but stops where nothing sounds: else a soft
     /s/ and the end of a nasal pass for silence.
 
     levels: dB of each frame.
     """
-    edge = count(AROUND, mfcc.RATE) // mfcc.HOP
+    edge = count(PADDING_S, mfcc.RATE_HZ) // mfcc.HOP_SAMPLES
     inner = levels[edge:-edge]
-    floor = min(float(np.percentile(inner, FLOOR)), float(levels.max()) - DEEP)
-    loud = np.clip((levels - floor - LOUD) / 10, 0, 3) * UNLIKELY
-    soft = np.clip((floor + SOFT - levels) / 3, 0, 2) * UNLIKELY / 2
+    floor = min(
+        float(np.percentile(inner, FLOOR_PERCENTILE)), float(levels.max()) - FLOOR_BELOW_PEAK_DB
+    )
+    loud = np.clip((levels - floor - LOUD_DB) / 10, 0, 3) * PENALTY_NEPERS
+    soft = np.clip((floor + SOFT_DB - levels) / 3, 0, 2) * PENALTY_NEPERS / 2
     likely[:, _id(SILENCE)] -= loud[:, None].astype(np.float32)
     names = acoustic_model.load().phones
-    open_ = [at for at, name in enumerate(names) if name not in (SILENCE, *FILLERS, *CLOSED)]
+    open_ = [at for at, name in enumerate(names) if name not in (SILENCE, *FILLERS, *WITH_CLOSURE)]
     likely[:, open_] -= soft[:, None, None].astype(np.float32)
 
 
@@ -181,4 +185,4 @@ def _id(name: str) -> int:
 
 def _sample(frame: np.intp, rate: int) -> int:
     """Where a frame begins: between the middles of two windows."""
-    return round((int(frame) * mfcc.HOP + MIDDLE) / mfcc.RATE * rate)
+    return round((int(frame) * mfcc.HOP_SAMPLES + FRAME_OFFSET) / mfcc.RATE_HZ * rate)

@@ -14,21 +14,25 @@ from numpy.typing import NDArray
 
 from builder.audio.speech import Samples
 
-RATE = 16000  # Hz
-HOP, WINDOW, SIZE = 160, 410, 512  # samples: a frame, what it looks at, its transform
-FILTERS, LOWEST, HIGHEST = 25, 130.0, 6800.0
+RATE_HZ = 16000
+HOP_SAMPLES, WINDOW_SAMPLES, FFT_SIZE = (
+    160,
+    410,
+    512,
+)  # samples: a frame, what it looks at, its transform
+FILTERS, LOWEST_HZ, HIGHEST_HZ = 25, 130.0, 6800.0
 CEPSTRA, LIFTER = 13, 22
 EMPHASIS = 0.97
 FULL_SCALE = 32768.0
-FLOOR = 1e-4  # power that stands for none
+POWER_FLOOR = 1e-4  # power that stands for none
 # A word has more silence about it than the sentences of which the model learned; frames of silence
 # (dB below the loudest) weigh less in the mean.
-DEEP, QUIET = 30.0, 0.6
+SILENCE_BELOW_PEAK_DB, SILENCE_WEIGHT = 30.0, 0.6
 
-Frames = NDArray[np.float32]
+Features = NDArray[np.float32]
 
 
-def frames(samples: Samples) -> tuple[Frames, Samples]:
+def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
     """Features of shape (frames, 39): 13 cepstra less their weighted mean, their first differences,
     their second; and the level of each frame: dB, the mean over the filters.
 
@@ -36,11 +40,17 @@ def frames(samples: Samples) -> tuple[Frames, Samples]:
     """
     scaled = samples * FULL_SCALE
     sharp = np.append(scaled[:1], scaled[1:] - EMPHASIS * scaled[:-1])
-    windows = np.lib.stride_tricks.sliding_window_view(sharp, WINDOW)[::HOP] * np.hamming(WINDOW)
-    power = np.abs(np.fft.rfft(windows, SIZE)) ** 2
-    cepstra = np.log(power @ _filters().T + FLOOR) @ _transform().T
+    windows = np.lib.stride_tricks.sliding_window_view(sharp, WINDOW_SAMPLES)[
+        ::HOP_SAMPLES
+    ] * np.hamming(WINDOW_SAMPLES)
+    power = np.abs(np.fft.rfft(windows, FFT_SIZE)) ** 2
+    cepstra = np.log(power @ _filters().T + POWER_FLOOR) @ _transform().T
     level = 10 / np.log(10) / np.sqrt(FILTERS) * cepstra[:, 0]
-    cepstra -= np.average(cepstra, axis=0, weights=np.where(level > level.max() - DEEP, 1, QUIET))
+    cepstra -= np.average(
+        cepstra,
+        axis=0,
+        weights=np.where(level > level.max() - SILENCE_BELOW_PEAK_DB, 1, SILENCE_WEIGHT),
+    )
     first = _moved(cepstra, 2) - _moved(cepstra, -2)
     second = _moved(first, 1) - _moved(first, -1)
     return np.concatenate([cepstra, first, second], axis=1).astype(np.float32), level
@@ -54,12 +64,12 @@ def _moved(rows: Samples, by: int) -> Samples:
 @cache
 def _filters() -> Samples:
     """Triangles of unit area with corners on the transform's frequencies: (FILTERS, bins)."""
-    step = RATE / SIZE
-    low, high = (2595 * float(np.log10(1 + hertz / 700)) for hertz in (LOWEST, HIGHEST))
+    step = RATE_HZ / FFT_SIZE
+    low, high = (2595 * float(np.log10(1 + hertz / 700)) for hertz in (LOWEST_HZ, HIGHEST_HZ))
     corners = 700 * (10 ** (np.linspace(low, high, FILTERS + 2) / 2595) - 1)
     corners = np.floor(corners / step + 0.5)[:, None]
     left, middle, right = corners[:-2], corners[1:-1], corners[2:]
-    bins = np.arange(SIZE // 2 + 1)
+    bins = np.arange(FFT_SIZE // 2 + 1)
     shape = np.minimum((bins - left) / (middle - left), (right - bins) / (right - middle))
     return np.asarray(np.maximum(shape, 0) * 2 / ((right - left) * step))
 

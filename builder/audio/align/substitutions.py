@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from builder.audio.align.forced import Alignment, Heard, per_phone
+from builder.audio.align.forced import Alignment, FrameLikelihoods, phone_scores
 from builder.phonetics.position import Focus, Words, among_all
 
 # Substitutions of children learning English, and the voiced or voiceless twin (common practice, no
 # source): by the target, what is said in its place.
-INSTEAD = {
+SUBSTITUTIONS = {
     "S": ("TH", "T", "SH", "Z"),
     "Z": ("S", "DH", "D"),
     "SH": ("S", "CH"),
@@ -33,22 +33,25 @@ INSTEAD = {
 # By how much the other must fit the place better, of 1. Of 90 words with the other sound in its
 # place, by two voices, 42 % lie above it; said rightly none of 200 by the natural voice, 14 by the
 # embedded one and 2 of 45 recordings of people. /f/ and /θ/ are not told apart.
-BETTER = 0.5
+SCORE_MARGIN = 0.5
 
 
-def rival(heard: Heard, words: Words, focus: Focus, symbol: str, said: Alignment) -> str:
+def likely_substitution(
+    frames: FrameLikelihoods, words: Words, focus: Focus, symbol: str, expected: Alignment
+) -> str:
     """The symbol of the sound that fits the target's place clearly better; "" for none.
 
-    said: the alignment with the words as they should be; only targets of one phone are compared.
+    expected: the alignment with the words as they should be. Only targets of one phone are
+    compared.
     """
     word, first, past = focus
     if past != first + 1:
         return ""
     at, _ = among_all(words, focus)
-    least, best = said.per_phone[at] + BETTER, ""
-    for other in INSTEAD.get(symbol, ()):
+    lowest, best = expected.phone_scores[at] + SCORE_MARGIN, ""
+    for other in SUBSTITUTIONS.get(symbol, ()):
         swapped = (*words[word][:first], other, *words[word][past:])
-        fits = per_phone(heard, (*words[:word], swapped, *words[word + 1 :]))
-        if fits and fits[at] > least:
-            least, best = fits[at], other
+        fits = phone_scores(frames, (*words[:word], swapped, *words[word + 1 :]))
+        if fits and fits[at] > lowest:
+            lowest, best = fits[at], other
     return best

@@ -12,13 +12,15 @@ from numpy.typing import NDArray
 
 from builder.audio.align.acoustic_model import STATES, Table
 
-NEVER = np.float32(-1e9)
-CHANGE = np.float32(-4.0)  # nepers: another phone where any may follow; none is for nothing
+IMPOSSIBLE = np.float32(-1e9)
+PHONE_CHANGE_NEPERS = np.float32(
+    -4.0
+)  # nepers: another phone where any may follow; none is for nothing
 
 Ids = NDArray[np.intp]
 
 
-def forced(likely: Table, stay: Table, phones: list[int], optional: list[bool]) -> Ids | None:
+def forced_path(likely: Table, stay: Table, phones: list[int], optional: list[bool]) -> Ids | None:
     """Which state of the row of `phones` each frame is in: STATES * place in the row + state.
 
     likely: (frames, all phones, STATES); stay: (all phones, STATES). An optional phone may be left
@@ -53,8 +55,8 @@ def _searched(
     own = np.arange(emitted.shape[1])
     leaving = np.log1p(-np.exp(lasting))
     cost = np.stack([lasting, leaving[before[1]], leaving[before[2]]])
-    cost[before < 0] = NEVER
-    best = np.full(len(own), NEVER, np.float32)
+    cost[before < 0] = IMPOSSIBLE
+    best = np.full(len(own), IMPOSSIBLE, np.float32)
     best[firsts] = emitted[0, firsts]
     came = np.zeros(emitted.shape, np.int8)
     for frame in range(1, len(emitted)):
@@ -72,14 +74,14 @@ def _back(came: NDArray[np.int8], before: Ids, state: int) -> Ids:
     return states
 
 
-def free(likely: Table, stay: Table) -> Ids:
+def free_path(likely: Table, stay: Table) -> Ids:
     """Which state each frame is in when any phone may follow any other: STATES * phone + state."""
     emitted = likely.reshape(len(likely), -1)
     lasting = stay.reshape(-1)
     leaving = np.log1p(-np.exp(lasting))
     own = np.arange(len(lasting))
     ends, firsts = own[STATES - 1 :: STATES], own[::STATES]
-    best = np.full(len(own), NEVER, np.float32)
+    best = np.full(len(own), IMPOSSIBLE, np.float32)
     best[firsts] = emitted[0, firsts]
     came = np.zeros(emitted.shape, np.intp)
     for frame in range(1, len(emitted)):
@@ -88,7 +90,7 @@ def free(likely: Table, stay: Table) -> Ids:
         source = own - 1
         source[firsts] = last
         moved = out[source]
-        moved[firsts] += CHANGE
+        moved[firsts] += PHONE_CHANGE_NEPERS
         stays = best + lasting >= moved
         came[frame] = np.where(stays, own, source)
         best = np.where(stays, best + lasting, moved) + emitted[frame]

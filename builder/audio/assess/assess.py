@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.audio.align.forced import DOUBTFUL, align, hear
-from builder.audio.align.substitutions import rival
-from builder.audio.assess.issue import Remark, Word
-from builder.audio.assess.quality import Quality, judge
-from builder.audio.io.decode import decoded
+from builder.audio.align.forced import DOUBTFUL_SCORE, align, frame_likelihoods
+from builder.audio.align.substitutions import likely_substitution
+from builder.audio.assess.issue import Issue, Verdict
+from builder.audio.assess.quality import Quality, assess_quality
+from builder.audio.io.decode import decode
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Words
@@ -16,33 +16,33 @@ from builder.problems import UsageError
 
 
 @dataclass(frozen=True)
-class Judged:
+class AssessedFile:
     """The verdict on a recording. target: in seconds of the file, None when not known."""
 
     target: tuple[float, float] | None
-    word: Word
-    remarks: tuple[Remark, ...]
+    verdict: Verdict
+    issues: tuple[Issue, ...]
     rank: float
     loudness: float | None
 
 
-def judged(
+def assess_file(
     path: str, words: Words, focus: Focus | None, sound: Sound, *, form: str, alone: bool
-) -> Judged:
+) -> AssessedFile:
     """Judge the file at `path`. One that cannot be read is refused, and says why."""
     try:
-        samples, rate = decoded(path)
+        samples, rate = decode(path)
     except UsageError as problem:
         why = str(problem).removeprefix(f"{path}: ").rstrip(".")
-        return Judged(
-            None, "again", (Remark("unread", "refused", f"{_first(why)}.", ""),), 0.0, None
+        return AssessedFile(
+            None, "again", (Issue("unread", "refused", f"{_first(why)}.", ""),), 0.0, None
         )
-    quality, target = heard(samples, rate, words, focus, sound, form=form, alone=alone)
+    quality, target = assess_samples(samples, rate, words, focus, sound, form=form, alone=alone)
     seconds = (target[0] / rate, target[1] / rate) if target else None
-    return Judged(seconds, quality.word, quality.remarks, quality.rank, quality.loudness)
+    return AssessedFile(seconds, quality.verdict, quality.issues, quality.rank, quality.loudness)
 
 
-def heard(
+def assess_samples(
     samples: Samples,
     rate: int,
     words: Words,
@@ -51,24 +51,33 @@ def heard(
     *,
     form: str,
     alone: bool,
-    machine: bool = False,
+    synthetic: bool = False,
 ) -> tuple[Quality, tuple[int, int] | None]:
     """The quality of samples and where the target lies in them (samples).
 
-    A sound by itself is all target; without `words` nothing is looked for. machine: a synthetic
+    A sound by itself is all target; without `words` nothing is looked for. synthetic: a synthetic
     voice, which has no room and no microphone.
     """
     if alone or not words:
-        return judge(samples, rate, None, sound, form=form, alone=alone, machine=machine), None
-    table = hear(samples, rate)
-    said = align(samples, rate, words, table) if table else None
-    target = said.place(words, focus) if said and focus else None
-    other = ""
-    if said and table and focus and sound and not machine and said.score >= DOUBTFUL:
-        other = rival(table, words, focus, sound.symbol, said)
-    score = said.score if said else 0.0
-    quality = judge(
-        samples, rate, target, sound, score=score, other=other, form=form, machine=machine
+        return assess_quality(
+            samples, rate, None, sound, form=form, alone=alone, synthetic=synthetic
+        ), None
+    frames = frame_likelihoods(samples, rate)
+    aligned = align(samples, rate, words, frames) if frames else None
+    target = aligned.span_of(words, focus) if aligned and focus else None
+    substitution = ""
+    if aligned and frames and focus and sound and not synthetic and aligned.score >= DOUBTFUL_SCORE:
+        substitution = likely_substitution(frames, words, focus, sound.symbol, aligned)
+    score = aligned.score if aligned else 0.0
+    quality = assess_quality(
+        samples,
+        rate,
+        target,
+        sound,
+        score=score,
+        substitution=substitution,
+        form=form,
+        synthetic=synthetic,
     )
     return quality, target
 

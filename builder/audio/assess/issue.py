@@ -1,4 +1,4 @@
-"""A remark on a recording, and what is said of a whole set; loads no samples."""
+"""A issue on a recording, and what is said of a whole set; loads no samples."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 Degree = Literal["refused", "warning"]
-Word = Literal["good", "doubtful", "again"]
-SPREAD = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
+Verdict = Literal["good", "doubtful", "again"]
+SPREAD_MAX_DB = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
 
 
 @dataclass(frozen=True)
-class Remark:
+class Issue:
     """What was found: the rule, a sentence for the therapist, the figure behind it."""
 
     rule: str
@@ -21,14 +21,14 @@ class Remark:
     figure: str
 
 
-def spread(levels: Sequence[float]) -> tuple[Remark, ...]:
+def loudness_spread(levels: Sequence[float]) -> tuple[Issue, ...]:
     """A warning when recordings of one set differ much in loudness (LUFS)."""
     known = [level for level in levels if level > -70.0]
-    if not known or max(known) - min(known) <= SPREAD:
+    if not known or max(known) - min(known) <= SPREAD_MAX_DB:
         return ()
     apart = max(known) - min(known)
     text = (
         "The recordings differ much in loudness. They are brought to one level, but the softer "
         "ones get more noise: keep the same distance to the microphone."
     )
-    return (Remark("spread", "warning", text, f"{apart:.0f} dB"),)
+    return (Issue("spread", "warning", text, f"{apart:.0f} dB"),)

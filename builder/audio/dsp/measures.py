@@ -11,14 +11,14 @@ from numpy.typing import NDArray
 
 from builder.audio.speech import Samples, count
 
-BLOCK, HOP = 0.400, 0.100  # seconds; gating blocks of BS.1770, overlapping by three quarters
-GATE = 10.0  # LU below the mean of what passes -70 LUFS; softer blocks do not count
-SHORT_BLOCK, SHORT_HOP = 0.050, 0.025  # seconds; for clips that hold no block of 400 ms
-SHORT_GATE = -20.0  # dB below the loudest short block; quieter ones do not count
-LOWEST, HIGHEST = 500.0, 11000.0  # Hz; the band of the spectral mean
-WINDOW = 0.020  # seconds
+BLOCK_S, HOP_S = 0.400, 0.100  # gating blocks of BS.1770, overlapping by three quarters
+GATE_LU = 10.0  # LU below the mean of what passes -70 LUFS; softer blocks do not count
+SHORT_BLOCK_S, SHORT_HOP_S = 0.050, 0.025  # for clips that hold no block of 400 ms
+SHORT_GATE_DB = -20.0  # dB below the loudest short block; quieter ones do not count
+MEAN_LOWEST_HZ, MEAN_HIGHEST_HZ = 500.0, 11000.0  # the band of the spectral mean
+WINDOW_S = 0.020
 TAPS = 16  # on each side of a point between samples
-Kind = Literal["LUFS", "gated RMS"]
+LoudnessKind = Literal["LUFS", "gated RMS"]
 
 
 def loudness(samples: Samples, rate: int) -> float:
@@ -26,15 +26,15 @@ def loudness(samples: Samples, rate: int) -> float:
 
     -inf for silence and for less than 400 ms.
     """
-    return integrated_loudness(weighted(samples, rate), rate)
+    return integrated_loudness(k_weighted(samples, rate), rate)
 
 
-def integrated_loudness(heard: Samples, rate: int, gate: float = GATE) -> float:
+def integrated_loudness(weighted: Samples, rate: int, gate: float = GATE_LU) -> float:
     """The same for samples that are K-weighted already."""
-    return integrated(block_power(heard, count(BLOCK, rate), count(HOP, rate)), gate)
+    return gated_loudness(block_power(weighted, count(BLOCK_S, rate), count(HOP_S, rate)), gate)
 
 
-def integrated(power: Samples, gate: float = GATE) -> float:
+def gated_loudness(power: Samples, gate: float = GATE_LU) -> float:
     """-0.691 + 10 lg of the blocks' mean power, gated at -70 LUFS and `gate` LU below the rest."""
     power = power[power > _power(-70.0)]
     if len(power):
@@ -42,15 +42,15 @@ def integrated(power: Samples, gate: float = GATE) -> float:
     return _level(float(power.mean())) if len(power) else float("-inf")
 
 
-def short_loudness(heard: Samples, rate: int) -> float:
+def short_loudness(weighted: Samples, rate: int) -> float:
     """Gated RMS of a K-weighted clip under 400 ms, on the scale of LUFS; -inf for silence.
 
     Blocks of 50 ms at most 20 dB below the loudest one are averaged. For
     a steady sound it is what BS.1770 would give, had it gone on (common practice, no source).
     """
-    size, step = count(SHORT_BLOCK, rate), count(SHORT_HOP, rate)
-    power = block_power(heard, size, step)
-    loud = power >= power.max(initial=0) * 10 ** (SHORT_GATE / 10)
+    size, step = count(SHORT_BLOCK_S, rate), count(SHORT_HOP_S, rate)
+    power = block_power(weighted, size, step)
+    loud = power >= power.max(initial=0) * 10 ** (SHORT_GATE_DB / 10)
     power = power[(power > _power(-70.0)) & loud]
     return _level(float(power.mean())) if len(power) else float("-inf")
 
@@ -63,28 +63,28 @@ def _power(level: float) -> float:
     return float(10 ** ((level + 0.691) / 10))
 
 
-def block_power(heard: Samples, size: int, step: int) -> Samples:
+def block_power(weighted: Samples, size: int, step: int) -> Samples:
     """Mean square of every whole block of `size` samples, `step` apart. A block is made of whole
     steps: at odd rates it may be some samples shorter."""
-    steps, each = len(heard) // step, size // step
+    steps, each = len(weighted) // step, size // step
     if steps < each:
         return np.zeros(0)
-    pieces = heard[: steps * step].reshape(steps, step)
+    pieces = weighted[: steps * step].reshape(steps, step)
     energy = np.einsum("ij,ij->i", pieces, pieces)
     return np.convolve(energy, np.ones(each), "valid") / (each * step)
 
 
-def weighted(samples: Samples, rate: int) -> Samples:
+def k_weighted(samples: Samples, rate: int) -> Samples:
     """The two filters of BS.1770 one after the other, as a product in the frequency domain.
 
-    A third of a second of zeros behind the clip takes up their ringing.
+    A third of a second of zeros after the clip takes up their ringing.
     """
-    size = quick(len(samples) + rate // 3)
+    size = fft_size(len(samples) + rate // 3)
     spectrum = np.fft.rfft(samples, size) * _k_response(rate, size)
     return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
 
 
-def quick(least: int) -> int:
+def fft_size(least: int) -> int:
     """A size from `least` up whose transform is quick: a power of two, or 5 or 6 eighths of one."""
     power = 1 << max(3, (least - 1).bit_length())
     return next(size for size in (power * 5 // 8, power * 3 // 4, power) if size >= least)
@@ -95,7 +95,7 @@ def _k_response(rate: int, size: int) -> NDArray[np.complex128]:
     """Response of the K-weighting at the bins of a transform.
 
     The standard gives coefficients for 48 kHz only; frequency, quality and gain of the analogue
-    filters behind them, for any rate: F. Mansbridge, S. Finn, J. Reiss: Implementation and
+    filters they stand for, for any rate: F. Mansbridge, S. Finn, J. Reiss: Implementation and
     Evaluation of Autonomous Multi-track Fader Control, AES Convention 132, 2012.
     """
     z = np.exp(-2j * np.pi * np.arange(size // 2 + 1) / size)
@@ -140,13 +140,13 @@ def true_peak(samples: Samples) -> float:
 
 
 def midpoints(samples: Samples) -> Samples:
-    """The points half-way behind each sample, as many as there are samples."""
+    """The points half-way after each sample, as many as there are samples."""
     return np.convolve(np.pad(samples, (TAPS - 1, TAPS)), _between()[::-1, 1], "valid")
 
 
 @cache
 def _between() -> NDArray[np.float64]:
-    """Weights of 32 samples for the points a quarter, a half and three quarters behind the 16th."""
+    """Weights of 32 samples for the points a quarter, a half and three quarters after the 16th."""
     distance = np.arange(2 * TAPS)[:, None] - (TAPS - 1) - np.array([0.25, 0.5, 0.75])
     window = np.i0(8 * np.sqrt(np.maximum(0, 1 - (distance / TAPS) ** 2))) / np.i0(8)
     return np.asarray(np.sinc(distance) * window)
@@ -158,11 +158,11 @@ def spectral_mean(samples: Samples, rate: int) -> float | None:
     sum(f P(f)) / sum(P(f)), P averaged over Hamming windows of 20 ms at half overlap, without
     pre-emphasis. After K. Forrest et al., JASA 84 (1988) 115-123.
     """
-    size = count(WINDOW, rate)
+    size = count(WINDOW_S, rate)
     if len(samples) < size or not np.any(samples):
         return None
     windows = np.lib.stride_tricks.sliding_window_view(samples, size)[:: size // 2]
     power = (np.abs(np.fft.rfft(windows * np.hamming(size))) ** 2).mean(axis=0)
     frequency = np.fft.rfftfreq(size, 1 / rate)
-    inside = (frequency >= LOWEST) & (frequency <= HIGHEST)
+    inside = (frequency >= MEAN_LOWEST_HZ) & (frequency <= MEAN_HIGHEST_HZ)
     return float((frequency * power)[inside].sum() / power[inside].sum())

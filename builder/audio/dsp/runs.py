@@ -14,6 +14,6 @@ def runs(mask: Mask) -> list[tuple[int, int]]:
     return list(zip(edges[::2], edges[1::2], strict=True))
 
 
-def length(mask: Mask) -> int:
+def leading_length(mask: Mask) -> int:
     """How many are True from the first on."""
     return int(np.argmin(mask)) if not mask.all() else len(mask)

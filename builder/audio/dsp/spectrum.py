@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 
 from builder.audio.speech import Samples, count
 
-FRAME = 0.020  # seconds; two periods of a low voice
-STEP = 0.005  # seconds
+FRAME_S = 0.020  # two periods of a low voice
+STEP_S = 0.005
 BANDS = 24
-FLOOR = 1e-9  # keeps silence finite; full scale is 1
-Way = Literal["spectrum", "level", "jump"]
+POWER_FLOOR = 1e-9  # keeps silence finite; full scale is 1
+Cue = Literal["spectrum", "level", "jump"]
 
 
 def bands(samples: Samples, rate: int) -> NDArray[np.float64]:
@@ -22,14 +22,14 @@ def bands(samples: Samples, rate: int) -> NDArray[np.float64]:
     Frame k covers [k * STEP, k * STEP + FRAME). The mean over the bands is taken away, so that
     level does not count; it is appended as a 25th column, in the same unit (nepers of power).
     """
-    frame, step = count(FRAME, rate), count(STEP, rate)
+    frame, step = count(FRAME_S, rate), count(STEP_S, rate)
     if len(samples) < frame:
         samples = np.pad(samples, (0, frame - len(samples)))
     frames = np.lib.stride_tricks.sliding_window_view(samples, frame)[::step]
     power = np.abs(np.fft.rfft(frames * np.hanning(frame), 512 if frame <= 512 else None)) ** 2
     edges = _edges(power.shape[1], rate)
     summed = np.add.reduceat(power, edges[:-1], axis=1)[:, :BANDS]
-    log = np.log(summed + FLOOR)
+    log = np.log(summed + POWER_FLOOR)
     level = log.mean(axis=1, keepdims=True)
     return np.concatenate([log - level, level], axis=1)
 
@@ -42,19 +42,19 @@ def _edges(bins: int, rate: int) -> NDArray[np.intp]:
     return np.minimum(rising, bins - 1)  # at low rates the upper bands are one
 
 
-def border(samples: Samples, rate: int, left: int, right: int, way: Way = "spectrum") -> int:
+def boundary(samples: Samples, rate: int, left: int, right: int, way: Cue = "spectrum") -> int:
     """Where the sound heard at `left` turns into the one heard at `right` (samples).
 
     spectrum: each frame's is projected on the way from the first to the last one; the border is
     where half of the way is gone for good. level: the same of spectrum and level. jump: the
     greatest change of both over four steps. Without a way it is the middle.
     """
-    seen = bands(samples[left : right + count(FRAME, rate)], rate)
+    seen = bands(samples[left : right + count(FRAME_S, rate)], rate)
     if len(seen) < 6 or not np.any(seen[-1] - seen[0]):
         return (left + right) // 2
     plain, level = seen[:, :BANDS], seen[:, BANDS:]
     at = _jump(seen) if way == "jump" else _half_way(plain + level if way == "level" else plain)
-    return left + at * count(STEP, rate) + count(FRAME / 2, rate)
+    return left + at * count(STEP_S, rate) + count(FRAME_S / 2, rate)
 
 
 def _jump(seen: NDArray[np.float64]) -> int:
@@ -74,8 +74,8 @@ def steadiest(samples: Samples, rate: int, length: int) -> int:
         return 0
     seen = bands(samples, rate)
     moved = np.abs(np.diff(seen, axis=0)).mean(axis=1) + 0.5 * np.abs(np.diff(seen[:, BANDS]))
-    span = max(1, (length - count(FRAME, rate)) // count(STEP, rate))
+    span = max(1, (length - count(FRAME_S, rate)) // count(STEP_S, rate))
     if len(moved) <= span:
         return (len(samples) - length) // 2
     total = np.convolve(moved, np.ones(span), "valid")
-    return min(int(np.argmin(total)) * count(STEP, rate), len(samples) - length)
+    return min(int(np.argmin(total)) * count(STEP_S, rate), len(samples) - length)

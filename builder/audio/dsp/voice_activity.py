@@ -1,44 +1,74 @@
-"""Where in a recording somebody speaks, and how loud it is where nobody does.
+"""Where somebody makes a sound, in pieces of 10 ms.
 
-Levels are K-weighted (builder.audio.measure), on the scale of LUFS, in pieces of 10 ms.
+Two questions, two functions. `detect_voice`: of one item, where it begins and ends and how loud
+the room is; the noise is one level, told from the soft pieces. `sound_segments`: of a recording of
+many items, every stretch that stands out from a floor which follows the room. Both weigh levels
+by K (builder.audio.dsp.measures), join what a short quiet parts and add weak edges.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
-from builder.audio.dsp.measures import SHORT_BLOCK, integrated_loudness, short_loudness, weighted
-from builder.audio.dsp.runs import Mask, length, runs
+from builder.audio.dsp.measures import (
+    SHORT_BLOCK_S,
+    fft_size,
+    integrated_loudness,
+    k_weighted,
+    short_loudness,
+)
+from builder.audio.dsp.runs import Mask, leading_length, runs
 from builder.audio.speech import Samples, count
 
-PIECE = 0.010  # seconds
-ENDS = 0.060  # seconds; where the noise is looked for beside the soft pieces
-NEAR = 8.0  # dB above the median of the soft pieces: still nobody speaking
-DEEPEST = 60.0  # dB below the speech; softer pieces are all alike
-ENOUGH = 0.200  # seconds that nobody speaks, without which the noise is not known
-CLEAN = 42.0  # dB below the speech: softer noise is no matter
-CLEAR = 15.0  # dB below the speech
-PADDED = 0.06  # seconds of zeros that coders put at the ends
-RISE = 10.0  # dB above the noise: somebody speaks
-WEAK = 3.0  # dB above the noise: a weak sound that leads in or dies away
-LEADS, TRAILS = 0.15, 0.30  # seconds that such a sound may last
-DEEP = 50.0  # dB below the loudest piece; what is softer does not count
-APART = 0.25  # seconds of quiet that no closure of a stop lasts
-CLICK = 0.060  # seconds; what sounds for less, apart from all else, is a key or a switch
-LOWEST = 1e-15  # power that stands for none
+PIECE_S = 0.010
+SMOOTHING_PIECES = 3
+WEAK_DB = 3.0  # above the noise: a weak sound that leads in or dies away
+BELOW_PEAK_DB = 50.0  # below the loudest; what is softer does not count, be it digital zero
+
+# One item.
+ENDS_S = 0.060  # where the noise is looked for beside the soft pieces
+NOISE_SPREAD_DB = 8.0  # above the median of the soft pieces: still nobody speaking
+SPEECH_RANGE_DB = 60.0  # below the speech; softer pieces are all alike
+NOISE_MIN_S = 0.200  # that nobody speaks, without which the noise is not known
+CLEAN_SNR_DB = 42.0  # below the speech: softer noise is no matter
+CLEAR_SNR_DB = 15.0  # below the speech
+CODER_PADDING_S = 0.06  # of zeros that coders put at the ends
+SPEECH_DB = 10.0  # above the noise: somebody speaks
+LEAD_MAX_S, TRAIL_MAX_S = 0.15, 0.30  # that a weak sound may last
+PAUSE_MIN_S = 0.25  # of quiet that no closure of a stop lasts
+CLICK_MAX_S = 0.060  # what sounds for less, apart from all else, is a key or a switch
+POWER_FLOOR = 1e-15  # stands for none
+LUFS_OFFSET_DB = -0.691  # of BS.1770
+
+# A recording of many items.
+BLOCK_S = 30.0  # weighted at once: a long recording would fill the memory
+FLOOR_WINDOW_S, FLOOR_HOP_S = 6.0, 0.5  # in which the floor is looked for, and how often
+FLOOR_PERCENTILE = 10  # of the levels in a window: nobody speaks all the time
+PEAK_PERCENTILE = 99  # of the levels: the loudest speech, whatever a bang may reach
+SILENT_DB = -190.0
+FRICTION_HZ = 3000.0  # above it a soft /s/ stands out from the hum and rumble of a room
+SOUND_DB = 6.0  # above the floor: somebody makes a sound
+SEGMENT_LEAD_MAX_S, SEGMENT_TRAIL_MAX_S = 0.08, 0.12  # that a weak sound may last
+SEGMENT_GAP_MIN_S = 0.12  # of quiet that the closure of a stop seldom lasts
+SEGMENT_MIN_S = 0.070  # with the smoothing; what lasts less is a click, or
+RELEASE_GAP_MAX_S = 0.22  # after a segment at most: the release of a last stop
+
+Segment = tuple[int, int]
+"""[first, past): samples, or pieces."""
 
 
 @dataclass(frozen=True)
-class Presence:
+class VoiceActivity:
     """levels: of every piece, from sample `first`; zeros at both ends of a recording tell nothing
     of its noise and are left out (`past`: where they begin again).
 
     loudness: LUFS, gated RMS under 400 ms; -inf for silence.
     noise:    its level; None when there is no silent part.
     quiet:    the pieces that hold nothing but noise.
-    heard:    the samples from `first` to `past`, K-weighted.
+    weighted: the samples from `first` to `past`, K-weighted.
     spoken:   [first, past) piece in which somebody speaks.
     """
 
@@ -49,54 +79,60 @@ class Presence:
     noise: float | None
     quiet: Mask
     spoken: tuple[int, int]
-    heard: Samples
+    weighted: Samples
 
     def span(self, rate: int, margin: float = 0.0) -> tuple[int, int]:
         """[first, past) sample that sounds, with `margin` seconds around where there are any."""
-        size, more = count(PIECE, rate), count(margin, rate)
+        size, more = count(PIECE_S, rate), count(margin, rate)
         start, stop = (self.first + at * size for at in self.spoken)
         return max(self.first, start - more), min(self.past, stop + more)
 
 
-def presence(samples: Samples, rate: int, target: tuple[int, int] | None = None) -> Presence:
+def detect_voice(
+    samples: Samples, rate: int, target: tuple[int, int] | None = None
+) -> VoiceActivity:
     """Look through a recording; its offset does not count, and `target` (samples) is no noise."""
     first, past = _stripped(samples)
     inner = samples[first:past]
-    heard = weighted(inner - inner.mean(), rate) if len(inner) else inner
-    levels = _levels(heard, rate)
-    loudness = _loudness(heard, rate)
-    zeros = min(first, len(samples) - past) > count(PADDED, rate)
+    weighted = k_weighted(inner - inner.mean(), rate) if len(inner) else inner
+    levels = _levels(weighted, rate)
+    loudness = _loudness(weighted, rate)
+    zeros = min(first, len(samples) - past) > count(CODER_PADDING_S, rate)
     noise, quiet = _noise(levels, _outside(levels, first, target, rate), loudness, zeros=zeros)
-    clear = noise is not None and noise < loudness - CLEAR
-    spoken = _spoken(levels, noise if clear else None)
-    return Presence(first, past, levels, loudness, noise, quiet, spoken, heard)
+    clear = noise is not None and noise < loudness - CLEAR_SNR_DB
+    spoken = _speech_span(levels, noise if clear else None)
+    return VoiceActivity(first, past, levels, loudness, noise, quiet, spoken, weighted)
 
 
 def _stripped(samples: Samples) -> tuple[int, int]:
-    heard = np.flatnonzero(samples)
-    return (int(heard[0]), int(heard[-1]) + 1) if len(heard) else (0, 0)
+    weighted = np.flatnonzero(samples)
+    return (int(weighted[0]), int(weighted[-1]) + 1) if len(weighted) else (0, 0)
 
 
-def _loudness(heard: Samples, rate: int) -> float:
-    found = integrated_loudness(heard, rate)
+def _loudness(weighted: Samples, rate: int) -> float:
+    found = integrated_loudness(weighted, rate)
     return (
         found
         if np.isfinite(found)
-        else short_loudness(np.pad(heard, count(SHORT_BLOCK, rate)), rate)
+        else short_loudness(np.pad(weighted, count(SHORT_BLOCK_S, rate)), rate)
     )
 
 
-def _levels(heard: Samples, rate: int) -> Samples:
-    size = count(PIECE, rate)
-    padded = np.pad(heard, (0, -len(heard) % size)).reshape(-1, size)
-    return np.asarray(-0.691 + 10 * np.log10((padded**2).mean(axis=1) + LOWEST))
+def _levels(weighted: Samples, rate: int) -> Samples:
+    return np.asarray(LUFS_OFFSET_DB + 10 * np.log10(_piece_power(weighted, rate) + POWER_FLOOR))
+
+
+def _piece_power(samples: Samples, rate: int) -> Samples:
+    size = count(PIECE_S, rate)
+    pieces = np.pad(samples, (0, -len(samples) % size)).reshape(-1, size)
+    return np.asarray((pieces**2).mean(axis=1))
 
 
 def _outside(levels: Samples, first: int, target: tuple[int, int] | None, rate: int) -> Mask:
     """The pieces that do not belong to the target."""
     outside = np.ones(len(levels), bool)
     if target:
-        start, stop = (max(0, at - first) // count(PIECE, rate) for at in target)
+        start, stop = (max(0, at - first) // count(PIECE_S, rate) for at in target)
         outside[start : stop + 1] = False
     return outside
 
@@ -109,15 +145,15 @@ def _noise(
 
     zeros: a gate or a hand made the silent parts zero; what is left is speech, or very noisy.
     """
-    span = round(ENDS / PIECE)
+    span = round(ENDS_S / PIECE_S)
     if outside.sum() < span:
         return None, np.zeros(len(levels), bool)
-    soft = _soft(np.maximum(levels[outside], loudness - DEEPEST))
-    quiet = outside & (levels < soft + NEAR)
+    soft = _soft(np.maximum(levels[outside], loudness - SPEECH_RANGE_DB))
+    quiet = outside & (levels < soft + NOISE_SPREAD_DB)
     power = 10 ** (levels / 10)
-    ends = 10 * np.log10(max(power[:span].mean(), power[-span:].mean())) < soft + NEAR
-    ends = ends and not (zeros and soft > loudness - CLEAR)
-    if not (ends and quiet.sum() * PIECE >= ENOUGH) and soft > loudness - CLEAN:
+    ends = 10 * np.log10(max(power[:span].mean(), power[-span:].mean())) < soft + NOISE_SPREAD_DB
+    ends = ends and not (zeros and soft > loudness - CLEAR_SNR_DB)
+    if not (ends and quiet.sum() * PIECE_S >= NOISE_MIN_S) and soft > loudness - CLEAN_SNR_DB:
         return None, np.zeros(len(levels), bool)
     return 10 * float(np.log10(power[quiet].mean())), quiet
 
@@ -133,34 +169,123 @@ def _soft(levels: Samples) -> float:
     return float(np.median(sorted_levels[: int(np.argmax(apart)) + 1]))
 
 
-def _spoken(levels: Samples, noise: float | None) -> tuple[int, int]:
+def _speech_span(levels: Samples, noise: float | None) -> Segment:
     floor = -np.inf if noise is None else noise
-    loud = levels > max(floor + RISE, levels.max(initial=-np.inf) - DEEP)
-    found = _without_clicks(_groups(loud), levels)
+    deepest = levels.max(initial=-np.inf) - BELOW_PEAK_DB
+    loud = runs(levels > max(floor + SPEECH_DB, deepest))
+    found = _without_clicks(_joined(loud, lambda first, past: PAUSE_MIN_S), levels)
     if not found:
         return 0, 0
-    weak = np.convolve(levels, np.ones(3) / 3, "same") > max(floor + WEAK, levels.max() - DEEP)
-    first, past = found[0][0], found[-1][1]
-    lead, trail = round(LEADS / PIECE), round(TRAILS / PIECE)
-    first -= length(weak[max(0, first - lead) : first][::-1])
-    return first, past + length(weak[past : past + trail])
+    smooth = np.convolve(levels, np.ones(SMOOTHING_PIECES) / SMOOTHING_PIECES, "same")
+    weak = smooth > max(floor + WEAK_DB, deepest)
+    return _with_edges(weak, (found[0][0], found[-1][1]), LEAD_MAX_S, TRAIL_MAX_S)
 
 
-def _groups(loud: Mask) -> list[tuple[int, int]]:
-    """Runs of loud pieces, joined where less than APART lies between."""
-    groups: list[tuple[int, int]] = []
-    for first, past in runs(loud):
-        if groups and (first - groups[-1][1]) * PIECE < APART:
-            groups[-1] = (groups[-1][0], past)
-        else:
-            groups.append((first, past))
-    return groups
-
-
-def _without_clicks(groups: list[tuple[int, int]], levels: Samples) -> list[tuple[int, int]]:
-    """Without what is short and far from all else; the group of the most energy always stays."""
-    if not groups:
+def _without_clicks(parts: list[Segment], levels: Samples) -> list[Segment]:
+    """Without what is short and far from all else; the part of the most energy always stays."""
+    if not parts:
         return []
     power = 10 ** (levels / 10)
-    most = max(groups, key=lambda group: power[slice(*group)].sum())
-    return [g for g in groups if g is most or (g[1] - g[0]) * PIECE >= CLICK]
+    most = max(parts, key=lambda part: power[slice(*part)].sum())
+    return [p for p in parts if p is most or (p[1] - p[0]) * PIECE_S >= CLICK_MAX_S]
+
+
+def _joined(parts: list[Segment], gap_s: Callable[[int, int], float]) -> list[Segment]:
+    """Runs of pieces, one with the run before it where less than `gap_s` of it (first and past
+    piece) lies between."""
+    found: list[Segment] = []
+    for first, past in parts:
+        if found and (first - found[-1][1]) * PIECE_S < gap_s(first, past):
+            found[-1] = (found[-1][0], past)
+        else:
+            found.append((first, past))
+    return found
+
+
+def _with_edges(weak: Mask, part: Segment, lead_s: float, trail_s: float) -> Segment:
+    """A run of pieces with the weak sound before and after it."""
+    first, past = part
+    lead, trail = round(lead_s / PIECE_S), round(trail_s / PIECE_S)
+    first -= leading_length(weak[max(0, first - lead) : first][::-1])
+    return first, past + leading_length(weak[past : past + trail])
+
+
+def sound_segments(samples: Samples, rate: int) -> tuple[Segment, ...]:
+    """[first, past) sample of everything that sounds in a long recording, in order; clicks are
+    left out.
+
+    Segments are parted by SEGMENT_GAP_MIN_S or more of quiet. A recording without any gives ().
+    """
+    levels = _smoothed(piece_levels(samples, rate))
+    if not len(levels) or levels.max() < SILENT_DB:
+        return ()
+    bright = _smoothed(piece_levels(samples, rate, FRICTION_HZ))
+    over = np.maximum(above_floor(levels), above_floor(bright, levels))
+    parts = _joined(runs(over > SOUND_DB), _segment_gap_s)
+    loud = [part for part in parts if (part[1] - part[0]) * PIECE_S >= SEGMENT_MIN_S]
+    edges = SEGMENT_LEAD_MAX_S, SEGMENT_TRAIL_MAX_S
+    found = _apart([_with_edges(over > WEAK_DB, part, *edges) for part in loud])
+    size = count(PIECE_S, rate)
+    return tuple((first * size, min(past * size, len(samples))) for first, past in found)
+
+
+def _segment_gap_s(first: int, past: int) -> float:
+    """A short run may follow later: it may be a release."""
+    short = (past - first) * PIECE_S < SEGMENT_MIN_S
+    return RELEASE_GAP_MAX_S if short else SEGMENT_GAP_MIN_S
+
+
+def piece_levels(samples: Samples, rate: int, above_hz: float = 0.0) -> Samples:
+    """dB of every piece, K-weighted, of what lies above a frequency in Hz; silence is -200."""
+    block = count(PIECE_S, rate) * round(BLOCK_S / PIECE_S)
+    parts = [samples[at : at + block] for at in range(0, len(samples), block)]
+    return np.concatenate([_block_levels(part, rate, above_hz) for part in parts] or [np.zeros(0)])
+
+
+def _block_levels(samples: Samples, rate: int, above_hz: float) -> Samples:
+    weighted = _high_passed(k_weighted(samples - samples.mean(), rate), rate, above_hz)
+    return np.asarray(10 * np.log10(_piece_power(weighted, rate) + 1e-20))
+
+
+def _high_passed(samples: Samples, rate: int, hertz: float) -> Samples:
+    if not hertz:
+        return samples
+    size = fft_size(len(samples))
+    spectrum = np.fft.rfft(samples, size)
+    spectrum[: round(hertz / rate * size)] = 0
+    return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
+
+
+def _smoothed(levels: Samples) -> Samples:
+    """The mean power of neighbouring pieces, in dB."""
+    if len(levels) < SMOOTHING_PIECES:
+        return levels
+    padded = np.pad(10 ** (levels / 10), SMOOTHING_PIECES // 2, mode="edge")
+    mean = np.convolve(padded, np.ones(SMOOTHING_PIECES) / SMOOTHING_PIECES, "valid")
+    return np.asarray(10 * np.log10(mean))
+
+
+def above_floor(levels: Samples, speech: Samples | None = None) -> Samples:
+    """How many dB each piece of a long recording lies above the level of the room beside it.
+
+    The floor is that of the soft pieces around, never more than BELOW_PEAK_DB below the loudest
+    of `speech` (without it, of `levels`).
+    """
+    loudest = float(np.percentile(levels if speech is None else speech, PEAK_PERCENTILE))
+    half, hop = round(FLOOR_WINDOW_S / PIECE_S / 2), round(FLOOR_HOP_S / PIECE_S)
+    middles = np.arange(0, len(levels), hop)
+    around = [levels[max(0, middle - half) : middle + half] for middle in middles]
+    soft = [np.percentile(part, FLOOR_PERCENTILE) for part in around]
+    floor = np.interp(np.arange(len(levels)), middles, soft)
+    return np.asarray(levels - np.maximum(floor, loudest - BELOW_PEAK_DB))
+
+
+def _apart(parts: list[Segment]) -> list[Segment]:
+    """Runs that do not overlap: where their weak edges meet, the middle parts them."""
+    found = list(parts)
+    for at in range(1, len(found)):
+        left, right = found[at - 1], found[at]
+        if right[0] < left[1]:
+            middle = (right[0] + left[1]) // 2
+            found[at - 1], found[at] = (left[0], middle), (middle, right[1])
+    return found

@@ -24,19 +24,21 @@ if TYPE_CHECKING:
     from av.audio.stream import AudioStream
     from av.container import InputContainer
 
-LONGEST = 60.0  # seconds of a take; a practice item is never longer
-LONGEST_TAPE = 1800.0  # seconds of a recording of many items
-RATES = (8000, 192000)  # Hz, lowest and highest
+LONGEST_S = 60.0  # seconds of a take; a practice item is never longer
+LONGEST_SESSION_S = 1800.0  # seconds of a recording of many items
+RATES_HZ = (8000, 192000)  # lowest and highest
 KINDS = "WAV, FLAC, MP3, M4A, OGG or WebM"
 PROTECTED = "this file is protected against copying; use a recording of your own"
 # Only what holds its own sound: a play list could point at other files or into the network.
 FORMATS = "wav,w64,aiff,au,caf,flac,mp3,aac,ogg,mov,matroska,amr,amrnb,amrwb,asf"
 # Here the duration is written down; elsewhere it is guessed from the size of the file.
-EXACT = {"aiff", "caf", "flac", "mov", "matroska"}
-MISSING = 0.1  # seconds by which a file may end before the duration it states
-PADDING = 0.3  # seconds at most that an encoder adds to fill its blocks (2048 samples at 8 kHz)
-LOUDEST = 100.0  # times full scale; more is no sound
-LEFT = 0.4  # of the loudest channel's power; an average that keeps less has lost something
+DURATION_STATED = {"aiff", "caf", "flac", "mov", "matroska"}
+MISSING_MAX_S = 0.1  # by which a file may end before the duration it states
+# Seconds at most that an encoder adds to fill its blocks (2048 samples at 8 kHz).
+PADDING_MAX_S = 0.3
+VALUE_MAX = 100.0  # times full scale; more is no sound
+# Of the loudest channel's power; an average that keeps less has lost something.
+AVERAGE_MIN_SHARE = 0.4
 Channels = NDArray[np.float32]
 
 
@@ -44,7 +46,7 @@ class _UnfitError(Exception):
     """A sentence about a file, without the file's name."""
 
 
-def decoded(source: str | bytes, longest: float = LONGEST) -> tuple[Samples, int]:
+def decode(source: str | bytes, longest: float = LONGEST_S) -> tuple[Samples, int]:
     """Samples of the file at a path, or of a file's bytes, and their rate in Hz.
 
     longest: seconds. Raises UsageError with one sentence, after the path when there is one.
@@ -99,7 +101,7 @@ def _read(file: BinaryIO, longest: float) -> tuple[list[Channels], int, float]:
         for frame in _frames(container, stream):
             rate = _steady(frame.sample_rate, rate)
             length += frame.samples
-            if length > (longest + PADDING) * rate:
+            if length > (longest + PADDING_MAX_S) * rate:
                 raise _UnfitError(_too_long(longest))
             parts.append(_floats(frame))
         if not length:
@@ -141,7 +143,7 @@ def _frames(container: InputContainer, stream: AudioStream) -> Iterator[AudioFra
 
 
 def _steady(found: int, rate: int) -> int:
-    if not RATES[0] <= found <= RATES[1]:
+    if not RATES_HZ[0] <= found <= RATES_HZ[1]:
         raise _UnfitError(
             f"speech cannot be recorded at {found} Hz; record it again at 44100 or 48000"
         )
@@ -165,7 +167,7 @@ def _floats(frame: AudioFrame) -> Channels:
 
 
 def _stated(container: InputContainer, stream: AudioStream) -> float:
-    if not EXACT & set(container.format.name.split(",")):
+    if not DURATION_STATED & set(container.format.name.split(",")):
         return 0.0
     if stream.duration is None:  # Matroska has one for all streams, in microseconds
         return (container.duration or 0) / 1e6
@@ -188,18 +190,18 @@ def _riff(file: BinaryIO) -> float:
     a_second = int.from_bytes(head[28:32], "little")
     present = file.seek(0, os.SEEK_END) - 8
     file.seek(0)
-    return size / a_second if a_second and size - present > MISSING * a_second else 0.0
+    return size / a_second if a_second and size - present > MISSING_MAX_S * a_second else 0.0
 
 
 def _whole(samples: Samples, rate: int, stated: float) -> Samples:
     """The samples up to the end that the file states: silence behind it is the encoder's."""
     missing = stated - len(samples) / rate
-    if stated and missing > MISSING:
+    if stated and missing > MISSING_MAX_S:
         raise _UnfitError(
             f"this recording stops after {len(samples) / rate:.1f} of {stated:.1f} seconds: "
             "it was not copied whole; copy it again"
         )
-    return samples[: math.ceil(stated * rate)] if stated and -missing < PADDING else samples
+    return samples[: math.ceil(stated * rate)] if stated and -missing < PADDING_MAX_S else samples
 
 
 def _too_long(longest: float) -> str:
@@ -210,7 +212,7 @@ def _too_long(longest: float) -> str:
 def _one(parts: list[Channels]) -> Samples:
     """The average of the channels; the loudest alone where an average would lose the voice: the
     other one is silent, or turned over."""
-    if not all(np.all(np.abs(part) < LOUDEST) for part in parts):  # nor is NaN
+    if not all(np.all(np.abs(part) < VALUE_MAX) for part in parts):  # nor is NaN
         raise _UnfitError(
             "this recording is damaged: it holds values that are no sound; record it again"
         )
@@ -229,4 +231,4 @@ def _loudest(parts: list[Channels]) -> int | None:
         part.shape[1] * np.append(part.var(axis=1), part.mean(axis=0).var()) for part in parts
     )
     assert isinstance(power, np.ndarray)
-    return None if power[-1] >= LEFT * power[:-1].max() else int(power[:-1].argmax())
+    return None if power[-1] >= AVERAGE_MIN_SHARE * power[:-1].max() else int(power[:-1].argmax())

@@ -11,10 +11,14 @@ from builder.audio.speech import Samples
 
 # LAME's variable bit rate, 0 (best) to 9, in FFmpeg's units of 118: white noise loses at most 1 dB
 # up to min(15 kHz, 0.45 x rate).
-QUALITY = 2 * 118
+VBR_QUALITY = 2 * 118
 # LAME's search, 0 (slowest) to 9: at 7 a third faster than as it comes, noise and size the same.
-SEARCH = 7
-OPTIONS = {"flags": "+qscale", "global_quality": str(QUALITY), "compression_level": str(SEARCH)}
+COMPRESSION_LEVEL = 7
+OPTIONS = {
+    "flags": "+qscale",
+    "global_quality": str(VBR_QUALITY),
+    "compression_level": str(COMPRESSION_LEVEL),
+}
 
 
 def mp3(samples: Samples, rate: int) -> bytes:

@@ -1,8 +1,8 @@
-"""How well every item of a list fits every stretch of a recording, one after the other or several
+"""How well every item of a list fits every segment of a recording, one after the other or several
 taken together.
 
 Each is a Viterbi search with the item's phones, held against one in which any phone may follow
-any other (builder.audio.path): what is left is how much likelier the item is than just any
+any other (builder.audio.align.viterbi): what is left is how much likelier the item is than just any
 speech, whatever the voice, the room and the microphone.
 """
 
@@ -16,32 +16,31 @@ from numpy.typing import NDArray
 
 from builder.audio.align import acoustic_model
 from builder.audio.align.acoustic_model import SILENCE, STATES, Table
-from builder.audio.align.viterbi import CHANGE
+from builder.audio.align.viterbi import IMPOSSIBLE, PHONE_CHANGE_NEPERS
 from builder.phonetics.inventory import bare
 from builder.phonetics.position import Words
 
-NEVER = np.float32(-1e9)
 # No phone begins where the one before it in the table ends.
-INNER = np.arange(1, 1000) % STATES != 0
+NOT_FIRST_STATE = np.arange(1, 1000) % STATES != 0
 Frames = tuple[int, int]
-Worths = NDArray[np.float32]
+Scores = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
-class Row:
+class ItemStates:
     """Items as rows of states, filled up to the longest: which state of the table each is, how
     likely (log) it lasts and ends, from where a silence before it may be jumped over, and the
     state in which each item ends.
     """
 
     ids: NDArray[np.intp]
-    lasting: Worths
-    leaving: Worths
+    lasting: Scores
+    leaving: Scores
     over: NDArray[np.intp]
     last: NDArray[np.intp]
 
 
-def rows(items: Sequence[Words]) -> Row:
+def item_states(items: Sequence[Words]) -> ItemStates:
     """The rows of items; silence may stand before, between and after their words."""
     named = [_named(words) for words in items]
     model = acoustic_model.load()
@@ -55,7 +54,7 @@ def rows(items: Sequence[Words]) -> Row:
                 over[at, STATES * (place + 1)] = STATES * place - 1
     lasting = model.stay.reshape(-1)[ids]
     last = np.array([len(names) * STATES - 1 for names in named])
-    return Row(ids, lasting, np.log1p(-np.exp(lasting)), over, last)
+    return ItemStates(ids, lasting, np.log1p(-np.exp(lasting)), over, last)
 
 
 def _named(words: Words) -> list[str]:
@@ -65,39 +64,39 @@ def _named(words: Words) -> list[str]:
     return found
 
 
-def worths(table: Table, start: int, stops: Sequence[int], row: Row) -> Worths:
+def segment_scores(table: Table, start: int, stops: Sequence[int], states: ItemStates) -> Scores:
     """How much likelier each item is than any speech, nepers, shape (stops, 2, items): said from
     frame `start` to each of the `stops` (rising); first as a whole, then as far as it comes."""
-    said = list(_items(table[start : stops[-1]], {s - start for s in stops}, row))
+    said = list(_items(table[start : stops[-1]], {s - start for s in stops}, states))
     free = list(_free(table[start : stops[-1]], {s - start for s in stops}))
     return np.stack(said) - np.array(free, np.float32)[:, None, None]
 
 
-def _items(part: Table, stops: set[int], row: Row) -> Iterator[Worths]:
-    """The worth of each item's best way, to its end and to anywhere, at each stop."""
-    each = np.arange(len(row.ids))
-    best = np.full(row.ids.shape, NEVER, np.float32)
-    best[:, [0, STATES]] = part[0][row.ids[:, [0, STATES]]]
-    jumps, places = np.nonzero(row.over >= 0)
-    sources = row.over[jumps, places]
+def _items(part: Table, stops: set[int], states: ItemStates) -> Iterator[Scores]:
+    """The score of each item's best path, to its end and to anywhere, at each stop."""
+    each = np.arange(len(states.ids))
+    best = np.full(states.ids.shape, IMPOSSIBLE, np.float32)
+    best[:, [0, STATES]] = part[0][states.ids[:, [0, STATES]]]
+    jumps, places = np.nonzero(states.over >= 0)
+    sources = states.over[jumps, places]
     for frame in range(1, len(part) + 1):
         if frame in stops:
-            whole = np.maximum(best[each, row.last], best[each, row.last - STATES])
+            whole = np.maximum(best[each, states.last], best[each, states.last - STATES])
             yield np.stack([whole, best.max(axis=1)])
         if frame == len(part):
             return
-        out = best + row.leaving
-        best += row.lasting
+        out = best + states.leaving
+        best += states.lasting
         np.maximum(best[:, 1:], out[:, :-1], out=best[:, 1:])
         best[jumps, places] = np.maximum(best[jumps, places], out[jumps, sources])
-        best += part[frame][row.ids]
+        best += part[frame][states.ids]
 
 
 def _free(part: Table, stops: set[int]) -> Iterator[float]:
-    """The worth of the best way through any phones, at each stop."""
+    """The score of the best path through any phones, at each stop."""
     lasting = acoustic_model.load().stay.reshape(-1)
     leaving = np.log1p(-np.exp(lasting))
-    best = np.full(len(lasting), NEVER, np.float32)
+    best = np.full(len(lasting), IMPOSSIBLE, np.float32)
     best[::STATES] = part[0, ::STATES]
     for frame in range(1, len(part) + 1):
         if frame in stops:
@@ -106,6 +105,8 @@ def _free(part: Table, stops: set[int]) -> Iterator[float]:
             return
         out = best + leaving
         best += lasting
-        np.maximum(best[1:], out[:-1], out=best[1:], where=INNER[: len(best) - 1])
-        best[::STATES] = np.maximum(best[::STATES], out[STATES - 1 :: STATES].max() + CHANGE)
+        np.maximum(best[1:], out[:-1], out=best[1:], where=NOT_FIRST_STATE[: len(best) - 1])
+        best[::STATES] = np.maximum(
+            best[::STATES], out[STATES - 1 :: STATES].max() + PHONE_CHANGE_NEPERS
+        )
         best += part[frame]

@@ -1,5 +1,5 @@
-"""A long recording of a list read aloud → one cut for every item, each with a word on how sure it
-is. Coughs, remarks, false starts, items said again or left out shift nothing."""
+"""A long recording of a list read aloud → one cut for every item, each with how sure it is.
+Coughs, remarks, false starts, items said again or left out shift nothing."""
 
 from __future__ import annotations
 
@@ -8,40 +8,40 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from builder.audio.align.forced import DOUBTFUL, align
+from builder.audio.align.forced import DOUBTFUL_SCORE, align
+from builder.audio.dsp.voice_activity import Segment, piece_levels
 from builder.audio.speech import Samples, count
 from builder.audio.split import uncertainty
-from builder.audio.split.activity import Stretch, levels
-from builder.audio.split.sequence_match import Match, Unit, Way, best_way
-from builder.audio.split.session import Reading, read
+from builder.audio.split.sequence_match import Match, SegmentGroup, SequenceMatch, match_sequence
+from builder.audio.split.session import Session, score_session
 from builder.phonetics.position import Words
 
-BEFORE, AFTER = 0.12, 0.15  # seconds of the room kept around an item
-FOUND = 5.0  # nats that an item must be worth to be found out of order
-ENOUGH = 1 / 3  # of what was said must surely be of this list
-PIECE = 0.010  # seconds
+LEAD_S, TRAIL_S = 0.12, 0.15  # seconds of the room kept around an item
+OUT_OF_ORDER_MIN_NATS = 5.0  # nats that an item must score to be found out of order
+SURE_MIN_SHARE = 1 / 3  # of what was said must surely be of this list
+LEVEL_PIECE_S = 0.010
 
 
 @dataclass(frozen=True)
 class Cut:
     """An item found. span: samples to cut; spoken: those that sound. score: as of a take, 0..1.
 
-    why: what is doubtful about it, "" when nothing is. other: the item that it may be instead, -1
+    doubt: what is doubtful about it, "" when nothing is. other: the item that it may be instead, -1
     for none. times: how often it was said; the last one is cut.
     """
 
     item: int
-    span: Stretch
-    spoken: Stretch
+    span: Segment
+    spoken: Segment
     score: float
-    why: str = ""
+    doubt: str = ""
     other: int = -1
     times: int = 1
 
     @property
     def sure(self) -> bool:
         """Whether nothing is doubtful."""
-        return not self.why and self.other < 0
+        return not self.doubt and self.other < 0
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ class Split:
     """cuts: by item. strays: what sounds and belongs to no item (samples)."""
 
     cuts: tuple[Cut, ...]
-    strays: tuple[Stretch, ...]
+    strays: tuple[Segment, ...]
 
 
 def split(samples: Samples, rate: int, items: Sequence[Words]) -> Split:
@@ -57,107 +57,120 @@ def split(samples: Samples, rate: int, items: Sequence[Words]) -> Split:
 
     Without any sound both parts of the answer are empty.
     """
-    reading = read(samples, rate, items)
-    way = best_way(len(reading.runs), len(reading.items), reading.units)
-    kept = _kept(way)
-    cuts = {item: _cut(reading, way, item, kept) for item in kept}
-    cuts = _weighed(reading, way, kept, cuts)
-    used = {run for m in way.matches for run in range(m.unit.first, m.unit.past)}
-    for item, unit in _elsewhere(reading, used, set(cuts)):
-        cuts[item] = _made(reading, item, _spoken(reading, unit), why=uncertainty.ORDER)
-        used |= set(range(unit.first, unit.past))
-    strays = tuple(run for at, run in enumerate(reading.runs) if at not in used)
+    session = score_session(samples, rate, items)
+    sequence = match_sequence(len(session.segments), len(session.items), session.groups)
+    kept = _kept(sequence)
+    cuts = {item: _cut(session, sequence, item, kept) for item in kept}
+    cuts = _with_spread_doubt(session, sequence, kept, cuts)
+    used = {segment for m in sequence.matches for segment in range(m.group.first, m.group.past)}
+    for item, group in _elsewhere(session, used, set(cuts)):
+        cuts[item] = _made(session, item, _spoken(session, group), doubt=uncertainty.OUT_OF_ORDER)
+        used |= set(range(group.first, group.past))
+    strays = tuple(segment for at, segment in enumerate(session.segments) if at not in used)
     return Split(_believed([cuts[item] for item in sorted(cuts)], len(strays)), strays)
 
 
 def _believed(cuts: list[Cut], strays: int) -> tuple[Cut, ...]:
     """The cuts; none is sure where most is doubtful or strange: it may be another list."""
     sure = sum(cut.sure for cut in cuts)
-    if sure >= ENOUGH * (len(cuts) + strays):
+    if sure >= SURE_MIN_SHARE * (len(cuts) + strays):
         return tuple(cuts)
-    return tuple(replace(cut, why=uncertainty.STRANGE) if cut.sure else cut for cut in cuts)
+    return tuple(replace(cut, doubt=uncertainty.OTHER_LIST) if cut.sure else cut for cut in cuts)
 
 
-def _kept(way: Way) -> dict[int, Match]:
+def _kept(sequence: SequenceMatch) -> dict[int, Match]:
     """The last match of every item; that of two items without a pause stands for both."""
-    return {item: match for match in way.matches for item in match.said}
+    return {item: match for match in sequence.matches for item in match.items}
 
 
-def _cut(reading: Reading, way: Way, item: int, kept: Mapping[int, Match]) -> Cut:
+def _cut(session: Session, sequence: SequenceMatch, item: int, kept: Mapping[int, Match]) -> Cut:
     match = kept[item]
-    spoken = _spoken(reading, match.unit)
+    spoken = _spoken(session, match.group)
     if match.both:
-        border = _border(reading, match.item, spoken)
-        spoken = (spoken[0], border) if item == match.item else (border, spoken[1])
-    why, other = uncertainty.why(reading, way, match, kept)
-    times = sum(item in one.said for one in way.matches)
-    return _made(reading, item, spoken, why=why, other=other, times=times)
+        boundary = _boundary(session, match.item, spoken)
+        spoken = (spoken[0], boundary) if item == match.item else (boundary, spoken[1])
+    doubt, other = uncertainty.uncertainty_of(session, sequence, match, kept)
+    times = sum(item in one.items for one in sequence.matches)
+    return _made(session, item, spoken, doubt=doubt, other=other, times=times)
 
 
-def _weighed(
-    reading: Reading, way: Way, kept: Mapping[int, Match], cuts: dict[int, Cut]
+def _with_spread_doubt(
+    session: Session, sequence: SequenceMatch, kept: Mapping[int, Match], cuts: dict[int, Cut]
 ) -> dict[int, Cut]:
     """The cuts, with the doubts that others throw on them."""
     found = dict(cuts)
     while True:
         doubtful = {item: cut.other for item, cut in found.items() if not cut.sure}
-        more = uncertainty.spread(reading, way, kept, doubtful)
+        more = uncertainty.spread_uncertainty(session, sequence, kept, doubtful)
         if not more:
             return found
-        for item, (why, other) in more.items():
-            found[item] = replace(found[item], why=why, other=other)
+        for item, (doubt, other) in more.items():
+            found[item] = replace(found[item], doubt=doubt, other=other)
 
 
 def _made(
-    reading: Reading, item: int, spoken: Stretch, *, why: str, other: int = -1, times: int = 1
+    session: Session, item: int, spoken: Segment, *, doubt: str, other: int = -1, times: int = 1
 ) -> Cut:
-    span = _with_room(reading, spoken)
-    found = align(reading.samples[slice(*span)], reading.rate, reading.items[item])
+    span = _with_room(session, spoken)
+    found = align(session.samples[slice(*span)], session.rate, session.items[item])
     score = found.score if found else 0.0
-    if not why and other < 0 and score < DOUBTFUL:
-        why = uncertainty.LOW
-    return Cut(item, span, spoken, score, why, other, times)
+    if not doubt and other < 0 and score < DOUBTFUL_SCORE:
+        doubt = uncertainty.LOW_SCORE
+    return Cut(
+        item=item,
+        span=span,
+        spoken=spoken,
+        score=score,
+        doubt=doubt,
+        other=other,
+        times=times,
+    )
 
 
-def _spoken(reading: Reading, unit: Unit) -> Stretch:
-    return reading.runs[unit.first][0], reading.runs[unit.past - 1][1]
+def _spoken(session: Session, group: SegmentGroup) -> Segment:
+    return session.segments[group.first][0], session.segments[group.past - 1][1]
 
 
-def _with_room(reading: Reading, spoken: Stretch) -> Stretch:
+def _with_room(session: Session, spoken: Segment) -> Segment:
     """A little of the room before and after, at most half-way to what sounds beside it."""
-    before = max((past for _, past in reading.runs if past <= spoken[0]), default=None)
-    after = min((first for first, _ in reading.runs if first >= spoken[1]), default=None)
-    start, stop = spoken[0] - count(BEFORE, reading.rate), spoken[1] + count(AFTER, reading.rate)
+    before = max((past for _, past in session.segments if past <= spoken[0]), default=None)
+    after = min((first for first, _ in session.segments if first >= spoken[1]), default=None)
+    start, stop = spoken[0] - count(LEAD_S, session.rate), spoken[1] + count(TRAIL_S, session.rate)
     start = max(start, 0 if before is None else (before + spoken[0]) // 2)
-    stop = min(stop, len(reading.samples) if after is None else (after + spoken[1]) // 2)
-    inside = [run for run in reading.runs if run[0] < spoken[0] < run[1]]
+    stop = min(stop, len(session.samples) if after is None else (after + spoken[1]) // 2)
+    inside = [run for run in session.segments if run[0] < spoken[0] < run[1]]
     start = spoken[0] if inside else start
-    stop = spoken[1] if [run for run in reading.runs if run[0] < spoken[1] < run[1]] else stop
+    inside = [run for run in session.segments if run[0] < spoken[1] < run[1]]
+    stop = spoken[1] if inside else stop
     return start, stop
 
 
-def _border(reading: Reading, item: int, spoken: Stretch) -> int:
-    """Where in one stretch an item ends and the next begins: where it is softest between them."""
-    words, rate = reading.items[item], reading.rate
-    part = reading.samples[slice(*spoken)]
-    found = align(part, rate, words + reading.items[item + 1])
+def _boundary(session: Session, item: int, spoken: Segment) -> int:
+    """Where in one segment an item ends and the next begins: where it is softest between them."""
+    words, rate = session.items[item], session.rate
+    part = session.samples[slice(*spoken)]
+    found = align(part, rate, words + session.items[item + 1])
     phones = sum(map(len, words))
     if found is None:
         return sum(spoken) // 2
     left, right = (sum(found.spans[at]) // 2 for at in (phones - 1, phones))
-    size = count(PIECE, rate)
-    between = levels(part[left : max(right, left + size)], rate)
+    size = count(LEVEL_PIECE_S, rate)
+    between = piece_levels(part[left : max(right, left + size)], rate)
     return spoken[0] + left + int(np.argmin(between)) * size + size // 2
 
 
-def _elsewhere(reading: Reading, used: set[int], found: set[int]) -> Iterator[tuple[int, Unit]]:
-    """Items that were left out, at units where nothing else is: said out of order."""
-    free = [u for u in reading.units if not used & set(range(u.first, u.past))]
-    left = [item for item in range(len(reading.items)) if item not in found]
-    pairs = [(float(u.worth[i]), i, u) for u in free for i in left if u.worth[i] >= FOUND]
-    for worth, item, unit in sorted(pairs, key=lambda pair: -pair[0]):
-        runs = set(range(unit.first, unit.past))
-        if item in found or runs & used or worth < unit.worth.max():
+def _elsewhere(
+    session: Session, used: set[int], found: set[int]
+) -> Iterator[tuple[int, SegmentGroup]]:
+    """Items that were left out, at groups where nothing else is: said out of order."""
+    free = [u for u in session.groups if not used & set(range(u.first, u.past))]
+    left = [item for item in range(len(session.items)) if item not in found]
+    pairs = [
+        (float(u.score[i]), i, u) for u in free for i in left if u.score[i] >= OUT_OF_ORDER_MIN_NATS
+    ]
+    for score, item, group in sorted(pairs, key=lambda pair: -pair[0]):
+        segments = set(range(group.first, group.past))
+        if item in found or segments & used or score < group.score.max():
             continue
-        found, used = found | {item}, used | runs
-        yield item, unit
+        found, used = found | {item}, used | segments
+        yield item, group

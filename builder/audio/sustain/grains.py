@@ -7,14 +7,14 @@ import numpy as np
 from builder.audio.speech import Samples, count
 from builder.audio.sustain.steady_state import rms
 
-GRAIN = 0.020  # seconds
-CUTS = 24  # places at which the noise may be cut
-LAP = 0.005  # seconds of each join
-RAMP = 0.060  # seconds in which the level goes from that of an end to that of the middle
+GRAIN_S = 0.020
+CUT_CHOICES = 24  # places at which the noise may be cut
+CROSSFADE_S = 0.005  # seconds of each join
+RAMP_S = 0.060  # in which the level goes from that of an end to that of the middle
 
 
-def noise_middle(
-    core: Samples,
+def sustain_friction(
+    part: Samples,
     wanted: int,
     rate: int,
     *,
@@ -22,57 +22,57 @@ def noise_middle(
     gain: float = 1.0,
     source: Samples | None = None,
 ) -> Samples:
-    """`wanted` samples that begin and end as `core` does, between them `gain` times as loud.
+    """`wanted` samples that begin and end as `part` does, between them `gain` times as loud.
 
-    source: what is drawn from; all of `core` when it is not told.
+    source: what is drawn from; all of `part` when it is not told.
 
     Crossfades of equal power lead from the edges into the grains. A little more is drawn than
     wanted, and cut where both crossfades are smoothest: none can be heard as a click.
     """
-    offset = core.mean()  # grains turned in sign would make a rumble of it
-    core = core - offset
-    flat, line = evened(core, rate)
-    drawn = core
+    offset = part.mean()  # grains turned in sign would make a rumble of it
+    part = part - offset
+    flat, line = flattened(part, rate)
+    drawn = part
     if source is not None:
         drawn = source - source.mean()
-        flat, _ = evened(drawn, rate)
-    lap = min(count(LAP, rate), len(core) // 4)
-    own = rms(core[: 2 * lap]), rms(core[-2 * lap :])
+        flat, _ = flattened(drawn, rate)
+    lap = min(count(CROSSFADE_S, rate), len(part) // 4)
+    own = rms(part[: 2 * lap]), rms(part[-2 * lap :])
     ends = min(line[0], own[0]), min(line[1], own[1])  # the line overshoots where the level bends
-    stock = _grains(drawn, flat, wanted + CUTS * lap, rate, random)
+    grains = _grains(drawn, flat, wanted + CUT_CHOICES * lap, rate, random)
     fade = np.sin(np.linspace(0, np.pi / 2, lap))
-    first, last = core[:lap] * fade[::-1], core[-lap:] * fade
+    first, last = part[:lap] * fade[::-1], part[-lap:] * fade
     rise, fall = fade * ends[0], fade[::-1] * ends[1]
 
     def joins(cut: int) -> tuple[Samples, Samples]:
         end = cut + wanted
-        return first + stock[cut : cut + lap] * rise, last + stock[end - lap : end] * fall
+        return first + grains[cut : cut + lap] * rise, last + grains[end - lap : end] * fall
 
-    cut = min(range(0, CUTS * lap, lap), key=lambda at: max(map(_steepest, joins(at))))
-    noise = stock[cut : cut + wanted] * course(ends[0], gain * rms(core), ends[1], wanted, rate)
+    cut = min(range(0, CUT_CHOICES * lap, lap), key=lambda at: max(map(_steepest, joins(at))))
+    noise = grains[cut : cut + wanted] * contour(ends[0], gain * rms(part), ends[1], wanted, rate)
     noise[:lap], noise[-lap:] = joins(cut)
     return np.asarray(noise + offset)
 
 
-def course(first: float, middle: float, last: float, size: int, rate: int) -> Samples:
+def contour(first: float, middle: float, last: float, size: int, rate: int) -> Samples:
     """A level (or a period) over `size` samples: from that of one end to that of the middle, and
     to that of the other end."""
-    ramp = min(count(RAMP, rate), size // 3)
+    ramp = min(count(RAMP_S, rate), size // 3)
     return np.interp(np.arange(size), (0, ramp, size - ramp, size), (first, middle, middle, last))
 
 
-def evened(core: Samples, rate: int) -> tuple[Samples, tuple[float, float]]:
-    """`core` without its rise or fall of level, and the level of its two ends.
+def flattened(part: Samples, rate: int) -> tuple[Samples, tuple[float, float]]:
+    """`part` without its rise or fall of level, and the level of its two ends.
 
     The level is a straight line in decibels, fitted to the power of 5-ms pieces.
     """
-    piece = min(count(0.005, rate), len(core) // 4)
-    pieces = len(core) // piece
-    power = (core[: pieces * piece].reshape(pieces, piece) ** 2).mean(axis=1)
+    piece = min(count(0.005, rate), len(part) // 4)
+    pieces = len(part) // piece
+    power = (part[: pieces * piece].reshape(pieces, piece) ** 2).mean(axis=1)
     middles = (np.arange(pieces) + 0.5) * piece
     slope, offset = np.polyfit(middles, np.log(power + 1e-12) / 2, 1)
-    level = np.exp(offset + slope * np.arange(len(core)))
-    return core / level, (float(level[0]), float(level[-1]))
+    level = np.exp(offset + slope * np.arange(len(part)))
+    return part / level, (float(level[0]), float(level[-1]))
 
 
 def _steepest(samples: Samples) -> float:
@@ -80,16 +80,16 @@ def _steepest(samples: Samples) -> float:
 
 
 def _grains(
-    core: Samples, flat: Samples, wanted: int, rate: int, random: np.random.Generator
+    part: Samples, flat: Samples, wanted: int, rate: int, random: np.random.Generator
 ) -> Samples:
     """Grains have sin windows at half overlap: sin² + cos² = 1 keeps the power of unrelated noise
     even. Each is turned round in time or in sign
     by chance, which leaves its spectrum alone, and brought to the power 1.
     """
-    size = min(count(GRAIN, rate), 2 * (len(flat) // 3)) // 2 * 2
+    size = min(count(GRAIN_S, rate), 2 * (len(flat) // 3)) // 2 * 2
     half = size // 2
     pieces = -(-wanted // half) + 1
-    starts = np.searchsorted(_chances(core, size), random.random(pieces))
+    starts = np.searchsorted(_chances(part, size), random.random(pieces))
     grains = flat[starts[:, None] + np.arange(size)] * random.choice([-1.0, 1.0], (pieces, 1))
     turned = random.random(pieces) < 0.5
     grains[turned] = grains[turned, ::-1]
@@ -99,10 +99,10 @@ def _grains(
     return np.asarray(summed.reshape(-1)[:wanted])
 
 
-def _chances(core: Samples, size: int) -> Samples:
+def _chances(part: Samples, size: int) -> Samples:
     """How likely a grain begins at each place or before: by its power, so that all of them
-    together have the spectrum of the core.
+    together have the spectrum of the whole part.
     """
-    energy = np.cumsum(np.concatenate([[0.0], core * core]))
+    energy = np.cumsum(np.concatenate([[0.0], part * part]))
     power = np.cumsum(energy[size:] - energy[:-size])
     return np.asarray(power / power[-1])

@@ -4,24 +4,26 @@ the syllable's vowel; else its release only, which ends before a vowel would beg
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from builder.audio.speech import Samples, Speech, count
-from builder.audio.sustain.source_syllables import carrier, cut_out, without_breath
-from builder.audio.sustain.sustain import held, steady
-from builder.audio.voices import embedded
+from builder.audio.sustain.source_syllables import cut_out, source_syllable, without_breath
+from builder.audio.sustain.sustain import sustain_target, sustained_sound
+from builder.audio.voices import FALLBACK, VOICES, syllable_voice
 from builder.phonetics.inventory import Sound, bare, is_vowel
 
-FADE = 0.040  # seconds; how softly a held sound begins and ends
-CUT = 0.008  # seconds; how softly a release ends
-Voice = Literal["embedded", "natural"]
+if TYPE_CHECKING:
+    from builder.model.clinic import Speaker
+
+FADE_S = 0.040  # how softly a held sound begins and ends
+RELEASE_FADE_S = 0.008  # how softly a release ends
 Span = tuple[int, int]
 
 
-def alone(
-    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Voice = "embedded"
+def isolated_sound(
+    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Speaker = FALLBACK
 ) -> Speech:
     """The sound alone, all of it target; `seconds` long when it can be held.
 
@@ -29,47 +31,48 @@ def alone(
     """
     if sound.kind != "consonant":
         return _vowel(phones, sound, seconds, seed, voice)
-    speech, target, cut = _carried(phones, sound, voice)
+    speech, target, cut = _source(phones, sound, voice)
     part = cut_out(speech.samples, speech.rate, target, cut)
     if sound.hold == "yes":
         noisy = sound.manner == "fricative"
-        made = steady(part, speech.rate, seconds, voiced=sound.voiced, noisy=noisy, seed=seed)
-        return _whole(speech, _soft(made, speech.rate, FADE, FADE))
-    return _whole(speech, _soft(part, speech.rate, 0.0, CUT))
+        made = sustained_sound(
+            part, speech.rate, seconds, voiced=sound.voiced, noisy=noisy, seed=seed
+        )
+        return _whole(speech, _soft(made, speech.rate, FADE_S, FADE_S))
+    return _whole(speech, _soft(part, speech.rate, 0.0, RELEASE_FADE_S))
 
 
 def _vowel(
-    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Voice
+    phones: tuple[str, ...], sound: Sound, seconds: float, seed: int, voice: Speaker
 ) -> Speech:
-    speech, target, _ = _carried(phones, sound, voice)
-    if voice == "natural":
+    speech, target, _ = _source(phones, sound, voice)
+    if not VOICES[voice].tells_positions:
         target = without_breath(speech.samples, speech.rate, target)
-    said = replace(speech, target=target)
-    long = held(said, seconds, voiced=True, noisy=False, seed=seed)
+    placed = replace(speech, target=target)
+    long = sustain_target(placed, seconds, voiced=True, noisy=False, seed=seed)
     start, stop = long.target or (0, len(long.samples))
-    return _whole(long, _soft(long.samples[start:stop], long.rate, 0.0, FADE))
+    return _whole(long, _soft(long.samples[start:stop], long.rate, 0.0, FADE_S))
 
 
-def _carried(phones: tuple[str, ...], sound: Sound, voice: Voice) -> tuple[Speech, Span, str]:
-    """The syllable that carries the sound, where the sound lies in it, what to take of it."""
-    around = carrier(voice, sound.symbol, sound.kind)
+def _source(phones: tuple[str, ...], sound: Sound, voice: Speaker) -> tuple[Speech, Span, str]:
+    """The syllable out of which the sound is cut, where the sound lies in it, what to take."""
+    around = source_syllable(voice, sound.symbol, sound.kind)
     spoken = tuple(p + "1" if is_vowel(p) and p == bare(p) else p for p in phones)
     first = len(around.before)
     syllable = (*around.before, *spoken, *around.after)
-    speech = _said(voice, syllable, (first, first + len(spoken)))
+    speech = _spoken(voice, syllable, (first, first + len(spoken)))
     if speech.target is None:
         raise ValueError(f"the {voice} voice does not say /{sound.ipa}/ clearly by itself")
     return speech, speech.target, around.cut
 
 
-def _said(voice: Voice, syllable: tuple[str, ...], focus: Span) -> Speech:
+def _spoken(voice: Speaker, syllable: tuple[str, ...], focus: Span) -> Speech:
     """The syllable by a voice, phones [first, past) of it the target."""
-    if voice == "embedded":
-        return embedded.speak((syllable,), (0, *focus))
-    from builder.audio.align.forced import locate
-    from builder.audio.voices import natural
+    speech = syllable_voice(voice).speak_syllable(syllable, focus)
+    if VOICES[voice].tells_positions:
+        return speech
+    from builder.audio.align.forced import locate  # the aligner only where it is needed
 
-    speech = natural.speak((syllable,))
     found = locate(speech.samples, speech.rate, (syllable,), (0, *focus))
     return replace(speech, target=found.target if found else None)
 

@@ -11,26 +11,25 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.audio.dsp.measures import quick
+from builder.audio.dsp.measures import fft_size
 from builder.audio.speech import Samples, count
-from builder.audio.sustain.grains import course
+from builder.audio.sustain.grains import contour
 from builder.audio.sustain.steady_state import rms
 
-LOWEST, HIGHEST = 60.0, 450.0  # Hz of a voice
-VOICED = 0.5  # normalised autocorrelation below it: no voice
-AROUND = 0.030  # seconds on either side in which the period is measured
-RING = 0.020  # seconds of zeros that keep the ends of a filtered sound apart
-DULL = 900.0  # Hz below which periods are told apart: friction lies above
-BANDS = (1000.0, 2000.0, 4000.0)  # Hz at which a voice may turn into friction
-DRIFT = 0.02  # of the period, that it may be off its median while the sound is held
-LEAST = 2  # periods
+PITCH_LOWEST_HZ, PITCH_HIGHEST_HZ = 60.0, 450.0  # Hz of a voice
+VOICED_CORRELATION = 0.5  # normalised autocorrelation below it: no voice
+PITCH_WINDOW_S = 0.030  # seconds on either side in which the period is measured
+FILTER_PADDING_S = 0.020  # seconds of zeros that keep the ends of a filtered sound apart
+PITCH_BAND_HZ = 900.0  # Hz below which periods are told apart: friction lies above
+VOICING_BANDS_HZ = (1000.0, 2000.0, 4000.0)  # Hz at which a voice may turn into friction
+PERIODS_MIN = 2  # periods
 
-Marks = NDArray[np.intp]
+PitchMarks = NDArray[np.intp]
 
 
-def marks(target: Samples, rate: int, middle: int) -> Marks:
+def pitch_marks(target: Samples, rate: int, middle: int) -> PitchMarks:
     """Where each period begins, looked for from `middle` on to both ends; none without a voice."""
-    low, half = below(target, rate, DULL), count(AROUND, rate)
+    low, half = low_passed(target, rate, PITCH_BAND_HZ), count(PITCH_WINDOW_S, rate)
     first = max(0, min(middle - half, len(low) - 2 * half))
     period = period_of(low[first : first + 2 * half], rate)
     if not period:
@@ -59,11 +58,11 @@ def _steps(low: Samples, period: int) -> list[int]:
     return found
 
 
-def within(found: Marks, left: int, right: int, size: int) -> Marks:
-    """The marks in [left, right) of `size` samples; where those are fewer than LEAST + 1 with
+def marks_within(found: PitchMarks, left: int, right: int, size: int) -> PitchMarks:
+    """The marks in [left, right) of `size` samples; where those are fewer than PERIODS_MIN + 1 with
     their neighbours, on the side where more is left."""
     first, past = map(int, np.searchsorted(found, (left, right)))
-    while past - first <= LEAST and past - first < len(found):
+    while past - first <= PERIODS_MIN and past - first < len(found):
         before = found[first - 1] if first else -1
         after = size - found[past] if past < len(found) else -1
         first, past = (first - 1, past) if before > after else (first, past + 1)
@@ -73,7 +72,10 @@ def within(found: Marks, left: int, right: int, size: int) -> Marks:
 def period_of(low: Samples, rate: int) -> int:
     """The period in samples; 0 without a voice. The shortest lag that is nearly the best."""
     size = len(low)
-    shortest, longest = round(rate / HIGHEST), min(round(rate / LOWEST), size // 2)
+    shortest, longest = (
+        round(rate / PITCH_HIGHEST_HZ),
+        min(round(rate / PITCH_LOWEST_HZ), size // 2),
+    )
     if longest - shortest < 3:
         return 0
     energy = np.cumsum(np.concatenate([[0.0], low * low]))
@@ -81,7 +83,11 @@ def period_of(low: Samples, rate: int) -> int:
     products = np.correlate(low, low, "full")[size - 1 :][lags]
     like = products / np.sqrt(energy[size - lags] * (energy[size] - energy[lags]) + 1e-12)
     peaks = np.flatnonzero((like[1:-1] >= like[:-2]) & (like[1:-1] >= like[2:])) + 1
-    good = peaks[like[peaks] > max(VOICED, 0.9 * like[peaks].max())] if len(peaks) else peaks
+    good = (
+        peaks[like[peaks] > max(VOICED_CORRELATION, 0.9 * like[peaks].max())]
+        if len(peaks)
+        else peaks
+    )
     return int(lags[good[0]]) if len(good) else 0
 
 
@@ -96,60 +102,60 @@ def _next(low: Samples, at: int, period: int) -> int:
     return int(lags[int(like.argmax())])
 
 
-def below(samples: Samples, rate: int, hertz: float) -> Samples:
+def low_passed(samples: Samples, rate: int, hertz: float) -> Samples:
     """What lies below `hertz`, fading out over half an octave."""
-    size = quick(len(samples) + count(RING, rate))
+    size = fft_size(len(samples) + count(FILTER_PADDING_S, rate))
     spectrum = np.fft.rfft(samples, size)
     at = np.fft.rfftfreq(size, 1 / rate) / hertz
     spectrum *= 0.5 + 0.5 * np.cos(np.pi * np.clip((at - 0.85) / 0.4, 0, 1))
     return np.asarray(np.fft.irfft(spectrum, size)[: len(samples)])
 
 
-def voice_top(core: Samples, rate: int, period: int) -> float:
+def voicing_limit(part: Samples, rate: int, period: int) -> float:
     """Hz up to which the sound repeats itself from period to period."""
-    top, lower = 0.0, np.zeros(len(core))
-    for hertz in BANDS:
-        upper = below(core, rate, hertz)
-        if _alike(upper - lower, period) < VOICED:
-            return top or BANDS[0] * 0.8
+    top, lower = 0.0, np.zeros(len(part))
+    for hertz in VOICING_BANDS_HZ:
+        upper = low_passed(part, rate, hertz)
+        if _periodicity(upper - lower, period) < VOICED_CORRELATION:
+            return top or VOICING_BANDS_HZ[0] * 0.8
         top, lower = hertz, upper
     return top
 
 
-def _alike(samples: Samples, period: int) -> float:
+def _periodicity(samples: Samples, period: int) -> float:
     one, other = samples[:-period], samples[period:]
     return float(one @ other / np.sqrt((one @ one) * (other @ other) + 1e-12))
 
 
-def periods_middle(
-    core: Samples,
-    found: Marks,
+def sustain_voice(
+    part: Samples,
+    found: PitchMarks,
     wanted: int,
     rate: int,
     *,
     random: np.random.Generator,
     gain: float = 1.0,
 ) -> Samples:
-    """About `wanted` samples that begin and end as `core` does, between them `gain` times as loud.
+    """About `wanted` samples that begin and end as `part` does, between them `gain` times as loud.
 
     found: its marks, the first and last at its ends.
     """
     spans, row = _spans(found, wanted, rate), len(found) - 1
     order = _walk(len(spans) + 1, row, random)
     places = np.cumsum(np.concatenate([[0], spans]))
-    sizes = _sizes(core, found)
-    due = course(sizes[0], gain * rms(core), sizes[-1], int(places[-1]) + 1, rate)[places]
+    sizes = _sizes(part, found)
+    due = contour(sizes[0], gain * rms(part), sizes[-1], int(places[-1]) + 1, rate)[places]
     gains = due / sizes[order]
     gains[0] = gains[-1] = 1.0
-    return _laid(core, found[order], spans, gains)
+    return _laid(part, found[order], spans, gains)
 
 
-def _spans(found: Marks, wanted: int, rate: int) -> Marks:
+def _spans(found: PitchMarks, wanted: int, rate: int) -> PitchMarks:
     """The distances of the marks to come."""
     own = np.diff(found)
     usual = float(np.median(own))
     size = max(wanted, len(found) * round(usual))
-    due = course(float(own[0]), usual, float(own[-1]), size, rate)
+    due = contour(float(own[0]), usual, float(own[-1]), size, rate)
     spans, at = [], 0.0
     while at + usual / 2 < wanted:
         spans.append(due[min(round(at), size - 1)])
@@ -158,7 +164,7 @@ def _spans(found: Marks, wanted: int, rate: int) -> Marks:
     return np.diff(np.concatenate([[0], ends]))
 
 
-def _walk(length: int, last: int, random: np.random.Generator) -> Marks:
+def _walk(length: int, last: int, random: np.random.Generator) -> PitchMarks:
     """Which period follows which: from 0 to `last`, between them at most one step at a time."""
     low, high = (2, last - 2) if last >= 6 else (1, last - 1)
     row, here = [0], low
@@ -171,21 +177,21 @@ def _walk(length: int, last: int, random: np.random.Generator) -> Marks:
     return np.asarray([*row[: length - 1], last])
 
 
-def _sizes(core: Samples, found: Marks) -> Samples:
+def _sizes(part: Samples, found: PitchMarks) -> Samples:
     """Root mean square of the two periods around each mark, of one at the ends."""
-    energy = np.cumsum(np.concatenate([[0.0], core * core]))
+    energy = np.cumsum(np.concatenate([[0.0], part * part]))
     ends = np.concatenate([found[:1], found, found[-1:]])
     first, past = ends[:-2], ends[2:]
     return np.asarray(np.sqrt((energy[past] - energy[first]) / (past - first) + 1e-12))
 
 
-def _laid(core: Samples, at: Marks, spans: Marks, gains: Samples) -> Samples:
+def _laid(part: Samples, at: PitchMarks, spans: PitchMarks, gains: Samples) -> Samples:
     """Between two marks the period after the first one leads over into that before the second."""
     join = np.repeat(np.arange(len(spans)), spans)
     offset = np.arange(len(join)) - np.repeat(np.cumsum(spans) - spans, spans)
     rise = 0.5 - 0.5 * np.cos(np.pi * offset / spans[join])
-    out = np.minimum(at[:-1][join] + offset, len(core) - 1)
+    out = np.minimum(at[:-1][join] + offset, len(part) - 1)
     into = np.maximum(at[1:][join] - spans[join] + offset, 0)
     return np.asarray(
-        core[out] * (gains[:-1][join] * (1 - rise)) + core[into] * (gains[1:][join] * rise)
+        part[out] * (gains[:-1][join] * (1 - rise)) + part[into] * (gains[1:][join] * rise)
     )

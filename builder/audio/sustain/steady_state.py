@@ -1,4 +1,4 @@
-"""Where a sound stands still, though its place is told a few hundredths of a second off.
+"""Where a sound is steady, though its place is known only to a few hundredths of a second.
 
 What was told is cut at the greatest changes of its spectrum as long as two clearly different
 sounds are left, and of the two the one that is meant is kept: friction, or what holds the middle.
@@ -11,26 +11,31 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.audio.dsp.spectrum import BANDS, FRAME, STEP, bands, steadiest
+from builder.audio.dsp.spectrum import BANDS, FRAME_S, STEP_S, bands, steadiest
 from builder.audio.speech import Samples, count
 
-EDGE = (0.020, 0.040)  # seconds of the target's onset and offset that stay; a seventh of it between
-KEEP = 0.012  # seconds at either end that always stay, or a quarter
-LEAST = 0.020  # seconds of steady middle, taken from the edges when the target is short
-STEADY = 0.040  # seconds of a voiced sound that are drawn from: three periods of a low voice
-NEAR = 0.010  # seconds between a change of spectrum and what is steady: half a frame
-CUTS = 2  # a neighbour before and one after
-PIECE = 4  # frames: the shortest piece looked at
-SHARE = 0.45  # of what was told, that the sound has at least
-APART = 0.9  # nepers: the mean difference of the bands of two sounds that are clearly different
-FADED = 10.0  # dB below the louder quarter of a voiced sound: its voice has died away
-QUIET = 5.0  # nepers of power (22 dB) below the loudest piece: silence, not friction
+EDGE_S = (
+    0.020,
+    0.040,
+)  # seconds of the target's onset and offset that stay; a seventh of it between
+KEEP_S = 0.012  # at either end that always stay, or a quarter
+STEADY_MIN_S = 0.020  # seconds of steady middle, taken from the edges when the target is short
+# Seconds of a voiced sound that are drawn from: three periods of a low voice.
+VOICED_STEADY_S = 0.040
+CHANGE_MARGIN_S = 0.010  # between a change of spectrum and what is steady: half a frame
+NEIGHBOURS_MAX = 2  # a neighbour before and one after
+PART_MIN_FRAMES = 4  # frames: the shortest piece looked at
+SOUND_MIN_SHARE = 0.45  # of what was told, that the sound has at least
+# nepers: the mean difference of the bands of two sounds that are clearly different.
+DIFFERENT_NEPERS = 0.9
+FADED_DB = 10.0  # dB below the louder quarter of a voiced sound: its voice has died away
+SILENT_NEPERS = 5.0  # nepers of power (22 dB) below the loudest piece: silence, not friction
 
-Table = NDArray[np.float64]
+Spectra = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Core:
+class SteadyState:
     """left, right: the part of the target that is drawn from; first, past: what of the target is
     heard as the sound. The rest stays as it is.
     """
@@ -46,26 +51,30 @@ class Core:
         return rms(samples[self.first + quarter : self.past - quarter])
 
 
-def core(samples: Samples, rate: int, *, voiced: bool, noisy: bool) -> Core:
-    """What stands still in the target.
+def steady_state(samples: Samples, rate: int, *, voiced: bool, noisy: bool) -> SteadyState:
+    """What is steady in the target.
 
     samples: the target as it was told. ValueError where too little of it is one sound.
     """
     begin, end = _sounding(samples, rate) if voiced else (0, len(samples))
-    first, past, cut = _piece(samples[begin:end], rate, rough=not voiced)
+    first, past, cut = _one_sound(samples[begin:end], rate, noisy=not voiced)
     first, past = begin + first, begin + past
-    if past - first < count(LEAST, rate) or not np.any(samples):
+    if past - first < count(STEADY_MIN_S, rate) or not np.any(samples):
         raise ValueError("The sound is too short to be held: nothing in it is steady.")
-    edge = int(np.clip((past - first) // 7, count(EDGE[0], rate), count(EDGE[1], rate)))
-    edge = max(0, min(edge, (past - first - count(LEAST, rate)) // 2))
-    left = first + (min(edge, count(NEAR, rate)) if cut[0] else edge)
-    right = past - (min(edge, count(NEAR, rate)) if cut[1] else edge)
-    keep = min(count(KEEP, rate), len(samples) // 4)
+    edge = int(np.clip((past - first) // 7, count(EDGE_S[0], rate), count(EDGE_S[1], rate)))
+    edge = max(0, min(edge, (past - first - count(STEADY_MIN_S, rate)) // 2))
+    left = first + (min(edge, count(CHANGE_MARGIN_S, rate)) if cut[0] else edge)
+    right = past - (min(edge, count(CHANGE_MARGIN_S, rate)) if cut[1] else edge)
+    keep = min(count(KEEP_S, rate), len(samples) // 4)
     left, right = max(left, keep), min(right, len(samples) - keep)
-    if voiced and not noisy and right - left > count(STEADY, rate):
-        left += steadiest(samples[left:right], rate, count(STEADY, rate))
-        right = left + count(STEADY, rate)
-    return Core(left, right, first, past) if noisy or not voiced else Core(left, right, begin, end)
+    if voiced and not noisy and right - left > count(VOICED_STEADY_S, rate):
+        left += steadiest(samples[left:right], rate, count(VOICED_STEADY_S, rate))
+        right = left + count(VOICED_STEADY_S, rate)
+    return (
+        SteadyState(left, right, first, past)
+        if noisy or not voiced
+        else SteadyState(left, right, begin, end)
+    )
 
 
 def rms(samples: Samples) -> float:
@@ -75,57 +84,59 @@ def rms(samples: Samples) -> float:
 
 def _sounding(samples: Samples, rate: int) -> tuple[int, int]:
     """The samples without what dies away, or has not yet begun, at the ends."""
-    size = count(FRAME / 2, rate)
+    size = count(FRAME_S / 2, rate)
     pieces = len(samples) // size
     power = (samples[: pieces * size].reshape(pieces, size) ** 2).mean(axis=1)
     if not pieces or not power.any():
         return 0, len(samples)
-    loud = np.flatnonzero(power > np.percentile(power, 75) * 10 ** (-FADED / 10))
+    loud = np.flatnonzero(power > np.percentile(power, 75) * 10 ** (-FADED_DB / 10))
     return int(loud[0]) * size, len(samples) if loud[-1] == pieces - 1 else (
         int(loud[-1]) + 1
     ) * size
 
 
-def _piece(samples: Samples, rate: int, *, rough: bool) -> tuple[int, int, tuple[bool, bool]]:
+def _one_sound(samples: Samples, rate: int, *, noisy: bool) -> tuple[int, int, tuple[bool, bool]]:
     """The samples that are one sound, and whether they were cut at either end."""
-    seen = bands(samples, rate) if len(samples) >= count(FRAME, rate) else np.zeros((0, BANDS + 1))
-    first, past, middle = 0, len(seen), len(seen) / 2
-    for _ in range(CUTS):
-        at, apart = _change(seen[first:past])
-        if apart < APART:
+    frames = (
+        bands(samples, rate) if len(samples) >= count(FRAME_S, rate) else np.zeros((0, BANDS + 1))
+    )
+    first, past, middle = 0, len(frames), len(frames) / 2
+    for _ in range(NEIGHBOURS_MAX):
+        at, difference = _change(frames[first:past])
+        if difference < DIFFERENT_NEPERS:
             break
         at += first
-        keep = _rougher(seen, first, at, past) if rough else at < middle
+        keep = _noisier(frames, first, at, past) if noisy else at < middle
         ends = (at, past) if keep else (first, at)
-        if ends[1] - ends[0] < SHARE * len(seen):
+        if ends[1] - ends[0] < SOUND_MIN_SHARE * len(frames):
             break
         first, past = ends
-    cut = first > 0, past < len(seen)
-    half, step = count(FRAME / 2, rate), count(STEP, rate)
+    cut = first > 0, past < len(frames)
+    half, step = count(FRAME_S / 2, rate), count(STEP_S, rate)
     return first * step + half * cut[0], past * step + half if cut[1] else len(samples), cut
 
 
-def _change(seen: Table) -> tuple[int, float]:
+def _change(frames: Spectra) -> tuple[int, float]:
     """Where frames are best parted in two by their means, and how far those are apart (nepers)."""
-    size = len(seen)
-    if size < 2 * PIECE:
+    size = len(frames)
+    if size < 2 * PART_MIN_FRAMES:
         return 0, 0.0
-    sums = np.cumsum(seen, axis=0)
-    at = np.arange(PIECE, size - PIECE + 1)
+    sums = np.cumsum(frames, axis=0)
+    at = np.arange(PART_MIN_FRAMES, size - PART_MIN_FRAMES + 1)
     before, after = sums[at - 1] / at[:, None], (sums[-1] - sums[at - 1]) / (size - at)[:, None]
     weight = at * (size - at)
     best = int((weight * ((before - after) ** 2).sum(axis=1)).argmax())
     return int(at[best]), float(np.abs(before - after)[best].mean())
 
 
-def _rougher(seen: Table, first: int, at: int, past: int) -> bool:
+def _noisier(frames: Spectra, first: int, at: int, past: int) -> bool:
     """Whether the friction is in the frames after `at`: where the upper bands stand out, and
     something sounds."""
-    before, after = seen[first:at].mean(axis=0), seen[at:past].mean(axis=0)
-    if abs(after[BANDS] - before[BANDS]) > QUIET:
+    before, after = frames[first:at].mean(axis=0), frames[at:past].mean(axis=0)
+    if abs(after[BANDS] - before[BANDS]) > SILENT_NEPERS:
         return bool(after[BANDS] > before[BANDS])
-    return bool(_slant(after) > _slant(before))
+    return bool(_tilt(after) > _tilt(before))
 
 
-def _slant(means: Samples) -> float:
+def _tilt(means: Samples) -> float:
     return float(means[BANDS // 2 : BANDS].mean() - means[: BANDS // 4].mean())

@@ -1,4 +1,5 @@
-"""The one door to synthesis and recordings. Importing it loads no voice and no samples."""
+"""The one door to synthesis and recordings, and the table of what each voice can do. Importing it
+loads no voice and no samples."""
 
 from __future__ import annotations
 
@@ -15,38 +16,60 @@ if TYPE_CHECKING:
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
 PARAMETERS = 3
-SPEAKERS: tuple[Speaker, ...] = ("recorded", "natural", "embedded", "online")
-# What a clip of each depends on; recordings and the natural voice tell no positions: the aligner
-# finds the target.
-PACKAGES = {
-    "recorded": ("pocketsphinx",),
-    "natural": ("hibari-tts", "onnxruntime", "pocketsphinx"),
-    "embedded": ("espeakng-loader",),
-    "online": ("gTTS", "pocketsphinx"),
-}
-NEEDED = {"natural": ("hibari", "onnxruntime")}  # modules without which it cannot speak
 
 
-class About(NamedTuple):
-    """What a voice states of itself. sends: what leaves this computer, and to whom; "" nothing."""
+class VoiceInfo(NamedTuple):
+    """What a voice can do, and what it states of itself.
+
+    packages:        what a clip depends on; where a voice tells no positions the aligner's too.
+    modules:         without which it cannot speak on this computer.
+    sends:           what leaves this computer, and to whom; "" nothing: it needs no network.
+    synthetic:       it speaks any words, without a room and a microphone; a recording does not.
+    tells_positions: it tells where the target lies; else that has to be found in what it said.
+    speaks_alone:    a sound by itself can be cut out of a syllable that it speaks.
+    """
 
     licence: str
+    packages: tuple[str, ...]
+    modules: tuple[str, ...] = ()
     sends: str = ""
+    synthetic: bool = True
+    tells_positions: bool = False
+    speaks_alone: bool = False
 
 
-ABOUT = {
-    "recorded": About("the clinic’s own recordings"),
-    "natural": About("Hibari, voice “heart”, Apache-2.0"),
-    "embedded": About("eSpeak NG, GPL-3.0-or-later"),
-    "online": About(
-        "Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
-        "the words that are spoken, to the service, and nothing else",
+# In the order in which they are tried; of a recording its target was found before.
+VOICES: dict[Speaker, VoiceInfo] = {
+    "recorded": VoiceInfo(
+        licence="the clinic’s own recordings",
+        packages=("pocketsphinx",),
+        synthetic=False,
+    ),
+    "natural": VoiceInfo(
+        licence="Hibari, voice “heart”, Apache-2.0",
+        packages=("hibari-tts", "onnxruntime", "pocketsphinx"),
+        modules=("hibari", "onnxruntime"),
+        speaks_alone=True,
+    ),
+    "embedded": VoiceInfo(
+        licence="eSpeak NG, GPL-3.0-or-later",
+        packages=("espeakng-loader",),
+        tells_positions=True,
+        speaks_alone=True,
+    ),
+    "online": VoiceInfo(
+        licence="Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
+        packages=("gTTS", "pocketsphinx"),
+        sends="the words that are spoken, to the service, and nothing else",
     ),
 }
+# Those that may speak though nobody chose them: they send nothing.
+LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.synthetic and not info.sends)
+FALLBACK = LOCAL_VOICES[-1]  # speaks what the voice that was asked says badly
 
 
-class Voice(Protocol):
-    """A source of speech; the modules of this folder are such.
+class SpeechSource(Protocol):
+    """A voice, or recordings; the modules of this folder named in VOICES are such.
 
     PACE: how fast it is told to speak, in its own measure; "" for a recording.
     """
@@ -57,22 +80,36 @@ class Voice(Protocol):
         """The clip's words as one utterance. UsageError when it cannot be had now."""
 
 
-def voice(name: Speaker) -> Voice:
+class SyllableSource(SpeechSource, Protocol):
+    """A voice that speaks_alone."""
+
+    def speak_syllable(self, phones: tuple[str, ...], focus: tuple[int, int]) -> Speech:
+        """One syllable; phones [first, past) of it are the target."""
+
+
+def voice(name: Speaker) -> SpeechSource:
     """The voice of that name, loaded."""
-    return cast(Voice, import_module(f"{__name__}.{name}"))
+    return cast(SpeechSource, import_module(f"{__name__}.{name}"))
+
+
+def syllable_voice(name: Speaker) -> SyllableSource:
+    """The same for one that speaks syllables. ValueError, a sentence, for one that does not."""
+    if not VOICES[name].speaks_alone:
+        raise ValueError(f"The {name} voice speaks words only.")
+    return cast(SyllableSource, voice(name))
 
 
 @cache
-def voice_version(name: str = "embedded") -> str:
+def voice_version(name: Speaker = FALLBACK) -> str:
     """What a clip of this voice depends on beside its text: part of every content key.
 
     A take depends on its file too, which the key names by its digest.
     """
-    packages = (f"{package} {version(package)}" for package in PACKAGES[name])
+    packages = (f"{package} {version(package)}" for package in VOICES[name].packages)
     return ", ".join((*packages, f"parameters {PARAMETERS}"))
 
 
 def versions() -> dict[str, str]:
     """The version of every voice that can speak on this computer."""
-    here = (n for n in SPEAKERS if all(find_spec(module) for module in NEEDED.get(n, ())))
+    here = (name for name, info in VOICES.items() if all(map(find_spec, info.modules)))
     return {name: voice_version(name) for name in here}

@@ -72,7 +72,7 @@ WEAK = frozenset(
 
 
 @dataclass(frozen=True)
-class Unit:
+class Mnemonic:
     """One mnemonic of the engine and the phones [start, stop) of the word that it speaks."""
 
     sign: str
@@ -86,18 +86,18 @@ class Unit:
         return STRESS[self.stress] + self.sign
 
 
-def units(phones: tuple[str, ...], *, weak: bool = False) -> tuple[Unit, ...]:
+def mnemonics_of(phones: tuple[str, ...], *, weak: bool = False) -> tuple[Mnemonic, ...]:
     """The phones of one word as mnemonics, left to right; `weak` takes its stress away.
 
     Two phones become one mnemonic where no vowel follows: a vowel + r (`car`), and AH0 L (the
     syllabic l of `bottle`).
     """
-    found: list[Unit] = []
+    found: list[Mnemonic] = []
     at = 0
     while at < len(phones):
         sign, taken = _sign(phones, at)
         stress = phones[at][-1] if is_vowel(phones[at]) else "0"
-        found.append(Unit(sign, "0" if weak else stress, at, at + taken))
+        found.append(Mnemonic(sign, "0" if weak else stress, at, at + taken))
         at += taken
     return tuple(found)
 
@@ -125,6 +125,6 @@ def is_weak(text: str) -> bool:
     return text.strip(".,;:!?\"'’").lower() in WEAK
 
 
-def sentence(words: tuple[tuple[Unit, ...], ...], mark: str) -> str:
+def sentence(words: tuple[tuple[Mnemonic, ...], ...], mark: str) -> str:
     """What is sent to the engine. `|` keeps t and ʃ of `nutshell` from becoming tʃ."""
     return "[[" + " ".join("|".join(u.typed for u in word) for word in words) + "]]" + mark

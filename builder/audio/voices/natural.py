@@ -33,8 +33,8 @@ SPEED = 0.8
 PACE = f"{SPEED} of a reader's pace"
 STRESS = {"0": "", "1": "ˈ", "2": "ˌ"}
 FLAP = "T"  # the t of `water`
-A = ("AH0",)
-ARTICLE = "ɐ"  # `a`; ə is never a word by itself
+ARTICLE = ("AH0",)
+ARTICLE_SIGN = "ɐ"  # `a`; ə is never a word by itself
 PAUSES = ",;:"
 
 
@@ -49,18 +49,23 @@ def say(clip: Clip) -> Speech:
     return speak(clip.words, clip.text, focus=clip.focus)
 
 
+def speak_syllable(phones: tuple[str, ...], focus: tuple[int, int]) -> Speech:
+    """One syllable; where its target lies has to be found."""
+    return speak((phones,), focus=(0, *focus))
+
+
 def speak(words: Words, text: str = "", *, focus: Focus | None = None, seed: int = 0) -> Speech:
     """The words as one utterance at 24 kHz, its target not known; silence around it stays.
 
     Small words of a phrase lose their stress unless they hold the target or end it. seed: of the
     voice's breath noise. Raises FileNotFoundError when the package is not there.
     """
-    made = _engine().from_phonemes(signs(words, text, focus), speed=SPEED, seed=seed)
+    made = _engine().from_phonemes(voice_signs(words, text, focus), speed=SPEED, seed=seed)
     samples: Samples = np.asarray(made, np.float64)
     return Speech(samples, RATE, None, "natural")
 
 
-def signs(words: Words, text: str = "", focus: Focus | None = None) -> str:
+def voice_signs(words: Words, text: str = "", focus: Focus | None = None) -> str:
     """What the voice is told: signs with stress marks, a mark at the end, a comma where one is
     written. A word whose written form is not known keeps its stress."""
     written = text.split() if len(text.split()) == len(words) else [""] * len(words)
@@ -77,8 +82,8 @@ def _pause(written: str) -> str:
 
 
 def _word(phones: tuple[str, ...], *, weak: bool) -> str:
-    if phones == A:
-        return ARTICLE
+    if phones == ARTICLE:
+        return ARTICLE_SIGN
     found, at = "", 0
     while at < len(phones):
         sign, taken = _sign(phones, at)
@@ -91,11 +96,11 @@ def _sign(phones: tuple[str, ...], at: int) -> tuple[str, int]:
     here, pair = phones[at], phones[at : at + 2]
     if len(pair) == 2 and not vowel_at(phones, at + 2):
         for first in (here, bare(here)):
-            if sign := table().get(f"{first} {pair[1]}"):
+            if sign := sign_table().get(f"{first} {pair[1]}"):
                 return sign, 2
     if here == "T" and _is_flap(phones, at):
         return FLAP, 1
-    return table().get(here) or table()[bare(here)], 1
+    return sign_table().get(here) or sign_table()[bare(here)], 1
 
 
 def _is_flap(phones: tuple[str, ...], at: int) -> bool:
@@ -108,7 +113,7 @@ def _is_flap(phones: tuple[str, ...], at: int) -> bool:
 
 
 @cache
-def table() -> dict[str, str]:
+def sign_table() -> dict[str, str]:
     """The sign of every phone, and of two phones together ("AH0 L")."""
     return {row["phones"]: row["sign"] for row in tables.table(TABLE)}
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import gtts
 import numpy as np
 
-from builder.audio.io.decode import decoded
+from builder.audio.io.decode import decode
 from builder.audio.speech import Speech
 from builder.audio.voices.recorded import at_good_rate
 from builder.problems import UsageError
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 _service: Any = gtts  # it carries no types
 PACE = "the service's own pace"
-TIMEOUT = 20.0  # seconds
-WAITS = (0.5, 1.0, 2.0)  # seconds before each further try
+TIMEOUT_S = 20.0
+RETRY_WAITS_S = (0.5, 1.0, 2.0)  # before each further try
 REGIONS = {"en-GB": "co.uk", "en-AU": "com.au", "en-CA": "ca", "en-IN": "co.in", "en-IE": "ie"}
 
 
@@ -36,7 +36,7 @@ def speak(text: str, language: str, *, sleep: Callable[[float], None] = time.sle
     """The words spoken by the service. Raises UsageError when it cannot be reached."""
     data = _fetched(text, language, sleep)
     try:
-        samples, rate = at_good_rate(*decoded(data))
+        samples, rate = at_good_rate(*decode(data))
     except UsageError as error:
         raise UsageError(f"the online voice sent no audio for '{text}'") from error
     if not np.any(samples):
@@ -47,9 +47,9 @@ def speak(text: str, language: str, *, sleep: Callable[[float], None] = time.sle
 def _fetched(text: str, language: str, sleep: Callable[[float], None]) -> bytes:
     region = REGIONS.get(language, "com")
     last = ""
-    for wait in (*WAITS, None):
+    for wait in (*RETRY_WAITS_S, None):
         try:
-            service = _service.gTTS(text, tld=region, lang=language[:2], timeout=TIMEOUT)
+            service = _service.gTTS(text, tld=region, lang=language[:2], timeout=TIMEOUT_S)
             return b"".join(service.stream())
         except (_service.gTTSError, AssertionError, ValueError) as error:
             last = str(error)

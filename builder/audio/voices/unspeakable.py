@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 
-def refusal(clip: Clip) -> str:
+def why_unspeakable(clip: Clip) -> str:
     """Why no voice can make a clip, as a clause; "" when one can."""
     if not clip.words and clip.voice == "recorded" and clip.form == "natural":
         return ""  # of a word as it is said with an error nobody knows the phones

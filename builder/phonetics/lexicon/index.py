@@ -25,6 +25,7 @@ from builder.phonetics.tables import DATA
 
 FILE = "words.sqlite"
 CODE_FILES = (
+    "../espeak.py",
     "inventory.py",
     "spelling.py",
     "tables.py",

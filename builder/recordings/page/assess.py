@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from builder.audio.assess.issue import Word
+from builder.audio.assess import issue
 from builder.recordings.prompts import Prompt
 
 if TYPE_CHECKING:
@@ -20,17 +20,18 @@ class Assessment:
     seconds: its length.
     """
 
-    verdict: Word
+    verdict: issue.Verdict
     reasons: tuple[tuple[str, str], ...]
     seconds: float
 
 
 def assess(prompt: Prompt, samples: Samples, rate: int) -> Assessment:
     """The assessment of samples, shape (n,), full scale ±1, at `rate` Hz, as a model."""
-    from builder.audio.assess.assess import heard  # the aligner only when something was recorded
+    # the aligner only when something was recorded
+    from builder.audio.assess.assess import assess_samples
 
     said = prompt.utterance
-    quality, _ = heard(
+    quality, _ = assess_samples(
         samples,
         rate,
         said.words,
@@ -39,5 +40,5 @@ def assess(prompt: Prompt, samples: Samples, rate: int) -> Assessment:
         form=said.form,
         alone=said.alone,
     )
-    reasons = tuple((remark.sentence, remark.figure) for remark in quality.remarks)
-    return Assessment(quality.word, reasons, len(samples) / rate)
+    reasons = tuple((each.sentence, each.figure) for each in quality.issues)
+    return Assessment(quality.verdict, reasons, len(samples) / rate)

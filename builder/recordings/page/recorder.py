@@ -62,9 +62,9 @@ class Recorder:
         prompt = self.prompts[name]
         if data[:4] != b"RIFF" or data[8:12] != b"WAVE":
             raise UsageError("This is no WAV file.")
-        from builder.audio.io.decode import decoded  # numpy only when something was recorded
+        from builder.audio.io.decode import decode  # numpy only when something was recorded
 
-        return assess(prompt, *decoded(data))
+        return assess(prompt, *decode(data))
 
     def _replaceable(self, prompt: Prompt) -> tuple[Path, ...]:
         """The prompt's accepted files. Raises UsageError where another prompt shares them."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.align.boundaries import refined
+from builder.audio.align.boundaries import refine_boundaries
 from builder.audio.speech import Samples, count
 
 RATE = 22050
@@ -40,7 +40,7 @@ def seconds(found: tuple[tuple[int, int], ...]) -> list[tuple[float, float]]:
 @pytest.mark.parametrize("off", [-0.03, -0.01, 0.0, 0.01, 0.03])
 def test_friction_ends_where_the_voice_begins(off: float) -> None:
     samples = np.concatenate([quiet(0.1), hiss(0.15), tone(0.3), quiet(0.1)])
-    found = seconds(refined(samples, RATE, spans(0.1, 0.25 + off, 0.55), ("S", "IY")))
+    found = seconds(refine_boundaries(samples, RATE, spans(0.1, 0.25 + off, 0.55), ("S", "IY")))
     assert found[0][1] == found[1][0] == pytest.approx(0.25, abs=0.008)
 
 
@@ -48,7 +48,7 @@ def test_friction_ends_where_the_voice_begins(off: float) -> None:
 def test_a_stop_begins_at_its_release(off: float) -> None:
     samples = np.concatenate([tone(0.3), quiet(0.08), hiss(0.05), tone(0.2)])
     aligned = spans(0.05, 0.36 + off, 0.42, 0.62)
-    vowel, stop, _ = seconds(refined(samples, RATE, aligned, ("AE", "K", "ER")))
+    vowel, stop, _ = seconds(refine_boundaries(samples, RATE, aligned, ("AE", "K", "ER")))
     assert vowel[1] == pytest.approx(0.3, abs=0.006)
     assert stop[0] == pytest.approx(0.38, abs=0.006)
 
@@ -56,13 +56,13 @@ def test_a_stop_begins_at_its_release(off: float) -> None:
 @pytest.mark.parametrize("off", [-0.06, 0.06])
 def test_a_sound_ends_with_its_level(off: float) -> None:
     samples = np.concatenate([tone(0.3), hiss(0.2), quiet(0.3)])
-    found = seconds(refined(samples, RATE, spans(0.0, 0.3, 0.5 + off), ("AH", "S")))
+    found = seconds(refine_boundaries(samples, RATE, spans(0.0, 0.3, 0.5 + off), ("AH", "S")))
     assert found[1][1] == pytest.approx(0.5, abs=0.01)
 
 
 def test_an_echo_is_no_sound() -> None:
     samples = np.concatenate([hiss(0.1), tone(0.3), 0.01 * tone(0.3)])
-    found = seconds(refined(samples, RATE, spans(0.0, 0.1, 0.43), ("S", "IY")))
+    found = seconds(refine_boundaries(samples, RATE, spans(0.0, 0.1, 0.43), ("S", "IY")))
     assert found[1][1] == pytest.approx(0.4, abs=0.015)
 
 
@@ -71,20 +71,20 @@ def test_a_last_nasal_is_not_the_breath_after_it() -> None:
     murmur = 0.2 * np.sin(2 * np.pi * 240 * np.arange(count(0.2, RATE)) / RATE)
     samples = np.concatenate([hiss(0.1), tone(0.25), murmur, 0.02 * hiss(0.1), quiet(0.2)])
     aligned = spans(0.0, 0.1, 0.56, 0.64)
-    _, vowel, nasal = seconds(refined(samples, RATE, aligned, ("S", "UW", "M")))
+    _, vowel, nasal = seconds(refine_boundaries(samples, RATE, aligned, ("S", "UW", "M")))
     assert vowel[1] == nasal[0] == pytest.approx(0.35, abs=0.015)
     assert nasal[1] == pytest.approx(0.55, abs=0.02)
 
 
 def test_where_nothing_is_seen_the_aligned_border_stays() -> None:
     aligned = spans(0.1, 0.2, 0.3)
-    found = refined(tone(0.5), RATE, aligned, ("IY", "AH"))
+    found = refine_boundaries(tone(0.5), RATE, aligned, ("IY", "AH"))
     assert found[0] == aligned[0]
     assert found[1][0] == aligned[1][0]
 
 
 def test_spans_stay_within_the_samples() -> None:
     samples = hiss(0.1)
-    found = refined(samples, RATE, [(-900, 200), (200, 99999)], ("S", "IY"))
+    found = refine_boundaries(samples, RATE, [(-900, 200), (200, 99999)], ("S", "IY"))
     assert found[0][0] == 0
     assert found[1][1] <= len(samples)

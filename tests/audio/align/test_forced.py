@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import soxr
 
-from builder.audio.align.forced import DOUBTFUL, align, locate
+from builder.audio.align.forced import DOUBTFUL_SCORE, align, locate
 from builder.audio.speech import Samples, Speech, count
 from builder.audio.voices.embedded import speak
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -23,7 +23,7 @@ def target(samples: Samples, rate: int) -> tuple[float, float]:
     """Where the s of `seal` is found, in seconds."""
     found = locate(samples, rate, SEAL, (0, 0, 1))
     assert found is not None
-    assert found.score > DOUBTFUL
+    assert found.score > DOUBTFUL_SCORE
     return found.target[0] / rate, found.target[1] / rate
 
 
@@ -78,7 +78,7 @@ def test_a_phrase() -> None:
     assert found is not None
     assert aligned is not None
     assert found.target == aligned.spans[-1]
-    assert len(aligned.spans) == len(aligned.per_phone) == 8
+    assert len(aligned.spans) == len(aligned.phone_scores) == 8
 
 
 @pytest.mark.parametrize(
@@ -94,7 +94,7 @@ def test_phones_come_in_order(word: str, symbol: str) -> None:
     assert edges[0] >= 0
     assert edges[-1] <= len(speech.samples)
     assert all(start < stop for start, stop in aligned.spans)
-    assert all(0 <= score <= 1 for score in aligned.per_phone)
+    assert all(0 <= score <= 1 for score in aligned.phone_scores)
 
 
 def test_a_stop_begins_at_its_release() -> None:
@@ -113,16 +113,16 @@ def test_another_word_is_doubtful(word: str, symbol: str) -> None:
     right = align(speech.samples, speech.rate, (place(word, symbol)[0],))
     wrong = align(speech.samples, speech.rate, FOOD)
     assert right is not None
-    assert right.score > DOUBTFUL
-    assert wrong is None or wrong.score < DOUBTFUL
+    assert right.score > DOUBTFUL_SCORE
+    assert wrong is None or wrong.score < DOUBTFUL_SCORE
 
 
 def test_a_wrong_phone_is_known() -> None:
     speech = say("seal", "S")
     wrong = align(speech.samples, speech.rate, (("M", "IY1", "L"),))
     assert wrong is not None
-    assert int(np.argmin(wrong.per_phone)) == 0
-    assert wrong.per_phone[0] < DOUBTFUL < min(wrong.per_phone[1:])
+    assert int(np.argmin(wrong.phone_scores)) == 0
+    assert wrong.phone_scores[0] < DOUBTFUL_SCORE < min(wrong.phone_scores[1:])
 
 
 def noise(seconds: float, level: float = 0.1) -> Samples:
@@ -150,7 +150,7 @@ def test_in_nothing_nothing_is_found(samples: Samples) -> None:
 @pytest.mark.parametrize("level", [1e-6, 0.01, 1.0])
 def test_noise_is_no_word(level: float) -> None:
     found = align(noise(1.0, level), 22050, SEAL)
-    assert found is None or found.score < DOUBTFUL
+    assert found is None or found.score < DOUBTFUL_SCORE
 
 
 def test_no_words() -> None:
@@ -188,4 +188,4 @@ def test_a_phrase_that_lacks_a_word_is_doubtful(left_out: int) -> None:
         speech = speak(said, None)
         samples = np.pad(speech.samples, speech.rate // 2)
         found = align(samples, speech.rate, words)
-        assert (found is not None and found.score >= DOUBTFUL) is sure
+        assert (found is not None and found.score >= DOUBTFUL_SCORE) is sure

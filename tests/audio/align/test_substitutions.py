@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from builder.audio.align.forced import align, hear
-from builder.audio.align.substitutions import INSTEAD, rival
-from builder.audio.io.decode import decoded
+from builder.audio.align.forced import align, frame_likelihoods
+from builder.audio.align.substitutions import SUBSTITUTIONS, likely_substitution
+from builder.audio.io.decode import decode
 from builder.audio.speech import Samples
 from builder.audio.voices import natural
 from builder.phonetics.inventory import bare, sounds
@@ -19,11 +19,11 @@ RIGHT = [word for word in words() if not word.seen]
 
 
 def heard_as(samples: Samples, rate: int, said: Words, focus: Focus, symbol: str) -> str:
-    table = hear(samples, rate)
+    table = frame_likelihoods(samples, rate)
     found = align(samples, rate, said, table)
     assert table
     assert found
-    return rival(table, said, focus, symbol, found)
+    return likely_substitution(table, said, focus, symbol, found)
 
 
 def test_what_is_said_rightly_is_hardly_ever_taken_for_another_sound() -> None:
@@ -41,7 +41,7 @@ def test_nor_what_people_say() -> None:
     taken = []
     for one in RECORDINGS:
         if one.kind != "telephone" and one.sound.kind == "consonant":
-            samples, rate = decoded(at_hand(one))
+            samples, rate = decode(at_hand(one))
             other = heard_as(samples, rate, one.words, one.focus, one.sound.symbol)
             taken += [(one.name, other)] if other else []
     assert len(taken) <= 2, taken
@@ -66,4 +66,6 @@ def test_a_clear_substitution_is_known(word: str, symbol: str, said: str) -> Non
 
 
 def test_every_sound_of_the_table_is_one() -> None:
-    assert {*INSTEAD, *(other for some in INSTEAD.values() for other in some)} <= {*sounds()}
+    assert {*SUBSTITUTIONS, *(other for some in SUBSTITUTIONS.values() for other in some)} <= {
+        *sounds()
+    }

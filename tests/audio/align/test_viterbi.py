@@ -7,7 +7,7 @@ import itertools
 import numpy as np
 import pytest
 
-from builder.audio.align.viterbi import CHANGE, forced, free
+from builder.audio.align.viterbi import PHONE_CHANGE_NEPERS, forced_path, free_path
 
 FRAMES, PHONES, STATES = 8, 3, 3
 
@@ -43,7 +43,7 @@ def spread(row: list[int]) -> list[list[tuple[int, int]]]:
 def test_the_best_way_of_known_phones(seed: int) -> None:
     likely, stay = case(seed)
     row, optional = [0, 1, 0], [True, False, True]
-    found = forced(likely, stay, row, optional)
+    found = forced_path(likely, stay, row, optional)
     assert found is not None
     every = [way for r in ([0, 1, 0], [0, 1], [1, 0], [1]) for way in spread(r)]
     best = max(worth(way, likely, stay) for way in every)
@@ -53,8 +53,8 @@ def test_the_best_way_of_known_phones(seed: int) -> None:
 
 def test_too_few_frames() -> None:
     likely, stay = case(0)
-    assert forced(likely, stay, [0, 1, 2], [False, False, False]) is None
-    assert forced(likely, stay, [0, 1, 2], [True, False, False]) is not None
+    assert forced_path(likely, stay, [0, 1, 2], [False, False, False]) is None
+    assert forced_path(likely, stay, [0, 1, 2], [True, False, False]) is not None
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -62,10 +62,12 @@ def test_the_best_way_of_any_phones(seed: int) -> None:
     likely, stay = case(seed)
     rows = [[a] for a in range(PHONES)] + [[a, b] for a in range(PHONES) for b in range(PHONES)]
     best = max(
-        worth(way, likely, stay) + float(CHANGE) * (len(row) - 1)
+        worth(way, likely, stay) + float(PHONE_CHANGE_NEPERS) * (len(row) - 1)
         for row in rows
         for way in spread(row)
     )
-    mine = [divmod(at, STATES) for at in free(likely, stay).tolist()]
+    mine = [divmod(at, STATES) for at in free_path(likely, stay).tolist()]
     changes = sum(a != b and a[1] == STATES - 1 for a, b in itertools.pairwise(mine))
-    assert worth(mine, likely, stay) + float(CHANGE) * changes == pytest.approx(best, abs=1e-3)
+    assert worth(mine, likely, stay) + float(PHONE_CHANGE_NEPERS) * changes == pytest.approx(
+        best, abs=1e-3
+    )

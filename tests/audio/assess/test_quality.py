@@ -7,8 +7,9 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from builder.audio.align.forced import DOUBTFUL
-from builder.audio.assess.quality import Quality, judge, spread
+from builder.audio.align.forced import DOUBTFUL_SCORE
+from builder.audio.assess.issue import loudness_spread
+from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import sounds
 from tests.support import degraded
@@ -33,23 +34,23 @@ SEAL, COW = recorded("seal", "S"), recorded("cow", "K")
 
 
 def judged(take: Take, symbol: str, score: float | None = 1.0) -> Quality:
-    return judge(take.samples, take.rate, take.target, sounds()[symbol], score=score)
+    return assess_quality(take.samples, take.rate, take.target, sounds()[symbol], score=score)
 
 
 def refused(quality: Quality) -> set[str]:
-    return {remark.rule for remark in quality.remarks if remark.degree == "refused"}
+    return {issue.rule for issue in quality.issues if issue.degree == "refused"}
 
 
 def warned(quality: Quality) -> set[str]:
-    return {remark.rule for remark in quality.remarks if remark.degree == "warning"}
+    return {issue.rule for issue in quality.issues if issue.degree == "warning"}
 
 
 @pytest.mark.parametrize(("word", "symbol"), WORDS)
 @pytest.mark.parametrize("rate", [22050, 24000, 44100, 48000])
 def test_a_clean_recording_is_good(word: str, symbol: str, rate: int) -> None:
     found = judged(recorded(word, symbol, rate), symbol)
-    assert found.remarks == ()
-    assert found.word == "good"
+    assert found.issues == ()
+    assert found.verdict == "good"
     assert not found.refused
 
 
@@ -64,8 +65,10 @@ def test_a_machine_without_a_room_is_judged_by_its_target(
 ) -> None:
     sound = sounds()[symbol]
     speech = hold(say(word, symbol), symbol) if form == "long" else say(word, symbol)
-    found = judge(speech.samples, speech.rate, speech.target, sound, form=form, machine=True)
-    assert found.remarks == ()
+    found = assess_quality(
+        speech.samples, speech.rate, speech.target, sound, form=form, synthetic=True
+    )
+    assert found.issues == ()
     assert found.noise is None
 
 
@@ -86,7 +89,7 @@ NARROW: dict[str, Callable[[Take], Take]] = {
 def test_a_narrow_band_is_refused_for_s_and_let_through_for_k(how: str) -> None:
     narrow = judged(NARROW[how](SEAL), "S")
     assert refused(narrow) == {"band"}
-    assert narrow.word == "again"
+    assert narrow.verdict == "again"
     assert not refused(judged(NARROW[how](COW), "K"))
 
 
@@ -103,7 +106,7 @@ def test_a_call_is_refused_for_s(cutoff: str) -> None:
 )
 def test_good_coding_is_let_through(codec: str, kind: str, bits: int) -> None:
     take = degraded.coded(recorded("seal", "S", 48000), codec, kind, bits)
-    assert judged(take, "S").word == "good"
+    assert judged(take, "S").verdict == "good"
 
 
 @pytest.mark.parametrize(
@@ -126,19 +129,17 @@ def test_each_sound_has_its_own_bound(word: str, symbol: str, hertz: int, good: 
 
 
 def test_the_sentence_names_the_edge_and_what_is_needed() -> None:
-    (remark,) = [
-        r for r in judged(degraded.low_passed(SEAL, 5000), "S").remarks if r.rule == "band"
-    ]
-    assert remark.figure in ("5.1 kHz", "5.2 kHz", "5.3 kHz")
-    assert remark.sentence.startswith(
-        f"Nothing of /s/ is heard above {remark.figure}; it needs at least 9 kHz."
+    (issue,) = [r for r in judged(degraded.low_passed(SEAL, 5000), "S").issues if r.rule == "band"]
+    assert issue.figure in ("5.1 kHz", "5.2 kHz", "5.3 kHz")
+    assert issue.sentence.startswith(
+        f"Nothing of /s/ is heard above {issue.figure}; it needs at least 9 kHz."
     )
 
 
 def test_noise_over_the_top_of_s_is_said_as_noise() -> None:
     found = judged(degraded.noisy(degraded.low_passed(SEAL, 7000), 18), "S")
-    (remark,) = [r for r in found.remarks if r.rule == "band"]
-    assert remark.sentence.startswith("Noise covers /s/ above 7")
+    (issue,) = [r for r in found.issues if r.rule == "band"]
+    assert issue.sentence.startswith("Noise covers /s/ above 7")
 
 
 @pytest.mark.parametrize(("below", "degree"), [(60, ""), (42, "warned"), (25, "refused")])
@@ -161,7 +162,7 @@ def test_a_hum_is_said_as_a_hum(mains: int) -> None:
 @pytest.mark.parametrize("level", [1.0, 0.5])
 def test_clipping_is_refused_also_when_it_was_made_softer(level: float) -> None:
     assert "clipped" in refused(judged(degraded.clipped(COW, 2.0, level), "K"))
-    assert judged(degraded.clipped(COW, 0.99, level), "K").word == "good"
+    assert judged(degraded.clipped(COW, 0.99, level), "K").verdict == "good"
 
 
 @pytest.mark.parametrize(
@@ -169,8 +170,8 @@ def test_clipping_is_refused_also_when_it_was_made_softer(level: float) -> None:
 )
 def test_a_cut_sound_is_refused(first: float, last: float, which: str) -> None:
     found = judged(degraded.cut(SEAL, first, last), "S")
-    cut = [remark for remark in found.remarks if remark.rule == "cut"]
-    assert [which] * bool(which) == [remark.sentence.split()[1] for remark in cut]
+    cut = [issue for issue in found.issues if issue.rule == "cut"]
+    assert [which] * bool(which) == [issue.sentence.split()[1] for issue in cut]
 
 
 def test_an_offset_much_silence_and_a_soft_voice_are_mended() -> None:
@@ -183,7 +184,7 @@ def test_an_offset_much_silence_and_a_soft_voice_are_mended() -> None:
     }.items():
         found = judged(take, "K")
         assert warned(found) == {rule}
-        assert found.word == "good"
+        assert found.verdict == "good"
 
 
 def test_two_words_in_one_file_are_warned_of() -> None:
@@ -210,10 +211,10 @@ NOTHING = {
 @pytest.mark.parametrize("what", NOTHING)
 def test_what_holds_no_speech_is_refused_and_nothing_else_is_said(what: str) -> None:
     samples: Samples = NOTHING[what]
-    found = judge(samples, RATE, None, sounds()["S"], score=0.0)
-    assert len(found.remarks) == 1
+    found = assess_quality(samples, RATE, None, sounds()["S"], score=0.0)
+    assert len(found.issues) == 1
     assert refused(found) <= {"empty", "voice", "short"}
-    assert found.word == "again"
+    assert found.verdict == "again"
 
 
 def test_a_whisper_holds_no_voice() -> None:
@@ -221,7 +222,7 @@ def test_a_whisper_holds_no_voice() -> None:
     hiss = np.resize(SEAL.samples[start:stop], stop)
     room = SEAL.samples[: round(0.35 * SEAL.rate)]
     samples = np.concatenate([room, hiss, room])
-    assert refused(judge(samples, SEAL.rate, None, sounds()["S"])) == {"voice"}
+    assert refused(assess_quality(samples, SEAL.rate, None, sounds()["S"])) == {"voice"}
 
 
 def test_a_sound_alone_needs_no_voice_and_is_all_target() -> None:
@@ -229,8 +230,8 @@ def test_a_sound_alone_needs_no_voice_and_is_all_target() -> None:
     assert held.target
     samples = np.pad(held.samples[slice(*held.target)], RATE // 2)
     samples = samples + np.random.default_rng(8).standard_normal(len(samples)) * 1e-4
-    found = judge(samples, RATE, None, sounds()["S"], alone=True)
-    assert found.word == "good"
+    found = assess_quality(samples, RATE, None, sounds()["S"], alone=True)
+    assert found.verdict == "good"
     assert found.bandwidth is not None
     assert found.bandwidth > 9000
 
@@ -241,7 +242,7 @@ def test_a_long_form_is_held(seconds: float, good: bool) -> None:
     assert held.target
     start, stop = (at + RATE // 2 for at in held.target)
     samples = np.pad(held.samples, RATE // 2)
-    found = judge(samples, RATE, (start, stop), sounds()["S"], form="long")
+    found = assess_quality(samples, RATE, (start, stop), sounds()["S"], form="long")
     assert ("length" not in warned(found)) is good
 
 
@@ -251,12 +252,14 @@ def test_a_held_z_keeps_its_voice(symbol: str, kept: bool) -> None:
     said = hold(say("zoo" if symbol == "Z" else "soup", symbol), symbol, 1.5)
     assert said.target
     start, stop = (at + RATE // 2 for at in said.target)
-    found = judge(np.pad(said.samples, RATE // 2), RATE, (start, stop), sounds()["Z"], form="long")
+    found = assess_quality(
+        np.pad(said.samples, RATE // 2), RATE, (start, stop), sounds()["Z"], form="long"
+    )
     assert ("devoiced" not in warned(found)) is kept
 
 
 @pytest.mark.parametrize(
-    ("score", "degree"), [(1.0, ""), (0.9 * DOUBTFUL, "warned"), (0.0, "refused"), (None, "")]
+    ("score", "degree"), [(1.0, ""), (0.9 * DOUBTFUL_SCORE, "warned"), (0.0, "refused"), (None, "")]
 )
 def test_a_low_score_may_be_another_word(score: float | None, degree: str) -> None:
     found = judged(COW, "K", score)
@@ -265,9 +268,9 @@ def test_a_low_score_may_be_another_word(score: float | None, degree: str) -> No
 
 
 def test_another_sound_in_its_place_is_warned_of() -> None:
-    found = judge(COW.samples, COW.rate, COW.target, sounds()["K"], other="T")
-    (remark,) = [r for r in found.remarks if r.rule == "sound"]
-    assert (remark.degree, remark.sentence) == (
+    found = assess_quality(COW.samples, COW.rate, COW.target, sounds()["K"], substitution="T")
+    (issue,) = [r for r in found.issues if r.rule == "sound"]
+    assert (issue.degree, issue.sentence) == (
         "warning",
         "/k/ sounds more like /t/: listen to it.",
     )
@@ -296,16 +299,18 @@ def test_the_better_take_ranks_higher() -> None:
 
 
 def test_a_set_may_differ_by_10_db() -> None:
-    assert spread([-20.0, -25.0, -29.5]) == ()
-    assert spread([]) == spread([-20.0]) == spread([-20.0, -np.inf]) == ()
-    (remark,) = spread([-20.0, -25.0, -34.0])
-    assert (remark.degree, remark.figure) == ("warning", "14 dB")
+    assert loudness_spread([-20.0, -25.0, -29.5]) == ()
+    assert (
+        loudness_spread([]) == loudness_spread([-20.0]) == loudness_spread([-20.0, -np.inf]) == ()
+    )
+    (issue,) = loudness_spread([-20.0, -25.0, -34.0])
+    assert (issue.degree, issue.figure) == ("warning", "14 dB")
 
 
 def test_every_sentence_is_one_a_therapist_can_act_on() -> None:
     takes = [degraded.low_passed(SEAL, 5000), degraded.clipped(SEAL, 3), degraded.cut(SEAL, 0.45)]
-    for remark in [r for take in takes for r in judged(take, "S", 0.0).remarks]:
-        assert remark.sentence[0].isupper()
-        assert remark.sentence.endswith(".")
-        assert ":" in remark.sentence
-        assert remark.figure
+    for issue in [r for take in takes for r in judged(take, "S", 0.0).issues]:
+        assert issue.sentence[0].isupper()
+        assert issue.sentence.endswith(".")
+        assert ":" in issue.sentence
+        assert issue.figure

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.dsp.bandwidth import edge
+from builder.audio.dsp.bandwidth import band_edge
 from builder.audio.speech import Samples
 from tests.support import degraded
 from tests.support.audio import sine
@@ -30,13 +30,13 @@ def noise(seconds: float, rate: int, highest: float) -> Samples:
 
 def of(take: Take) -> tuple[float, bool]:
     quiet = take.samples[: round(0.3 * take.rate)]
-    return edge(take.samples[slice(*take.target)], take.rate, quiet)
+    return band_edge(take.samples[slice(*take.target)], take.rate, quiet)
 
 
 @pytest.mark.parametrize("highest", [3400.0, 5000.0, 7000.0, 9500.0, 12000.0])
 @pytest.mark.parametrize("seconds", [0.06, 0.2, 1.0])
 def test_the_edge_of_noise_is_where_it_ends(highest: float, seconds: float) -> None:
-    found, hidden = edge(noise(seconds, 44100, highest), 44100)
+    found, hidden = band_edge(noise(seconds, 44100, highest), 44100)
     assert found == pytest.approx(highest, abs=400)
     assert not hidden
 
@@ -44,27 +44,27 @@ def test_the_edge_of_noise_is_where_it_ends(highest: float, seconds: float) -> N
 def test_what_lies_30_db_below_is_within_and_40_db_below_is_not() -> None:
     low = noise(0.5, 44100, 5000)
     high = noise(0.5, 44100, 12000) - noise(0.5, 44100, 5000)
-    assert edge(low + high * 10 ** (-27 / 20), 44100)[0] > 11_500
-    assert edge(low + high * 10 ** (-36 / 20), 44100)[0] < 5_600
+    assert band_edge(low + high * 10 ** (-27 / 20), 44100)[0] > 11_500
+    assert band_edge(low + high * 10 ** (-36 / 20), 44100)[0] < 5_600
 
 
 def test_a_voice_below_one_kilohertz_does_not_hide_the_friction() -> None:
     friction = noise(0.3, 44100, 10_000) * 0.01
-    assert edge(friction + sine(150, 0.3, 44100), 44100)[0] == pytest.approx(10_000, abs=400)
+    assert band_edge(friction + sine(150, 0.3, 44100), 44100)[0] == pytest.approx(10_000, abs=400)
 
 
 def test_the_noise_of_the_recording_is_not_the_sound() -> None:
     room = np.random.default_rng(3).standard_normal(2 * 44100) * 0.05
     sound = noise(0.3, 44100, 5000) + room[:13230]
-    assert edge(sound, 44100)[0] > 20_000
-    found, hidden = edge(sound, 44100, room[20_000:])
+    assert band_edge(sound, 44100)[0] > 20_000
+    found, hidden = band_edge(sound, 44100, room[20_000:])
     assert found == pytest.approx(5000, abs=400)
     assert hidden
 
 
 def test_a_sound_that_ends_where_it_is_quiet_is_not_hidden() -> None:
     room = np.random.default_rng(3).standard_normal(2 * 44100) * 1e-4
-    assert not edge(noise(0.3, 44100, 5000) + room[:13230], 44100, room)[1]
+    assert not band_edge(noise(0.3, 44100, 5000) + room[:13230], 44100, room)[1]
 
 
 @pytest.mark.parametrize("word", ["seal", "bus", "messy"])
@@ -112,11 +112,11 @@ def test_a_border_inside_the_vowel_changes_little() -> None:
 
 
 def test_nothing_has_no_edge() -> None:
-    assert edge(np.zeros(0), 44100) == (0.0, False)
-    assert edge(np.zeros(44100), 44100) == (0.0, False)
-    assert edge(np.ones(100), 44100) == (0.0, False)
+    assert band_edge(np.zeros(0), 44100) == (0.0, False)
+    assert band_edge(np.zeros(44100), 44100) == (0.0, False)
+    assert band_edge(np.ones(100), 44100) == (0.0, False)
 
 
 def test_a_good_resampling_keeps_the_edge() -> None:
     sound = noise(0.5, 48000, 9500)
-    assert edge(resampled(sound, 48000, 44100), 44100)[0] == pytest.approx(9500, abs=300)
+    assert band_edge(resampled(sound, 48000, 44100), 44100)[0] == pytest.approx(9500, abs=300)

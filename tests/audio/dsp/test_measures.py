@@ -11,14 +11,14 @@ import numpy as np
 import pytest
 
 from builder.audio.dsp.measures import (
-    integrated,
+    fft_size,
+    gated_loudness,
+    k_weighted,
     loudness,
     midpoints,
-    quick,
     short_loudness,
     spectral_mean,
     true_peak,
-    weighted,
 )
 from builder.audio.speech import Samples
 from tests.support.audio import RATE, say, sine
@@ -46,13 +46,13 @@ def test_the_relative_gate_leaves_out_what_is_much_softer() -> None:
 
 def test_the_gate_may_be_moved() -> None:
     power = np.array([1.0] * 10 + [0.07] * 10)  # 11.5 dB apart, 8.8 dB below their mean
-    assert integrated(power, 8.0) == pytest.approx(-0.691)
-    assert integrated(power) == pytest.approx(-0.691 + 10 * math.log10(0.535))
+    assert gated_loudness(power, 8.0) == pytest.approx(-0.691)
+    assert gated_loudness(power) == pytest.approx(-0.691 + 10 * math.log10(0.535))
 
 
 @pytest.mark.parametrize("least", [1, 9, 1000, 40_000, 99_999])
 def test_a_quick_size_is_long_enough_and_little_longer(least: int) -> None:
-    assert least <= quick(least) <= max(8, 1.34 * least)
+    assert least <= fft_size(least) <= max(8, 1.34 * least)
 
 
 def test_silence_around_does_not_change_the_loudness() -> None:
@@ -85,13 +85,13 @@ def _independent(samples: Samples, rate: int) -> float:
 def test_loudness_of_silence_and_of_too_little() -> None:
     assert loudness(np.zeros(RATE), RATE) == -math.inf
     assert loudness(sine(1000, 0.3, RATE), RATE) == -math.inf
-    assert short_loudness(weighted(np.zeros(RATE), RATE), RATE) == -math.inf
+    assert short_loudness(k_weighted(np.zeros(RATE), RATE), RATE) == -math.inf
 
 
 @pytest.mark.parametrize(("seconds", "near"), [(0.1, 2.0), (0.2, 1.0), (0.39, 0.7)])
 def test_a_short_steady_sound_reads_as_if_it_went_on(seconds: float, near: float) -> None:
     short = np.pad(sine(997, seconds, RATE), 2000)
-    assert short_loudness(weighted(short, RATE), RATE) == pytest.approx(-3.01, abs=near)
+    assert short_loudness(k_weighted(short, RATE), RATE) == pytest.approx(-3.01, abs=near)
 
 
 def test_the_true_peak_between_samples_is_found() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.dsp.spectrum import STEP, Way, bands, border, steadiest
+from builder.audio.dsp.spectrum import STEP_S, Cue, bands, boundary, steadiest
 from builder.audio.speech import Samples
 from tests.support.audio import RATE, sine
 
@@ -16,21 +16,21 @@ def tones(*parts: tuple[float, float, float]) -> Samples:
 
 
 @pytest.mark.parametrize("way", ["spectrum", "level", "jump"])
-def test_a_border_lies_where_one_tone_becomes_another(way: Way) -> None:
+def test_a_border_lies_where_one_tone_becomes_another(way: Cue) -> None:
     samples = tones((300, 0.2, 0.5), (2000, 0.2, 0.5))
-    found = border(samples, RATE, 0, len(samples) - 500, way)
-    assert found / RATE == pytest.approx(0.2, abs=3 * STEP)
+    found = boundary(samples, RATE, 0, len(samples) - 500, way)
+    assert found / RATE == pytest.approx(0.2, abs=3 * STEP_S)
 
 
 @pytest.mark.parametrize("way", ["level", "jump"])
-def test_level_alone_may_make_a_border(way: Way) -> None:
+def test_level_alone_may_make_a_border(way: Cue) -> None:
     samples = tones((300, 0.15, 0.02), (300, 0.25, 0.5))
-    found = border(samples, RATE, 0, len(samples) - 500, way)
-    assert found / RATE == pytest.approx(0.15, abs=3 * STEP)
+    found = boundary(samples, RATE, 0, len(samples) - 500, way)
+    assert found / RATE == pytest.approx(0.15, abs=3 * STEP_S)
 
 
 def test_without_room_the_border_is_the_middle() -> None:
-    assert border(tones((300, 0.1, 0.5)), RATE, 100, 300) == 200
+    assert boundary(tones((300, 0.1, 0.5)), RATE, 100, 300) == 200
 
 
 def test_level_does_not_count_in_the_bands() -> None:

@@ -9,7 +9,7 @@ import pytest
 import soundfile
 from numpy.typing import NDArray
 
-from builder.audio.io.decode import LONGEST_TAPE, decoded
+from builder.audio.io.decode import LONGEST_SESSION_S, decode
 from builder.problems import UsageError
 from tests.support.audio import sine
 from tests.support.audio_files import ahead, filmed, made
@@ -48,7 +48,7 @@ def click(rate: int) -> NDArray[np.float64]:
 
 @pytest.mark.parametrize(("kind", "codec", "rate"), KINDS)
 def test_every_sample_comes_back_at_its_place(kind: str, codec: str, rate: int) -> None:
-    samples, found = decoded(made(kind, codec, click(rate), rate))
+    samples, found = decode(made(kind, codec, click(rate), rate))
     assert found == rate
     assert int(np.abs(samples).argmax()) == round(CLICK_AT * rate)
     assert len(samples) == pytest.approx(rate, abs=0 if kind != "matroska" else 1024)
@@ -57,19 +57,19 @@ def test_every_sample_comes_back_at_its_place(kind: str, codec: str, rate: int) 
 @pytest.mark.parametrize("codec", ["pcm_s16le", "pcm_s24le", "pcm_f32le"])
 def test_uncompressed_samples_are_exact(codec: str) -> None:
     bits = {"pcm_s16le": 15, "pcm_s24le": 23, "pcm_f32le": 23}[codec]
-    samples, _ = decoded(made("wav", codec, NOISE, 44100))
+    samples, _ = decode(made("wav", codec, NOISE, 44100))
     assert np.abs(samples - NOISE).max() <= 2.0**-bits
 
 
 @pytest.mark.parametrize("codec", ["VORBIS", "OPUS"])
 def test_ogg(codec: str, tmp_path: Path) -> None:
     soundfile.write(tmp_path / "a.ogg", click(48000), 48000, format="OGG", subtype=codec)
-    samples, rate = decoded(str(tmp_path / "a.ogg"))
+    samples, rate = decode(str(tmp_path / "a.ogg"))
     assert (rate, int(np.abs(samples).argmax())) == (48000, round(CLICK_AT * 48000))
 
 
 def test_a_voice_memo_of_an_old_phone() -> None:
-    samples, rate = decoded(made("amr", "libopencore_amrnb", 0.5 * sine(440, 1.0, 8000), 8000))
+    samples, rate = decode(made("amr", "libopencore_amrnb", 0.5 * sine(440, 1.0, 8000), 8000))
     assert rate == 8000
     assert np.argmax(np.abs(np.fft.rfft(samples[:8000]))) == pytest.approx(440, abs=3)
 
@@ -84,19 +84,19 @@ def test_a_voice_memo_of_an_old_phone() -> None:
 def test_what_a_browser_records_never_says_how_long_it_is(
     kind: str, codec: str, options: dict[str, str]
 ) -> None:
-    samples, _ = decoded(made(kind, codec, sine(440, 1.0, 48000), 48000, **options))
+    samples, _ = decode(made(kind, codec, sine(440, 1.0, 48000), 48000, **options))
     assert len(samples) == pytest.approx(48000, abs=2048)
 
 
 def test_pictures_in_a_file_do_not_matter() -> None:
-    samples, rate = decoded(filmed(0.5 * sine(440, 1.0, 44100), 44100))
+    samples, rate = decode(filmed(0.5 * sine(440, 1.0, 44100), 44100))
     assert rate == 44100
     assert np.argmax(np.abs(np.fft.rfft(samples[:44100]))) == pytest.approx(440, abs=1)
 
 
 def test_equal_channels_are_averaged() -> None:
     stereo = np.stack([NOISE, 0.8 * NOISE])
-    samples, _ = decoded(made("wav", "pcm_f32le", stereo, 44100))
+    samples, _ = decode(made("wav", "pcm_f32le", stereo, 44100))
     assert np.abs(samples - 0.9 * NOISE).max() < 1e-6
 
 
@@ -114,7 +114,7 @@ def test_a_channel_that_would_spoil_the_average_is_left_out(
     other: NDArray[np.float64], first: bool
 ) -> None:
     stereo = np.stack([NOISE, other] if first else [other, NOISE])
-    samples, _ = decoded(made("wav", "pcm_f32le", stereo, 44100))
+    samples, _ = decode(made("wav", "pcm_f32le", stereo, 44100))
     off = min(np.abs(samples - NOISE).max(), np.abs(samples + NOISE).max())
     assert off < 1e-6
 
@@ -122,7 +122,7 @@ def test_a_channel_that_would_spoil_the_average_is_left_out(
 @pytest.mark.parametrize("count", [2, 6, 8])
 def test_many_channels(count: int, tmp_path: Path) -> None:
     soundfile.write(tmp_path / "a.flac", np.stack([NOISE] * count, 1), 44100)
-    samples, _ = decoded(str(tmp_path / "a.flac"))
+    samples, _ = decode(str(tmp_path / "a.flac"))
     assert np.abs(samples - NOISE).max() < 2.0**-15
 
 
@@ -173,18 +173,18 @@ def test_a_bad_file_is_told_in_one_sentence(name: str, tmp_path: Path) -> None:
     file = tmp_path / "take.m4a"
     file.write_bytes(data)
     with pytest.raises(UsageError, match=message) as bytes_told:
-        decoded(data)
+        decode(data)
     with pytest.raises(UsageError, match=message) as file_told:
-        decoded(str(file))
+        decode(str(file))
     assert str(file_told.value) == f"{file}: {bytes_told.value}"
     assert "\n" not in str(file_told.value)
 
 
 def test_a_file_cut_behind_its_index_is_told(tmp_path: Path) -> None:
     data = ahead(MP4, str(tmp_path / "a.mp4"))
-    assert len(decoded(data)[0]) == 44100
+    assert len(decode(data)[0]) == 44100
     with pytest.raises(UsageError, match="stops after"):
-        decoded(data[: len(data) // 2])
+        decode(data[: len(data) // 2])
 
 
 @pytest.mark.parametrize("size", [0, 0x7FFFFFFF + 100, 0xFFFFFFFF])
@@ -192,39 +192,39 @@ def test_a_recorder_that_never_wrote_its_size_is_read(size: int) -> None:
     head = size.to_bytes(4, "little")
     at = WHOLE.index(b"data") + 4
     data = WHOLE[:4] + head + WHOLE[8:at] + head + WHOLE[at + 4 :]
-    assert len(decoded(data)[0]) == 44100
+    assert len(decode(data)[0]) == 44100
 
 
 @pytest.mark.parametrize("tail", [b"TAG" + b"a" * 125, b"junk" * 500, bytes(5000)])
 def test_what_follows_the_sound_does_not_matter(tail: bytes) -> None:
-    samples, _ = decoded(MP3 + tail)
+    samples, _ = decode(MP3 + tail)
     assert len(samples) == pytest.approx(44100, abs=1152)
 
 
 @pytest.mark.parametrize("name", ["gone.wav", "http://localhost:1/a.wav", "/dev/zero"])
 def test_only_files_are_opened(name: str) -> None:
     with pytest.raises(UsageError, match="there is no such file"):
-        decoded(name)
+        decode(name)
 
 
 def test_a_folder_is_told_from_a_file() -> None:
     with pytest.raises(UsageError, match="this is a folder"):
-        decoded(".")
+        decode(".")
 
 
 def test_a_long_recording_is_read_when_asked_for() -> None:
     data = made("flac", "flac", np.zeros(61 * 8000), 8000)
-    assert len(decoded(data, LONGEST_TAPE)[0]) == 61 * 8000
+    assert len(decode(data, LONGEST_SESSION_S)[0]) == 61 * 8000
     with pytest.raises(UsageError, match="2 minutes at most"):
-        decoded(made("flac", "flac", np.zeros(121 * 8000), 8000), 120.0)
+        decode(made("flac", "flac", np.zeros(121 * 8000), 8000), 120.0)
 
 
 def test_what_an_encoder_added_does_not_make_a_recording_too_long() -> None:
-    assert len(decoded(made("adts", "aac", np.zeros(60 * 8000), 8000))[0]) >= 60 * 8000
+    assert len(decode(made("adts", "aac", np.zeros(60 * 8000), 8000))[0]) >= 60 * 8000
 
 
 def test_nothing_is_printed(capfd: pytest.CaptureFixture[str]) -> None:
     for data, _ in BAD.values():
         with pytest.raises(UsageError):
-            decoded(data)
+            decode(data)
     assert capfd.readouterr() == ("", "")

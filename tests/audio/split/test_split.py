@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import soxr
 
-from builder.audio.io.decode import decoded
+from builder.audio.io.decode import decode
 from builder.audio.split import uncertainty
 from builder.audio.split.split import Cut, Split, split
 from tests.outside.real_speech import RECORDINGS, at_hand
@@ -61,7 +61,7 @@ def test_people(folder: str) -> None:
     words = [one for one in RECORDINGS if folder in str(one.file)]
     tape = Tape(30)
     for at, one in enumerate([*words[:4], words[3], *words[4:]]):
-        samples, rate = decoded(at_hand(one))
+        samples, rate = decode(at_hand(one))
         tape.play(one.name, sounding(np.asarray(soxr.resample(samples, rate, RATE))) * 0.4)
         tape.quiet()
         if at == 5:
@@ -141,7 +141,7 @@ def test_items_without_a_pause_are_parted_and_doubted() -> None:
     tape.say("lesson")
     found = cut(tape, items)
     left, right = found.cuts[1:3]
-    assert (left.why, right.why) == (uncertainty.NO_PAUSE, uncertainty.NO_PAUSE)
+    assert (left.doubt, right.doubt) == (uncertainty.NO_PAUSE, uncertainty.NO_PAUSE)
     assert left.span[1] == right.span[0]
     _, _, past = tape.said[1]
     assert abs(left.span[1] - past) < 0.06 * RATE

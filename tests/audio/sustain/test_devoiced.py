@@ -8,12 +8,13 @@ import numpy as np
 import pytest
 
 from builder.audio.align.forced import locate
-from builder.audio.assess.faults import voiced
+from builder.audio.assess.measurements import voiced
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.speech import Samples, Speech, count
-from builder.audio.sustain.isolated import Voice, alone
-from builder.audio.sustain.sustain import held
+from builder.audio.sustain.isolated import isolated_sound
+from builder.audio.sustain.sustain import sustain_target
 from builder.audio.voices import natural
+from builder.model.clinic import Speaker
 from builder.phonetics.inventory import bare, sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
 from tests.support.audio import target
@@ -49,7 +50,7 @@ def said(word: str, symbol: str) -> Speech:
 
 
 def hold(speech: Speech) -> Speech:
-    return held(speech, 1.5, voiced=True, noisy=True, seed=7)
+    return sustain_target(speech, 1.5, voiced=True, noisy=True, seed=7)
 
 
 def inner(speech: Speech) -> Samples:
@@ -102,9 +103,9 @@ def test_what_has_hardly_any_voice_is_not_held(word: str) -> None:
 
 @pytest.mark.parametrize("voice", ["embedded", "natural"])
 @pytest.mark.parametrize("symbol", ["M", "N", "NG", "L", "V", "DH", "Z", "ZH"])
-def test_a_voiced_sound_alone_is_a_voice_and_no_hoarse_noise(symbol: str, voice: Voice) -> None:
+def test_a_voiced_sound_alone_is_a_voice_and_no_hoarse_noise(symbol: str, voice: Speaker) -> None:
     sound = sounds()[symbol]
-    speech = alone(sound.phones[0], sound, 1.5, 5, voice)
+    speech = isolated_sound(sound.phones[0], sound, 1.5, 5, voice)
     part = inner(speech)
     assert voiced(part, speech.rate) >= LEAST
     found = np.diff(marks(part, speech.rate))

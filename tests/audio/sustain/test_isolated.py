@@ -8,9 +8,10 @@ import pytest
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.dsp.spectrum import BANDS, bands
 from builder.audio.speech import Samples
-from builder.audio.sustain.isolated import Voice, alone
+from builder.audio.sustain.isolated import isolated_sound
 from builder.audio.voices import natural
-from builder.audio.voices.suitability import offer
+from builder.audio.voices.suitability import suitability_of
+from builder.model.clinic import Speaker
 from builder.phonetics.inventory import sounds
 from tests.support.audio import RATE, autocorrelation, say, share_below, target
 from tests.support.formants import MAN, WOMAN, formants, nucleus_levels
@@ -20,15 +21,13 @@ SHORT = [s.symbol for s in sounds().values() if s.kind == "consonant" and s.hold
 
 
 # What the natural voice offers.
-NATURAL = [
-    s for s in sounds().values() if offer("natural", s.symbol, "alone").kind != "not offered"
-]
+NATURAL = [s for s in sounds().values() if suitability_of("natural", s.symbol, "alone").offered]
 NATURALLY_HELD = [s for s in NATURAL if s.kind == "consonant" and s.hold == "yes"]
 
 
-def made(symbol: str, seconds: float = 1.5, voice: Voice = "embedded") -> Samples:
+def made(symbol: str, seconds: float = 1.5, voice: Speaker = "embedded") -> Samples:
     sound = sounds()[symbol]
-    return alone(sound.phones[0], sound, seconds, 5, voice).samples
+    return isolated_sound(sound.phones[0], sound, seconds, 5, voice).samples
 
 
 @pytest.mark.parametrize("symbol", [s.symbol for s in HELD])
@@ -105,7 +104,7 @@ def test_a_vowel_is_held_with_or_without_its_r(symbol: str) -> None:
 
 
 def test_the_sound_is_all_of_the_clip() -> None:
-    speech = alone(("S",), sounds()["S"], 1.5, 1)
+    speech = isolated_sound(("S",), sounds()["S"], 1.5, 1)
     assert speech.target == (0, len(speech.samples))
 
 
@@ -138,7 +137,7 @@ def test_its_releases_hold_no_vowel(symbol: str) -> None:
 
 
 @pytest.mark.parametrize(("voice", "below"), [("natural", 2200), ("embedded", 1975)])
-def test_the_third_formant_of_r_stays_low(voice: Voice, below: float) -> None:
+def test_the_third_formant_of_r_stays_low(voice: Speaker, below: float) -> None:
     """Half-way between ɝ and every other vowel of women and of men (tests/outside/speakers.py)."""
     rate = natural.RATE if voice == "natural" else RATE
     poles = WOMAN if voice == "natural" else MAN

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from builder.audio.speech import Samples, count
-from builder.audio.sustain.source_syllables import burst, carrier, cut_out, without_breath
+from builder.audio.sustain.source_syllables import burst, cut_out, source_syllable, without_breath
 from builder.phonetics.inventory import sounds
 from tests.support.audio import RATE, sine
 
@@ -52,7 +52,7 @@ def test_breath_around_a_vowel_is_left_out() -> None:
 @pytest.mark.parametrize("voice", ["embedded", "natural"])
 def test_every_sound_has_a_carrier_of_known_phones(voice: str) -> None:
     for sound in sounds().values():
-        found = carrier(voice, sound.symbol, sound.kind)
+        found = source_syllable(voice, sound.symbol, sound.kind)
         assert {p.rstrip("1") for p in found.before + found.after} <= {*sounds(), "AH0"}
 
 

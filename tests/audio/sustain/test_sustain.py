@@ -10,7 +10,8 @@ import pytest
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.dsp.spectrum import BANDS, bands
 from builder.audio.speech import Samples, Speech
-from builder.audio.sustain.sustain import LAP, held
+from builder.audio.sustain.grains import CROSSFADE_S
+from builder.audio.sustain.sustain import sustain_target
 from builder.phonetics.inventory import sounds
 from tests.support.audio import RATE, autocorrelation, hold, say, target
 from tests.support.long_form_measures import heldness
@@ -122,7 +123,7 @@ def test_no_click_at_the_joins(word: str, symbol: str) -> None:
     steps = np.abs(np.diff(long.samples))
     limit = np.percentile(steps, 99.9)
     assert max(steps[first - 1 : first + 1].max(), steps[past - 1 : past + 1].max()) <= limit
-    lap = round(LAP * RATE)
+    lap = round(CROSSFADE_S * RATE)
     if sounds()[symbol].voiced:  # the pulses of a voice are steps too
         limit = max(limit, steps[first + lap : past - lap].max())
         limit = 1.05 * max(limit, np.abs(np.diff(target(natural))).max())
@@ -198,7 +199,7 @@ def test_a_held_z_keeps_its_voice_and_its_friction() -> None:
 
 def test_what_is_cut_to_nothing_steady_says_so() -> None:
     with pytest.raises(ValueError, match="too short to be held"):
-        held(
+        sustain_target(
             Speech(np.ones(RATE) * 0.1, RATE, (500, 600), "recorded"),
             1.0,
             voiced=False,
@@ -210,7 +211,7 @@ def test_what_is_cut_to_nothing_steady_says_so() -> None:
 @pytest.mark.parametrize("voiced", [False, True])
 def test_silence_cannot_be_held(voiced: bool) -> None:
     with pytest.raises(ValueError, match="too short to be held"):
-        held(
+        sustain_target(
             Speech(np.zeros(RATE), RATE, (500, 6000), "recorded"),
             1.0,
             voiced=voiced,
@@ -231,7 +232,7 @@ def test_a_target_of_a_few_milliseconds_can_be_held() -> None:
     voice = np.sign(np.sin(2 * np.pi * 180 * np.arange(RATE) / RATE)) * 0.1
     for samples, voiced in ((noise, False), (voice, True)):
         short = Speech(samples, RATE, (5000, 5000 + round(0.025 * RATE)), "embedded")
-        long = held(short, 1.0, voiced=voiced, noisy=not voiced, seed=1)
+        long = sustain_target(short, 1.0, voiced=voiced, noisy=not voiced, seed=1)
         assert len(target(long)) / RATE == pytest.approx(1.0, abs=0.03)
 
 
@@ -239,10 +240,12 @@ def test_a_target_of_a_few_milliseconds_can_be_held() -> None:
 def test_where_there_is_no_voice_no_voiced_sound_is_held(noisy: bool) -> None:
     noise = np.random.default_rng(0).standard_normal(RATE) * 0.1
     with pytest.raises(ValueError, match="voice"):
-        held(Speech(noise, RATE, (5000, 8000), "embedded"), 1.0, voiced=True, noisy=noisy, seed=1)
+        sustain_target(
+            Speech(noise, RATE, (5000, 8000), "embedded"), 1.0, voiced=True, noisy=noisy, seed=1
+        )
 
 
 def test_without_a_place_nothing_can_be_held() -> None:
     unknown = Speech(np.ones(RATE), RATE, None, "recorded")
     with pytest.raises(ValueError, match="where its place is known"):
-        held(unknown, 1.0, voiced=True, noisy=False, seed=0)
+        sustain_target(unknown, 1.0, voiced=True, noisy=False, seed=0)

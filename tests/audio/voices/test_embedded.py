@@ -7,7 +7,7 @@ import pytest
 
 from builder.audio.dsp.measures import spectral_mean
 from builder.audio.speech import Samples, count
-from builder.audio.voices.embedded import heard, speak
+from builder.audio.voices.embedded import reported_phonemes, speak
 from builder.phonetics.lexicon.dictionary import pronunciations
 from tests.support.audio import RATE, above, say, target
 from tests.support.formants import MAN, formants
@@ -50,11 +50,11 @@ MY, KEY = ("M", "AY1"), ("K", "IY1")
     ],
 )
 def test_what_was_checked_is_what_is_spoken(word: str, signs: str) -> None:
-    assert heard((pronunciations(word)[0],)) == tuple(signs.split())
+    assert reported_phonemes((pronunciations(word)[0],)) == tuple(signs.split())
 
 
 def test_the_wrong_phones_would_be_seen() -> None:
-    assert heard((("K", "AA1", "T"),)) != heard((("K", "AE1", "T"),))
+    assert reported_phonemes((("K", "AA1", "T"),)) != reported_phonemes((("K", "AE1", "T"),))
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.audio.voices.mnemonics import is_weak, sentence, units
+from builder.audio.voices.mnemonics import is_weak, mnemonics_of, sentence
 from builder.phonetics.inventory import sounds
 
 
@@ -25,19 +25,19 @@ from builder.phonetics.inventory import sounds
     ],
 )
 def test_units_of_a_word(phones: str, typed: str) -> None:
-    assert sentence((units(tuple(phones.split())),), "") == typed
+    assert sentence((mnemonics_of(tuple(phones.split())),), "") == typed
 
 
 def test_units_cover_every_phone_once() -> None:
     phones = ("B", "AA1", "R", "B", "AH0", "L")
-    covered = [at for unit in units(phones) for at in range(unit.start, unit.stop)]
+    covered = [at for unit in mnemonics_of(phones) for at in range(unit.start, unit.stop)]
     assert covered == list(range(len(phones)))
 
 
 def test_every_sound_of_the_table_has_a_mnemonic() -> None:
     for sound in sounds().values():
         for phones in sound.phones:
-            assert units(phones)
+            assert mnemonics_of(phones)
 
 
 @pytest.mark.parametrize(
@@ -48,5 +48,5 @@ def test_small_words_of_a_phrase_are_weak(word: str, weak: bool) -> None:
 
 
 def test_a_weak_word_loses_its_stress() -> None:
-    words = (units(("M", "AY1"), weak=True), units(("K", "IY1")))
+    words = (mnemonics_of(("M", "AY1"), weak=True), mnemonics_of(("K", "IY1")))
     assert sentence(words, ".") == "[[m|aI k|'i:]]."

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from builder.audio.speech import Samples
-from builder.audio.voices import ABOUT, natural
+from builder.audio.voices import VOICES, natural
 from builder.phonetics.inventory import sounds
 from builder.phonetics.lexicon import tagged_dictionary
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -20,7 +20,7 @@ KEY, MY = ("K", "IY1"), ("M", "AY1")
 
 
 def told(word: str) -> str:
-    return natural.signs((pronunciations(word)[0],), word)
+    return natural.voice_signs((pronunciations(word)[0],), word)
 
 
 @pytest.mark.parametrize(
@@ -55,30 +55,30 @@ def test_phones_are_told_by_its_own_signs(word: str, signs: str) -> None:
 
 
 def test_small_words_are_weak_inside_a_phrase() -> None:
-    assert natural.signs((MY, KEY), "my key", (1, 0, 1)) == "mI kˈi."
-    assert natural.signs((MY, KEY), "my key", (0, 0, 1)) == "mˈI kˈi."
-    assert natural.signs((("AH0",), KEY), "a key") == "ɐ kˈi."
-    assert natural.signs((KEY, MY), "key my") == "kˈi mˈI."
+    assert natural.voice_signs((MY, KEY), "my key", (1, 0, 1)) == "mI kˈi."
+    assert natural.voice_signs((MY, KEY), "my key", (0, 0, 1)) == "mˈI kˈi."
+    assert natural.voice_signs((("AH0",), KEY), "a key") == "ɐ kˈi."
+    assert natural.voice_signs((KEY, MY), "key my") == "kˈi mˈI."
 
 
 def test_weak_articles_are_said_as_everybody_says_them() -> None:
     a, the, ape = ("AH0",), ("DH", "AH0"), ("EY1", "P")  # as builder.speech says them
-    assert natural.signs((a, KEY), "a key") == "ɐ kˈi."
-    assert natural.signs((the, KEY), "the key") == "ðə kˈi."
-    assert natural.signs((("DH", "IY0"), ape), "the ape") == "ði ˈAp."
-    assert natural.signs((("DH", "IY1"), KEY), "the key", (0, 0, 1)) == "ðˈi kˈi."
+    assert natural.voice_signs((a, KEY), "a key") == "ɐ kˈi."
+    assert natural.voice_signs((the, KEY), "the key") == "ðə kˈi."
+    assert natural.voice_signs((("DH", "IY0"), ape), "the ape") == "ði ˈAp."
+    assert natural.voice_signs((("DH", "IY1"), KEY), "the key", (0, 0, 1)) == "ðˈi kˈi."
 
 
 def test_marks_of_a_sentence_are_kept() -> None:
-    assert natural.signs((KEY, KEY), "Key, key!") == "kˈi, kˈi."
-    assert natural.signs((KEY, KEY), "key key?").endswith("?")
+    assert natural.voice_signs((KEY, KEY), "Key, key!") == "kˈi, kˈi."
+    assert natural.voice_signs((KEY, KEY), "key key?").endswith("?")
 
 
 def test_every_sound_has_a_sign_that_the_network_knows() -> None:
     known = json.loads((folder("tagged dictionary") / "assets/vocab.json").read_text("utf-8"))
     for sound in sounds().values():
         for phones in sound.phones:
-            said = natural.signs((tuple(p + "1" if p[0] in "AEIOU" else p for p in phones),))
+            said = natural.voice_signs((tuple(p + "1" if p[0] in "AEIOU" else p for p in phones),))
             assert set(said) <= known.keys()
 
 
@@ -147,6 +147,6 @@ def test_without_the_package_it_is_not_there(monkeypatch: pytest.MonkeyPatch) ->
 
 
 def test_only_the_online_voice_sends_anything() -> None:
-    assert set(ABOUT) == {"recorded", "natural", "embedded", "online"}
-    assert all(about.licence for about in ABOUT.values())
-    assert [name for name, about in ABOUT.items() if about.sends] == ["online"]
+    assert set(VOICES) == {"recorded", "natural", "embedded", "online"}
+    assert all(about.licence for about in VOICES.values())
+    assert [name for name, about in VOICES.items() if about.sends] == ["online"]

@@ -15,7 +15,7 @@ import pytest
 import requests
 
 from builder.audio.io.encode import mp3
-from builder.audio.voices.online import WAITS, speak
+from builder.audio.voices.online import RETRY_WAITS_S, speak
 from builder.problems import UsageError
 from tests.support.audio import sine
 
@@ -85,14 +85,14 @@ def test_a_busy_service_is_asked_again_ever_later(service: type[StandIn]) -> Non
     service.statuses.extend([429, 503])
     waits: list[float] = []
     assert len(speak("cow", "en-GB", sleep=waits.append).samples)
-    assert waits == list(WAITS[:2])
+    assert waits == list(RETRY_WAITS_S[:2])
 
 
 def test_a_service_that_stays_away_is_said_plainly(service: type[StandIn]) -> None:
     service.statuses.extend([500] * 9)
     with pytest.raises(UsageError, match="could not be reached for 'cow'"):
         speak("cow", "en-US", sleep=nap)
-    assert len(service.asked) == 1 + len(WAITS)
+    assert len(service.asked) == 1 + len(RETRY_WAITS_S)
 
 
 def test_without_a_network_there_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -> None:

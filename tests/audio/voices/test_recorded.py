@@ -10,8 +10,8 @@ import pytest
 import soundfile
 from numpy.typing import NDArray
 
-from builder.audio.assess.assess import judged
-from builder.audio.voices.recorded import read, say
+from builder.audio.assess.assess import assess_file
+from builder.audio.voices.recorded import read_take, say
 from builder.model.plan import Clip
 from builder.phonetics.inventory import sounds
 from builder.problems import UsageError
@@ -27,7 +27,7 @@ def recorded(path: Path, rate: int, channels: int = 1) -> str:
 @pytest.mark.parametrize("name", ["cow.wav", "cow.flac", "cow.mp3"])
 @pytest.mark.parametrize("rate", [22050, 44100, 48000])
 def test_a_take_keeps_its_rate(tmp_path: Path, name: str, rate: int) -> None:
-    take = read(recorded(tmp_path / name, rate), alone=False)
+    take = read_take(recorded(tmp_path / name, rate), alone=False)
     assert (take.rate, take.voice, take.target) == (rate, "recorded", None)
     assert len(take.samples) / rate == pytest.approx(0.5, abs=0.06)
 
@@ -36,20 +36,20 @@ def test_a_take_keeps_its_rate(tmp_path: Path, name: str, rate: int) -> None:
     ("rate", "kept"), [(8000, 22050), (16000, 22050), (23000, 24000), (96000, 48000)]
 )
 def test_a_rate_that_mp3_lacks_becomes_the_next(tmp_path: Path, rate: int, kept: int) -> None:
-    take = read(recorded(tmp_path / "cow.wav", rate), alone=False)
+    take = read_take(recorded(tmp_path / "cow.wav", rate), alone=False)
     assert take.rate == kept
     spectrum = np.abs(np.fft.rfft(take.samples))
     assert np.argmax(spectrum) * kept / len(take.samples) == pytest.approx(1000, abs=5)
 
 
 def test_two_channels_become_one(tmp_path: Path) -> None:
-    take = read(recorded(tmp_path / "cow.wav", 44100, channels=2), alone=False)
+    take = read_take(recorded(tmp_path / "cow.wav", 44100, channels=2), alone=False)
     assert take.samples.ndim == 1
     assert np.abs(take.samples).max() == pytest.approx(0.3, abs=0.01)
 
 
 def test_a_sound_alone_is_its_own_target(tmp_path: Path) -> None:
-    take = read(recorded(tmp_path / "s.wav", 44100), alone=True)
+    take = read_take(recorded(tmp_path / "s.wav", 44100), alone=True)
     assert take.target == (0, len(take.samples))
 
 
@@ -77,7 +77,7 @@ def test_faulty_takes_are_said_plainly(tmp_path: Path) -> None:
         "endless.wav": "60 seconds at most",
     }.items():
         with pytest.raises(UsageError, match=message):
-            read(str(tmp_path / name), alone=False)
+            read_take(str(tmp_path / name), alone=False)
 
 
 @pytest.mark.parametrize(
@@ -94,6 +94,6 @@ def test_a_take_without_speech_is_never_good(tmp_path: Path, samples: NDArray[np
     file = tmp_path / "leaf.wav"
     soundfile.write(file, samples, 44100)
     words, focus = (("L", "IY1", "F"),), (0, 2, 3)
-    found = judged(str(file), words, focus, sounds()["F"], form="natural", alone=False)
-    assert found.word == "again"
-    assert found.remarks[0].sentence.endswith(".")
+    found = assess_file(str(file), words, focus, sounds()["F"], form="natural", alone=False)
+    assert found.verdict == "again"
+    assert found.issues[0].sentence.endswith(".")

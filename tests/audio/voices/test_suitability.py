@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 
-from builder.audio.voices.suitability import KINDS, Said, offer
+from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
 from builder.model.clinic import Speaker
 from builder.phonetics.inventory import sounds
 from builder.phonetics.position import POSITIONS, Position
@@ -16,62 +16,64 @@ from tests.benchmarks.likeness import likeness
 from tests.benchmarks.voice_survey import one_of
 
 SPEAKERS: tuple[Speaker, ...] = get_args(Speaker)
-FORMS: tuple[Said, ...] = get_args(Said)
+FORMS: tuple[SoundForm, ...] = get_args(SoundForm)
 SHORT = [s.symbol for s in sounds().values() if s.hold == "no"]
 
 
 def test_there_is_an_answer_and_a_reason_for_everything() -> None:
     for voice, symbol, form, position in product(SPEAKERS, sounds(), FORMS, ("", *POSITIONS)):
-        found = offer(voice, symbol, form, position)
-        assert found.kind in KINDS
-        assert found.why
+        found = suitability_of(voice, symbol, form, position)
+        assert found.grade in GRADES
+        assert found.reason
 
 
 def test_a_recording_is_a_model_of_all_that_can_be_said() -> None:
     for symbol, form in product(sounds(), FORMS):
         held_stop = symbol in SHORT and form == "long"
-        assert (offer("recorded", symbol, form).kind == "model") != held_stop
+        assert (suitability_of("recorded", symbol, form).grade == "model") != held_stop
 
 
 @pytest.mark.parametrize("voice", SPEAKERS)
 def test_nobody_holds_a_stop(voice: Speaker) -> None:
-    assert {offer(voice, symbol, "long").kind for symbol in SHORT} == {"not offered"}
+    assert {suitability_of(voice, symbol, "long").grade for symbol in SHORT} == {"not offered"}
 
 
 def test_a_machine_is_at_best_a_stand_in() -> None:
     machines: tuple[Speaker, ...] = ("embedded", "online")
     for voice, symbol, form in product(machines, sounds(), FORMS):
-        assert offer(voice, symbol, form).kind != "model"
+        assert suitability_of(voice, symbol, form).grade != "model"
 
 
 def test_words_are_always_said_by_the_embedded_voice() -> None:
-    assert {offer("embedded", symbol, "natural").kind for symbol in sounds()} == {"stand-in"}
+    assert {suitability_of("embedded", symbol, "natural").grade for symbol in sounds()} == {
+        "stand-in"
+    }
 
 
 def test_the_online_voice_says_words_only() -> None:
-    assert offer("online", "S", "alone").kind == "not offered"
-    assert offer("online", "K", "long").kind == "not offered"
+    assert not suitability_of("online", "S", "alone").offered
+    assert not suitability_of("online", "K", "long").offered
 
 
 @pytest.mark.parametrize("voice", ["natural", "embedded"])
 def test_r_is_not_held_before_a_vowel(voice: Speaker) -> None:
     """Another syllable would be heard (common practice, no source)."""
     for position in ("initial", "medial"):
-        assert offer(voice, "R", "long", position).kind == "not offered"
-    assert offer(voice, "R", "long", "final").kind != "not offered"
+        assert not suitability_of(voice, "R", "long", position).offered
+    assert suitability_of(voice, "R", "long", "final").offered
 
 
 def test_without_a_position_the_least_is_said() -> None:
-    assert offer("natural", "R", "long").kind == "not offered"
+    assert not suitability_of("natural", "R", "long").offered
 
 
 @pytest.mark.parametrize(
     ("voice", "symbol", "form"),
     [("nobody", "S", "natural"), ("natural", "X", "natural"), ("natural", "S", "sung")],
 )
-def test_what_is_not_known_is_a_fault(voice: Speaker, symbol: str, form: Said) -> None:
+def test_what_is_not_known_is_a_fault(voice: Speaker, symbol: str, form: SoundForm) -> None:
     with pytest.raises(ValueError, match=voice):
-        offer(voice, symbol, form)
+        suitability_of(voice, symbol, form)
 
 
 @pytest.mark.parametrize(
@@ -93,7 +95,7 @@ def test_a_model_of_the_natural_voice_is_like_a_speaker(
     symbol: str, position: Position, words: str
 ) -> None:
     """Against tests/outside/speakers.py: so are two of three words or more."""
-    assert offer("natural", symbol, "natural").kind == "model"
+    assert suitability_of("natural", symbol, "natural").grade == "model"
     said = [say("natural", one_of(w, sounds()[symbol], position)) for w in words.split()]
     found = [likeness(one.asked.sound, one.led, one.speech.rate, "natural") for one in said]
     assert sum(one.like for one in found if one) >= 2

@@ -3,7 +3,7 @@ from __future__ import annotations
 import re
 from dataclasses import fields
 
-from builder.audio.assess.issue import Remark
+from builder.audio.assess.issue import Issue
 from builder.recordings.page.assess import Assessment
 from builder.recordings.page.cards import Card, Letters, by_id, cards
 from builder.recordings.prompts import Prompt, prompts
@@ -20,7 +20,7 @@ def letters(prompt: Prompt) -> Letters:
 
 
 def take(path: str, word: str = "good", state: str = "accepted") -> Take:
-    remark = Remark("noise", "warning", "The room is noisy.", "35 dB")
+    remark = Issue("noise", "warning", "The room is noisy.", "35 dB")
     return Take(path, "d", None, word, (remark,), 1.0, -20.0, state)  # type: ignore[arg-type]
 
 

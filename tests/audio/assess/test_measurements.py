@@ -5,7 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.assess.faults import clipped, crowded, faults, flat_tops, hum, voiced
+from builder.audio.assess.measurements import (
+    clipped_runs,
+    flat_tops,
+    hum,
+    measure,
+    near_clipped,
+    voiced,
+)
 from builder.audio.speech import Samples
 from tests.support import degraded
 from tests.support.audio import RATE, hold, say, sine
@@ -15,7 +22,7 @@ TAKE = recorded("cow", "K")
 
 
 def test_a_clean_word_has_no_faults() -> None:
-    found = faults(TAKE.samples, TAKE.rate)
+    found = measure(TAKE.samples, TAKE.rate)
     assert (found.clipped, found.flat, found.crowded) == (0, 0, 0)
     assert abs(found.offset) < 0.001
     assert found.hum < 0.1
@@ -27,21 +34,21 @@ def test_a_clean_word_has_no_faults() -> None:
 
 @pytest.mark.parametrize("gain", [1.5, 3.0])
 def test_full_scale_runs_and_flat_tops_are_counted(gain: float) -> None:
-    assert clipped(degraded.clipped(TAKE, gain).samples) > 10
-    assert clipped(degraded.clipped(TAKE, gain, 0.5).samples) == 0
+    assert clipped_runs(degraded.clipped(TAKE, gain).samples) > 10
+    assert clipped_runs(degraded.clipped(TAKE, gain, 0.5).samples) == 0
     assert flat_tops(degraded.clipped(TAKE, gain, 0.5).samples) > 10
 
 
 def test_three_samples_in_a_row_are_a_run_and_two_are_not() -> None:
-    assert clipped(np.array([0, 1, 1, 0.2, -1, -1, -1, 0.1])) == 1
+    assert clipped_runs(np.array([0, 1, 1, 0.2, -1, -1, -1, 0.1])) == 1
 
 
 @pytest.mark.parametrize(("word", "symbol"), [("moon", "M"), ("seal", "S"), ("shoe", "SH")])
 def test_loud_but_clean_is_not_clipped(word: str, symbol: str) -> None:
     samples = recorded(word, symbol).samples
     loud = np.round(samples / np.abs(samples).max() * 32766) / 32768
-    assert clipped(loud) + (flat_tops(loud) > 1) == 0
-    assert crowded(loud, degraded.RATE) < 10
+    assert clipped_runs(loud) + (flat_tops(loud) > 1) == 0
+    assert near_clipped(loud, degraded.RATE) < 10
 
 
 def test_the_crests_of_a_held_hum_are_not_flat_tops() -> None:
@@ -53,7 +60,7 @@ def test_the_crests_of_a_held_hum_are_not_flat_tops() -> None:
 def test_clipping_is_seen_through_a_coder() -> None:
     loud = degraded.clipped(recorded("leaf", "L"), 3.0)
     coded = degraded.coded(loud, "libmp3lame", "mp3", 64000)
-    assert crowded(coded.samples, coded.rate) >= 10
+    assert near_clipped(coded.samples, coded.rate) >= 10
 
 
 @pytest.mark.parametrize("mains", [50, 60])
@@ -82,7 +89,7 @@ def test_noise_holds_no_voice() -> None:
 @pytest.mark.parametrize(("first", "last"), [(0.6, 0.0), (0.0, 0.6)])
 def test_a_cut_end_is_loud_and_the_other_is_not(first: float, last: float) -> None:
     take = degraded.cut(recorded("seal", "S"), first, last)
-    found = faults(take.samples, take.rate)
+    found = measure(take.samples, take.rate)
     loud, soft = (found.head, found.tail) if first else (found.tail, found.head)
     assert loud > found.loudness - 30
     assert soft < found.loudness - 40
@@ -92,7 +99,7 @@ def test_the_zeros_of_a_coder_do_not_hide_a_cut_and_silence_is_silence() -> None
     word = degraded.cut(recorded("seal", "S"), 0.6).samples
 
     def head(zeros: float) -> float:
-        return faults(np.pad(word, (round(zeros * 44100), 0)), 44100).head
+        return measure(np.pad(word, (round(zeros * 44100), 0)), 44100).head
 
     assert head(0.025) == pytest.approx(head(0.0), abs=0.5)
     assert head(0.3) == -np.inf
@@ -101,5 +108,5 @@ def test_the_zeros_of_a_coder_do_not_hide_a_cut_and_silence_is_silence() -> None
 def test_a_pause_is_measured() -> None:
     gap: Samples = TAKE.samples[:100].repeat(441)[:44100] * 0
     gap = gap + np.random.default_rng(5).standard_normal(44100) * 1e-4
-    found = faults(np.concatenate([TAKE.samples, gap, TAKE.samples]), TAKE.rate)
+    found = measure(np.concatenate([TAKE.samples, gap, TAKE.samples]), TAKE.rate)
     assert found.pause == pytest.approx(1.8, abs=0.2)

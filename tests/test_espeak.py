@@ -10,26 +10,26 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from builder.audio.voices import engine
+from builder import espeak
 from builder.problems import UsageError
 
 KEY, COW = "[[k|'i:]].", "[[k|'aU]]."
 OTHERS = ["[[f|'I|S]].", "[[m|'u:|n]].", "[[b|'V|s]]?", "[[S|'E|l]]."]
 PRINT = """
 import hashlib
-from builder.audio.voices.engine import utter
-print(hashlib.sha256(utter("[[k|'aU]].", 120).pcm).hexdigest())
+from builder.espeak import speak
+print(hashlib.sha256(speak("[[k|'aU]].", 120).pcm).hexdigest())
 """
 
 
 def spoken(typed: str) -> str:
-    return hashlib.sha256(engine.utter(typed, 120).pcm).hexdigest()
+    return hashlib.sha256(espeak.speak(typed, 120).pcm).hexdigest()
 
 
 def test_a_word_is_the_same_first_and_last_and_in_another_process() -> None:
     first = spoken(COW)
     for other in OTHERS * 3:
-        engine.utter(other, 120)
+        espeak.speak(other, 120)
     elsewhere = subprocess.run(
         [sys.executable, "-c", PRINT], capture_output=True, text=True, check=True
     )
@@ -40,9 +40,9 @@ def test_a_word_is_the_same_where_a_library_cannot_be_unloaded(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     fresh = spoken(COW)
-    monkeypatch.setattr(engine, "_unload", lambda library: None)
+    monkeypatch.setattr(espeak, "_unload", lambda library: None)
     assert [spoken(COW), spoken(KEY), spoken(COW), spoken(COW)][-1] == fresh
-    assert next(engine._copies) > 0  # copies were loaded instead
+    assert next(espeak._copies) > 0  # copies were loaded instead
 
 
 def test_threads_wait_for_each_other() -> None:
@@ -52,7 +52,7 @@ def test_threads_wait_for_each_other() -> None:
 
 
 def test_phonemes_come_in_order_with_their_places() -> None:
-    said = engine.utter(COW, 120)
+    said = espeak.speak(COW, 120)
     signs = [sign for _, sign in said.events]
     places = [at for at, _ in said.events]
     assert signs[:2] == ["k", "aU"]
@@ -63,20 +63,20 @@ def test_phonemes_come_in_order_with_their_places() -> None:
 
 def test_files_that_were_tidied_away_are_made_again() -> None:
     before = spoken(KEY)
-    shutil.rmtree(engine.data_folder().parent)
+    shutil.rmtree(espeak.data_folder().parent)
     assert spoken(KEY) == before
 
 
 def test_a_missing_voice_is_said_plainly(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(engine, "VOICE", b"xx-none")
+    monkeypatch.setattr(espeak, "VOICE", "xx-none")
     with pytest.raises(UsageError, match="cannot read its files"):
-        engine.utter(KEY, 120)
+        espeak.speak(KEY, 120)
 
 
 def test_the_next_word_is_spoken_after_a_failure(monkeypatch: pytest.MonkeyPatch) -> None:
     before = spoken(KEY)
     with monkeypatch.context() as patch:
-        patch.setattr(engine, "VOICE", b"xx-none")
+        patch.setattr(espeak, "VOICE", "xx-none")
         with pytest.raises(UsageError):
-            engine.utter(KEY, 120)
+            espeak.speak(KEY, 120)
     assert spoken(KEY) == before

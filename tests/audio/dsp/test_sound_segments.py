@@ -3,8 +3,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from builder.audio.dsp.voice_activity import piece_levels, sound_segments
 from builder.audio.speech import Samples
-from builder.audio.split.activity import levels, stretches
 
 RATE = 24000
 Bursts = list[tuple[float, float]]
@@ -26,7 +26,7 @@ def tones(seconds: float, bursts: Bursts, level: float = 0.2) -> Samples:
 
 
 def found(samples: Samples) -> Bursts:
-    return [(first / RATE, past / RATE) for first, past in stretches(samples, RATE)]
+    return [(first / RATE, past / RATE) for first, past in sound_segments(samples, RATE)]
 
 
 def assert_near(got: Bursts, wanted: Bursts, off: float = 0.03) -> None:
@@ -102,6 +102,6 @@ def test_a_long_recording_is_heard_in_parts_without_a_seam() -> None:
 
 
 def test_a_level_is_that_of_the_sine() -> None:
-    middle = levels(np.sin(2 * np.pi * 1000 * np.arange(RATE) / RATE), RATE)[50]
+    middle = piece_levels(np.sin(2 * np.pi * 1000 * np.arange(RATE) / RATE), RATE)[50]
     # K-weighting adds 0.69 dB at about 1 kHz: Recommendation ITU-R BS.1770-4, Annex 1.
     assert middle == pytest.approx(-3.01 + 0.69, abs=0.1)
