@@ -18,7 +18,7 @@ from builder.phonetics.inventory import Sound
 from tests.benchmarks.voice_survey import Asked, asked
 from tests.support.audio import autocorrelation
 from tests.support.formants import nucleus_levels
-from tests.support.long_form_measures import VOICED
+from tests.support.long_form_measures import VOICED_SHARE
 
 HOLD = 1.5  # seconds
 LEAST = 0.02  # seconds of a target that can be measured
@@ -101,7 +101,7 @@ def beside_vowel(one: Said) -> float:
 
 def is_voiced(one: Said) -> bool:
     """Whether a voice is heard through the middle of the target."""
-    return voiced(one.middle, one.speech.rate) >= VOICED
+    return voiced(one.middle, one.speech.rate) >= VOICED_SHARE
 
 
 def loop(one: Said) -> float:

@@ -26,7 +26,7 @@ from builder.phonetics.inventory import Sound
 from tests.benchmarks.voice_survey import Asked, asked, clusters
 from tests.outside import real_speech
 from tests.support.formants import nucleus_levels
-from tests.support.long_form_measures import Heldness, heldness
+from tests.support.long_form_measures import LongFormMeasures, compare_long_form
 
 HOLD, SEED = 1.5, 7
 OFF = 0.030  # seconds by which a place that was found may be wrong
@@ -51,7 +51,7 @@ class Outcome:
     """What became of a case: the measures, or why it was not held."""
 
     case: Case
-    found: Heldness | None
+    found: LongFormMeasures | None
     why: str = ""
 
 
@@ -71,7 +71,7 @@ def outcome(case: Case, seconds: float = HOLD) -> Outcome:
         )
     except ValueError as reason:
         return Outcome(case, None, str(reason))
-    return Outcome(case, heldness(case.speech, long, case.place, sound, seconds))
+    return Outcome(case, compare_long_form(case.speech, long, case.place, sound, seconds))
 
 
 @cache
@@ -129,7 +129,7 @@ def every() -> Iterator[Case]:
 
 def table(outcomes: list[Outcome]) -> Iterator[str]:
     """A row for each voice and class: how many of the words hold each measure."""
-    names = Heldness.names()
+    names = LongFormMeasures.names()
     yield "| voice | class | words | not held | " + " | ".join(names) + " | all |"
     yield "|---" * (len(names) + 5) + "|"
     groups = dict.fromkeys((o.case.voice, kind(o.case.sound)) for o in outcomes)

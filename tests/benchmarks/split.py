@@ -14,11 +14,11 @@ from collections.abc import Callable
 from time import process_time
 
 from builder.audio.split.split import Cut, split
-from tests.support.read_lists import LIST, PAIRS, RATE, Tape, phones, read, slips, swapped
+from tests.support.read_lists import LIST, PAIRS, RATE, ListRecording, phones, read, slips, swapped
 
 SPEAKERS = ("natural", "", "f3", "m3", "f2", "m7", "f4", "m1")
 FAST, SLOW = (0.22, 0.28), (4.0, 5.0)  # seconds between items
-Reading = Callable[[Tape, list[str]], Tape]
+Reading = Callable[[ListRecording, list[str]], ListRecording]
 READINGS: dict[str, tuple[Reading, list[str], tuple[float, float]]] = {
     "slips": (slips, LIST, (0.6, 1.2)),
     "slips, minimal pairs": (slips, PAIRS, (0.6, 1.2)),
@@ -40,13 +40,13 @@ def main(first_seed: int = 100) -> None:
     for name, (reading, items, pause) in READINGS.items():
         counts, seconds, minutes, notes = [0] * 5, 0.0, 0.0, []
         for at, speaker in enumerate(SPEAKERS):
-            tape = reading(Tape(first_seed + at, speaker, pause), items)
-            samples, start = tape.samples(), process_time()
+            recording = reading(ListRecording(first_seed + at, speaker, pause), items)
+            samples, start = recording.samples(), process_time()
             cuts = split(samples, RATE, [phones(item) for item in items]).cuts
             seconds, minutes = seconds + process_time() - start, minutes + len(samples) / RATE / 60
-            found = _counted(tape, items, cuts)
+            found = _counted(recording, items, cuts)
             counts = [one + more for one, more in zip(counts, found, strict=True)]
-            notes += [_note(speaker, tape, items, cut) for cut in cuts]
+            notes += [_note(speaker, recording, items, cut) for cut in cuts]
         said, sure, doubtful, missed, wrong = counts
         print(
             f"{name:28} {said:5} {sure:5} {doubtful:8} {missed:6} {wrong:5}  "
@@ -56,17 +56,17 @@ def main(first_seed: int = 100) -> None:
             print("\n".join(filter(None, notes)))
 
 
-def _counted(tape: Tape, items: list[str], cuts: tuple[Cut, ...]) -> list[int]:
-    said = {text for text, *_ in tape.said}
+def _counted(recording: ListRecording, items: list[str], cuts: tuple[Cut, ...]) -> list[int]:
+    said = {text for text, *_ in recording.said}
     sure = [cut for cut in cuts if cut.sure]
     missed = said - {items[cut.item] for cut in cuts}
-    wrong = sum(not tape.holds(items[cut.item], cut.span) for cut in sure)
+    wrong = sum(not recording.holds(items[cut.item], cut.span) for cut in sure)
     return [len(said), len(sure), len(cuts) - len(sure), len(missed), wrong]
 
 
-def _note(speaker: str, tape: Tape, items: list[str], cut: Cut) -> str:
+def _note(speaker: str, recording: ListRecording, items: list[str], cut: Cut) -> str:
     """A line about a cut that is doubtful or wrong, "" for a good one."""
-    held = tape.holds(items[cut.item], cut.span)
+    held = recording.holds(items[cut.item], cut.span)
     if cut.sure and held:
         return ""
     why = f"or {items[cut.other]}" if cut.other >= 0 else cut.doubt or "WRONG"

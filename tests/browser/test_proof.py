@@ -18,7 +18,7 @@ from tests.browser.test_pages import found
 from tests.commands.test_split import FILE, PROGRAM
 from tests.support.clinics import clinic
 from tests.support.places import ROOT
-from tests.support.read_lists import RATE, Tape, read
+from tests.support.read_lists import RATE, ListRecording, read
 
 pytestmark = pytest.mark.browser
 WORDS = ["cow", "comb", "key"]
@@ -77,7 +77,7 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     takes = clinic(tmp_path, MASTERED) / "takes"
-    quiet_room = read(Tape(31, ""), OUT_OF_ORDER).samples(snr=50)
+    quiet_room = read(ListRecording(31, ""), OUT_OF_ORDER).samples(snr=50)
     (tmp_path / "reading.wav").write_bytes(wav(quiet_room, RATE))
     monkeypatch.chdir(tmp_path)
     assert main(["split", FILE, "reading.wav"]) == 0

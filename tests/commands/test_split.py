@@ -15,7 +15,7 @@ from builder.__main__ import main
 from builder.audio.io.wav import wav
 from builder.recordings.takes import free_name
 from tests.support.clinics import clinic
-from tests.support.read_lists import RATE, Tape, read
+from tests.support.read_lists import RATE, ListRecording, read
 
 PROGRAM = """\
 program: 1
@@ -45,7 +45,7 @@ def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def reading(items: list[str]) -> bytes:
-    return wav(read(Tape(31, ""), items).samples(), RATE)
+    return wav(read(ListRecording(31, ""), items).samples(), RATE)
 
 
 READING = reading(SAID)

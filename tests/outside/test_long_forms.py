@@ -12,20 +12,20 @@ from builder.audio.io.decode import decode
 from builder.audio.speech import Speech
 from builder.audio.sustain.sustain import sustain_target
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
-from tests.support.long_form_measures import Heldness, heldness
+from tests.support.long_form_measures import LongFormMeasures, compare_long_form
 
 HELD = [one for one in RECORDINGS if one.kind != "telephone" and one.sound.hold != "no"]
 
 
 @cache
-def measured(one: Spoken, seconds: float = 1.5) -> Heldness:
+def measured(one: Spoken, seconds: float = 1.5) -> LongFormMeasures:
     samples, rate = decode(at_hand(one))
     found = locate(samples, rate, one.words, one.focus)
     assert found is not None
     natural = Speech(samples, rate, found.target, "recorded")
     sound, noisy = one.sound, one.sound.manner == "fricative"
     long = sustain_target(natural, seconds, voiced=sound.voiced, noisy=noisy, seed=7)
-    return heldness(natural, long, found.target, sound, seconds)
+    return compare_long_form(natural, long, found.target, sound, seconds)
 
 
 @pytest.mark.parametrize("one", HELD, ids=lambda one: one.name)
@@ -37,7 +37,7 @@ def test_it_lasts_as_asked_and_nothing_else_changes(one: Spoken, seconds: float)
 @pytest.mark.parametrize("one", HELD, ids=lambda one: one.name)
 def test_no_loop_and_no_rough_voice_is_heard(one: Spoken) -> None:
     """Jitter and shimmer: not above the published limits, or half as much again as the natural
-    target has (tests/audio/heldness.py)."""
+    target has (tests/audio/compare_long_form.py)."""
     assert not {"loop", "voice", "jitter", "shimmer", "fall"} & set(measured(one).missed)
 
 

@@ -12,27 +12,27 @@ from builder.audio.speech import Samples, Speech, count
 from builder.phonetics.inventory import Sound
 from tests.support.audio import above, autocorrelation
 
-LEVEL = 2.0  # dB between the held part, or 100 ms of it, and the middle of the natural target
-MEAN = 0.05  # of the spectral mean of the natural target's middle
-LOOP = 0.15  # autocorrelation from which a loop is heard
-REST = 0.010  # seconds of the rest of the word that may have been changed
-VOICED = 0.9  # share of a held voiced sound in which a voice is heard
-LOST = 6.0  # dB that the voice of a voiced fricative lies below its friction, where it is lost
+LEVEL_DB = 2.0  # dB between the held part, or 100 ms of it, and the middle of the natural target
+MEAN_SHARE = 0.05  # of the spectral mean of the natural target's middle
+LOOP_CORRELATION = 0.15  # autocorrelation from which a loop is heard
+REST_S = 0.010  # seconds of the rest of the word that may have been changed
+VOICED_SHARE = 0.9  # share of a held voiced sound in which a voice is heard
+LOST_DB = 6.0  # dB that the voice of a voiced fricative lies below its friction, where it is lost
 # Jitter and shimmer (local) above which a sustained voice is not normal (1.04 % and 3.81 %):
 # D. Deliyski: Acoustic model and evaluation of pathological voice production, Eurospeech 1993; the
 # figures from memory.
 JITTER, SHIMMER = 0.0104, 0.0381
-WORSE = 1.5  # times the natural target's own, which may lie above
-UNVOICED = 0.05  # jitter above it: there is no steady voice in the natural target
-FALL = 0.06  # of the frequency of the voice from the first to the last third; a semitone
-BANDS = 3.0  # dB by which voice or friction of a voiced fricative may change
-PIECE = 0.100  # seconds
-RUMBLE = 150.0  # Hz; what lies below is the room, not a voiceless sound
-LOWEST, HIGHEST = 60.0, 400.0  # Hz of a voice
+WORSE_FACTOR = 1.5  # times the natural target's own, which may lie above
+UNVOICED_JITTER = 0.05  # jitter above it: there is no steady voice in the natural target
+FALL_SHARE = 0.06  # of the frequency of the voice from the first to the last third; a semitone
+BANDS_DB = 3.0  # dB by which voice or friction of a voiced fricative may change
+PIECE_S = 0.100  # seconds
+RUMBLE_HZ = 150.0  # Hz; what lies below is the room, not a voiceless sound
+VOICE_LOWEST_HZ, VOICE_HIGHEST_HZ = 60.0, 400.0  # Hz of a voice
 
 
 @dataclass(frozen=True)
-class Heldness:
+class LongFormMeasures:
     """lasts, rest, click, level, mean, loop, voice, bands: what was found and its bound, as
     (figure, bound); the figure may not be above it."""
 
@@ -65,9 +65,9 @@ class Heldness:
         return "; ".join(f"{name} {found:.4g} > {most:.4g}" for name, found, most in parts)
 
 
-def heldness(
+def compare_long_form(
     natural: Speech, long: Speech, place: tuple[int, int], sound: Sound, seconds: float
-) -> Heldness:
+) -> LongFormMeasures:
     """place: where the target truly lies in `natural`."""
     rate = natural.rate
     first, past = replaced(natural.samples, long.samples)
@@ -78,25 +78,25 @@ def heldness(
     start, stop = long.target or (0, 0)
 
     def own(samples: Samples) -> Samples:
-        return samples if sound.voiced else above(samples, rate, RUMBLE)
+        return samples if sound.voiced else above(samples, rate, RUMBLE_HZ)
 
     figures = {
         "lasts": (abs((stop - start) / rate - seconds), 0.03),
-        "rest": (max(place[0] - first, lost - place[1]) / rate, REST),
+        "rest": (max(place[0] - first, lost - place[1]) / rate, REST_S),
         "click": _click(long.samples, rate, (first, past), natural.samples[slice(*place)]),
-        "level": (abs(level(own(part)) - level(own(middle))), LEVEL),
-        "even": (float(np.ptp(_levels(own(part), rate))), LEVEL),
+        "level": (abs(level(own(part)) - level(own(middle))), LEVEL_DB),
+        "even": (float(np.ptp(_levels(own(part), rate))), LEVEL_DB),
     }
     if sound.manner == "fricative":
         figures["mean"] = _moved(middle, part, rate)
     if not sound.voiced:
-        figures["loop"] = (autocorrelation(part, rate, (0.030, 0.400)), LOOP)
+        figures["loop"] = (autocorrelation(part, rate, (0.030, 0.400)), LOOP_CORRELATION)
     else:
         figures |= _voice(natural.samples[place[0] : place[1]], part, rate)
-        figures["voice"] = (1 - voiced(part, rate), 1 - VOICED)
+        figures["voice"] = (1 - voiced(part, rate), 1 - VOICED_SHARE)
     if sound.voiced and sound.manner == "fricative":
-        figures["bands"] = (_bands(middle, part, rate), BANDS)
-    return Heldness(figures)
+        figures["bands"] = (_bands(middle, part, rate), BANDS_DB)
+    return LongFormMeasures(figures)
 
 
 def replaced(natural: Samples, long: Samples) -> tuple[int, int]:
@@ -113,7 +113,7 @@ def level(samples: Samples) -> float:
 
 
 def _levels(part: Samples, rate: int) -> list[float]:
-    size = count(PIECE, rate)
+    size = count(PIECE_S, rate)
     inner = range(size, len(part) - 2 * size + 1, size // 2)  # the ends lead over
     return [level(part[at : at + size]) for at in inner]
 
@@ -135,7 +135,7 @@ def _click(
 
 def _moved(middle: Samples, part: Samples, rate: int) -> tuple[float, float]:
     before, after = spectral_mean(middle, rate), spectral_mean(part, rate)
-    return (abs(after - before) / before if before and after else 0.0), MEAN
+    return (abs(after - before) / before if before and after else 0.0), MEAN_SHARE
 
 
 def _bands(middle: Samples, part: Samples, rate: int) -> float:
@@ -145,7 +145,7 @@ def _bands(middle: Samples, part: Samples, rate: int) -> float:
         _band(part, rate, low, high) - _band(middle, rate, low, high)
         for low, high in ((60, 500), (4000, 10000))
     )
-    lost = _band(middle, rate, 60, 500) < _band(middle, rate, 4000, 10000) - LOST
+    lost = _band(middle, rate, 60, 500) < _band(middle, rate, 4000, 10000) - LOST_DB
     return max(-voice if lost else abs(voice), abs(friction))
 
 
@@ -157,7 +157,7 @@ def _band(samples: Samples, rate: int, low: float, high: float) -> float:
 
 def _voice(target: Samples, part: Samples, rate: int) -> dict[str, tuple[float, float]]:
     own, of = marks(target, rate), marks(part, rate)
-    if len(own) < 4 or _jitter(own) > UNVOICED:
+    if len(own) < 4 or _jitter(own) > UNVOICED_JITTER:
         return {}
     if len(of) < 20:
         return {"jitter": (float("inf"), JITTER)}
@@ -165,9 +165,12 @@ def _voice(target: Samples, part: Samples, rate: int) -> dict[str, tuple[float, 
     hertz = rate / np.diff(of)
     fall = abs(float(np.median(hertz[:third]) / np.median(hertz[-third:])) - 1)
     return {
-        "jitter": (_jitter(of), max(JITTER, WORSE * _jitter(own))),
-        "shimmer": (_shimmer(part, of, rate), max(SHIMMER, WORSE * _shimmer(target, own, rate))),
-        "fall": (fall, FALL),
+        "jitter": (_jitter(of), max(JITTER, WORSE_FACTOR * _jitter(own))),
+        "shimmer": (
+            _shimmer(part, of, rate),
+            max(SHIMMER, WORSE_FACTOR * _shimmer(target, own, rate)),
+        ),
+        "fall": (fall, FALL_SHARE),
     }
 
 
@@ -198,7 +201,10 @@ def _period(low: Samples, rate: int) -> float:
     if len(low) < count(0.050, rate):
         seen = low
     lags = np.correlate(seen, seen, "full")[len(seen) - 1 :]
-    first, last = round(rate / HIGHEST), min(round(rate / LOWEST), len(lags) * 2 // 3)
+    first, last = (
+        round(rate / VOICE_HIGHEST_HZ),
+        min(round(rate / VOICE_LOWEST_HZ), len(lags) * 2 // 3),
+    )
     if last <= first:
         return 0.0
     share = lags[first:last] / (1 - np.arange(first, last) / len(seen)) / (lags[0] + 1e-12)

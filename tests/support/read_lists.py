@@ -13,8 +13,8 @@ from builder.audio.voices import embedded, natural
 from builder.phonetics.lexicon.dictionary import pronunciations
 
 RATE = 24000
-SNR = 20.0  # dB of the speech over the noise of the room
-SOUNDING = 0.01  # of an item's peak; what is softer is its silent edge
+SNR_DB = 20.0  # dB of the speech over the noise of the room
+SOUNDING_SHARE = 0.01  # of an item's peak; what is softer is its silent edge
 WORDS = [
     "key",
     "cow",
@@ -58,7 +58,7 @@ PAIRS = [
     "key",
     "tea",
     "cape",
-    "tape",
+    "recording",
     "coat",
     "tote",
     "cool",
@@ -68,8 +68,11 @@ PAIRS = [
     "kite",
     "tight",
 ]
-BROKEN = 0.3  # of the phrases have a pause inside
-ENOUGH, STRANGE = 0.9, 0.03  # of an item's energy that a cut holds at least; of others' at most
+BROKEN_SHARE = 0.3  # of the phrases have a pause inside
+HELD_MIN_SHARE, OTHERS_MAX_SHARE = (
+    0.9,
+    0.03,
+)  # of an item's energy that a cut holds at least; of others' at most
 Words = tuple[tuple[str, ...], ...]
 
 
@@ -79,7 +82,7 @@ def phones(text: str) -> Words:
 
 
 @dataclass
-class Tape:
+class ListRecording:
     """A recording as it grows: parts one after the other, and [first, past) sample of every item
     that was said, in order of time."""
 
@@ -146,7 +149,7 @@ class Tape:
             self.parts += [made, np.zeros(round(0.06 * RATE))]
         self.quiet()
 
-    def samples(self, snr: float = SNR) -> Samples:
+    def samples(self, snr: float = SNR_DB) -> Samples:
         """All of it, with the noise of the room."""
         dry = np.concatenate(self.parts)
         speech = np.concatenate([dry[a:b] for _, a, b in self.said])
@@ -163,7 +166,7 @@ class Tape:
         power = np.concatenate(self.parts) ** 2
         whole, cut = power[first:past].sum(), power[slice(*span)].sum()
         inside = power[max(first, span[0]) : min(past, span[1])].sum()
-        return bool(inside > ENOUGH * whole and cut - inside < STRANGE * whole)
+        return bool(inside > HELD_MIN_SHARE * whole and cut - inside < OTHERS_MAX_SHARE * whole)
 
     def _spoken(self, text: str) -> Samples:
         words = phones(text)
@@ -182,50 +185,50 @@ class Tape:
 
 def sounding(samples: Samples) -> Samples:
     """Without silent edges, its peak at full scale."""
-    loud = np.flatnonzero(np.abs(samples) > SOUNDING * np.abs(samples).max())
+    loud = np.flatnonzero(np.abs(samples) > SOUNDING_SHARE * np.abs(samples).max())
     return np.asarray(samples[loud[0] : loud[-1] + 1] / np.abs(samples).max())
 
 
 _FORMANTS = ((700.0, 250.0), (1500.0, 400.0), (2800.0, 700.0))  # Hz: middle, half width
 
 
-def read(tape: Tape, items: Iterable[str]) -> Tape:
+def read(recording: ListRecording, items: Iterable[str]) -> ListRecording:
     """The list without a slip."""
     for item in items:
-        tape.say(item)
-    return tape
+        recording.say(item)
+    return recording
 
 
-def swapped(tape: Tape, items: list[str]) -> Tape:
+def swapped(recording: ListRecording, items: list[str]) -> ListRecording:
     """The list with two neighbours exchanged."""
-    at = int(tape.random.integers(1, len(items) - 2))
-    return read(tape, [*items[:at], items[at + 1], items[at], *items[at + 2 :]])
+    at = int(recording.random.integers(1, len(items) - 2))
+    return read(recording, [*items[:at], items[at + 1], items[at], *items[at + 2 :]])
 
 
-def slips(tape: Tape, items: list[str]) -> Tape:
+def slips(recording: ListRecording, items: list[str]) -> ListRecording:
     """The list with two items left out, four coughs, three false starts, three items said twice,
     a remark, and pauses inside of phrases."""
-    random, number = tape.random, len(items)
+    random, number = recording.random, len(items)
     out = set(random.choice(np.arange(2, number - 2), 2, replace=False))
     rest = [at for at in range(number) if at not in out]
     coughs, starts, again = (set(random.choice(rest, n, replace=False)) for n in (4, 3, 3))
     remark = random.choice(rest)
     for at, item in enumerate(items):
         if at in coughs:
-            tape.cough()
+            recording.cough()
         if at == remark:
-            tape.remark("sorry that was the phone")
+            recording.remark("sorry that was the phone")
         if at in starts:
-            tape.false_start(item)
+            recording.false_start(item)
         if at in again:
-            tape.say(item, random.uniform(0.5, 1.0))
+            recording.say(item, random.uniform(0.5, 1.0))
         if at in rest:
-            _say(tape, item)
-    return tape
+            _say(recording, item)
+    return recording
 
 
-def _say(tape: Tape, item: str) -> None:
-    if " " in item and tape.random.random() < BROKEN:
-        tape.broken(item, tape.random.uniform(0.2, 0.7))
+def _say(recording: ListRecording, item: str) -> None:
+    if " " in item and recording.random.random() < BROKEN_SHARE:
+        recording.broken(item, recording.random.uniform(0.2, 0.7))
     else:
-        tape.say(item)
+        recording.say(item)

@@ -1,10 +1,10 @@
-"""Where on the signal one phone turns into the next, near where the aligner has put it.
+"""Where on the signal one phone turns into the next, near where the aligner put it.
 
-The aligner sees 25 ms every 10 ms. A stop's release is where the level leaps; what stands before
-it ends where its closure begins; what stands beside a silence ends where it no longer stands out;
+The aligner sees 25 ms every 10 ms. A stop's release is where the level leaps; the phone before
+it ends where its closure begins; one beside a silence ends where it no longer stands out;
 friction or a nasal turns into another sound where half of the way between their spectra is gone;
 so does a vowel into an l or r, by the same convention as in the embedded voice. Where the signal
-shows nothing of that the aligned border stays.
+shows nothing of that the aligned boundary stays.
 """
 
 from __future__ import annotations
@@ -20,9 +20,9 @@ from builder.phonetics.inventory import sounds
 STEP_S = 0.002  # between levels
 POWER_FLOOR = 1e-12  # power that stands for none
 DIP_STEPS = 7  # levels; shorter dips are those between the periods of a low voice
-SEARCH_S = 0.040  # around an aligned border in which it is looked for
+SEARCH_S = 0.040  # around an aligned boundary in which it is looked for
 MURMUR_MIN_S = 0.060  # seconds; a last nasal lasts longer
-SEARCH_MIN_S = 0.020  # where less is left the aligned border stays
+SEARCH_MIN_S = 0.020  # where less is left the aligned boundary stays
 RELEASE_EARLY_S = 0.010  # before its aligned start in which a release may lie
 RELEASE_S = 0.006  # seconds over which a release is seen
 RELEASE_MIN_DB = 9.0  # less is no release (a flap, a soft voiced stop)
@@ -54,27 +54,32 @@ def refine_boundaries(
 ) -> tuple[Span, ...]:
     """Spans of the phones, each within the samples and at least one sample long.
 
-    A stop begins at its release: between it and what stands before lies its closure.
+    A stop begins at its release: between it and the phone before lies its closure.
     """
-    kinds = [manner(phone) for phone in phones]
+    manners = [manner(phone) for phone in phones]
     levels = _levels(samples, rate)
-    if kinds[-2:] == ["vowel", "nasal"]:
+    if manners[-2:] == ["vowel", "nasal"]:
         spans = spans[:-2] + _with_murmur(samples, levels, rate, spans[-2], spans[-1])
-    starts, stops = [start for start, _ in spans], [stop for _, stop in spans]
-    for at, kind in enumerate(kinds):
-        if kind in WITH_CLOSURE:
-            starts[at] = _release(levels, rate, spans[at])
-    for at, kind in enumerate(kinds):
-        here = (starts[at], stops[at])
-        if at + 1 == len(spans) or stops[at] < spans[at + 1][0]:
-            past = starts[at + 1] if at + 1 < len(spans) else len(samples)
+    starts, stops = _with_releases(levels, rate, spans, manners), [stop for _, stop in spans]
+    for at, kind in enumerate(manners):
+        here, after = (starts[at], stops[at]), [*spans, None][at + 1]
+        if after is None or stops[at] < after[0]:
+            past = starts[at + 1] if after else len(samples)
             stops[at] = _end(levels, rate, here, past, kind)
-        elif kinds[at + 1] in WITH_CLOSURE:
+        elif manners[at + 1] in WITH_CLOSURE:
             stops[at] = _closure(levels, here, starts[at + 1])
         else:
-            beside = (kind, kinds[at + 1], kinds[at + 2] if at + 2 < len(kinds) else "")
-            stops[at] = starts[at + 1] = _between(samples, rate, here, spans[at + 1], beside)
+            three = (kind, manners[at + 1], [*manners, ""][at + 2])
+            stops[at] = starts[at + 1] = _between(samples, rate, here, after, three)
     return tuple(_within(*span, len(samples)) for span in zip(starts, stops, strict=True))
+
+
+def _with_releases(levels: _Levels, rate: int, spans: list[Span], manners: list[str]) -> list[int]:
+    """Where each phone starts, a stop at its release."""
+    return [
+        _release(levels, rate, span) if kind in WITH_CLOSURE else span[0]
+        for span, kind in zip(spans, manners, strict=True)
+    ]
 
 
 def manner(phone: str) -> str:
@@ -96,7 +101,7 @@ def _levels(samples: Samples, rate: int) -> _Levels:
 def _between(
     samples: Samples, rate: int, left: Span, right: Span, kinds: tuple[str, str, str]
 ) -> int:
-    """The border of two phones without a closure; kinds: of them and of the next one.
+    """The boundary of two phones without a closure; kinds: of them and of the next one.
 
     A nasal opens and closes abruptly.
     """
@@ -118,7 +123,7 @@ def _between(
 
 
 def _gliding(kinds: tuple[str, str, str]) -> bool:
-    """Whether a vowel goes over into the l or r of its own syllable, in one long gesture."""
+    """Whether a vowel turns into the l or r of its own syllable, in one long gesture."""
     return kinds[:2] == ("vowel", "liquid") and kinds[2] != "vowel"
 
 
@@ -150,7 +155,7 @@ def _release(levels: _Levels, rate: int, span: Span) -> int:
 
 
 def _closure(levels: _Levels, left: Span, release: int) -> int:
-    """Where the level of what stands before a stop has fallen half of the way for good."""
+    """Where the level of the phone before a stop has fallen half of the way for good."""
     first, aligned = sum(left) // 2 // levels.size, min(left[1], release)
     seen = _filled(levels.sharp[max(0, first) : release // levels.size])
     if len(seen) == 0:

@@ -27,9 +27,11 @@ FRAME_OFFSET = (
 )  # samples from a frame's first to where it begins
 WITH_CLOSURE = ("P", "T", "K", "B", "D", "G", "CH", "JH")  # they begin with silence
 LOUD_DB, SOFT_DB = 8.0, 3.0  # dB above the floor: no silence above, nothing said below
-FLOOR_PERCENTILE = 8  # percentile of the levels; but never less than DEEP below the loudest
+# Percentile of the levels; but never less than FLOOR_BELOW_PEAK_DB below the loudest.
+FLOOR_PERCENTILE = 8
 FLOOR_BELOW_PEAK_DB = 30.0  # dB
-PENALTY_NEPERS = 6.0  # nepers for every 10 dB above LOUD, and half of it for every 3 dB below SOFT
+# nepers for every 10 dB above LOUD_DB, and half of it for every 3 dB below SOFT_DB.
+PENALTY_NEPERS = 6.0
 DOUBTFUL_SCORE = 0.5  # a score below it: this may not be the word
 # The mean of a word's phones below which it is not there: none of 216 phrases that two voices said
 # lay below; of 152 phrases with a word left out 139 were doubtful then.
@@ -137,7 +139,7 @@ def frame_likelihoods(samples: Samples, rate: int) -> FrameLikelihoods | None:
 
 
 def _prepared(samples: Samples, rate: int) -> Samples:
-    """At 16 kHz, at one level, with a soft hiss under it and AROUND before and after it.
+    """At 16 kHz, at one level, with a soft hiss under it and PADDING_S before and after it.
 
     The model knows no telephones: their missing upper half becomes the lower one's mirror image
     (J. Makhoul, M. Berouti: High-frequency regeneration in speech coding systems. ICASSP 1979).

@@ -1,4 +1,4 @@
-"""What the acoustic model hears: mel-frequency cepstra of 10-ms frames and how they move.
+"""What the acoustic model is given: mel-frequency cepstra of 10-ms frames and how they move.
 
 Made as for the training of the model (its feat.params): pre-emphasis, 25 triangular mel filters
 from 130 to 6800 Hz, an orthonormal cosine transform, lifter 22. Formulas: S. Young et al.: The
@@ -15,11 +15,8 @@ from numpy.typing import NDArray
 from builder.audio.speech import Samples
 
 RATE_HZ = 16000
-HOP_SAMPLES, WINDOW_SAMPLES, FFT_SIZE = (
-    160,
-    410,
-    512,
-)  # samples: a frame, what it looks at, its transform
+# samples: a frame, what it looks at, its transform.
+HOP_SAMPLES, WINDOW_SAMPLES, FFT_SIZE = 160, 410, 512
 FILTERS, LOWEST_HZ, HIGHEST_HZ = 25, 130.0, 6800.0
 CEPSTRA, LIFTER = 13, 22
 EMPHASIS = 0.97
@@ -36,7 +33,7 @@ def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
     """Features of shape (frames, 39): 13 cepstra less their weighted mean, their first differences,
     their second; and the level of each frame: dB, the mean over the filters.
 
-    `samples` at 16 kHz, at least WINDOW; frame k looks at WINDOW samples from k * HOP on.
+    `samples` at 16 kHz, at least WINDOW_SAMPLES; frame k looks at so many from k * HOP_SAMPLES on.
     """
     scaled = samples * FULL_SCALE
     sharp = np.append(scaled[:1], scaled[1:] - EMPHASIS * scaled[:-1])

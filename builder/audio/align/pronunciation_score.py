@@ -17,10 +17,8 @@ from builder.audio.align.acoustic_model import FILLERS, SILENCE, STATES, Table, 
 from builder.audio.align.viterbi import IMPOSSIBLE, Ids, free_path
 
 WORST_NEPERS = -10.0  # nepers a frame; a phone is never worse
-SLOPE_PER_NEPER, MIDPOINT_NEPERS = (
-    0.8,
-    -2.8,
-)  # a neper's weight; the mean of both at which right is as likely as wrong
+# a neper's weight; the mean of both at which right is as likely as wrong.
+SLOPE_PER_NEPER, MIDPOINT_NEPERS = 0.8, -2.8
 
 
 def pronunciation_scores(

@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
-from builder.audio.align.forced import DOUBTFUL_SCORE, align, frame_likelihoods
+from builder.audio.align.forced import (
+    DOUBTFUL_SCORE,
+    Alignment,
+    FrameLikelihoods,
+    align,
+    frame_likelihoods,
+)
 from builder.audio.align.substitutions import likely_substitution
 from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.assess.quality import Quality, assess_quality
@@ -17,7 +24,7 @@ from builder.problems import UsageError
 
 @dataclass(frozen=True)
 class AssessedFile:
-    """The verdict on a recording. target: in seconds of the file, None when not known."""
+    """The assessment of a recording. target: in seconds of the file, None when not known."""
 
     target: tuple[float, float] | None
     verdict: Verdict
@@ -29,7 +36,7 @@ class AssessedFile:
 def assess_file(
     path: str, words: Words, focus: Focus | None, sound: Sound, *, form: str, alone: bool
 ) -> AssessedFile:
-    """Judge the file at `path`. One that cannot be read is refused, and says why."""
+    """Assess the file at `path`. One that cannot be read is refused, and says why."""
     try:
         samples, rate = decode(path)
     except UsageError as problem:
@@ -58,28 +65,28 @@ def assess_samples(
     A sound by itself is all target; without `words` nothing is looked for. synthetic: a synthetic
     voice, which has no room and no microphone.
     """
+    assess = partial(assess_quality, samples, rate, form=form, synthetic=synthetic)
     if alone or not words:
-        return assess_quality(
-            samples, rate, None, sound, form=form, alone=alone, synthetic=synthetic
-        ), None
+        return assess(None, sound, alone=alone), None
     frames = frame_likelihoods(samples, rate)
     aligned = align(samples, rate, words, frames) if frames else None
-    target = aligned.span_of(words, focus) if aligned and focus else None
+    if not frames or not aligned:
+        return assess(None, sound, score=0.0), None
+    target = aligned.span_of(words, focus) if focus else None
     substitution = ""
-    if aligned and frames and focus and sound and not synthetic and aligned.score >= DOUBTFUL_SCORE:
-        substitution = likely_substitution(frames, words, focus, sound.symbol, aligned)
-    score = aligned.score if aligned else 0.0
-    quality = assess_quality(
-        samples,
-        rate,
-        target,
-        sound,
-        score=score,
-        substitution=substitution,
-        form=form,
-        synthetic=synthetic,
-    )
-    return quality, target
+    if focus and sound and not synthetic:
+        substitution = _substitution(frames, words, focus, sound, aligned)
+    return assess(target, sound, score=aligned.score, substitution=substitution), target
+
+
+def _substitution(
+    frames: FrameLikelihoods, words: Words, focus: Focus, sound: Sound, aligned: Alignment
+) -> str:
+    """The symbol of the sound that was said in place of `sound`; "" for none, and in what may be
+    another word."""
+    if aligned.score < DOUBTFUL_SCORE:
+        return ""
+    return likely_substitution(frames, words, focus, sound.symbol, aligned)
 
 
 def _first(text: str) -> str:

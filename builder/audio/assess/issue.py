@@ -1,4 +1,4 @@
-"""A issue on a recording, and what is said of a whole set; loads no samples."""
+"""An issue of a recording, the verdict on it, and what is said of a whole set; loads no samples."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def loudness_spread(levels: Sequence[float]) -> tuple[Issue, ...]:
         return ()
     apart = max(known) - min(known)
     text = (
-        "The recordings differ much in loudness. They are brought to one level, but the softer "
-        "ones get more noise: keep the same distance to the microphone."
+        "The recordings differ a lot in loudness. They are brought to one level, but the softer "
+        "ones get more noise: keep the same distance from the microphone."
     )
     return (Issue("spread", "warning", text, f"{apart:.0f} dB"),)

@@ -1,7 +1,7 @@
-"""What is to be said of a recording, in plain words, from its figures.
+"""The issues of a recording, in plain words, from its figures.
 
-Every bound stands here with its source. Refused is what would teach the wrong sound or cannot be
-mended; all else is a warning.
+Every bound is here with its source. Refused is what would teach the wrong sound or cannot be
+fixed; all else is a warning.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ HELD_MIN_S = 0.5  # seconds; a held target lasts longer (common practice, no sou
 # Share of a held voiced sound in which a voice is heard (common practice, no source).
 HELD_VOICED_MIN_SHARE = 0.7
 NOT_SPEECH = ("empty", "short", "voice")  # after these nothing more is said
-OTHER_WORD_SHARE = 0.3  # of align.DOUBTFUL: below it another word was said
+OTHER_WORD_SHARE = 0.3  # of DOUBTFUL_SCORE: below it another word was said
 
 
 @dataclass(frozen=True)
@@ -96,19 +96,19 @@ def not_speech(found: Measurements, rate: int, *, alone: bool) -> Iterator[Issue
     """What is no recording of speech at all; then nothing more is said."""
     below = signal_to_noise(found)
     if found.loudness < SILENT_LUFS:
-        text = "Next to nothing was recorded: choose the right microphone and go nearer to it."
+        text = "Almost nothing was recorded: choose the right microphone and move closer to it."
         yield _refused("empty", text, f"{max(found.loudness, -100):.0f} LUFS")
     elif below is not None and below < CONTRAST_MIN_DB:
         text = (
-            "Nothing stands out in this recording: it is noise throughout, or it begins and ends "
-            "inside the sound. Leave half a second of silence before and after, in a quiet room."
+            "Nothing stands out in this recording: it is all noise, or it starts and ends in the "
+            "middle of the sound. Leave half a second of silence before and after, in a quiet room."
         )
         yield _refused("empty", text, f"{below:.0f} dB")
     elif not alone and _sounding(found, rate) < WORD_MIN_S:
         text = "This recording is too short to be a word."
         yield _refused("short", text, f"{_sounding(found, rate):.2f} s")
     elif not alone and found.voiced < VOICED_MIN_SHARE:
-        text = "No voice is heard in this recording: it holds noise only, or it is whispered."
+        text = "No voice is heard in this recording: it is only noise, or it is whispered."
         yield _refused("voice", text, f"{100 * found.voiced:.0f} %")
 
 
@@ -133,35 +133,35 @@ def _level(found: Measurements) -> Iterator[Issue]:
     below = signal_to_noise(found)
     if below is not None and below < SNR_WARNED_DB:
         hums = found.hum > HUM_SHARE
-        what = "The mains hums" if hums else "The room or the microphone is noisy"
-        how = "pull out chargers and move away from cables" if hums else "find a quieter room"
-        text = f"{what}, only {below:.0f} dB below the voice: {how}, go nearer to the microphone."
+        what = "There is mains hum" if hums else "The room or the microphone is noisy"
+        how = "unplug chargers, keep away from cables" if hums else "find a quieter room"
+        text = f"{what}, only {below:.0f} dB below the voice: {how}, move closer to the microphone."
         rule = "hum" if hums else "noise"
         yield Issue(rule, _degree(below < SNR_REFUSED_DB), text, f"{below:.0f} dB")
     if found.loudness < QUIET_LUFS:
-        text = "The recording is very quiet; it is raised, and its noise with it."
+        text = "The recording is very quiet; it is made louder, and so is its noise."
         yield Issue("quiet", "warning", text, f"{found.loudness:.0f} LUFS")
     if abs(found.offset) > OFFSET_SHARE:
-        text = "The recording is off centre (a fault of the microphone input); this is taken out."
+        text = "The recording has an offset (a fault of the microphone input); it is removed."
         yield Issue("offset", "warning", text, f"{100 * found.offset:.1f} %")
 
 
 def _clipped(found: Measurements) -> Iterator[Issue]:
     runs = max(found.clipped, found.flat)
-    if runs >= CLIPPED_WARNED_RUNS or found.crowded >= NEAR_CLIPPED_PIECES:
-        text = "The recording is clipped (too loud for the microphone): speak from further away."
+    if runs >= CLIPPED_WARNED_RUNS or found.near_clipped >= NEAR_CLIPPED_PIECES:
+        text = "The recording is clipped (too loud for the microphone): move further away from it."
         refused = runs >= CLIPPED_REFUSED_RUNS
-        yield Issue("clipped", _degree(refused), text, f"{max(runs, found.crowded)} places")
+        yield Issue("clipped", _degree(refused), text, f"{max(runs, found.near_clipped)} places")
 
 
 def _silence(found: Measurements, rate: int) -> Iterator[Issue]:
     around = max(found.spoken[0] / rate, found.seconds - found.spoken[1] / rate)
     if around > SILENCE_MAX_S:
-        text = "There is much silence before or after the word; it is cut away."
+        text = "There is a long silence before or after the word; it is cut off."
         yield Issue("silence", "warning", text, f"{around:.1f} s")
     below = signal_to_noise(found)
     if found.pause > PAUSE_MAX_S and (below is None or below >= SNR_REFUSED_DB):
-        text = "There is a pause inside: say one item a recording, once, without a break."
+        text = "There is a pause in it: record one item at a time, said once, without a break."
         yield Issue("pause", "warning", text, f"{found.pause:.1f} s")
 
 
@@ -205,8 +205,8 @@ def target_issues(
     yield from _band(sound, found.reach, found.hidden)
     low, high = SPECTRAL_MEAN_HZ.get(sound.symbol, (0.0, 1e9))
     if found.mean is not None and not low <= found.mean <= high:
-        side = "dull" if found.mean < low else "sharp"
-        text = f"/{sound.ipa}/ sounds {side} beside that of most adults: listen to it."
+        side = "duller" if found.mean < low else "sharper"
+        text = f"/{sound.ipa}/ sounds {side} than most adults say it: listen to it."
         yield Issue("colour", "warning", text, f"{found.mean / 1000:.1f} kHz")
     yield from _length(sound, found, held=held, alone=alone)
 
@@ -215,7 +215,7 @@ def _length(sound: Sound, found: TargetMeasurements, *, held: bool, alone: bool)
     usual, seconds = FRICTION_S.get(sound.symbol), found.seconds
     if (held or alone) and sound.hold == "yes":
         if seconds < HELD_MIN_S:
-            text = f"/{sound.ipa}/ is hardly held: hold it for a second or more."
+            text = f"/{sound.ipa}/ is barely held: hold it for a second or more."
             yield Issue("length", "warning", text, f"{seconds:.1f} s")
         if sound.voiced and found.voiced < HELD_VOICED_MIN_SHARE:
             text = (
@@ -224,7 +224,7 @@ def _length(sound: Sound, found: TargetMeasurements, *, held: bool, alone: bool)
             yield Issue("devoiced", "warning", text, f"{100 * found.voiced:.0f} %")
     elif usual and not alone and not FRICTION_MIN_S <= seconds <= FRICTION_MAX_FACTOR * usual:
         side = "short" if seconds < FRICTION_MIN_S else "long"
-        text = f"/{sound.ipa}/ is very {side}: say the word as in talking."
+        text = f"/{sound.ipa}/ is very {side}: say the word as in normal speech."
         yield Issue("length", "warning", text, f"{1000 * seconds:.0f} ms")
 
 
@@ -234,7 +234,10 @@ def _band(sound: Sound, reach: float, hidden: bool) -> Iterator[Issue]:
         return
     found, needs = f"{reach / 1000:.1f} kHz", f"{least / 1000:g} kHz"
     if hidden and sound.symbol not in BAND_REQUIRED:
-        text = f"Noise covers /{sound.ipa}/ above {found}: record in a quieter room, nearer."
+        text = (
+            f"Noise covers /{sound.ipa}/ above {found}: record in a quieter room, closer to the "
+            "microphone."
+        )
         yield Issue("band", "warning", text, found)
         return
     how = (
@@ -244,8 +247,8 @@ def _band(sound: Sound, reach: float, hidden: bool) -> Iterator[Issue]:
     )
     text = (
         f"{how}; it needs at least {needs}. Phone memos and calls cut it off: record on the page "
-        f"of 'practice-site record'. If it was recorded well, the /{sound.ipa}/ is too soft: say "
-        "it again, sharper."
+        f"of `practice-site record`. If it was recorded well, the /{sound.ipa}/ is too soft: say "
+        "it again, more sharply."
     )
     yield _refused("band", text, found)
 

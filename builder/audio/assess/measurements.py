@@ -17,7 +17,8 @@ from builder.audio.speech import Samples, count
 CLIP_LEVEL = 0.9985  # of full scale: 32 720 of 32 768; converters stop there or a little below
 CLIP_RUN_SAMPLES = 3  # samples
 FLAT_TOP_SHARE = 0.002  # of the peak by which a flat top may waver
-CORNER_FACTOR = 4.0  # times FLAT by which a flat top leaves its plateau: a smooth crest does not
+# Times FLAT_TOP_SHARE by which a flat top leaves its plateau: a smooth crest does not.
+CORNER_FACTOR = 4.0
 CREST_S, NEAR_CLIP_LEVEL = 0.005, 0.97  # seconds; of full scale
 VOICE_LOWEST_HZ = 60.0  # below it is no voice
 VOICED_CORRELATION = 0.6  # correlation of one period with the next, from which on there is a voice
@@ -28,10 +29,8 @@ PITCH_BAND_HZ = 1000.0
 VOICING_FRAME_S = 0.040  # seconds over which a voice is looked for
 MAINS_HZ = (50, 60)
 HUM_WINDOW_S = 0.2
-HUM_NEIGHBOUR_BINS, HUM_LINE_RATIO = (
-    8,
-    8.0,
-)  # bins of 5 Hz on each side whose median a line stands above, and how far
+# bins of 5 Hz on each side whose median a line stands above, and how far.
+HUM_NEIGHBOUR_BINS, HUM_LINE_RATIO = 8, 8.0
 
 
 @dataclass(frozen=True)
@@ -40,10 +39,10 @@ class Measurements:
 
     loudness: LUFS (gated RMS under 400 ms); -inf for silence.
     noise:    LUFS of the stretches where nobody speaks; None when there is none.
-    quiet:    those stretches, samples one after the other, five seconds at most.
+    noise_samples: those stretches, samples one after the other, five seconds at most.
     spoken:   [first, past) sample that sounds.
     clipped, flat: how many runs of samples at full scale, and at a flat top below it.
-    crowded:  how many pieces of 5 ms nearly reach full scale.
+    near_clipped: how many pieces of 5 ms nearly reach full scale.
     offset:   the mean, of full scale.
     head, tail: LUFS of the first and last 20 ms.
     voiced:   share of the sounding time that holds a voice, 0..1.
@@ -54,11 +53,11 @@ class Measurements:
     seconds: float
     loudness: float
     noise: float | None
-    quiet: Samples
+    noise_samples: Samples
     spoken: tuple[int, int]
     clipped: int
     flat: int
-    crowded: int
+    near_clipped: int
     offset: float
     head: float
     tail: float
@@ -80,11 +79,11 @@ def measure(samples: Samples, rate: int, target: tuple[int, int] | None = None) 
         seconds=len(samples) / rate,
         loudness=found.loudness,
         noise=found.noise,
-        quiet=quiet,
+        noise_samples=quiet,
         spoken=span,
         clipped=clipped_runs(samples),
         flat=flat_tops(samples),
-        crowded=near_clipped(samples, rate),
+        near_clipped=near_clipped(samples, rate),
         offset=offset,
         head=head,
         tail=tail,

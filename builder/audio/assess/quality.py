@@ -81,7 +81,7 @@ def assess_quality(
     alone: bool = False,
     synthetic: bool = False,
 ) -> Quality:
-    """Judge a recording of an item whose target lies at `target` (samples).
+    """Assess a recording of an item whose target lies at `target` (samples).
 
     score: of the alignment; None when nothing was aligned. substitution: the symbol of the sound
     that was said in place of `sound`; "" for none. form: natural or long. alone: a sound by itself;
@@ -96,7 +96,7 @@ def assess_quality(
         return _quality(figures, issues, len(samples) / rate, score)
     found = measure(samples, rate, target)
     place = found.spoken if alone else target
-    figures = _target(samples, rate, place, found.quiet, held=held) if place else None
+    figures = _target(samples, rate, place, found.noise_samples, held=held) if place else None
     issues = _of_recording(found, rate, alone=alone)
     if not any(issue.rule in NOT_SPEECH for issue in issues):
         issues += _of_item(score, sound, figures, substitution, form=form, alone=alone)

@@ -18,10 +18,8 @@ ABOVE_NOISE_DB = 5.0  # dB by which a band must stand out from the recording's o
 FOLDS_HZ = (4000.0, 5512.5, 8000.0)
 # Correlation of both sides of a fold over time; independent friction has 0 ± 0.15.
 FOLD_CORRELATION = 0.5
-FOLD_SIDE_HZ, FOLD_GAP_HZ = (
-    1500.0,
-    150.0,
-)  # Hz compared on each side of a fold, and left out beside it
+# Hz compared on each side of a fold, and left out beside it.
+FOLD_SIDE_HZ, FOLD_GAP_HZ = 1500.0, 150.0
 Power = NDArray[np.float64]
 
 

@@ -25,10 +25,8 @@ LOUDNESS_LUFS = -18.0  # LUFS; speech on the internet, AES TD1008 (2021)
 CEILING_DBTP = -2.0  # dBTP before coding: MP3 adds up to 0.7 dB, and -1 is the bound (EBU R 128)
 GATE_SHIFT_LU = 0.3  # LU by which coding may move the gate
 GATE_JUMP_MAX_LU = 0.8  # LU that the loudness may jump by that
-LIMIT_STEP_DB, LIMIT_ROUNDS = (
-    1.5,
-    4,
-)  # dB by which peaks are limited where it jumps more, and how often
+# dB by which peaks are limited where it jumps more, and how often.
+LIMIT_STEP_DB, LIMIT_ROUNDS = 1.5, 4
 LOUDNESS_TOLERANCE_LU = 0.4  # LU from the wanted loudness that are near enough
 # Of what is missing, try by try: the limiter takes a part of it away again.
 GAIN_FACTORS = (1.0, 1.6, 1.6, 1.6)
@@ -63,7 +61,7 @@ def finish(samples: Samples, rate: int, keep: tuple[int, int] | None = None) -> 
     found = detect_voice(normalized, rate, keep)
     first, past = found.span(rate)
     if not found.loudness + peak > SILENT_LUFS or _sounding(normalized, rate) < SOUND_MIN_S:
-        raise ValueError("a clip with next to no sound")
+        raise ValueError("a clip with almost no sound")
     start, stop = found.span(
         rate, MARGIN_S if found.noise and found.noise > INAUDIBLE_LUFS else 0.0
     )
@@ -149,7 +147,7 @@ def _levelled(
     )
     found, _ = _measured(weighted, rate, kind)
     if not np.isfinite(found):
-        raise ValueError("a clip with next to no sound")
+        raise ValueError("a clip with almost no sound")
     peak = true_peak(samples)
     gain = min(LOUDNESS_LUFS - found, CEILING_DBTP - peak)
     if spike or gain < CEILING_DBTP - peak:
@@ -210,8 +208,8 @@ def _gains(
 
 
 def _faded(samples: Samples, rate: int, before: int, after: int) -> Samples:
-    """Fades of at most FADE at both ends, within the `before` and `after` samples of margin, but
-    EDGE where there are less: what sounds keeps its level."""
+    """Fades of at most FADE_S at both ends, within the `before` and `after` samples of margin, but
+    SHORT_FADE_S where there are less: what sounds keeps its level."""
     faded = samples.copy()
     for side, margin in ((faded, before), (faded[::-1], after)):
         lap = max(min(count(FADE_S, rate), margin), count(SHORT_FADE_S, rate))

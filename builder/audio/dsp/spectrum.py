@@ -19,8 +19,8 @@ Cue = Literal["spectrum", "level", "jump"]
 def bands(samples: Samples, rate: int) -> NDArray[np.float64]:
     """Log power in 24 bands, equal in width on a mel scale up to 8 kHz: shape (frames, 24).
 
-    Frame k covers [k * STEP, k * STEP + FRAME). The mean over the bands is taken away, so that
-    level does not count; it is appended as a 25th column, in the same unit (nepers of power).
+    Frame k covers [k * STEP_S, k * STEP_S + FRAME_S). The mean over the bands is taken away, so
+    that level does not count; it is appended as a 25th column, in the same unit (nepers of power).
     """
     frame, step = count(FRAME_S, rate), count(STEP_S, rate)
     if len(samples) < frame:

@@ -83,7 +83,7 @@ def _understood() -> Iterator[None]:
         yield
     except (av.FFmpegError, ValueError, OSError) as error:
         raise _UnfitError(
-            "this recording cannot be read: the file is damaged or no recording; record it "
+            "this recording cannot be read: the file is damaged or is not a recording; record it "
             f"again as {KINDS}"
         ) from error
 
@@ -149,7 +149,7 @@ def _steady(found: int, rate: int) -> int:
         )
     if rate and found != rate:
         raise _UnfitError(
-            "this recording changes its rate on the way; record it again in one piece"
+            "this recording changes its sample rate partway; record it again in one piece"
         )
     return found
 
@@ -194,7 +194,7 @@ def _riff(file: BinaryIO) -> float:
 
 
 def _whole(samples: Samples, rate: int, stated: float) -> Samples:
-    """The samples up to the end that the file states: silence behind it is the encoder's."""
+    """The samples up to the end that the file states: silence after it is the encoder's."""
     missing = stated - len(samples) / rate
     if stated and missing > MISSING_MAX_S:
         raise _UnfitError(
@@ -214,7 +214,7 @@ def _one(parts: list[Channels]) -> Samples:
     other one is silent, or turned over."""
     if not all(np.all(np.abs(part) < VALUE_MAX) for part in parts):  # nor is NaN
         raise _UnfitError(
-            "this recording is damaged: it holds values that are no sound; record it again"
+            "this recording is damaged: it holds values that are not sound; record it again"
         )
     if len({len(part) for part in parts}) > 1:  # an encoder that found its channels on the way
         parts = [part.mean(axis=0, keepdims=True) for part in parts]

@@ -14,10 +14,8 @@ from numpy.typing import NDArray
 from builder.audio.dsp.spectrum import BANDS, FRAME_S, STEP_S, bands, steadiest
 from builder.audio.speech import Samples, count
 
-EDGE_S = (
-    0.020,
-    0.040,
-)  # seconds of the target's onset and offset that stay; a seventh of it between
+# seconds of the target's onset and offset that stay; a seventh of it between.
+EDGE_S = 0.020, 0.040
 KEEP_S = 0.012  # at either end that always stay, or a quarter
 STEADY_MIN_S = 0.020  # seconds of steady middle, taken from the edges when the target is short
 # Seconds of a voiced sound that are drawn from: three periods of a low voice.

@@ -32,10 +32,10 @@ PITCH_MARGIN_S = 0.025  # two periods of a low voice
 class _Source:
     """What a longer sound is drawn from.
 
-    start:  the target's first sample.
-    target: its samples; of a voiceless sound without `room`: rumble is no part of it, and random
-            grains would make another noise of that.
-    found:  its marks; of a voiceless sound both ends of what stands still.
+    start:    the target's first sample.
+    target:   its samples; of a voiceless sound without `room`: rumble is no part of it, and random
+              grains would make another noise of that.
+    marks:    its pitch marks; of a voiceless sound both ends of what is steady.
     devoiced: where voice and friction are drawn from apart.
     """
 

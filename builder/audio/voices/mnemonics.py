@@ -56,6 +56,7 @@ VOWELS = {
 UNSTRESSED = {"IY": "i", "AH": "@", "ER": "3"}
 # Vowel + r at the end of a syllable is one phoneme of the table.
 RHOTICS = {"AA": "A@", "EH": "e@", "IH": "i@3", "IY": "i@3", "AO": "o@", "UH": "U@"}
+SYLLABIC_L = "@L"
 DIPHTHONGS = ("AY", "AW", "OY")  # an r after them is a syllable of its own: `fire`, `hour`
 # What the engine makes of a mnemonic, by its neighbours: the flap between vowels, ŋ before k and
 # g, ɚ before r, i at the end.
@@ -95,24 +96,38 @@ def mnemonics_of(phones: tuple[str, ...], *, weak: bool = False) -> tuple[Mnemon
     found: list[Mnemonic] = []
     at = 0
     while at < len(phones):
-        sign, taken = _sign(phones, at)
+        sign, taken = _mnemonic(phones, at)
         stress = phones[at][-1] if is_vowel(phones[at]) else "0"
         found.append(Mnemonic(sign, "0" if weak else stress, at, at + taken))
         at += taken
     return tuple(found)
 
 
-def _sign(phones: tuple[str, ...], at: int) -> tuple[str, int]:
-    phone, after = bare(phones[at]), phones[at + 1 : at + 2]
-    if phone in RHOTICS and after == ("R",) and not vowel_at(phones, at + 2):
-        return RHOTICS[phone], 2
-    if phones[at] == "AH0" and after == ("L",) and not vowel_at(phones, at + 2):
-        return "@L", 2
-    if phone == "R" and at and bare(phones[at - 1]) in DIPHTHONGS and not vowel_at(phones, at + 1):
+def _mnemonic(phones: tuple[str, ...], at: int) -> tuple[str, int]:
+    """The mnemonic that begins with a phone, and how many phones it speaks."""
+    if pair := _of_two(phones, at):
+        return pair, 2
+    phone = bare(phones[at])
+    if phone == "R" and _is_own_syllable(phones, at):
         return UNSTRESSED["ER"], 1
     if phones[at].endswith("0") and phone in UNSTRESSED:
         return UNSTRESSED[phone], 1
     return CONSONANTS.get(phone) or VOWELS[phone], 1
+
+
+def _of_two(phones: tuple[str, ...], at: int) -> str:
+    """The mnemonic of a phone and the l or r after it, which end a syllable; "" for none."""
+    if vowel_at(phones, at + 2):
+        return ""
+    after = phones[at + 1 : at + 2]
+    if after == ("R",):
+        return RHOTICS.get(bare(phones[at]), "")
+    return SYLLABIC_L if phones[at] == "AH0" and after == ("L",) else ""
+
+
+def _is_own_syllable(phones: tuple[str, ...], at: int) -> bool:
+    """Whether an r is one: after a diphthong and before no vowel."""
+    return at > 0 and bare(phones[at - 1]) in DIPHTHONGS and not vowel_at(phones, at + 1)
 
 
 def vowel_at(phones: tuple[str, ...], at: int) -> bool:

@@ -57,5 +57,5 @@ def _fetched(text: str, language: str, sleep: Callable[[float], None]) -> bytes:
             sleep(wait)
     raise UsageError(
         f"the online voice could not be reached for '{text}' ({last}); "
-        "build again when there is a network, or write 'voice: embedded'"
+        "build again when you are online, or write `voice: embedded`"
     )

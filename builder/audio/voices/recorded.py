@@ -37,7 +37,7 @@ def read_take(path: str, *, alone: bool) -> Speech:
     """
     samples, rate = at_good_rate(*decode(path))
     if not np.any(samples):
-        raise UsageError(f"{path}: this take holds no sound")
+        raise UsageError(f"{path}: this recording holds no sound")
     return Speech(samples, rate, (0, len(samples)) if alone else None, "recorded")
 
 

@@ -1,4 +1,4 @@
-"""Borders on signals whose borders are known because they were made so."""
+"""Boundaries on signals whose boundaries are known because they were made so."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def test_a_last_nasal_is_not_the_breath_after_it() -> None:
     assert nasal[1] == pytest.approx(0.55, abs=0.02)
 
 
-def test_where_nothing_is_seen_the_aligned_border_stays() -> None:
+def test_where_nothing_is_seen_the_aligned_boundary_stays() -> None:
     aligned = spans(0.1, 0.2, 0.3)
     found = refine_boundaries(tone(0.5), RATE, aligned, ("IY", "AH"))
     assert found[0] == aligned[0]

@@ -18,12 +18,12 @@ from tests.outside.real_speech import RECORDINGS, at_hand
 RIGHT = [word for word in words() if not word.seen]
 
 
-def heard_as(samples: Samples, rate: int, said: Words, focus: Focus, symbol: str) -> str:
-    table = frame_likelihoods(samples, rate)
-    found = align(samples, rate, said, table)
-    assert table
+def substitution(samples: Samples, rate: int, said: Words, focus: Focus, symbol: str) -> str:
+    frames = frame_likelihoods(samples, rate)
+    found = align(samples, rate, said, frames)
+    assert frames
     assert found
-    return likely_substitution(table, said, focus, symbol, found)
+    return likely_substitution(frames, said, focus, symbol, found)
 
 
 def test_what_is_said_rightly_is_hardly_ever_taken_for_another_sound() -> None:
@@ -31,7 +31,7 @@ def test_what_is_said_rightly_is_hardly_ever_taken_for_another_sound() -> None:
     for word in RIGHT:
         speech = natural.speak((word.phones,))
         focus = (0, word.at, word.at + 1)
-        other = heard_as(speech.samples, speech.rate, (word.phones,), focus, word.sound)
+        other = substitution(speech.samples, speech.rate, (word.phones,), focus, word.sound)
         taken += [(word.text, other)] if other else []
     assert len(taken) <= 1, taken
 
@@ -42,7 +42,7 @@ def test_nor_what_people_say() -> None:
     for one in RECORDINGS:
         if one.kind != "telephone" and one.sound.kind == "consonant":
             samples, rate = decode(at_hand(one))
-            other = heard_as(samples, rate, one.words, one.focus, one.sound.symbol)
+            other = substitution(samples, rate, one.words, one.focus, one.sound.symbol)
             taken += [(one.name, other)] if other else []
     assert len(taken) <= 2, taken
 
@@ -62,7 +62,7 @@ def test_a_clear_substitution_is_known(word: str, symbol: str, said: str) -> Non
     at = [bare(phone) for phone in phones].index(symbol)
     speech = natural.speak(((*phones[:at], said, *phones[at + 1 :]),))
     focus = (0, at, at + 1)
-    assert heard_as(speech.samples, speech.rate, (phones,), focus, symbol) == said
+    assert substitution(speech.samples, speech.rate, (phones,), focus, symbol) == said
 
 
 def test_every_sound_of_the_table_is_one() -> None:

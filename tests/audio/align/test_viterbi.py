@@ -19,7 +19,7 @@ def case(seed: int) -> tuple[np.ndarray, np.ndarray]:
     return likely, np.log(random.uniform(0.2, 0.8, (PHONES, STATES))).astype(np.float32)
 
 
-def worth(states: list[tuple[int, int]], likely: np.ndarray, stay: np.ndarray) -> float:
+def score(states: list[tuple[int, int]], likely: np.ndarray, stay: np.ndarray) -> float:
     """Of a way through (phone, state), one a frame, every change of state paid."""
     total = sum(float(likely[t][at]) for t, at in enumerate(states))
     for left, right in itertools.pairwise(states):
@@ -28,7 +28,7 @@ def worth(states: list[tuple[int, int]], likely: np.ndarray, stay: np.ndarray) -
     return total
 
 
-def spread(row: list[int]) -> list[list[tuple[int, int]]]:
+def ways_through(row: list[int]) -> list[list[tuple[int, int]]]:
     """Every way to say the phones of `row` in all frames, none left out."""
     each = [(phone, state) for phone in row for state in range(STATES)]
     ways = []
@@ -45,10 +45,10 @@ def test_the_best_way_of_known_phones(seed: int) -> None:
     row, optional = [0, 1, 0], [True, False, True]
     found = forced_path(likely, stay, row, optional)
     assert found is not None
-    every = [way for r in ([0, 1, 0], [0, 1], [1, 0], [1]) for way in spread(r)]
-    best = max(worth(way, likely, stay) for way in every)
+    every = [way for r in ([0, 1, 0], [0, 1], [1, 0], [1]) for way in ways_through(r)]
+    best = max(score(way, likely, stay) for way in every)
     mine = [(row[at // STATES], at % STATES) for at in found.tolist()]
-    assert worth(mine, likely, stay) == pytest.approx(best, abs=1e-3)
+    assert score(mine, likely, stay) == pytest.approx(best, abs=1e-3)
 
 
 def test_too_few_frames() -> None:
@@ -62,12 +62,12 @@ def test_the_best_way_of_any_phones(seed: int) -> None:
     likely, stay = case(seed)
     rows = [[a] for a in range(PHONES)] + [[a, b] for a in range(PHONES) for b in range(PHONES)]
     best = max(
-        worth(way, likely, stay) + float(PHONE_CHANGE_NEPERS) * (len(row) - 1)
+        score(way, likely, stay) + float(PHONE_CHANGE_NEPERS) * (len(row) - 1)
         for row in rows
-        for way in spread(row)
+        for way in ways_through(row)
     )
     mine = [divmod(at, STATES) for at in free_path(likely, stay).tolist()]
     changes = sum(a != b and a[1] == STATES - 1 for a, b in itertools.pairwise(mine))
-    assert worth(mine, likely, stay) + float(PHONE_CHANGE_NEPERS) * changes == pytest.approx(
+    assert score(mine, likely, stay) + float(PHONE_CHANGE_NEPERS) * changes == pytest.approx(
         best, abs=1e-3
     )

@@ -23,7 +23,7 @@ TAKE = recorded("cow", "K")
 
 def test_a_clean_word_has_no_faults() -> None:
     found = measure(TAKE.samples, TAKE.rate)
-    assert (found.clipped, found.flat, found.crowded) == (0, 0, 0)
+    assert (found.clipped, found.flat, found.near_clipped) == (0, 0, 0)
     assert abs(found.offset) < 0.001
     assert found.hum < 0.1
     assert found.voiced > 0.5

@@ -5,11 +5,15 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.audio.dsp.levelling import CEILING_DBTP, LOUDNESS_LUFS, PADDING_S, finish
+from builder.audio.dsp.levelling import finish
 from builder.audio.dsp.measures import block_power, gated_loudness, k_weighted, loudness, true_peak
 from builder.audio.speech import Samples
 from tests.support.audio import RATE, hold, say, sine
 
+# Speech on the internet: AES TD1008 (2021). The peak before coding: 1 dB under what EBU R 128
+# (2023) allows after it, as MP3 adds up to 0.7 dB.
+WANTED_LUFS, HIGHEST_DBTP = -18.0, -2.0
+PADDING_S = 0.050
 PAD = round(PADDING_S * RATE)
 
 
@@ -34,9 +38,9 @@ def test_every_word_is_equally_loud(word: str, symbol: str, long: bool) -> None:
     speech = say(word, symbol)
     clip = finish((hold(speech, symbol) if long else speech).samples, RATE)
     assert clip.kind == "LUFS"
-    assert loudness(clip.samples, RATE) == pytest.approx(LOUDNESS_LUFS, abs=1.0)
+    assert loudness(clip.samples, RATE) == pytest.approx(WANTED_LUFS, abs=1.0)
     assert loudness(clip.samples, RATE) == pytest.approx(clip.loudness, abs=0.05)
-    assert true_peak(clip.samples) <= CEILING_DBTP + 0.1
+    assert true_peak(clip.samples) <= HIGHEST_DBTP + 0.1
 
 
 @pytest.mark.parametrize("gain", [0.01, 1.0])
@@ -49,7 +53,7 @@ def test_peaks_are_limited_and_the_rest_keeps_its_shape() -> None:
     noise = np.random.default_rng(3).standard_normal(2 * RATE) * 0.05
     noise[RATE : RATE + 2000] *= 12
     clip = finish(noise, RATE)
-    assert true_peak(clip.samples) <= CEILING_DBTP + 0.1
+    assert true_peak(clip.samples) <= HIGHEST_DBTP + 0.1
     quiet = slice(PAD + 2000, PAD + RATE // 2)
     assert _alike(clip.samples[quiet], noise[2000 : RATE // 2]) > 0.9999
 
@@ -62,14 +66,14 @@ def test_a_click_alone_keeps_its_shape_and_stays_softer() -> None:
     click = np.exp(-np.arange(600) / 30.0) * np.random.default_rng(4).standard_normal(600)
     clip = finish(click, RATE)
     assert clip.kind == "gated RMS"
-    assert clip.peak <= CEILING_DBTP
-    assert clip.loudness <= LOUDNESS_LUFS
+    assert clip.peak <= HIGHEST_DBTP
+    assert clip.loudness <= WANTED_LUFS
 
 
 def test_a_short_sound_is_levelled_by_gated_rms() -> None:
     clip = finish(sine(997, 0.2, RATE) * 0.01, RATE)
     assert clip.kind == "gated RMS"
-    assert clip.loudness == pytest.approx(LOUDNESS_LUFS)
+    assert clip.loudness == pytest.approx(WANTED_LUFS)
     # A sine at -18 on this scale has an amplitude of -18 + 3.01 dB, as 997 Hz is weighted by 0 dB.
     assert 20 * np.log10(np.abs(clip.samples).max()) == pytest.approx(-15, abs=1.5)
 
@@ -138,7 +142,7 @@ def test_a_long_silence_is_cut_and_50_to_100_ms_stay(before: float, after: float
     assert 0.05 <= (len(clip.samples) - loud[-1]) / RATE <= 0.25  # the vowel dies away
 
 
-def test_a_click_far_behind_the_word_is_cut_away() -> None:
+def test_a_click_far_after_the_word_is_cut_away() -> None:
     word = in_room(say("cow", "K").samples, after=2.0)
     clicked = word.copy()
     clicked[-RATE:][:200] += 0.3 * np.random.default_rng(2).standard_normal(200)
@@ -149,7 +153,7 @@ def test_a_click_far_behind_the_word_is_cut_away() -> None:
 def test_a_rumble_goes_and_the_word_stays(hertz: float) -> None:
     word = in_room(say("leg", "L").samples)
     clean, found = finish(word, RATE), finish(word + sine(hertz, 9.0, RATE)[: len(word)], RATE)
-    assert found.loudness == pytest.approx(LOUDNESS_LUFS, abs=1.0)
+    assert found.loudness == pytest.approx(WANTED_LUFS, abs=1.0)
     least = min(clean.shift, found.shift)
     one, other = clean.samples[clean.shift - least :], found.samples[found.shift - least :]
     shared = min(len(one), len(other)) - RATE // 10
@@ -168,8 +172,8 @@ def test_a_short_word_with_peaks_is_as_loud_as_others() -> None:
     burst[1000:1060] *= 30
     clip = finish(burst, RATE)
     assert clip.kind == "gated RMS"
-    assert clip.loudness == pytest.approx(LOUDNESS_LUFS, abs=1.0)
-    assert clip.peak <= CEILING_DBTP + 0.1
+    assert clip.loudness == pytest.approx(WANTED_LUFS, abs=1.0)
+    assert clip.peak <= HIGHEST_DBTP + 0.1
 
 
 def test_whole_blocks_of_the_measure_cover_the_clip() -> None:
@@ -184,4 +188,4 @@ def test_a_gate_that_moves_a_little_does_not_change_the_loudness() -> None:
         clip = finish(np.concatenate([soft, sine(997, 0.6, RATE)]) * 0.1, RATE)
         power = block_power(k_weighted(clip.samples, RATE), round(0.4 * RATE), round(0.1 * RATE))
         for gate in (9.8, 10.2):
-            assert gated_loudness(power, gate) == pytest.approx(LOUDNESS_LUFS, abs=1.0)
+            assert gated_loudness(power, gate) == pytest.approx(WANTED_LUFS, abs=1.0)

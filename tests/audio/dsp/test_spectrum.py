@@ -1,4 +1,4 @@
-"""Borders between two sounds, and the steadiest stretch of one."""
+"""Boundaries between two sounds, and the steadiest stretch of one."""
 
 from __future__ import annotations
 
@@ -15,21 +15,21 @@ def tones(*parts: tuple[float, float, float]) -> Samples:
     return np.concatenate([level * sine(hz, seconds, RATE) for hz, seconds, level in parts])
 
 
-@pytest.mark.parametrize("way", ["spectrum", "level", "jump"])
-def test_a_border_lies_where_one_tone_becomes_another(way: Cue) -> None:
+@pytest.mark.parametrize("cue", ["spectrum", "level", "jump"])
+def test_a_boundary_lies_where_one_tone_becomes_another(cue: Cue) -> None:
     samples = tones((300, 0.2, 0.5), (2000, 0.2, 0.5))
-    found = boundary(samples, RATE, 0, len(samples) - 500, way)
+    found = boundary(samples, RATE, 0, len(samples) - 500, cue)
     assert found / RATE == pytest.approx(0.2, abs=3 * STEP_S)
 
 
-@pytest.mark.parametrize("way", ["level", "jump"])
-def test_level_alone_may_make_a_border(way: Cue) -> None:
+@pytest.mark.parametrize("cue", ["level", "jump"])
+def test_level_alone_may_make_a_border(cue: Cue) -> None:
     samples = tones((300, 0.15, 0.02), (300, 0.25, 0.5))
-    found = boundary(samples, RATE, 0, len(samples) - 500, way)
+    found = boundary(samples, RATE, 0, len(samples) - 500, cue)
     assert found / RATE == pytest.approx(0.15, abs=3 * STEP_S)
 
 
-def test_without_room_the_border_is_the_middle() -> None:
+def test_without_room_the_boundary_is_the_middle() -> None:
     assert boundary(tones((300, 0.1, 0.5)), RATE, 100, 300) == 200
 
 

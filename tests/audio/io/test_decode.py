@@ -146,19 +146,22 @@ def holed(data: bytes, size: int = 3000) -> bytes:
 
 BAD = {
     "empty": (b"", "the file is empty"),
-    "text": (b"no sound at all\n" * 99, "damaged or no recording"),
-    "random": (np.random.default_rng(2).bytes(50000), "damaged or no recording"),
-    "play list": (LIST, "damaged or no recording"),
-    "list of files": (b"ffconcat version 1.0\nfile /etc/hostname\n", "damaged or no recording"),
-    "header only": (WHOLE[:44], "damaged or no recording"),
+    "text": (b"no sound at all\n" * 99, "damaged or is not a recording"),
+    "random": (np.random.default_rng(2).bytes(50000), "damaged or is not a recording"),
+    "play list": (LIST, "damaged or is not a recording"),
+    "list of files": (
+        b"ffconcat version 1.0\nfile /etc/hostname\n",
+        "damaged or is not a recording",
+    ),
+    "header only": (WHOLE[:44], "damaged or is not a recording"),
     "cut WAV": (WHOLE[: len(WHOLE) // 2], r"stops after 0\.5 of 1\.0 seconds"),
     "cut M4A": (MP4[: len(MP4) // 2], "not copied whole|damaged"),
     "cut WebM": (WEBM[: len(WEBM) // 2], "not copied whole"),
     "cut FLAC": (FLAC[: len(FLAC) // 2], "damaged|not copied whole"),
     "holed MP3": (holed(MP3), "damaged"),
     "holed FLAC": (holed(FLAC), "damaged|not copied whole"),
-    "not a number": (made("wav", "pcm_f32le", np.full(8000, np.nan), 8000), "no sound"),
-    "out of measure": (made("wav", "pcm_f32le", np.full(8000, 1e9), 8000), "no sound"),
+    "not a number": (made("wav", "pcm_f32le", np.full(8000, np.nan), 8000), "not sound"),
+    "out of measure": (made("wav", "pcm_f32le", np.full(8000, 1e9), 8000), "not sound"),
     "slow": (made("wav", "pcm_s16le", np.zeros(4000), 4000), "recorded at 4000 Hz"),
     "fast": (made("wav", "pcm_s16le", np.zeros(4000), 384000), "recorded at 384000 Hz"),
     "bought": (MP4.replace(b"mp4a", b"drms"), "protected against copying"),
@@ -180,7 +183,7 @@ def test_a_bad_file_is_told_in_one_sentence(name: str, tmp_path: Path) -> None:
     assert "\n" not in str(file_told.value)
 
 
-def test_a_file_cut_behind_its_index_is_told(tmp_path: Path) -> None:
+def test_a_file_cut_after_its_index_is_told(tmp_path: Path) -> None:
     data = ahead(MP4, str(tmp_path / "a.mp4"))
     assert len(decode(data)[0]) == 44100
     with pytest.raises(UsageError, match="stops after"):

@@ -14,21 +14,21 @@ from builder.audio.split.sequence_match import (
 GOOD, BAD = 20.0, -20.0
 
 
-def group(first: int, past: int, *items: int, number: int = 4, worth: float = GOOD) -> SegmentGroup:
-    """Stretches that are worth something as these items, and nothing as others."""
-    worths = np.full(number, BAD)
-    worths[list(items)] = worth
-    return SegmentGroup(first, past, worths)
+def group(first: int, past: int, *items: int, number: int = 4, score: float = GOOD) -> SegmentGroup:
+    """Segments that score well as these items, and badly as others."""
+    scores = np.full(number, BAD)
+    scores[list(items)] = score
+    return SegmentGroup(first, past, scores)
 
 
 def run(said: list[tuple[int, ...]], number: int = 4) -> tuple[SequenceMatch, list[SegmentGroup]]:
-    """Stretches one after the other, each of which could be these items."""
+    """Segments one after the other, each of which could be these items."""
     groups = [group(at, at + 1, *items, number=number) for at, items in enumerate(said)]
     return match_sequence(len(said), number, groups), groups
 
 
 def found(said: list[tuple[int, ...]], number: int = 4) -> list[tuple[int, int]]:
-    """(stretch, item)."""
+    """(segment, item)."""
     sequence, _ = run(said, number)
     return [(match.group.first, match.item) for match in sequence.matches]
 
@@ -63,8 +63,8 @@ def test_order_decides_between_what_sounds_alike() -> None:
     assert found([(0,), (1, 2), (1, 2), (3,)]) == [(0, 0), (1, 1), (2, 2), (3, 3)]
 
 
-def test_neighbouring_stretches_are_one_phrase() -> None:
-    groups = [group(0, 1, 0), group(1, 2), group(2, 3), group(1, 3, 1, worth=30.0), group(3, 4, 2)]
+def test_neighbouring_segments_are_one_phrase() -> None:
+    groups = [group(0, 1, 0), group(1, 2), group(2, 3), group(1, 3, 1, score=30.0), group(3, 4, 2)]
     sequence = match_sequence(4, 4, groups)
     assert [(m.group.first, m.group.past, m.item) for m in sequence.matches] == [
         (0, 1, 0),
@@ -73,20 +73,20 @@ def test_neighbouring_stretches_are_one_phrase() -> None:
     ]
 
 
-def test_one_stretch_is_two_items() -> None:
+def test_one_segment_is_two_items() -> None:
     both = np.array([IMPOSSIBLE, GOOD, IMPOSSIBLE])
     groups = [group(0, 1, 0), SegmentGroup(1, 2, np.full(4, BAD), both), group(2, 3, 3)]
     sequence = match_sequence(3, 4, groups)
     assert [match.items for match in sequence.matches] == [(0,), (1, 2), (3,)]
 
 
-def test_the_rival_of_a_clear_match_is_far_off() -> None:
+def test_the_best_alternative_to_a_clear_match_is_far_off() -> None:
     sequence, groups = run([(0,), (1,), (2,), (3,)])
     assert all(best_alternative(sequence, match, groups).cost > 10 for match in sequence.matches)
 
 
-def test_a_place_as_good_is_a_near_rival() -> None:
-    groups = [group(0, 1, 0), group(1, 2, 1), group(2, 3, 1, worth=GOOD - 1), group(3, 4, 2)]
+def test_a_place_as_good_is_a_close_alternative() -> None:
+    groups = [group(0, 1, 0), group(1, 2, 1), group(2, 3, 1, score=GOOD - 1), group(3, 4, 2)]
     sequence = match_sequence(4, 4, groups)
     first = sequence.matches[1]
     assert best_alternative(sequence, first, groups).cost < 4  # the second saying is the last one

@@ -11,15 +11,27 @@ from builder.audio.io.decode import decode
 from builder.audio.split import uncertainty
 from builder.audio.split.split import Cut, Split, split
 from tests.outside.real_speech import RECORDINGS, at_hand
-from tests.support.read_lists import LIST, PAIRS, RATE, Tape, phones, read, slips, sounding, swapped
+from tests.support.read_lists import (
+    LIST,
+    PAIRS,
+    RATE,
+    ListRecording,
+    phones,
+    read,
+    slips,
+    sounding,
+    swapped,
+)
 
 BOTH = [*LIST[:20], *(word for word in PAIRS if word not in LIST)]
 
 
-def cut(tape: Tape, items: list[str]) -> Split:
-    """The tape cut up; nothing that is sure may be wrong."""
-    found = split(tape.samples(), RATE, [phones(item) for item in items])
-    wrong = [items[c.item] for c in found.cuts if c.sure and not tape.holds(items[c.item], c.span)]
+def cut(recording: ListRecording, items: list[str]) -> Split:
+    """The recording cut up; nothing that is sure may be wrong."""
+    found = split(recording.samples(), RATE, [phones(item) for item in items])
+    wrong = [
+        items[c.item] for c in found.cuts if c.sure and not recording.holds(items[c.item], c.span)
+    ]
     assert wrong == []
     return found
 
@@ -34,9 +46,9 @@ def names(found: Split, items: list[str]) -> list[str]:
 
 @pytest.mark.parametrize("speaker", ["natural", "f3", ""])
 def test_a_list_with_every_kind_of_slip(speaker: str) -> None:
-    tape = slips(Tape(11, speaker), LIST)
-    found = cut(tape, LIST)
-    said = {text for text, *_ in tape.said}
+    recording = slips(ListRecording(11, speaker), LIST)
+    found = cut(recording, LIST)
+    said = {text for text, *_ in recording.said}
     assert len(LIST) >= 30
     assert len(said) == len(LIST) - 2
     assert len(said & set(names(found, LIST))) >= 0.9 * len(said)
@@ -51,7 +63,8 @@ def test_a_list_with_every_kind_of_slip(speaker: str) -> None:
 @pytest.mark.parametrize("speaker", ["f2", ""])
 def test_slips_among_words_that_differ_in_one_sound(speaker: str) -> None:
     items = PAIRS if speaker else BOTH
-    cut(slips(Tape(12, speaker, (0.3, 0.8)), items), items)
+    found = cut(slips(ListRecording(12, speaker, (0.3, 0.8)), items), items)
+    assert len(found.cuts) >= 0.75 * len(items)
 
 
 @pytest.mark.parametrize("folder", ["alsa", "klettres/en/"])
@@ -59,15 +72,15 @@ def test_people(folder: str) -> None:
     """Words that people recorded, with a cough and one said twice. The noise, 30 dB below, covers
     that which some recordings have of their own."""
     words = [one for one in RECORDINGS if folder in str(one.file)]
-    tape = Tape(30)
+    recording = ListRecording(30)
     for at, one in enumerate([*words[:4], words[3], *words[4:]]):
         samples, rate = decode(at_hand(one))
-        tape.play(one.name, sounding(np.asarray(soxr.resample(samples, rate, RATE))) * 0.4)
-        tape.quiet()
+        recording.play(one.name, sounding(np.asarray(soxr.resample(samples, rate, RATE))) * 0.4)
+        recording.quiet()
         if at == 5:
-            tape.cough()
-    found = split(tape.samples(30.0), RATE, [one.words for one in words])
-    held = [tape.holds(words[one.item].name, one.span) for one in sure(found)]
+            recording.cough()
+    found = split(recording.samples(30.0), RATE, [one.words for one in words])
+    held = [recording.holds(words[one.item].name, one.span) for one in sure(found)]
     assert all(held)
     assert len(held) >= 0.6 * len(words)
 
@@ -75,57 +88,57 @@ def test_people(folder: str) -> None:
 @pytest.mark.parametrize(("pause", "share"), [((0.22, 0.28), 0.75), ((4.8, 5.2), 0.75)])
 def test_short_and_long_pauses(pause: tuple[float, float], share: float) -> None:
     items = LIST[::2]
-    found = cut(read(Tape(14, "f3", pause), items), items)
+    found = cut(read(ListRecording(14, "f3", pause), items), items)
     assert len(found.cuts) >= 0.9 * len(items)
     assert len(sure(found)) >= share * len(items)
 
 
 def test_two_that_were_swapped() -> None:
     items = LIST[:24]
-    found = cut(swapped(Tape(15, "m3"), items), items)
+    found = cut(swapped(ListRecording(15, "m3"), items), items)
     assert len(sure(found)) >= 0.7 * len(items)
     for seed in (16, 17):
-        cut(swapped(Tape(seed, "m3"), PAIRS), PAIRS)
+        assert len(cut(swapped(ListRecording(seed, "m3"), PAIRS), PAIRS).cuts) >= 0.75 * len(PAIRS)
 
 
 def test_a_pause_inside_a_sentence() -> None:
     items = ["cow", "my shoe is wet", "the ship is very old", "dress"]
-    tape = Tape(19, "")
-    tape.say(items[0])
-    tape.broken(items[1], 0.6)
-    tape.say(items[2], 1.5)
-    tape.say(items[3])
-    found = cut(tape, items)
+    recording = ListRecording(19, "")
+    recording.say(items[0])
+    recording.broken(items[1], 0.6)
+    recording.say(items[2], 1.5)
+    recording.say(items[3])
+    found = cut(recording, items)
     assert names(found, items) == items
-    assert tape.holds(items[1], found.cuts[1].span)
+    assert recording.holds(items[1], found.cuts[1].span)
 
 
 def test_the_last_saying_counts() -> None:
     items = ["shark", "dinosaur", "lesson"]
-    tape = read(Tape(20, "f3"), ["shark", "dinosaur", "dinosaur", "lesson"])
-    found = cut(tape, items)
+    recording = read(ListRecording(20, "f3"), ["shark", "dinosaur", "dinosaur", "lesson"])
+    found = cut(recording, items)
     again = found.cuts[1]
     assert (again.times, again.sure) == (2, True)
-    assert tape.holds("dinosaur", again.span)
+    assert recording.holds("dinosaur", again.span)
 
 
 def test_what_is_left_out_is_not_made_up() -> None:
     items = ["shark", "dinosaur", "lesson", "camel"]
-    found = cut(read(Tape(21, ""), ["shark", "lesson", "camel"]), items)
+    found = cut(read(ListRecording(21, ""), ["shark", "lesson", "camel"]), items)
     assert "dinosaur" not in names(found, items)
 
 
 def test_a_remark_and_a_cough_belong_to_nothing() -> None:
     items = ["shark", "lesson", "bicycle"]
-    tape = Tape(22, "")
-    tape.say(items[0])
-    start = tape.length
-    tape.remark("where was I now")
-    tape.cough()
-    stop = tape.length
-    tape.say(items[1])
-    tape.say(items[2])
-    found = cut(tape, items)
+    recording = ListRecording(22, "")
+    recording.say(items[0])
+    start = recording.length
+    recording.remark("where was I now")
+    recording.cough()
+    stop = recording.length
+    recording.say(items[1])
+    recording.say(items[2])
+    found = cut(recording, items)
     assert [one.item for one in sure(found)] == [0, 1, 2]
     assert found.strays
     edge = 0.03 * RATE
@@ -134,50 +147,52 @@ def test_a_remark_and_a_cough_belong_to_nothing() -> None:
 
 def test_items_without_a_pause_are_parted_and_doubted() -> None:
     items = ["shark", "dinosaur", "bicycle", "lesson"]
-    tape = Tape(23, "", (0.8, 0.8))
-    tape.say("shark")
-    tape.say("dinosaur", 0.03)
-    tape.say("bicycle")
-    tape.say("lesson")
-    found = cut(tape, items)
+    recording = ListRecording(23, "", (0.8, 0.8))
+    recording.say("shark")
+    recording.say("dinosaur", 0.03)
+    recording.say("bicycle")
+    recording.say("lesson")
+    found = cut(recording, items)
     left, right = found.cuts[1:3]
     assert (left.doubt, right.doubt) == (uncertainty.NO_PAUSE, uncertainty.NO_PAUSE)
     assert left.span[1] == right.span[0]
-    _, _, past = tape.said[1]
+    _, _, past = recording.said[1]
     assert abs(left.span[1] - past) < 0.06 * RATE
 
 
 def test_a_little_of_the_room_stays_around() -> None:
     items = ["shark", "dinosaur", "bicycle"]
-    for one in cut(read(Tape(24, ""), items), items).cuts:
+    for one in cut(read(ListRecording(24, ""), items), items).cuts:
         assert one.spoken[0] - one.span[0] == pytest.approx(0.12 * RATE, abs=2)
         assert one.span[1] - one.spoken[1] == pytest.approx(0.15 * RATE, abs=2)
 
 
 def test_another_list_gives_nothing_sure() -> None:
     other = "fish fan food fork leaf knife roof laugh coffee sofa muffin zoo zipper".split()  # noqa: SIM905
-    found = split(read(Tape(25, ""), LIST[:20]).samples(), RATE, [phones(w) for w in other])
+    found = split(
+        read(ListRecording(25, ""), LIST[:20]).samples(), RATE, [phones(w) for w in other]
+    )
     assert sure(found) == []
 
 
 def test_coughs_alone_give_nothing_sure() -> None:
-    tape = Tape(26, "")
+    recording = ListRecording(26, "")
     for _ in range(6):
-        tape.cough()
-    tape.said = [("-", 0, RATE * 3)]  # what the noise is measured by
-    found = split(tape.samples(), RATE, [phones(item) for item in LIST])
+        recording.cough()
+    recording.said = [("-", 0, RATE * 3)]  # what the noise is measured by
+    found = split(recording.samples(), RATE, [phones(item) for item in LIST])
     assert sure(found) == []
 
 
 def test_a_rate_that_is_no_multiple_of_frames_does_not_drift() -> None:
     items = LIST[:8]
-    tape = read(Tape(27, "f3", (7.0, 8.0)), items)
-    low = np.asarray(soxr.resample(tape.samples(), RATE, 22050))
+    recording = read(ListRecording(27, "f3", (7.0, 8.0)), items)
+    low = np.asarray(soxr.resample(recording.samples(), RATE, 22050))
     found = split(low, 22050, [phones(item) for item in items])
     spans = [tuple(round(at * RATE / 22050) for at in one.span) for one in sure(found)]
     assert len(spans) >= 5
     assert all(
-        tape.holds(items[one.item], (span[0], span[1]))
+        recording.holds(items[one.item], (span[0], span[1]))
         for one, span in zip(sure(found), spans, strict=True)
     )
 
@@ -195,11 +210,11 @@ def test_silence(size: int) -> None:
 
 
 def test_a_list_of_nothing_leaves_all_as_strays() -> None:
-    found = split(read(Tape(28, ""), ["cow", "ship"]).samples(), RATE, [])
+    found = split(read(ListRecording(28, ""), ["cow", "ship"]).samples(), RATE, [])
     assert (found.cuts, len(found.strays)) == ((), 2)
 
 
 def test_the_same_comes_out_twice() -> None:
-    samples = slips(Tape(29, ""), PAIRS).samples()
+    samples = slips(ListRecording(29, ""), PAIRS).samples()
     items = [phones(item) for item in PAIRS]
     assert split(samples, RATE, items) == split(samples, RATE, items)

@@ -50,7 +50,7 @@ def test_breath_around_a_vowel_is_left_out() -> None:
 
 
 @pytest.mark.parametrize("voice", ["embedded", "natural"])
-def test_every_sound_has_a_carrier_of_known_phones(voice: str) -> None:
+def test_every_sound_has_a_syllable_of_known_phones(voice: str) -> None:
     for sound in sounds().values():
         found = source_syllable(voice, sound.symbol, sound.kind)
         assert {p.rstrip("1") for p in found.before + found.after} <= {*sounds(), "AH0"}

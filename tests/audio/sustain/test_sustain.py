@@ -14,7 +14,7 @@ from builder.audio.sustain.grains import CROSSFADE_S
 from builder.audio.sustain.sustain import sustain_target
 from builder.phonetics.inventory import sounds
 from tests.support.audio import RATE, autocorrelation, hold, say, target
-from tests.support.long_form_measures import heldness
+from tests.support.long_form_measures import compare_long_form
 
 # initial, medial and final, alone and inside clusters
 UNVOICED = [
@@ -173,7 +173,7 @@ def test_a_place_that_is_told_wrong_does_little_harm(word: str, symbol: str, off
     assert natural.target is not None
     start, stop = (max(0, at + round(off * RATE)) for at in natural.target)
     found = hold(replace(natural, target=(start, min(stop, len(natural.samples)))), symbol)
-    measured = heldness(natural, found, natural.target, sounds()[symbol], 1.5)
+    measured = compare_long_form(natural, found, natural.target, sounds()[symbol], 1.5)
     assert set(measured.missed) <= {"mean", "level"}, measured.told()
     if symbol in ("S", "SH"):
         assert measured.figures["mean"][0] < 0.15
@@ -185,14 +185,14 @@ def test_a_held_sound_is_as_loud_even_and_regular_as_the_natural_one(
 ) -> None:
     natural = say(word, symbol)
     assert natural.target is not None
-    found = heldness(natural, hold(natural, symbol), natural.target, sounds()[symbol], 1.5)
+    found = compare_long_form(natural, hold(natural, symbol), natural.target, sounds()[symbol], 1.5)
     assert not found.missed, found.told()
 
 
 def test_a_held_z_keeps_its_voice_and_its_friction() -> None:
     natural = say("zoo", "Z")
     assert natural.target is not None
-    found = heldness(natural, hold(natural, "Z"), natural.target, sounds()["Z"], 1.5)
+    found = compare_long_form(natural, hold(natural, "Z"), natural.target, sounds()["Z"], 1.5)
     assert "bands" in found.figures
     assert not found.missed, found.told()
 

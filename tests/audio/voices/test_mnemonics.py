@@ -24,20 +24,20 @@ from builder.phonetics.inventory import sounds
         pytest.param("HH AE1 M ER0", "[[h|'a|m|3]]", id="an unstressed er"),
     ],
 )
-def test_units_of_a_word(phones: str, typed: str) -> None:
+def test_mnemonics_of_a_word(phones: str, typed: str) -> None:
     assert sentence((mnemonics_of(tuple(phones.split())),), "") == typed
 
 
-def test_units_cover_every_phone_once() -> None:
+def test_mnemonics_cover_every_phone_once() -> None:
     phones = ("B", "AA1", "R", "B", "AH0", "L")
-    covered = [at for unit in mnemonics_of(phones) for at in range(unit.start, unit.stop)]
+    covered = [at for one in mnemonics_of(phones) for at in range(one.start, one.stop)]
     assert covered == list(range(len(phones)))
 
 
 def test_every_sound_of_the_table_has_a_mnemonic() -> None:
     for sound in sounds().values():
         for phones in sound.phones:
-            assert mnemonics_of(phones)
+            assert mnemonics_of(phones)[-1].stop == len(phones)
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from builder.audio.speech import Samples
-from builder.audio.voices import VOICES, natural
+from builder.audio.voices import natural
 from builder.phonetics.inventory import sounds
 from builder.phonetics.lexicon import tagged_dictionary
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -144,9 +144,3 @@ def test_looking_whether_it_is_there_loads_nothing() -> None:
 def test_without_the_package_it_is_not_there(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(natural, "PACKAGE", "no_such_package")
     assert not natural.available()
-
-
-def test_only_the_online_voice_sends_anything() -> None:
-    assert set(VOICES) == {"recorded", "natural", "embedded", "online"}
-    assert all(about.licence for about in VOICES.values())
-    assert [name for name, about in VOICES.items() if about.sends] == ["online"]

@@ -15,7 +15,7 @@ import pytest
 import requests
 
 from builder.audio.io.encode import mp3
-from builder.audio.voices.online import RETRY_WAITS_S, speak
+from builder.audio.voices.online import speak
 from builder.problems import UsageError
 from tests.support.audio import sine
 
@@ -85,21 +85,22 @@ def test_a_busy_service_is_asked_again_ever_later(service: type[StandIn]) -> Non
     service.statuses.extend([429, 503])
     waits: list[float] = []
     assert len(speak("cow", "en-GB", sleep=waits.append).samples)
-    assert waits == list(RETRY_WAITS_S[:2])
+    first, second = waits
+    assert 0 < first < second
 
 
 def test_a_service_that_stays_away_is_said_plainly(service: type[StandIn]) -> None:
     service.statuses.extend([500] * 9)
     with pytest.raises(UsageError, match="could not be reached for 'cow'"):
         speak("cow", "en-US", sleep=nap)
-    assert len(service.asked) == 1 + len(RETRY_WAITS_S)
+    assert len(service.asked) == 4
 
 
 def test_without_a_network_there_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -> None:
     with HTTPServer(("127.0.0.1", 0), StandIn) as closed:
         port = closed.server_port
     _redirect(monkeypatch, f"http://127.0.0.1:{port}/")
-    with pytest.raises(UsageError, match="when there is a network"):
+    with pytest.raises(UsageError, match="when you are online"):
         speak("cow", "en-US", sleep=nap)
 
 

@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 
-from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
+from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import Speaker
 from builder.phonetics.inventory import sounds
 from builder.phonetics.position import POSITIONS, Position
@@ -22,9 +22,7 @@ SHORT = [s.symbol for s in sounds().values() if s.hold == "no"]
 
 def test_there_is_an_answer_and_a_reason_for_everything() -> None:
     for voice, symbol, form, position in product(SPEAKERS, sounds(), FORMS, ("", *POSITIONS)):
-        found = suitability_of(voice, symbol, form, position)
-        assert found.grade in GRADES
-        assert found.reason
+        assert suitability_of(voice, symbol, form, position).reason
 
 
 def test_a_recording_is_a_model_of_all_that_can_be_said() -> None:
