@@ -4,16 +4,26 @@ BIN := .venv/bin
 DEMOS := programs/heron-07.yaml programs/otter-12.yaml programs/badger-03.yaml
 APT := apt-get -qq -o DPkg::Lock::Timeout=120
 
-.PHONY: setup demo test lint format clean bench shots browser speech
+# The lock names all that is needed, also what builds the project: pip resolves and adds nothing.
+INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps
+LOCK := $(BIN)/uv pip compile pyproject.toml --quiet --universal --python-version 3.11 \
+  --generate-hashes --upgrade --group build --custom-compile-command "make lock"
 
-# pip's own record of what is installed comes last, so a broken set-up is tried again.
-.venv/ready: pyproject.toml
+.PHONY: setup demo test lint format clean bench shots browser speech lock
+
+# The stamp comes last, so a broken set-up is tried again.
+.venv/ready: pyproject.toml requirements.txt
 	@test -x $(BIN)/python || $(PYTHON) -m venv .venv || \
 	  { $(APT) update && $(APT) install -y python3-venv && $(PYTHON) -m venv .venv; }
-	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
+	@$(INSTALL) --require-hashes -r requirements.txt
+	@$(INSTALL) --no-build-isolation -e .
 	@touch $@
 
-setup: .venv/ready browser speech tests/js/node_modules/.ready
+.venv/ready-for-tests: .venv/ready requirements-test.txt
+	@$(INSTALL) --require-hashes -r requirements-test.txt
+	@touch $@
+
+setup: .venv/ready-for-tests browser speech tests/js/node_modules/.ready
 
 browser:
 	@command -v chromium > /dev/null || \
@@ -26,7 +36,7 @@ speech:
 	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends \
 	    alsa-utils asterisk-core-sounds-en-wav klettres-data > /dev/null; }
 
-tests/js/node_modules/.ready: tests/js/package-lock.json .venv/ready
+tests/js/node_modules/.ready: tests/js/package-lock.json .venv/ready-for-tests
 	@PATH="$(CURDIR)/$(BIN):$$PATH" npm ci --prefix tests/js --silent --no-audit --no-fund
 	@touch $@
 
@@ -43,20 +53,25 @@ test: setup
 	@$(BIN)/mypy
 	@PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/python -m pytest -n auto -q
 
-lint: .venv/ready
+lint: .venv/ready-for-tests
 	@$(BIN)/ruff check .
 	@$(BIN)/ruff format --check .
 	@$(BIN)/mypy
 
-format: .venv/ready
+format: .venv/ready-for-tests
 	@$(BIN)/ruff check --fix .
 	@$(BIN)/ruff format .
 
-bench: .venv/ready
+bench: .venv/ready-for-tests
 	@$(BIN)/python -m tests.benchmarks
 
 shots: setup
 	@$(BIN)/python -m tests.browser.shots
+
+# The newest releases within the ranges of pyproject.toml, for every system and Python at once.
+lock: .venv/ready-for-tests
+	@$(LOCK) --output-file requirements.txt
+	@$(LOCK) --extra test --constraints requirements.txt --output-file requirements-test.txt
 
 clean:
 	rm -rf demo public sheets proof .practice build dist *.egg-info
