@@ -1,10 +1,11 @@
-"""How likely each phone is in each frame: the acoustic model of American English that comes in
-the pocketsphinx package, read as files.
+"""How likely each phone is in each frame: the acoustic model of American English of CMU Sphinx that
+comes in the SpeechRecognition package, read as files.
 
 A phone has three states; each state is a mixture of 128 Gaussians with diagonal covariance in
 each of three streams (cepstra, first and second differences), the Gaussians shared by all states
-of the phone (phonetically tied). The library itself is not loaded: it keeps state between
-recordings and would cancel the noise that it hears, which moves the borders of soft sounds.
+of the phone (phonetically tied). The decoder it was made for, PocketSphinx, ships the same files,
+but is compiled and has no wheels for the newest Pythons; it keeps state between recordings and
+cancels the noise that it hears, which moves the borders of soft sounds.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 
 from builder import packages
 
-PACKAGE, FOLDER = "pocketsphinx", "model/en-us/en-us"
+PACKAGE, FOLDER = "speech_recognition", "pocketsphinx-data/en-US/acoustic-model"
 STATES = 3
 SILENCE = "SIL"
 FILLERS = ("+NSN+", "+SPN+")  # noises, which fit anything

@@ -42,12 +42,12 @@ class VoiceInfo(NamedTuple):
 VOICES: dict[Speaker, VoiceInfo] = {
     "recorded": VoiceInfo(
         licence="the clinic’s own recordings",
-        packages=("pocketsphinx",),
+        packages=("SpeechRecognition",),
         synthetic=False,
     ),
     "natural": VoiceInfo(
         licence="Hibari, voice “heart”, Apache-2.0",
-        packages=("hibari-tts", "onnxruntime", "pocketsphinx"),
+        packages=("hibari-tts", "onnxruntime", "SpeechRecognition"),
         modules=("hibari", "onnxruntime"),
         speaks_alone=True,
     ),
@@ -59,7 +59,7 @@ VOICES: dict[Speaker, VoiceInfo] = {
     ),
     "online": VoiceInfo(
         licence="Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
-        packages=("gTTS", "pocketsphinx"),
+        packages=("gTTS", "SpeechRecognition"),
         sends="the words that are spoken, to the service, and nothing else",
     ),
 }
