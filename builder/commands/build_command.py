@@ -70,6 +70,7 @@ def build_changed(files: list[Path], out: Path, base_url: str = "") -> tuple[str
 def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     """Build the clients of `files` and remember what they were made of."""
     from builder import pipeline
+    from builder.commands import stand_in
     from builder.commands.paths import bar
     from builder.problems import UsageError, standing
     from builder.program_file.load import clients
@@ -87,6 +88,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         before[client.code] = (folder, stamps.before(folder, client.code, takes))
     with bar() as progress:
         built = pipeline.build(loaded, out, progress)
+    stand_in.tell(loaded)
     advice = 0
     for one in built:
         folder, entry = before[one.plan.client]

@@ -6,7 +6,7 @@ import argparse
 import json
 
 from builder import pipeline
-from builder.commands import options
+from builder.commands import options, stand_in
 from builder.commands.paths import files_of
 from builder.model import dose
 from builder.model.program import Program
@@ -29,6 +29,7 @@ def run(args: argparse.Namespace) -> int:
     except ProgramError as problem:
         print(as_json(problem.findings) if args.json else _lines(problem.findings))
         return 1
+    stand_in.tell(one.client for one in everyone)
     findings = tuple(f for one in everyone for f in one.findings)
     if args.json:
         print(as_json(findings))

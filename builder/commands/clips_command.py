@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
-from builder.commands import options
+from builder.commands import options, stand_in
 from builder.commands.paths import bar, files_of
 from builder.make.clips import Facts
 from builder.model.plan import Clip, Plan
@@ -54,7 +54,9 @@ def run(args: argparse.Namespace) -> int:
     workspace = pipeline.workspace_of(files)
     store = Store(workspace.store)
     rows: list[Row] = []
-    for checked in pipeline.check(files):
+    everyone = pipeline.check(files)
+    stand_in.tell(checked.client for checked in everyone)
+    for checked in everyone:
         plan = pipeline.plan_of(checked, workspace)
         with bar() as progress:
             made = pipeline.clips_of(plan, store, progress)

@@ -8,7 +8,7 @@ import webbrowser
 from pathlib import Path
 
 from builder import pipeline
-from builder.commands import options
+from builder.commands import options, stand_in
 from builder.commands.check_command import verdict
 from builder.commands.paths import bar, files_of
 from builder.model.program import Client
@@ -44,7 +44,9 @@ def run(args: argparse.Namespace) -> int:
         return _heard(files, Path(args.to), list(filter(None, args.right.split(","))))
     if args.right:
         raise UsageError("`--right` goes with `--heard`: hear them on the proof first.")
-    for checked in pipeline.check(files):
+    everyone = pipeline.check(files)
+    stand_in.tell(checked.client for checked in everyone)
+    for checked in everyone:
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
         print(f"{made / 'index.html'}: {verdict(checked.findings)}")

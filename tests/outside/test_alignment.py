@@ -91,7 +91,7 @@ def theirs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Samples, NDArray[n
 @LIBRARY
 @pytest.mark.parametrize("name", READ)
 def test_the_model_is_the_one_of_the_library(name: str) -> None:
-    ours = needed(acoustic.PACKAGE) / acoustic.FOLDER / name
+    ours = needed(acoustic_model.PACKAGE) / acoustic_model.FOLDER / name
     assert ours.read_bytes() == (library_model() / name).read_bytes()
 
 

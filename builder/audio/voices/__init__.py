@@ -111,5 +111,9 @@ def voice_version(name: Speaker = FALLBACK) -> str:
 
 def versions() -> dict[str, str]:
     """The version of every voice that can speak on this computer."""
-    here = (name for name, info in VOICES.items() if all(map(find_spec, info.modules)))
-    return {name: voice_version(name) for name in here}
+    return {name: voice_version(name) for name in VOICES if not missing_modules(name)}
+
+
+def missing_modules(name: Speaker) -> tuple[str, ...]:
+    """The modules for want of which a voice cannot speak on this computer."""
+    return tuple(module for module in VOICES[name].modules if find_spec(module) is None)

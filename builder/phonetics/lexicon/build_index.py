@@ -99,7 +99,7 @@ def known_words(zipf: dict[str, float]) -> set[str]:
     """The words that both lexicons pronounce and, those that are too rare left out, of one."""
     common = float(facts()["common"])
     listed = {key.lower() for part in tagged_dictionary.load() for key in part}
-    checked = {key.lower() for key in tagged_dictionary.load()[0]}
+    checked = {key.lower() for part in tagged_dictionary.load()[:1] for key in part}
     pronounced = set(dictionary.load())
     words = {w for w in pronounced | checked if zipf.get(w, 0.0) >= common} | (pronounced & listed)
     return set(filter(may_be_word, words))

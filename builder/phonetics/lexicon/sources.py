@@ -49,6 +49,12 @@ def file(role: str, part: int = 0) -> Path:
     return folder(role) / sources()[role].files[part]
 
 
+@cache
+def installed(role: str) -> bool:
+    """Whether the package of a source is there: not every one has a release for every Python."""
+    return place(sources()[role].module) is not None
+
+
 def folder(role: str) -> Path:
     """Where a source's module lies. Raises FileNotFoundError when it is not installed."""
     source = sources()[role]

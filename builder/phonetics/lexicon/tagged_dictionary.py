@@ -1,7 +1,8 @@
 """The tagged dictionary: pronunciations in IPA, by part of speech where a word is read in two ways.
 
 Its parts (data/*_sources.csv) go from the surest to the least sure. One word is looked up in the
-text of the file; `load` reads all of it for those who ask for many.
+text of the file; `load` reads all of it for those who ask for many. Where its package is not
+installed there are no parts, and it knows no word.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ import gzip
 import json
 from functools import cache
 
-from builder.phonetics.lexicon.sources import Source, file, sources
+from builder.phonetics.lexicon.sources import Source, file, installed, sources
 
 ROLE = "tagged dictionary"
 DEFAULT = "DEFAULT"
@@ -23,7 +24,7 @@ _loaded: list[dict[str, Raw]] = []
 def readings(word: str) -> tuple[tuple[str, str], ...]:
     """Every (part of speech, IPA) of a word, the usual one first with the part of speech ""."""
     for key in dict.fromkeys((word.lower(), word.lower().capitalize(), word)):
-        for part in range(len(_source().files)):
+        for part in _parts():
             if (raw := _raw(key, part)) is not None:
                 return _forms(raw)
     return ()
@@ -32,7 +33,7 @@ def readings(word: str) -> tuple[tuple[str, str], ...]:
 def load() -> tuple[dict[str, Raw], ...]:
     """All parts whole; from now on words are looked up in them."""
     if not _loaded:
-        _loaded.extend(json.loads(_text(part)) for part in range(len(_source().files)))
+        _loaded.extend(json.loads(_text(part)) for part in _parts())
     return tuple(_loaded)
 
 
@@ -70,6 +71,10 @@ def _raw(key: str, part: int) -> Raw | None:
 @cache
 def _text(part: int) -> bytes:
     return gzip.decompress(file(ROLE, part).read_bytes())
+
+
+def _parts() -> range:
+    return range(len(_source().files) if installed(ROLE) else 0)
 
 
 def _source() -> Source:

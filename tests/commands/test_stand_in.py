@@ -1,0 +1,137 @@
+"""Where packages have no release for a Python or a system: the embedded voice speaks, one line says
+so, and words are read by the sources that are there."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from builder.__main__ import main
+from builder.audio import voices
+from builder.commands import stand_in
+from builder.phonetics.lexicon import sources, tagged_dictionary
+from builder.phonetics.lexicon.readings import entry
+from tests.support.clients import client_of
+from tests.support.clinics import clinic
+
+PROGRAM = """\
+program: 1
+client: finch-10
+age: 7
+reads: yes
+sound: k
+mastered: {syllable: 2026-11-02}
+baseline: {date: 2026-12-03, correct: 18, of: 20}
+current: words
+practice: {from: 2026-12-07, visit: 2026-12-14}
+words: [key, cow, coin]
+steps:
+  - {name: words, level: word, rounds: [natural imitation]}
+"""
+WITHOUT = """\
+import sys
+sys.modules.update(dict.fromkeys(sys.argv[1].split(',')))  # as if not installed
+from builder.__main__ import main
+sys.exit(main(sys.argv[2:]))
+"""
+PLAIN = "sound: k\ncurrent: words\nwords: [key]\nsteps: [{name: words, level: word}]\n"
+MODULES = ["onnxruntime", "hibari,onnxruntime"]
+
+
+def run(missing: str, folder: Path, *command: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-c", WITHOUT, missing, *command],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+@pytest.mark.parametrize("missing", MODULES)
+def test_a_site_is_built_without_them(tmp_path: Path, missing: str) -> None:
+    clinic(tmp_path, PROGRAM)
+    done = run(missing, tmp_path, "build", "programs/finch-10.yaml")
+    assert done.returncode == 0, done.stderr
+    assert done.stderr.count("the embedded voice speaks") == 1
+    assert "Traceback" not in done.stderr
+    clips = json.loads(run(missing, tmp_path, "clips", "--json", "programs/finch-10.yaml").stdout)
+    assert {"key", "cow", "coin"} <= {clip["text"] for clip in clips}
+    assert {clip["voice"] for clip in clips} == {"embedded"}
+
+
+def test_the_index_is_made_of_the_sources_that_are_there(tmp_path: Path) -> None:
+    clinic(tmp_path, PROGRAM)
+    done = run("hibari,onnxruntime", tmp_path, "words", "k", "--position", "initial")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "cat" in done.stdout.split()
+
+
+def test_all_is_said_in_one_line(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setitem(sys.modules, "onnxruntime", None)
+    stand_in.tell([client_of(PLAIN)])
+    assert capsys.readouterr().err == (
+        "The natural voice is not available here (onnxruntime not installed): "
+        "the embedded voice speaks.\n"
+    )
+    monkeypatch.setitem(sys.modules, "hibari", None)
+    stand_in.tell([client_of(PLAIN)])
+    assert capsys.readouterr().err == (
+        "The natural voice is not available here (hibari and onnxruntime not installed): "
+        "the embedded voice speaks and words are checked without its lexicon.\n"
+    )
+
+
+@pytest.mark.parametrize("voice", ["embedded", "helper"])
+def test_who_asks_for_another_voice_is_told_nothing(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], voice: str
+) -> None:
+    monkeypatch.setitem(sys.modules, "onnxruntime", None)
+    stand_in.tell([client_of(f"{PLAIN}voice: {voice}\n")])
+    assert capsys.readouterr().err == ""
+
+
+def test_a_voice_that_lacks_a_module_has_no_version(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "onnxruntime", None)
+    assert voices.missing_modules("natural") == ("onnxruntime",)
+    assert voices.missing_modules("embedded") == ()
+    assert set(voices.versions()) == {"recorded", "embedded", "online"}
+
+
+def test_without_the_lexicon_the_other_sources_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    tagged_dictionary.unload()
+    entry.cache_clear()
+    monkeypatch.setattr(tagged_dictionary, "installed", lambda role: False)
+    assert tagged_dictionary.readings("cow") == ()
+    assert tagged_dictionary.load() == ()
+    found = entry("cow")
+    assert found.readings[0].phones == ("K", "AW1")
+    assert dict(found.said).keys() == {"cmudict", "letter-to-sound rules"}
+    entry.cache_clear()
+
+
+def test_a_source_that_is_not_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    sources.installed.cache_clear()
+    monkeypatch.setitem(sys.modules, "hibari", None)
+    assert not sources.installed("tagged dictionary")
+    sources.installed.cache_clear()
+    monkeypatch.undo()
+    assert sources.installed("tagged dictionary")
+
+
+def test_the_check_tells_and_keeps_its_list_readable(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    clinic(tmp_path, PROGRAM)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setitem(sys.modules, "onnxruntime", None)
+    assert main(["check", "--json", "programs/finch-10.yaml"]) == 0
+    said = capsys.readouterr()
+    assert said.out.startswith("[")
+    assert "the embedded voice speaks" in said.err
