@@ -49,8 +49,40 @@ def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
     assert [p.rule for p in complexity_points(tuple(phones.split()))] == rules
 
 
-def test_a_point_names_its_phones() -> None:
-    assert Point("cluster", 0, 2) in complexity_points(("S", "P", "UW1", "N"))
+@pytest.mark.parametrize(
+    ("phones", "points"),
+    [  # counted by hand; phones from 0
+        pytest.param(
+            "S P AY1 D ER0",
+            [
+                Point("cluster", 0, 2),
+                Point("fricative or affricate", 0, 1),
+                Point("liquid or r-coloured vowel", 4, 5),
+            ],
+            id="spider",
+        ),
+        pytest.param(
+            "B AH0 N AE1 N AH0",
+            [
+                Point("more than two syllables", 0, 6),
+                Point("main stress not on the first syllable", 3, 4),
+            ],
+            id="banana",
+        ),
+        pytest.param(
+            "G IH1 V",
+            [
+                Point("ends in a consonant", 2, 3),
+                Point("velar", 0, 1),
+                Point("fricative or affricate", 2, 3),
+                Point("and voiced", 2, 3),
+            ],
+            id="give",
+        ),
+    ],
+)
+def test_a_point_names_its_phones(phones: str, points: list[Point]) -> None:
+    assert list(complexity_points(tuple(phones.split()))) == points
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.phonetics.inventory import is_vowel, sounds
-from builder.phonetics.syllables import syllables
+from builder.phonetics.syllables import may_begin, onsets, syllables
 
 SYMBOLS = [s for s in sounds() if len(sounds()[s].phones[0]) == 1]
 
@@ -32,3 +32,22 @@ def test_syllables_cover_the_word_with_one_vowel_each(phones: tuple[str, ...]) -
     if spans:
         assert [i for a, b in spans for i in range(a, b)] == list(range(len(phones)))
         assert all(sum(map(is_vowel, phones[a:b])) == 1 for a, b in spans)
+
+
+def test_every_onset_is_of_two_or_more_consonants() -> None:
+    assert all(len(group) > 1 and set(group) <= set(SYMBOLS) for group in onsets())
+    assert not any(is_vowel(phone) for group in onsets() for phone in group)
+
+
+@pytest.mark.parametrize(
+    ("group", "may"),
+    [  # American English Phonetics (Groningen open textbook), 8.7.1
+        ("NG", False),
+        ("ZH", True),
+        ("S T R", True),
+        ("T L", False),
+        ("", True),
+    ],
+)
+def test_what_may_begin_a_syllable(group: str, may: bool) -> None:
+    assert may_begin(tuple(group.split())) is may
