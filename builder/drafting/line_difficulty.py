@@ -69,14 +69,17 @@ def difficulty(text: str, word: PractisedWord, limit: Limits) -> int | None:
     said = [(one.lower(), _forms(one.lower(), word)) for one in words_of(text)]
     if not all(forms for _, forms in said) or _lost_at_a_seam(said, limit):
         return None
-    total = 0
-    for name, forms in ((name, forms) for name, forms in said if name not in word.said):
-        found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
-        if not all(map(limit.target.fits, found)) or (found and _is_probe_of(name, word, limit)):
-            return None
-        total += MORE_TARGETS_COST * len(found)
-        total += sum(limit.weights.get(bare(phone), 0) for phone in forms[0])
-    return total
+    costs = [_cost(name, forms, word, limit) for name, forms in said if name not in word.said]
+    possible = [cost for cost in costs if cost is not None]
+    return sum(possible) if len(possible) == len(costs) else None
+
+
+def _cost(name: str, forms: tuple[Phones, ...], word: PractisedWord, limit: Limits) -> int | None:
+    """What speaks against one more word of the line; None for a probe, or an untaught target."""
+    found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
+    if not all(map(limit.target.fits, found)) or (found and _is_probe_of(name, word, limit)):
+        return None
+    return MORE_TARGETS_COST * len(found) + sum(limit.weights.get(bare(p), 0) for p in forms[0])
 
 
 def _is_probe_of(name: str, word: PractisedWord, limit: Limits) -> bool:

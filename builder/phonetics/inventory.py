@@ -112,8 +112,8 @@ def _by_ipa(ipa: str, typed: str) -> Sound:
     if found:
         return found
     raise UnknownSoundError(
-        f"'{typed}' is not a sound this tool knows; write it as in 'sh', 'ng', 'k', "
-        "or in IPA between slashes, as in '/ʃ/'"
+        f"`{typed}` is not a sound this tool knows; write it as in `sh`, `ng`, `k`, "
+        "or in IPA between slashes, as in `/ʃ/`"
     )
 
 
@@ -128,8 +128,8 @@ def two_sounds(language: str = "en") -> dict[str, tuple[Sound, ...]]:
 
 
 def _ask_back(text: str) -> str:
-    ways = " or ".join(f"'/{s.ipa}/' as in '{s.example}'" for s in two_sounds()[text])
-    return f"'{text}' could be two sounds: write {ways}"
+    ways = " or ".join(f"`/{s.ipa}/` as in '{s.example}'" for s in two_sounds()[text])
+    return f"`{text}` could be two sounds: write {ways}"
 
 
 def phones_of_ipa(ipa: str) -> tuple[str, ...]:
@@ -153,7 +153,7 @@ def phones_of_ipa(ipa: str) -> tuple[str, ...]:
                 phone, stress = phone + (stress or "0"), ""
             phones.append(phone)
     if not phones:
-        raise UnknownSoundError(f"the pronunciation '{ipa}' holds no sound; write IPA as in 'kæf'")
+        raise UnknownSoundError(f"the pronunciation `{ipa}` holds no sound; write IPA as in `kæf`")
     return tuple(phones if _stressed(phones) else _stress_first(phones, full))
 
 
@@ -164,7 +164,7 @@ def _first_sign(rest: str, ipa: str) -> str:
         if rest[:length] in known:
             return rest[:length]
     raise UnknownSoundError(
-        f"'{rest[0]}' in the pronunciation '{ipa}' is no sign for a sound; write IPA as in 'kæf'"
+        f"`{rest[0]}` in the pronunciation `{ipa}` is not a sign of IPA; write IPA as in `kæf`"
     )
 
 

@@ -214,7 +214,15 @@ class _Finder:
         position = self.position or place.positions[0]
         pictured = sum(self.pictured(word.word) for word in both)
         known = sum(self.known(word.word) for word in both)
-        return Pair(both, position, place.start, cluster, near, pictured, known)
+        return Pair(
+            words=both,
+            position=position,
+            at=place.start,
+            cluster=cluster,
+            near=near,
+            pictured=pictured,
+            known=known,
+        )
 
     def near(self, taken: set[str]) -> Iterator[Pair]:
         """Words with one more difference, not beside the contrast; each word is used once."""

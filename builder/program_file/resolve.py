@@ -215,7 +215,7 @@ def _pairs(step: StepFile, target: Target, path: KeyPath, log: _Log) -> tuple[Pa
         try:
             found.append(pair_of(written, here, target))
         except UnknownSoundError as problem:
-            log.fault(here, "sound", f"{problem}.", "Mend the signs after 'say:'.")
+            log.fault(here, "sound", f"{problem}.", "Fix the signs after `say:`.")
     return tuple(found)
 
 
@@ -295,5 +295,5 @@ def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, log: _
     try:
         return item_of(written, path, target, level)
     except UnknownSoundError as problem:
-        log.fault((*path, "say"), "sound", f"{problem}.", "Mend the signs after 'say:'.")
+        log.fault((*path, "say"), "sound", f"{problem}.", "Fix the signs after `say:`.")
         return item_of(written.model_copy(update={"say": ""}), path, target, level)

@@ -59,11 +59,19 @@ def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: N
         return _unfitting(row, query)
     if row.word in needs.taken:
         return "it is in a program of this client already"
-    if not offer.known and not query.wide:
-        return f"its merits come to less than {MIN_MERIT} (--wide offers such words too)"
-    if needs.said_instead is not None and sounds_unsuitable(
-        row.phones, needs, unsuitable_forms(words)
-    ):
+    return _too_little_merit(offer, query) or _kept_apart(words, row, query, needs)
+
+
+def _too_little_merit(offer: Offer, query: Query) -> str:
+    if offer.known or query.wide:
+        return ""
+    return f"its merits come to less than {MIN_MERIT} (`--wide` offers such words too)"
+
+
+def _kept_apart(words: Words, row: Row, query: Query, needs: Needs) -> str:
+    """Why a fit word is kept apart: it is unsuitable as this client says it, or a probe."""
+    errs = needs.said_instead is not None
+    if errs and sounds_unsuitable(row.phones, needs, unsuitable_forms(words)):
         return "said with the client's error it sounds like a word that is left out"
     kept = f"one of {ONE_IN} words is kept apart as a probe of /{query.sound.ipa}/, and it is one"
     return kept if is_probe(row.word, query.sound, needs.taken, row.lemma_of) else ""
@@ -73,7 +81,7 @@ def _unfitting(row: Row, query: Query) -> str:
     found = occurrences(row.phones, query.sound)
     there = stands(row.phones, query.sound, query.position)
     if not there and (other := other_reading(row, query.sound, query.position, there=True)):
-        return f"it is also said /{ipa_of(other)}/: if you say it so, write it with 'say:'"
+        return f"it is also said /{ipa_of(other)}/: if you say it so, write it with `say:`"
     if not found:
         return f"it holds no /{query.sound.ipa}/"
     if not there:

@@ -132,10 +132,10 @@ def why_unsuited(row: Row, query: Query) -> str:
         return "it is no single plain word"
     if not is_everyday(row) and not _let_in(row, query):
         if is_function_word(row.word):
-            return "it is a small word, said in phrases (--wide offers such words too)"
-        return "children may not know it (--wide offers such words too)"
+            return "it is a small word, said in phrases (`--wide` offers such words too)"
+        return "children may not know it (`--wide` offers such words too)"
     if not row.agreed and not query.wide:
-        return "the sources disagree on how it is said (--wide offers such words too)"
+        return "the sources disagree on how it is said (`--wide` offers such words too)"
     return UNSUITABLE if is_unsuitable(row.word, row.lemma_of) else ""
 
 

@@ -108,16 +108,16 @@ def offered(one: Candidate, sound: Sound, needs: Needs = NO_NEEDS) -> Offer:
     """A candidate with its figures."""
     row, found = one.row, parts(one, sound, needs)
     return Offer(
-        row.word,
-        row.phones,
-        one.syllables,
-        complexity(row.phones),
-        row.zipf,
-        drawings.find(row.word) is not None,
-        one.target.cluster,
-        _notes(one, sound, found),
-        found,
-        rank(found),
+        word=row.word,
+        phones=row.phones,
+        syllables=one.syllables,
+        complexity=complexity(row.phones),
+        zipf=row.zipf,
+        picture=drawings.find(row.word) is not None,
+        cluster=one.target.cluster,
+        notes=_notes(one, sound, found),
+        parts=found,
+        rank=rank(found),
     )
 
 

@@ -173,7 +173,7 @@ def test_every_advice_can_be_answered() -> None:
 
 @pytest.mark.parametrize(
     ("lacks", "asked"),
-    [("[r, th]", "'th' could be two sounds"), ("qq", "'qq' is not a sound this tool knows")],
+    [("[r, th]", "`th` could be two sounds"), ("qq", "`qq` is not a sound this tool knows")],
 )
 def test_lacking_sounds_are_read_as_sounds(lacks: str, asked: str) -> None:
     with pytest.raises(ProgramError, match=asked):

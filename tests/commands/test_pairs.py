@@ -147,7 +147,7 @@ def test_none_is_said_and_ends_with_1(said: Said) -> None:
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        pytest.param(("th", "s"), "'th' could be two sounds: write '/θ/' as in", id="asked back"),
+        pytest.param(("th", "s"), "`th` could be two sounds: write `/θ/` as in", id="asked back"),
         pytest.param(("s", "s"), "against itself is no contrast", id="the same sound"),
         pytest.param(("str", "t"), "differ in more than one sound", id="too far apart"),
         pytest.param(("k", "ee"), "never stands in the place of a vowel", id="vowel"),

@@ -81,7 +81,7 @@ def test_no_word(capsys: Said) -> None:
 
 def test_a_sound_that_could_be_two(capsys: Said) -> None:
     assert main(["where", "th", "tooth"]) == 2
-    assert "'th' could be two sounds: write '/θ/'" in capsys.readouterr().err
+    assert "`th` could be two sounds: write `/θ/`" in capsys.readouterr().err
 
 
 def test_json(capsys: Said) -> None:

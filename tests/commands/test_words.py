@@ -119,7 +119,7 @@ def test_explained(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize(
     ("line", "message"),
     [
-        pytest.param(["th"], "'th' could be two sounds", id="two sounds"),
+        pytest.param(["th"], "`th` could be two sounds", id="two sounds"),
         pytest.param([], "name a sound", id="nothing"),
         pytest.param(["k", "--cluster", "st"], "a cluster without /k/", id="another's cluster"),
         pytest.param(["k", "--cluster", "th"], "two sounds", id="a cluster of two sounds"),

@@ -46,12 +46,12 @@ def test_parse_sound(typed: str, symbol: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ("j", "'j' could be two sounds: write '/dʒ/' as in 'jam' or '/j/' as in 'yarn'"),
-        ("y", "'y' could be two sounds: write '/j/' as in 'yarn' or '/i/' as in 'feet'"),
-        ("th", "'th' could be two sounds: write '/θ/' as in 'thin' or '/ð/' as in 'then'"),
-        ("TH", "'th' could be two sounds: write '/θ/' as in 'thin' or '/ð/' as in 'then'"),
-        ("c", "'c' could be two sounds: write '/k/' as in 'kite' or '/s/' as in 'soup'"),
-        ("u", "'u' could be two sounds: write '/ʌ/' as in 'mud' or '/u/' as in 'moon'"),
+        ("j", "`j` could be two sounds: write `/dʒ/` as in 'jam' or `/j/` as in 'yarn'"),
+        ("y", "`y` could be two sounds: write `/j/` as in 'yarn' or `/i/` as in 'feet'"),
+        ("th", "`th` could be two sounds: write `/θ/` as in 'thin' or `/ð/` as in 'then'"),
+        ("TH", "`th` could be two sounds: write `/θ/` as in 'thin' or `/ð/` as in 'then'"),
+        ("c", "`c` could be two sounds: write `/k/` as in 'kite' or `/s/` as in 'soup'"),
+        ("u", "`u` could be two sounds: write `/ʌ/` as in 'mud' or `/u/` as in 'moon'"),
     ],
 )
 def test_what_could_be_two_sounds_is_asked_back(typed: str, message: str) -> None:
@@ -88,6 +88,7 @@ def test_every_name_that_may_be_typed_means_one_sound(sound: Sound) -> None:
         pytest.param("ˈkæfəˌteɪ", "K AE1 F AH0 T EY2", id="stress marks are read"),
         pytest.param("ɔˈθɛntɪk", "AO0 TH EH1 N T IH0 K", id="the mark stands before the onset"),
         pytest.param("əɡoʊ", "AH0 G OW1", id="without a mark the first full vowel is stressed"),
+        pytest.param("əbet", "AH0 B EY1 T", id="the e of other transcriptions is a full vowel"),
         pytest.param("ðə", "DH AH1", id="a schwa alone is stressed for want of another"),
         pytest.param("tʃɪn", "CH IH1 N", id="an affricate is one sound"),
         pytest.param("t͡ʃɪn", "CH IH1 N", id="with its tie too"),
@@ -115,10 +116,10 @@ def test_phones_of_ipa(ipa: str, phones: str) -> None:
 @pytest.mark.parametrize(
     ("ipa", "message"),
     [
-        ("kqf", "'q' in the pronunciation 'kqf' is no sign for a sound; write IPA as in 'kæf'"),
-        ("kæ9", "'9' in the pronunciation 'kæ9' is no sign for a sound; write IPA as in 'kæf'"),
-        ("", "the pronunciation '' holds no sound; write IPA as in 'kæf'"),
-        ("/ˈ/", "the pronunciation '/ˈ/' holds no sound; write IPA as in 'kæf'"),
+        ("kqf", "`q` in the pronunciation `kqf` is not a sign of IPA; write IPA as in `kæf`"),
+        ("kæ9", "`9` in the pronunciation `kæ9` is not a sign of IPA; write IPA as in `kæf`"),
+        ("", "the pronunciation `` holds no sound; write IPA as in `kæf`"),
+        ("/ˈ/", "the pronunciation `/ˈ/` holds no sound; write IPA as in `kæf`"),
     ],
 )
 def test_bad_ipa_has_one_clear_message(ipa: str, message: str) -> None:

@@ -187,7 +187,7 @@ def test_what_is_no_contrast(one: str, other: str, message: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        pytest.param("th", "write '/θ/' as in 'thin' or '/ð/'", id="th could be two"),
+        pytest.param("th", "write `/θ/` as in 'thin' or `/ð/`", id="th could be two"),
         pytest.param("thr", "write the cluster with `θ`", id="th in a cluster"),
         pytest.param("j", "could be two sounds", id="j could be two"),
         pytest.param("qq", "not a sound", id="no sound"),

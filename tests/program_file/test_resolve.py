@@ -57,10 +57,10 @@ def test_several_current_steps() -> None:
 @pytest.mark.parametrize(
     ("lines", "sentence"),
     [
-        ("sound: j", "'j' could be two sounds"),
+        ("sound: j", "`j` could be two sounds"),
         ("sound: ee", "is a vowel"),
-        ("sound: k\nerror: th", "'th' could be two sounds"),
-        ("sound: k\nwords: [{word: key, say: k9}]", "'9' in the pronunciation"),
+        ("sound: k\nerror: th", "`th` could be two sounds"),
+        ("sound: k\nwords: [{word: key, say: k9}]", "`9` in the pronunciation"),
     ],
 )
 def test_what_cannot_be_resolved(lines: str, sentence: str) -> None:
