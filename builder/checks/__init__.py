@@ -11,6 +11,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from builder.checks.age import check_acquisition, check_length, check_rare_words
+from builder.checks.clinic import check_address, check_contact
 from builder.checks.context import check_lacking, check_seams, check_untaught
 from builder.checks.contrast import check_contrast
 from builder.checks.findings import finding
@@ -24,7 +25,7 @@ from builder.checks.lists import (
 )
 from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
-from builder.checks.pictures import check_address, check_pictures
+from builder.checks.pictures import check_pictures
 from builder.checks.readiness import check_baseline, check_error
 from builder.checks.reading import check_readings, check_texts
 from builder.checks.recordings import (
@@ -69,6 +70,7 @@ CHECKS: tuple[Check, ...] = (
     check_rare_words,
     check_texts,
     check_pictures,
+    check_contact,
     check_address,
     check_refused,
     check_unheard,
@@ -98,10 +100,10 @@ def _wrong_reasons(program: Program) -> Iterable[Finding]:
         if rule in answerable:
             continue
         if rule in RULES:
-            why = "states a fact, so no reason changes it"
-            remedy = "Take this line out and mend what it answers."
+            why = "is about a fact, so no reason can answer it"
+            remedy = "Delete this line and fix what it was meant to answer."
         else:
             why = "is not a rule"
             near = get_close_matches(rule, answerable, n=1)
-            remedy = f"Did you mean '{near[0]}'?" if near else "See 'practice-site rules'."
-        yield finding(program, ("because", rule), "because", f"'{rule}' {why}.", remedy)
+            remedy = f"Did you mean `{near[0]}`?" if near else "See `practice-site rules`."
+        yield finding(program, ("because", rule), "because", f"`{rule}` {why}.", remedy)

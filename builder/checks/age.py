@@ -35,14 +35,14 @@ def _reported(program: Program, figures: Acquisition, age: int) -> Finding:
         "age-range" if below else "age-mean",
         f"{figures.population}: {figures.studies} studies report /{program.sound.ipa}/ at "
         f"{years_months(figures.mean)} on average ({span}); this client is {age}"
-        f"{', below all of them' if below else ''}.",
+        f"{', younger than in any of them' if below else ''}.",
         (
-            "Say under 'because:' why this sound comes now. "
+            "Give the reason for working on this sound now under `because:`. "
             if below
-            else "For your information: where the client can already say it, "
-            "nothing speaks against it. "
+            else "For your information: if the client can already say it, "
+            "nothing speaks against practising it. "
         )
-        + "A form of a dialect or of a first language is no error.",
+        + "A form that belongs to a dialect or a first language is not an error.",
     )
 
 
@@ -63,16 +63,15 @@ def _long(program: Program, step: Step, age: int, most: int) -> Iterator[Finding
             program,
             found[0].path,
             "long-sentence",
-            f"{quoted(texts, 3)} in '{step.name}' {verb(texts, 'has', 'have')} more than {most} "
-            f"words, at the age of {age}.",
-            f"Shorten: as many words as years and {WORDS_BEYOND_AGE} more can be said without "
-            "losing the sound.",
+            f"{quoted(texts, 3)} in `{step.name}` {verb(texts, 'has', 'have')} more than {most} "
+            f"words, for a client aged {age}.",
+            f"Use fewer words: as many as the age in years, plus {WORDS_BEYOND_AGE}, can be said "
+            "without losing the sound.",
         )
 
 
 def check_rare_words(client: Client, survey: Survey) -> Iterator[Finding]:
-    """Words that are seldom met, all of a program together; what is not in the index is not
-    judged."""
+    """Rare words, all of a program together; what is not in the index is not judged."""
     for program in client.programs:
         steps = [s for s in program.steps if s.level in ("word", "phrase", "sentence")]
         found = [
@@ -88,6 +87,6 @@ def check_rare_words(client: Client, survey: Survey) -> Iterator[Finding]:
                 program,
                 found[0][1].path,
                 "rare-word",
-                f"{quoted(words)} {verb(words, 'is', 'are')} seldom said or written.",
-                "Keep what this client knows by heart; else take a word met every day.",
+                f"{quoted(words)} {verb(words, 'is', 'are')} rarely heard or read.",
+                "Keep a word that this client knows well; otherwise choose a more common one.",
             )

@@ -124,9 +124,9 @@ def _carrier(
             program,
             (*step.path, "items"),
             "carrier",
-            f"{quoted(words)}, in item after item of '{step.name}', {_has(words)} "
+            f"{quoted(words)}, repeated throughout `{step.name}`, {_has(words)} "
             f"/{program.sound.ipa}/ {_where(strays, words)}, where it is not practised yet.",
-            "Take a carrier without it: it is said in every try.",
+            "Choose a carrier phrase without it: the carrier is said in every try.",
         )
 
 
@@ -139,16 +139,18 @@ def _untaught(
             program,
             step.items[0].path[:-1],
             "untaught",
-            f"{quoted(words)} in '{step.name}' {_has(words)} /{program.sound.ipa}/ "
+            f"{quoted(words)} in `{step.name}` {_has(words)} /{program.sound.ipa}/ "
             f"{_where(strays, words)}, where it is not practised yet.",
-            "Keep such words until that place is practised too, or take others.",
+            "Keep such words until that position is practised too, or choose others.",
         )
 
 
 def _where(strays: Strays, words: list[str]) -> str:
-    """At which places the target strays: "medial and in final st"."""
+    """Where the target strays: "in medial position and in the final cluster st"."""
     return listed(
-        f"in {o.positions[0]} {cluster_ipa(o.cluster)}" if o.cluster else o.positions[0]
+        f"in the {o.positions[0]} cluster {cluster_ipa(o.cluster)}"
+        if o.cluster
+        else f"in {o.positions[0]} position"
         for word in words
         for o in strays[word]
     )
@@ -166,7 +168,7 @@ def _twice(
             program,
             step.items[0].path[:-1],
             "two-targets",
-            f"{quoted(words)} in '{step.name}' {_has(words)} /{program.sound.ipa}/ twice.",
+            f"{quoted(words)} in `{step.name}` {_has(words)} /{program.sound.ipa}/ twice.",
             "Words with one target are easier to say and to judge; keep these for later.",
         )
 
@@ -200,7 +202,7 @@ def _with_error_sound(program: Program, items: list[Item]) -> Iterator[Finding]:
             "error-sound",
             f"{quoted(words)} also {_has(words)} the /{error.ipa}/ that the client says for "
             f"/{program.sound.ipa}/.",
-            "Begin with words without it; keep these for when the others are firm.",
+            "Begin with words without it; add these once the others are secure.",
         )
 
 
@@ -210,13 +212,14 @@ def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Findin
     )
     words = list(held)
     if words:
+        named = [f"'{word}' (/{sound.ipa}/)" for word, (sound, _) in held.items()]
         yield finding(
             program,
             held[words[0]][1].path,
             "lacks",
-            f"{listed(f'{w} (/{held[w][0].ipa}/)' for w in words)} {_has(words)} "
+            f"{listed(named)} {_has(words)} "
             f"{'a sound' if len(words) == 1 else 'sounds'} that the client does not have yet.",
-            "Take words of sounds that are there, so that one thing is hard at a time.",
+            "Choose words whose other sounds the client can say: one hard thing at a time.",
         )
 
 
@@ -233,9 +236,10 @@ def _with_voicing_partner(program: Program, items: list[Item]) -> Iterator[Findi
             program,
             held[words[0]][1].path,
             "partner",
-            f"{quoted(words)} {_has(words)} /{partner.ipa}/, the {voice} partner of "
+            f"{quoted(words)} {_has(words)} /{partner.ipa}/, the {voice} counterpart of "
             f"/{program.sound.ipa}/, which is often missed in the same way.",
-            f"Take other words; or, if /{partner.ipa}/ is there, say so under 'because:'.",
+            f"Choose other words; or, if the client can say /{partner.ipa}/, say so under "
+            "`because:`.",
         )
 
 
@@ -296,4 +300,4 @@ def _without_plural(word: str) -> str:
 
 
 def _has(words: list[str]) -> str:
-    return verb(words, "holds", "hold")
+    return verb(words, "has", "have")

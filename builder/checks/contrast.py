@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.checks.findings import finding, listed
+from builder.checks.findings import finding, quoted
 from builder.checks.pictures import shown_as_print
 from builder.model.program import Client, Item, Pair, Program, Step
 from builder.phonetics.inventory import Sound, bare, ipa_of
@@ -22,8 +22,8 @@ def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "contrast"),
                     "contrast-level",
-                    f"'{step.name}' has contrast pairs at the {step.level} level.",
-                    "Contrast is for words: give the pairs a step with 'level: word'.",
+                    f"`{step.name}` has contrast pairs at the {step.level} level.",
+                    "Contrast pairs are single words: give them a step with `level: word`.",
                 )
                 continue
             for pair in step.pairs:
@@ -48,7 +48,7 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
             "contrast-target",
             f"'{pair.target.text}' and '{pair.other.text}' do not differ in the "
             f"/{program.sound.ipa}/ that this step practises ({_places(step)}).",
-            "Take a pair of which one word lacks the sound there.",
+            "Choose a pair in which one word lacks the sound there.",
         )
     else:
         yield from _not_the_error(program, step, pair)
@@ -69,8 +69,8 @@ def _unknown(program: Program, item: Item) -> Finding:
         program,
         item.path,
         "pronunciation",
-        f"'{item.text}': how it is pronounced is not known.",
-        "Mend the spelling, or give its pronunciation in IPA, as in {word: calf, say: kæf}.",
+        f"The pronunciation of '{item.text}' is not known.",
+        "Check the spelling, or give the pronunciation in IPA, as in `{word: calf, say: kæf}`.",
     )
 
 
@@ -79,9 +79,9 @@ def _no_target(program: Program, step: Step, pair: Pair) -> Finding:
         program,
         pair.path,
         "contrast-target",
-        f"Neither '{pair.target.text}' nor '{pair.other.text}' holds /{program.sound.ipa}/ "
-        f"{_places(step)}{' in this cluster' if step.cluster else ' on its own'}.",
-        "Take a pair of which one word does.",
+        f"Neither '{pair.target.text}' nor '{pair.other.text}' has /{program.sound.ipa}/ "
+        f"{'in this cluster' if step.cluster else 'on its own'} in {_places(step)} position.",
+        "Choose a pair in which one word does.",
     )
 
 
@@ -94,7 +94,7 @@ def _not_one_sound(program: Program, pair: Pair) -> Finding:
         pair.path,
         "contrast-pair",
         f"{said} {'sound the same' if same else 'differ in more than one sound'}.",
-        "'practice-site pairs' finds words that differ in one sound only.",
+        "`practice-site pairs` finds words that differ in one sound only.",
     )
 
 
@@ -128,8 +128,8 @@ def _not_the_error(program: Program, step: Step, pair: Pair) -> Iterator[Finding
         pair.path,
         "contrast-error",
         f"'{pair.target.text}' and '{pair.other.text}' contrast /{program.sound.ipa}/ with "
-        f"{f'/{ipa_of(said)}/' if said else 'nothing'}, but this client {name}.",
-        "A pair with what the client says shows best what is lost.",
+        f"{f'/{ipa_of(said)}/' if said else 'no sound'}, but this client {name}.",
+        "A pair with what the client actually says shows best what gets lost.",
     )
 
 
@@ -147,7 +147,7 @@ def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[F
             program,
             (*step.path, "contrast"),
             "contrast-picture",
-            f"{listed(unseen)} in '{step.name}' can only be shown as print, and the client "
+            f"{quoted(unseen)} in `{step.name}` can only be shown in print, and this client "
             "does not read.",
-            "Put a picture named by the word into the client's folder, or take another pair.",
+            "Put a picture named after the word into the client's folder, or choose another pair.",
         )

@@ -1,4 +1,4 @@
-"""Lists: doubles, lengths, names of steps, reminders."""
+"""Lists: duplicates, lengths, names of steps, reminders."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from builder.checks.findings import finding, listed
+from builder.checks.findings import finding, quoted
+from builder.checks.items import new_items
 from builder.model.program import CODE, Client, Item, Program, Step
 from builder.problems import Finding
 from builder.program_file.pronounce import words_of
@@ -19,17 +20,14 @@ MIN_WORDS, MAX_WORDS = 4, 20  # words of one list
 def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Each list once, however many steps use it."""
     for program in client.programs:
-        seen: set[tuple[str | int, ...]] = set()
-        for step in program.steps:
-            fresh = [item for item in step.items if item.path not in seen]
-            seen.update(item.path for item in fresh)
-            if fresh:
+        for step, items in new_items(program):
+            if items:
                 yield from _listed_twice(program, step)
                 yield from _length(program, step)
 
 
 def _listed_twice(program: Program, step: Step) -> Iterator[Finding]:
-    # A word may be practised for its first and its last sound: then it stands in two lists.
+    # A word may be practised for its first and its last sound: then it is in two lists.
     first: set[tuple[str, str]] = set()
     for item in step.items:
         text = (item.text.lower(), item.position)
@@ -38,8 +36,8 @@ def _listed_twice(program: Program, step: Step) -> Iterator[Finding]:
                 program,
                 item.path,
                 "twice",
-                f"'{item.text}' stands twice in '{step.name}'.",
-                "Take one out.",
+                f"'{item.text}' is listed twice in `{step.name}`.",
+                "Delete one of them.",
             )
         first.add(text)
 
@@ -53,10 +51,10 @@ def _length(program: Program, step: Step) -> Iterator[Finding]:
             program,
             path,
             "few-items" if few else "many-items",
-            f"'{step.name}' has {count} word{'s' if count > 1 else ''}.",
-            f"{MIN_WORDS} or more give variety."
+            f"`{step.name}` has {count} word{'s' if count > 1 else ''}.",
+            f"A list of {MIN_WORDS} or more gives variety."
             if few
-            else f"More than {MAX_WORDS} tire; split the list.",
+            else f"More than {MAX_WORDS} are tiring; split the list.",
         )
 
 
@@ -72,7 +70,7 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "name"),
                     "same-name",
-                    f"More than one step is called '{step.name}'.",
+                    f"More than one step is called `{step.name}`.",
                     "Give each step of this client a name of its own.",
                 )
             seen.add(step.name)
@@ -91,8 +89,9 @@ def check_reserved_ids(client: Client, _survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "id"),
                     "reserved",
-                    f"A step cannot have the id '{step.id}': the site has a page of that name.",
-                    "Give it another id, or none.",
+                    f"A step cannot have the id `{step.id}`: the site has a page or folder of that "
+                    "name.",
+                    "Give it another `id`, or delete `id`.",
                 )
 
 
@@ -105,28 +104,26 @@ def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("reminder",),
                 "reminder",
-                f"The reminder has {len(words)} words: {listed(words, 9)}.",
+                f"The reminder has {len(words)} words: {quoted(words, 9)}.",
                 "Keep it to four words or fewer.",
             )
 
 
 def check_missing_commas(client: Client, survey: Survey) -> Iterator[Finding]:
-    """`leaf knife` in a word list, `my leaf my knife` in a phrase: is a comma missing?"""
+    """'leaf knife' in a word list, 'my leaf my knife' in a phrase: is a comma missing?"""
     for program in client.programs:
         words = {i.text.lower() for s in program.steps if s.level == "word" for i in s.items}
-        seen: set[tuple[str | int, ...]] = set()
-        for step in program.steps:
-            for item in step.items:
-                if item.path not in seen and _may_be_two(step, item, words, survey):
+        for step, items in new_items(program):
+            for item in items:
+                if _may_be_two(step, item, words, survey):
                     yield finding(
                         program,
                         item.path,
                         "comma",
-                        f"'{item.text}' stands as one entry.",
-                        "If it is more than one, put a comma between them; if it is one, all is "
-                        "well.",
+                        f"'{item.text}' is one entry.",
+                        "If it is meant to be two, put a comma between them; otherwise leave it "
+                        "as it is.",
                     )
-                seen.add(item.path)
 
 
 def _may_be_two(step: Step, item: Item, words: set[str], survey: Survey) -> bool:
@@ -145,6 +142,6 @@ def check_file_names(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("client",),
                 "file-name",
-                f"The file is called '{name}', but its client is '{client.code}'.",
-                "Mend the one that is wrong.",
+                f"The file is called `{name}`, but its client is `{client.code}`.",
+                "Correct whichever is wrong.",
             )

@@ -30,24 +30,24 @@ def _can_be_held(program: Program, step: Step, path: tuple[str | int, ...]) -> I
             program,
             path,
             "no-hold",
-            f"'{step.name}' asks for a long /{sound.ipa}/, but this sound cannot be held.",
-            "Use the natural form.",
+            f"`{step.name}` asks for a long /{sound.ipa}/, but this sound cannot be held.",
+            "Use natural rounds.",
         )
     elif sound.hold == "short":
         yield finding(
             program,
             path,
             "weak-hold",
-            f"'{step.name}' holds /{sound.ipa}/, which turns into another sound when held.",
-            "Use the natural form, or listen to the long model first.",
+            f"`{step.name}` holds /{sound.ipa}/, which turns into another sound when held.",
+            "Use natural rounds, or listen to the long model first.",
         )
     if step.level in ("phrase", "sentence"):
         yield finding(
             program,
             path,
             "long-level",
-            f"'{step.name}' holds the sound in a {step.level}.",
-            "Keep the long form for isolation, syllable and word.",
+            f"`{step.name}` holds the sound in a {step.level}.",
+            "Use long rounds for isolation, syllables and words only.",
         )
 
 
@@ -64,6 +64,6 @@ def _hold_seconds(program: Program, step: Step) -> Iterator[Finding]:
             program,
             (*step.path, "hold"),
             rule,
-            f"'{step.name}' holds the sound for {step.hold:g} seconds.",
-            "One to two seconds are enough; the breath should come easily.",
+            f"`{step.name}` holds the sound for {step.hold:g} seconds.",
+            "One to two seconds are enough; the client should not run short of breath.",
         )

@@ -52,11 +52,11 @@ def _start(program: Program, position: Position, first: Step) -> Iterator[Findin
             program,
             (*first.path, "level"),
             "start",
-            f"'{first.name}' begins at the {first.level} level ({position}), but "
-            f"{listed(missing)} {'is' if len(missing) == 1 else 'are'} neither a step nor said "
-            "to be mastered.",
-            f"Add a step for {listed(missing)}, or say since when it is mastered, on a line of its "
-            f"own before 'steps:', as in 'mastered: {{{missing[-1]}: 2026-11-02}}'.",
+            f"`{first.name}` begins at the {first.level} level in {position} position, but "
+            f"{listed(missing)} {'is' if len(missing) == 1 else 'are'} neither a step nor "
+            "listed as mastered.",
+            f"Add a step for {listed(missing)}, or write when it was mastered on a line of its "
+            f"own before `steps:`, as in `mastered: {{{missing[-1]}: 2026-11-02}}`.",
         )
 
 
@@ -67,8 +67,8 @@ def _pair(program: Program, position: Position, before: Step, after: Step) -> It
             program,
             path,
             "order",
-            f"'{after.name}' ({after.level}) goes back behind '{before.name}' ({before.level}) "
-            f"at the {position} position.",
+            f"`{after.name}` ({after.level}) goes back to a lower level after `{before.name}` "
+            f"({before.level}) in {position} position.",
             "Put the steps in the order isolation, syllable, word, phrase, sentence.",
         )
         return
@@ -79,9 +79,9 @@ def _pair(program: Program, position: Position, before: Step, after: Step) -> It
             program,
             path,
             "gap",
-            f"Between '{before.name}' ({before.level}) and '{after.name}' ({after.level}) the "
-            f"{listed(missing)} level is left out at the {position} position.",
-            f"Add a step at the {missing[0]} level before it.",
+            f"Between `{before.name}` ({before.level}) and `{after.name}` ({after.level}) the "
+            f"{listed(missing)} level is missing in {position} position.",
+            f"Add a step at the {missing[0]} level between them.",
         )
 
 
@@ -96,7 +96,7 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "rounds"),
                     "support-order",
-                    f"In '{step.name}' the client says the items alone before hearing them.",
+                    f"In `{step.name}` the client says the items alone before hearing them.",
                     "Put the imitation round first.",
                 )
             if "natural" in forms[: _last(forms, "long")]:
@@ -104,7 +104,7 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "rounds"),
                     "form-order",
-                    f"In '{step.name}' the natural form comes before the long one.",
+                    f"In `{step.name}` the natural form comes before the long one.",
                     "Put the long round first.",
                 )
 

@@ -1,43 +1,38 @@
-"""Pictures and addresses: what a family will see and open."""
+"""Pictures: named ones are there and can be shown; who does not read has one for every word."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from urllib.parse import urlsplit
 
-from builder.checks.findings import finding, listed
+from builder.checks.findings import finding, quoted
+from builder.checks.items import new_items
 from builder.model.program import Client, Item, Program, Step
 from builder.problems import Finding
-from builder.survey.survey import Survey
+from builder.survey.survey import Found, Survey
 
 
 def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
     """Named pictures are there; who does not read has a picture to name."""
     for program in client.programs:
-        seen: set[tuple[str | int, ...]] = set()
-        for step in program.steps:
-            for item in step.said:
-                missing = item.picture and survey.own_picture(item) is None
-                if missing and item.path not in seen:
-                    yield finding(
-                        program,
-                        (*item.path, "picture"),
-                        "picture-missing",
-                        f"The picture '{item.picture}' of '{item.text}' is not in the folder "
-                        f"'{client.code}' beside the program.",
-                        "Put it there, or mend its name.",
-                    )
-                own = survey.own_picture(item)
-                if own and own.trouble and item.path not in seen:
-                    yield finding(
-                        program,
-                        (*item.path, "picture"),
-                        "picture-file",
-                        own.trouble,
-                        "Take another file.",
-                    )
-                seen.add(item.path)
+        for step, items in new_items(program, pairs=True):
+            for item in items:
+                yield from _own_picture(program, client.code, item, survey.own_picture(item))
             yield from _without_picture(program, step, survey)
+
+
+def _own_picture(program: Program, folder: str, item: Item, own: Found | None) -> Iterator[Finding]:
+    path = (*item.path, "picture")
+    if item.picture and own is None:
+        yield finding(
+            program,
+            path,
+            "picture-missing",
+            f"The picture `{item.picture}` for '{item.text}' is not in the folder `{folder}` "
+            "beside the program.",
+            "Put it there, or correct its name.",
+        )
+    if own and own.trouble:
+        yield finding(program, path, "picture-file", own.trouble, "Choose another file.")
 
 
 def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
@@ -49,9 +44,9 @@ def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[F
             program,
             (*step.path, "rounds"),
             "no-picture",
-            f"{listed(bare)} in '{step.name}' will be shown as print only, and the client does "
+            f"{quoted(bare)} in `{step.name}` will be shown in print only, and this client does "
             "not read.",
-            "Put a picture named by the word into the client's folder, take another word, or "
+            "Put a picture named after the word into the client's folder, choose another word, or "
             "make the round an imitation.",
         )
 
@@ -61,48 +56,3 @@ def shown_as_print(program: Program, items: Iterable[Item], survey: Survey) -> l
     if program.written.reads:
         return []
     return [i.text for i in items if not i.picture and not survey.has_picture(i)]
-
-
-def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """Sites have an address, and it fits a printed code."""
-    base = client.clinic.base_url.rstrip("/")
-    program = client.programs[0]
-    contact = client.clinic.contact
-    if not contact.phone and not contact.email:
-        yield finding(
-            program,
-            ("client",),
-            "contact",
-            "The clinic file gives neither a telephone number nor an e-mail address.",
-            "Families must be able to ask: write one into clinic.yaml.",
-        )
-    if not base:
-        yield finding(
-            program,
-            ("client",),
-            "address",
-            "The clinic file gives no 'base_url', so no code and no address can be printed.",
-            "Write where the sites will stand, as in 'base_url: https://practice.example.org'.",
-        )
-        return
-    if urlsplit(base).hostname and str(urlsplit(base).hostname).endswith(".example"):
-        yield finding(
-            program,
-            ("client",),
-            "address",
-            f"The clinic file's address is still an invented one ({base}).",
-            "Before a family gets a sheet, write your clinic's own contact and base_url into "
-            "clinic.yaml.",
-        )
-    for one in client.programs:
-        for step in one.published_steps:
-            length = len(base) + 1 + 13 + 1 + len(step.id) + 1
-            if length > 80:
-                yield finding(
-                    one,
-                    (*step.path, "name"),
-                    "address",
-                    f"The address of '{step.name}' has {length} characters; its code is sure to "
-                    "be read up to 80.",
-                    "Give the step a short 'id:', or use a shorter base_url.",
-                )

@@ -1,4 +1,4 @@
-"""Readiness: home practice makes firm what the client can already say."""
+"""Readiness: home practice consolidates what the client can already say."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ READY_PERCENT = 80  # per cent
 
 
 def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """There is a baseline, it is possible, and it is 80 % or more."""
+    """There is a baseline, it is possible, and it is 80% or more."""
     for program in client.programs:
         baseline = program.written.baseline
         if baseline is None:
@@ -21,26 +21,27 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("current",),
                 "baseline",
-                "There is no baseline for the current step; an unsure sound gets practised as an "
-                "error.",
-                "Say how it went in the room: 'baseline: {date: 2026-12-03, correct: 17, of: 20}'.",
+                "There is no baseline for the current step; practising a sound that is not secure "
+                "yet reinforces the error.",
+                "Say how it went in the session: `baseline: {date: 2026-12-03, correct: 17, of: "
+                "20}`.",
             )
         elif baseline.correct > baseline.of:
             yield finding(
                 program,
                 ("baseline", "correct"),
                 "baseline-count",
-                f"{baseline.correct} correct of {baseline.of} tries cannot be.",
-                "Mend one of the two numbers.",
+                f"Of {baseline.of} tries, {baseline.correct} cannot have been correct.",
+                "Correct one of the two numbers.",
             )
         elif baseline.correct * 100 < READY_PERCENT * baseline.of:
             yield finding(
                 program,
                 ("baseline",),
                 "baseline",
-                f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT} %; an "
-                "unsure sound gets practised as an error.",
-                "Take an easier step as the current one, or say why this one helps.",
+                f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT}%; "
+                "practising a sound that is not secure yet reinforces the error.",
+                "Make an easier step the current one, or say under `because:` why this one helps.",
             )
 
 
@@ -52,6 +53,6 @@ def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("error",),
                 "same-error",
-                f"'error' names the target sound itself, /{program.sound.ipa}/.",
-                "Name what is said instead, or delete the line.",
+                f"`error` names the target sound itself, /{program.sound.ipa}/.",
+                "Name what the client says instead, or delete the line.",
             )

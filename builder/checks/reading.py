@@ -1,4 +1,4 @@
-"""Reading: words read in more than one way or on thin ground, and what a family has to read."""
+"""Reading: words whose pronunciation is not certain, and how hard the text for a family is."""
 
 from __future__ import annotations
 
@@ -48,23 +48,23 @@ def _homographs(program: Program) -> Iterator[Finding]:
             program,
             found[0][1].path,
             "homograph",
-            f"{quoted(texts)} {verb(texts, 'is', 'are')} read in two ways with two meanings: "
-            f"{_all_readings(found)}.",
-            f"Say which is meant: give it a pronunciation, as in {_example(found[0][1])}.",
+            f"{quoted(texts)} {verb(texts, 'has', 'each have')} two pronunciations with different "
+            f"meanings: {_all_readings(found)}.",
+            f"Give the pronunciation that you mean, as in `{_example(found[0][1])}`.",
         )
 
 
 def _read_in_two_ways(word: Spoken) -> bool:
-    """Whether two sources hold each of two readings: the verb `house` stands in one only."""
+    """Whether two sources hold each of two readings: the verb `house` is in one only."""
     readings = entry(word.text).readings if word.heteronym else ()
     return sum(len(reading.sources) > 1 for reading in readings) > 1
 
 
 def _all_readings(found: Found) -> str:
-    """The readings of each word, first the one that is spoken: /ɹid/ or /ɹɛd/ (read)."""
+    """The readings of each word, first the one that is spoken: /ɹid/ or /ɹɛd/ ('read')."""
     return "; ".join(
         " or ".join(f"/{ipa}/" for ipa in _readings(word))
-        + (f" ({word.text})" if len(found) > 1 else "")
+        + (f" ('{word.text}')" if len(found) > 1 else "")
         for word, _ in found[:MAX_WORDS_WITH_READINGS]
     )
 
@@ -91,7 +91,7 @@ def _disputed(program: Program) -> Iterator[Finding]:
             "disputed",
             f"The sources disagree about the /{program.sound.ipa}/ of {quoted(texts)}: "
             f"{_all_readings(found)}.",
-            "Listen first; where you say it otherwise, give it a pronunciation with 'say:'.",
+            "Listen first; if you say it differently, give its pronunciation with `say:`.",
         )
 
 
@@ -104,9 +104,9 @@ def _guessed(program: Program) -> Iterator[Finding]:
             program,
             found[0][1].path,
             "guess",
-            f"{quoted(texts)} {verb(texts, 'stands', 'stand')} in no dictionary; by rule "
-            f"{verb(texts, 'it is', 'they are')} said {said}.",
-            "Listen first; mend the spelling, or give the pronunciation with 'say:'.",
+            f"{quoted(texts)} {verb(texts, 'is', 'are')} in no dictionary; by rule "
+            f"{verb(texts, 'it is', 'they are')} pronounced {said}.",
+            "Listen first; correct the spelling, or give the pronunciation with `say:`.",
         )
 
 
@@ -123,11 +123,13 @@ def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("cues",),
                 "reading-level",
                 f"The cues and the reminder are at reading grade {level:.1f} (Flesch-Kincaid).",
-                f"Grade {MAX_GRADE:.0f} or below reaches most families: {_how_to_ease(text)}.",
+                f"Grade {MAX_GRADE:.0f} or below suits most families: use {_how_to_ease(text)}.",
             )
 
 
 def _how_to_ease(text: str) -> str:
     long = [word for word in words_in(text) if syllables_of(word) >= LONG_WORD_SYLLABLES]
     hard = sorted(dict.fromkeys(w.lower() for w in long), key=syllables_of, reverse=True)
-    return f"shorter sentences, other words for {quoted(hard, 4)}" if hard else "shorter sentences"
+    return (
+        f"shorter sentences and other words for {quoted(hard, 4)}" if hard else "shorter sentences"
+    )

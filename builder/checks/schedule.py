@@ -34,7 +34,7 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
             program,
             ("practice",),
             "too-much",
-            f"A sitting holds {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
+            f"A sitting has {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
             _rounds_to_drop(client, minutes, planned),
         )
 
@@ -48,7 +48,7 @@ def _rounds_to_drop(client: Client, minutes: float, planned: int) -> str:
         if minutes < planned + 0.5:
             break
         minutes -= round_seconds(step, one) / 60
-        dropped.append(f"'{one.form} {one.support}' of '{step.name}'")
+        dropped.append(f"`{one.form} {one.support}` from `{step.name}`")
     if minutes < planned + 0.5 and dropped:
         return f"Drop {' and '.join(dropped)}, or plan more minutes."
     return "Shorten the list, or plan more minutes."
@@ -63,8 +63,8 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("practice", "minutes"),
                 "long-sitting",
-                f"{program.minutes} minutes are long for one sitting.",
-                "Short and often helps more than long and rare.",
+                f"{program.minutes} minutes is long for one sitting.",
+                "Short, frequent practice helps more than long, rare practice.",
             )
         tries = week_tries(program)
         if tries < MIN_TRIES_PER_WEEK:
@@ -72,7 +72,7 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("practice",),
                 "few-tries",
-                f"A week holds only {tries} tries.",
+                f"A week has only {tries} tries.",
                 "Add words, rounds, sittings or days.",
             )
         yield from _days(program)
@@ -85,9 +85,9 @@ def _days(program: Program) -> Iterator[Finding]:
             program,
             ("practice", "days"),
             "days",
-            "Practice on all seven days leaves no day off."
+            "Practising on all seven days leaves no day off."
             if count == 7
-            else f"Practice on {count} day{'s' if count > 1 else ''} a week is little.",
+            else f"Practising on {count} day{'s' if count > 1 else ''} a week is not much.",
             "Four to six days a week are usual.",
         )
 
@@ -105,8 +105,8 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("practice", "visit"),
                 "visit",
-                f"The visit ({practice.visit}) does not come after the start ({practice.start}).",
-                "Mend one of the two dates.",
+                f"The visit ({practice.visit}) is not after the start ({practice.start}).",
+                "Correct one of the two dates.",
             )
         elif gap > MAX_DAYS_TO_VISIT:
             yield finding(
@@ -114,12 +114,12 @@ def check_dates(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("practice", "visit"),
                 "far-visit",
                 f"The visit is {gap} days after the start.",
-                "Plan a look at the practice within four to six weeks.",
+                "Plan to review the practice within four to six weeks.",
             )
 
 
 def _impossible_dates(program: Program) -> Iterator[Finding]:
-    """Years that are slips of the finger, and a baseline taken after the visit it is for."""
+    """Years that are typing errors, and a baseline taken after the visit it is for."""
     written = program.written
     dates: list[tuple[KeyPath, datetime.date | None]] = [
         (("practice", "from"), written.practice.start),
@@ -133,8 +133,8 @@ def _impossible_dates(program: Program) -> Iterator[Finding]:
                 program,
                 path,
                 "date",
-                f"The year {date.year} cannot be meant.",
-                "Mend the date.",
+                f"The year {date.year} cannot be right.",
+                "Correct the date.",
             )
     visit, baseline = written.practice.visit, written.baseline
     if visit and baseline and baseline.date > visit:
@@ -143,7 +143,7 @@ def _impossible_dates(program: Program) -> Iterator[Finding]:
             ("baseline", "date"),
             "date",
             f"The baseline ({baseline.date}) is later than the visit ({visit}).",
-            "Mend one of the two dates.",
+            "Correct one of the two dates.",
         )
 
 
@@ -158,13 +158,13 @@ def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
             ("days", first.days, program.days),
             ("visit", first.written.practice.visit, program.written.practice.visit),
         )
-        different = [name for name, one, other in pairs if one != other]
+        different = [f"`{name}`" for name, one, other in pairs if one != other]
         if different:
             yield finding(
                 program,
                 ("client",),
                 "differs",
-                f"This program and {PurePath(first.file).name} differ in {listed(different)}.",
-                "Both are one site and one sitting: write the same in both. Until then all days "
-                "and times of both are shown, and the earlier visit.",
+                f"This program and `{PurePath(first.file).name}` differ in {listed(different)}.",
+                "They share one site and one sitting: write the same in both. Until then the site "
+                "shows the days and times of both, and the earlier visit.",
             )

@@ -1,4 +1,4 @@
-"""Sounds: every item holds the target where its list says, by how it is pronounced and never by
+"""Sounds: every item has the target where its list says, by how it is pronounced and never by
 its letters."""
 
 from __future__ import annotations
@@ -6,7 +6,8 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from builder.checks.findings import finding, listed
+from builder.checks.findings import finding, listed, quoted
+from builder.checks.items import new_items
 from builder.model.program import Client, Item, Program, Step
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
@@ -20,11 +21,8 @@ WRONG_LIST_MIN_WORDS = 5  # words of a list without the target: then the list is
 def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Pronunciation, target, position and cluster of every item; a list shared by steps once."""
     for program in client.programs:
-        seen: set[tuple[str | int, ...]] = set()
-        for step in program.steps:
-            fresh = [item for item in step.items if item.path not in seen]
-            seen.update(item.path for item in fresh)
-            yield from _grouped(program, fresh, [f for i in fresh for f in _item(program, step, i)])
+        for step, items in new_items(program):
+            yield from _grouped(program, items, [f for i in items for f in _item(program, step, i)])
             yield from _onsets(program, step)
             yield from _touching(program, step)
 
@@ -41,8 +39,8 @@ def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Itera
         program,
         items[0].path[:-1],
         "no-target",
-        f"{len(lacking)} of the {len(items)} entries hold no /{program.sound.ipa}/: "
-        f"{listed(words)}.",
+        f"{len(lacking)} of the {len(items)} entries have no /{program.sound.ipa}/: "
+        f"{quoted(words)}.",
         "This list seems to be for another sound.",
     )
     yield from (f for f in found if f.rule != "no-target")
@@ -51,13 +49,14 @@ def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Itera
 def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     unknown = [word.text for word in item.words if not word.phones]
     if unknown:
+        where = "" if unknown == [item.text] else f" in '{item.text}'"
         yield finding(
             program,
             item.path,
             "pronunciation",
-            f"'{item.text}': how {listed(unknown)} is pronounced is not known.",
-            "Mend the spelling, or give the whole item's pronunciation in IPA, as in "
-            "{word: calf, say: kæf}.",
+            f"The pronunciation of {quoted(unknown)}{where} is not known.",
+            "Check the spelling, or give the pronunciation of the whole item in IPA, as in "
+            "`{word: calf, say: kæf}`.",
         )
     elif step.level == "syllable":
         yield from _syllable(program, item)
@@ -69,13 +68,13 @@ def _item(program: Program, step: Step, item: Item) -> Iterator[Finding]:
 
 def _syllable(program: Program, item: Item) -> Iterator[Finding]:
     if item.focus is None or not any(map(is_vowel, item.phones)):
-        lacks = f"/{program.sound.ipa}/" if item.focus is None else "a vowel"
+        missing = f"/{program.sound.ipa}/" if item.focus is None else "vowel"
         yield finding(
             program,
             item.path,
             "syllable",
-            f"The syllable '{item.text}' lacks {lacks}.",
-            "Write it as target and vowel, or list vowels under 'vowels:'.",
+            f"The syllable '{item.text}' has no {missing}.",
+            "Write it as the target and a vowel, or list vowels under `vowels:`.",
         )
 
 
@@ -88,7 +87,7 @@ def _onsets(program: Program, step: Step) -> Iterator[Finding]:
             program,
             (*step.path, "level"),
             "syllable",
-            f"No word of English begins like {listed(odd)}.",
+            f"No English word begins like {quoted(odd)}.",
             "Practise this sound at another position.",
         )
 
@@ -105,9 +104,9 @@ def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     found = _occurrences(program, item)
     wanted = _listed_under(step, item)
     there = [o for o in found if any(p in wanted for p in o.positions)]
-    said = f"'{item.text}' is said /{' '.join(ipa_of(w.phones) for w in item.words)}/"
+    said = f"'{item.text}' is pronounced /{' '.join(ipa_of(w.phones) for w in item.words)}/"
     if not found:
-        yield _no_target(program, item, said)
+        yield _no_target(program, item, f"{said}, without /{program.sound.ipa}/.")
     elif not there:
         places = listed(p for o in found for p in o.positions)
         yield finding(
@@ -115,7 +114,8 @@ def _word(program: Program, step: Step, item: Item) -> Iterator[Finding]:
             item.path,
             "position",
             f"{said}: its /{program.sound.ipa}/ is {places}, not {' or '.join(wanted)}.",
-            f"List it under {places}, or take another word.",
+            f"List it under {listed(f'`{p}`' for o in found for p in o.positions)}, or choose "
+            "another word.",
         )
     else:
         yield from _cluster(program, step, item, there)
@@ -127,13 +127,13 @@ def _listed_under(step: Step, item: Item) -> tuple[str, ...]:
     return (str(item.path[1]),) if item.path[0] == "words" else step.positions
 
 
-def _no_target(program: Program, item: Item, said: str) -> Finding:
+def _no_target(program: Program, item: Item, sentence: str) -> Finding:
     return finding(
         program,
         item.path,
         "no-target",
-        f"{said}: there is no /{program.sound.ipa}/ in it.",
-        "Take another word, or, where you say it otherwise, give its pronunciation with 'say:'.",
+        sentence,
+        "Choose another word; or, if you say it differently, give its pronunciation with `say:`.",
     )
 
 
@@ -147,8 +147,8 @@ def _cluster(
             program,
             item.path,
             "not-cluster",
-            f"'{item.text}' does not hold the cluster {cluster_ipa(step.cluster)}.",
-            "Take it out, or move it to the list that it belongs to.",
+            f"'{item.text}' does not have the cluster {cluster_ipa(step.cluster)}.",
+            "Delete it, or move it to the list it belongs to.",
         )
         return
     group = cluster_ipa(there[0].cluster)
@@ -156,8 +156,8 @@ def _cluster(
         program,
         item.path,
         "cluster",
-        f"'{item.text}' holds /{program.sound.ipa}/ in the cluster {group}, not alone.",
-        f"Move it to a step with 'cluster: {group}', or take another word.",
+        f"'{item.text}' has /{program.sound.ipa}/ in the cluster {group}, not on its own.",
+        f"Move it to a step with `cluster: {group}`, or choose another word.",
     )
 
 
@@ -169,15 +169,15 @@ def _other_reading(program: Program, item: Item) -> Iterator[Finding]:
             item.path,
             "other-reading",
             f"'{item.text}' has more than one pronunciation; only "
-            f"/{ipa_of(other[0].phones)}/ fits here, and the models will say it so.",
-            "If that is how you say it, settle it with 'say:'; else take another word.",
+            f"/{ipa_of(other[0].phones)}/ fits here, and the models will say it that way.",
+            "If that is how you say it, confirm it with `say:`; otherwise choose another word.",
         )
 
 
 def _connected(program: Program, step: Step, item: Item) -> Iterator[Finding]:
     found = _occurrences(program, item)
     if not found:
-        yield _no_target(program, item, f"'{item.text}'")
+        yield _no_target(program, item, f"'{item.text}' has no /{program.sound.ipa}/.")
     elif not any(
         o.cluster == step.cluster and set(o.positions) & set(step.positions) for o in found
     ):
@@ -185,8 +185,8 @@ def _connected(program: Program, step: Step, item: Item) -> Iterator[Finding]:
             program,
             item.path,
             "position",
-            f"'{item.text}' holds no word with /{program.sound.ipa}/ "
-            f"{' or '.join(step.positions)}.",
+            f"No word of '{item.text}' has /{program.sound.ipa}/ in "
+            f"{' or '.join(step.positions)} position.",
             "Use one of the words practised before.",
         )
     else:
@@ -200,8 +200,8 @@ def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
             program,
             item.path,
             "practised-word",
-            f"'{item.text}' holds none of the words practised before this step.",
-            "Build it around a word of the word list.",
+            f"'{item.text}' contains none of the words practised before this step.",
+            "Build it around a word from the word list.",
         )
 
 
@@ -234,6 +234,6 @@ def _touching(program: Program, step: Step) -> Iterator[Finding]:
             program,
             (*step.path, "level"),
             "beside",
-            f"In {listed(touching)} the /{program.sound.ipa}/ touches another consonant.",
+            f"In {quoted(touching)} the /{program.sound.ipa}/ touches another consonant.",
             "Words with it between vowels are easier; keep these for later if they are missed.",
         )

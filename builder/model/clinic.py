@@ -28,13 +28,15 @@ class Contact(Strict):
     clinic: str = Field(description="The clinic's name, as families know it.", max_length=80)
     phone: str = Field("", description="A telephone number that families may call.", max_length=40)
     email: str = Field("", description="The clinic's general address.", max_length=80)
-    hours: str = Field("", description="When somebody answers.", max_length=120)
+    hours: str = Field(
+        "", description="When somebody answers the telephone or email.", max_length=120
+    )
 
 
 class Clinic(Strict):
     """Settings that all programs share; a program may overrule days, times and voice."""
 
-    clinic: Literal[1] = Field(description="The version of this file's form: 1.")
+    clinic: Literal[1] = Field(description="The version of this file format: 1.")
     contact: Contact
     base_url: str = Field(
         "",

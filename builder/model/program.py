@@ -33,7 +33,7 @@ ID_OR_NOTHING = r"^([a-z0-9]+(-[a-z0-9]+)*)?$"
 
 
 class Baseline(Strict):
-    """How the current step went in the room."""
+    """How the current step went in the session."""
 
     date: datetime.date = Field(description="The day of the session (ISO 8601).")
     correct: int = Field(ge=0, description="Tries that were correct.")
@@ -71,7 +71,7 @@ class RoundFile(Strict):
         "spontaneous: no model, from picture or print.",
     )
     show: Show | None = Field(None, description="What is shown: picture, print or both.")
-    times: int = Field(1, ge=1, le=5, description="How often the round is gone through.")
+    times: int = Field(1, ge=1, le=5, description="How many times to go through the round.")
 
 
 class ItemFile(Strict):
@@ -80,7 +80,7 @@ class ItemFile(Strict):
     word: str = Field(min_length=1, max_length=120, description="The word, phrase or sentence.")
     say: str = Field("", max_length=160, description="Its pronunciation in IPA, as in kæf.")
     picture: str = Field("", max_length=120, description="A file in the client's picture folder.")
-    id: str = Field("", pattern=ID_OR_NOTHING, description="A name that stays.")
+    id: str = Field("", pattern=ID_OR_NOTHING, description="A permanent name.")
 
 
 class StepFile(Strict):
@@ -90,9 +90,9 @@ class StepFile(Strict):
     level: Level = Field(
         description="How much is said: isolation, syllable, word, phrase or sentence."
     )
-    position: tuple[Position, ...] = Field((), description="Only where it differs.")
+    position: tuple[Position, ...] = Field((), description="Only if it differs from the program's.")
     cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
-    rounds: tuple[RoundFile, ...] = Field((), description="What a sitting goes through.")
+    rounds: tuple[RoundFile, ...] = Field((), description="The rounds of a sitting.")
     items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
     vowels: tuple[str, ...] = Field((), description="Vowels of a syllable step, as in ee, ah, oo.")
     contrast: tuple[tuple[ItemFile, ItemFile], ...] = Field(
@@ -101,13 +101,13 @@ class StepFile(Strict):
         "chooses one unseen and says it, the helper taps what was heard.",
     )
     hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
-    id: str = Field("", pattern=ID_OR_NOTHING, description="A name that stays.")
+    id: str = Field("", pattern=ID_OR_NOTHING, description="A permanent name.")
 
 
 class ProgramFile(Strict):
     """One client's plan for one sound."""
 
-    program: Literal[1] = Field(description="The version of this file's form: 1.")
+    program: Literal[1] = Field(description="The version of this file format: 1.")
     client: str = Field(pattern=CODE, description="The client's code, as in heron-07.")
     age: int | None = Field(None, ge=1, le=120, description="Age in whole years.")
     reads: bool = Field(False, description="Whether the client reads the words alone.")
@@ -119,12 +119,12 @@ class ProgramFile(Strict):
         (), description="Other sounds that the client does not have yet, as in r, sh."
     )
     position: tuple[Position, ...] = Field(
-        ("initial",), min_length=1, description="Where the sound stands in the word."
+        ("initial",), min_length=1, description="Where the sound is in the word."
     )
     mastered: dict[Level, datetime.date] = Field(
-        {}, description="Levels done before, each with the day on which that was shown."
+        {}, description="Levels mastered before, each with the date."
     )
-    baseline: Baseline | None = Field(None, description="How the current step went in the room.")
+    baseline: Baseline | None = Field(None, description="How the current step went in the session.")
     current: tuple[str, ...] = Field(min_length=1, description="The step practised now, by name.")
     practice: Practice = Field(Practice.model_construct(), description="When to practise.")
     reminder: str = Field("", max_length=60, description="At most four words before a try.")
@@ -132,12 +132,12 @@ class ProgramFile(Strict):
     words: dict[Position, tuple[ItemFile, ...]] = Field(
         {}, description="The words; with several positions a list for each."
     )
-    steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in their order.")
+    steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
     helper: Role = Field("home", description="Who listens.")
     misses: int = Field(
         3, ge=2, le=10, description="Misses in a row after which the helper goes back a step."
     )
-    voice: Voice | None = Field(None, description="Only where it differs from the clinic's.")
+    voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field(
         {}, description="Your reasons for what the check finds, by rule."
     )

@@ -55,7 +55,7 @@ class Trial(Strict):
 class Sitting(Strict):
     """One practice at home, written anew after every mark."""
 
-    record: Literal[1] = Field(description="The version of this form.")
+    record: Literal[1] = Field(description="The version of this format.")
     id: str = Field(pattern=r"^[0-9a-f]{32}$", description="Random; a record read twice is one.")
     site: str = Field(pattern=SLUG, description="The slug of the client's site.")
     plan: str = Field(pattern=r"^[0-9a-f]{8,64}$", description="Hash of the published plan.")

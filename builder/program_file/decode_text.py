@@ -1,4 +1,4 @@
-"""A file's bytes -> its text, with one clear answer where they are no text; knows no YAML."""
+"""A file's bytes -> its text, with one clear answer when they are not text; knows no YAML."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ TAB_FIRST = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
 LINE_BREAK = re.compile(r"\r\n|\r|\n")
 
 NOT_TEXT = (
-    "The file is not a text: perhaps a picture, a recording or a word processor's document.",
-    "Name the program, a plain text file whose name ends in .yaml.",
+    "The file is not plain text: perhaps a picture, a recording or a word-processor document.",
+    "Name the program, a plain text file whose name ends in `.yaml`.",
 )
 RICH_TEXT = (
     "The file was saved as rich text, with fonts and sizes.",
@@ -49,8 +49,8 @@ def text_of(data: bytes, file: str) -> str:
 def _too_big(file: str) -> Finding:
     return unreadable(
         Place(file),
-        "The file is larger than 1 MB; a program has some thousand characters.",
-        "Look whether this is the right file; a picture or a recording belongs beside it.",
+        "The file is larger than 1 MB; a program has a few thousand characters.",
+        "Check that this is the right file; pictures and recordings belong beside it.",
     )
 
 
@@ -59,7 +59,7 @@ def empty_file(file: str) -> Finding:
     return unreadable(
         Place(file),
         "The file is empty.",
-        "Copy a program that works into it and change the words there.",
+        "Copy a working program into it and change the words there.",
     )
 
 
@@ -78,7 +78,7 @@ def _decoded(data: bytes, file: str) -> str:
             raise ProgramError([unreadable(Place(file), *NOT_TEXT)]) from None
         place = _place_after(error.object[: error.start].decode(), file)
     raise ProgramError(
-        [_wrong_encoding(place, "This letter was saved in an old coding, not as UTF-8.")]
+        [_wrong_encoding(place, "This letter was saved in an old encoding, not as UTF-8.")]
     )
 
 
@@ -90,7 +90,7 @@ def _every_other_is_zero(data: bytes) -> bool:
 
 def _wrong_encoding(place: Place, sentence: str) -> Finding:
     return unreadable(
-        place, sentence, "Save the file again as UTF-8 (Save as, then Encoding: UTF-8)."
+        place, sentence, "Save the file again as UTF-8 (Save As, then Encoding: UTF-8)."
     )
 
 
@@ -111,7 +111,7 @@ def hidden_character(place: Place, char: str) -> Finding:
     """For a character that `HIDDEN` matches."""
     return unreadable(
         place,
-        f"A character that cannot be seen stands here (U+{ord(char):04X}).",
+        f"There is an invisible character here (U+{ord(char):04X}).",
         "Delete the characters around this place and type them again.",
     )
 
@@ -120,11 +120,11 @@ def _tabs(text: str, file: str) -> Finding | None:
     lines = list(TAB_FIRST.finditer(text.replace("\r\n", "\n").replace("\r", "\n")))
     if not lines:
         return None
-    more = f", like {len(lines) - 1} more below" if len(lines) > 1 else ""
+    more = f" (and {len(lines) - 1} more below)" if len(lines) > 1 else ""
     first = lines[0]
     column = first.group().index("\t") + 1
     return unreadable(
         Place(file, first.string.count("\n", 0, first.start()) + 1, column),
-        f"This line is moved in with the Tab key{more}.",
-        "Delete the gap before its first letter and make it anew with the space bar.",
+        f"This line is indented with a tab{more}.",
+        "Delete the gap before its first letter and type it again with the space bar.",
     )

@@ -48,7 +48,7 @@ def key_findings(keys: Keys) -> dict[KeyPath, Finding]:
 
 
 def keys_not_indented(keys: Keys) -> Iterator[KeyPath]:
-    """Keys left empty since their own keys stand beside them, not moved in below them."""
+    """Keys left empty because their own keys are beside them, not indented below them."""
     for path in keys.form.empty:
         kind = kind_at(keys.model, path) if path[:-1] == keys.path else None
         if is_model(kind) and set(keys.unknown) & set(fields(kind)):
@@ -56,7 +56,7 @@ def keys_not_indented(keys: Keys) -> Iterator[KeyPath]:
 
 
 def kind_at(model: type[BaseModel], path: KeyPath) -> Any:
-    """The kind of what stands at `path` in a file of this model; None when nothing may."""
+    """The kind of the value at `path` in a file of this model; None when there can be none."""
     kind: Any = model
     for part in path:
         if is_model(kind):
@@ -89,7 +89,7 @@ def _intended_key(keys: Keys, key: str, missing: list[str], free: list[str]) -> 
         return "", elsewhere
     if near := nearest(key, candidates):
         return near, f"Did you mean `{near}`?"
-    return "", f"Keys that may stand here: {listing(here, 'and')}."
+    return "", f"The keys that can be used here are {listing(here, 'and')}."
 
 
 def _cut_off_by_commas(keys: Keys) -> dict[str, str]:
@@ -119,21 +119,23 @@ def _in_one_piece(value: Any, key: str, pieces: list[str]) -> str:
     if isinstance(value, list):
         return f"Put several values in brackets: `{key}: [{shorten(', '.join(value + pieces))}]`."
     whole = shorten(", ".join([str(value), *pieces]))
-    return f'Put a text with a comma in double quotes: `{key}: "{whole}"`.'
+    return f'Put text with a comma in double quotes: `{key}: "{whole}"`.'
 
 
 def _elsewhere(keys: Keys, key: str) -> str:
     """A remedy when `key` is known in another place of the file."""
     top = fields(keys.model)
     if not keys.path and key.lower() in PRIVATE_KEYS and "level" not in keys.unknown:
-        return "Delete it: a client is known by a code alone (`client`), never by name or birthday."
+        return "Delete it: a client is known only by a code (`client`), never by name or birthday."
     if keys.path and key in top:
-        return f"`{key}` belongs to the {_file(keys)} itself: begin its line at the left edge."
+        return f"`{key}` belongs to the {_file(keys)} itself: begin its line at the left margin."
     for owner, info in top.items():
         kind = without_none(info.annotation)
         inner = get_args(kind)[0] if get_origin(kind) is tuple else kind
         if is_model(inner) and key in fields(inner) and owner not in keys.path:
-            return f"`{key}` belongs under `{owner}`: move its line in by two spaces, below that."
+            return (
+                f"`{key}` belongs under `{owner}`: put it below that line, indented by two spaces."
+            )
     return ""
 
 

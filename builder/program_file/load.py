@@ -43,14 +43,16 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
                     Place(str(file)),
                     "clinic",
                     "fault",
-                    "The clinic file is missing; it says whom families may ask.",
-                    "Write it beside the programs: 'clinic: 1' and "
-                    "'contact: {clinic: …, phone: …}'.",
+                    "The clinic file is missing; it says whom families can ask.",
+                    "Create it beside the programs, with `clinic: 1` and "
+                    "`contact: {clinic: …, phone: …}`.",
                 )
             ]
         )
     if not re.fullmatch(BASE_URL, base_url):
-        raise UsageError(f"'{base_url}' is no web address; as in https://practice.example.org.")
+        raise UsageError(
+            f"`{base_url}` is not a web address; write it as in `https://practice.example.org`."
+        )
     clinic = clinic_file(read(file))
     return clinic.model_copy(update={"base_url": base_url}) if base_url else clinic
 
@@ -91,7 +93,7 @@ def _same_code(clients: list[Client]) -> Iterator[Finding]:
                 program.place(("client",)),
                 "client",
                 "fault",
-                f"{client.code} is the client of {other.programs[0].file} too.",
+                f"`{client.code}` is also the client of `{other.programs[0].file}`.",
                 "Keep all programs of a client in one folder, or give this one another code.",
             )
 

@@ -50,7 +50,7 @@ class NormalForm:
     empty: frozenset[KeyPath]
 
     def place(self, path: KeyPath) -> Place:
-        """Where `path` stands; the nearest thing around it when it is not written."""
+        """The place of `path`, or of the nearest thing around it."""
         return place_at(self.places, path, self.file)
 
 
@@ -132,14 +132,16 @@ class _Normaliser:
     def _nothing(self, path: KeyPath) -> None:
         self.empty.add(path)
         if isinstance(path[-1], int):
-            return self.fault(path, f"{label(path)} is empty.", "Write something, or delete it.")
+            return self.fault(
+                path, f"{label(path)} is empty.", "Write something there, or delete it."
+            )
         shown = f", as in `{example(path)}`" if example(path) else ""
         remedy = f"Write a value{shown}, or delete the line."
         return self.fault(path, f"{label(path)} has nothing after it.", remedy)
 
     def _blank(self, path: KeyPath) -> None:
         shown = f", as in `{example(path)}`" if example(path) else ""
-        remedy = f"Write this client's own{shown}, or delete the line where you know nothing."
+        remedy = f"Write this client's own value{shown}, or delete the line if you do not know it."
         self.fault(path, f"{label(path)} is still to be filled in.", remedy)
 
     def _group(self, kind: type[BaseModel], value: Value, path: KeyPath) -> Any:
@@ -148,7 +150,7 @@ class _Normaliser:
         if isinstance(value, str) and kind is RoundFile:
             return self._round(value, path)
         if not isinstance(value, dict):
-            wanted = "one text" if kind in (ItemFile, RoundFile) else "keys of its own"
+            wanted = "text" if kind in (ItemFile, RoundFile) else "keys of its own"
             return self._wrong(wanted, value, path)
         if kind is ProgramFile:
             value = self._by_position(value)
@@ -172,10 +174,10 @@ class _Normaliser:
         return {key: word[0] for key, word in made.items() if word}
 
     def _not_two(self, value: list[Value], path: KeyPath) -> None:
-        few = {0: "nothing", 1: "one word"}.get(len(value), f"{len(value)} words")
+        few = {0: "no words", 1: "one word"}.get(len(value), f"{len(value)} words")
         shown = "[[key, tea], [cape, tape]]"
-        remedy = f"Put two words into the brackets of each pair: `contrast: {shown}`."
-        self.fault(path, f"{label(path)} holds {few}, not two.", remedy)
+        remedy = f"Put two words in the brackets of each pair: `contrast: {shown}`."
+        self.fault(path, f"{label(path)} has {few} instead of two.", remedy)
 
     def _list(self, kind: Any, value: Value, path: KeyPath) -> Any:
         if isinstance(value, str) and takes_one(kind):
@@ -197,7 +199,7 @@ class _Normaliser:
             shown = shorten(value.strip("[]"))
             return self.fault(
                 path,
-                f"{label(path)} needs a list, not a text.",
+                f"{label(path)} needs a list, not text.",
                 f"Put brackets around it and commas between: `words: [{shown}]`.",
             )
         if not isinstance(value, dict):
@@ -219,7 +221,7 @@ class _Normaliser:
         return converted
 
     def _wrong(self, wanted: str, value: Value, path: KeyPath) -> None:
-        given = {list: "a list", dict: "a group of keys", str: "a text"}[type(value)]
+        given = {list: "a list", dict: "a group of keys", str: "text"}[type(value)]
         self.fault(path, f"{label(path)} needs {wanted}, not {given}.", _as_in(path))
 
     def _by_position(self, value: dict[str, Value]) -> dict[str, Value]:
@@ -243,8 +245,8 @@ class _Normaliser:
         shown = ", ".join(f"{p}: [...]" for p in positions)
         self.fault(
             ("words",),
-            "With several positions the words need a list for each.",
-            f"Write `words: {{{shown}}}`, each word where it has the sound.",
+            "With several positions, each one needs its own list of words.",
+            f"Write `words: {{{shown}}}`, each word under the position where it has the sound.",
         )
 
 
@@ -266,7 +268,7 @@ def _number(text: str) -> float | str:
 
 
 def _boolean(text: str) -> bool | str:
-    return BOOLEANS.get(text.lower(), f"yes or no, not `{shorten(text)}`.")
+    return BOOLEANS.get(text.lower(), f"`yes` or `no`, not `{shorten(text)}`.")
 
 
 def _date(text: str) -> datetime.date | str:
@@ -275,7 +277,7 @@ def _date(text: str) -> datetime.date | str:
     try:
         return datetime.date.fromisoformat(text)
     except ValueError:
-        return f"a day of the calendar; {text} is none."
+        return f"a real date; there is no {text}."
 
 
 # A text -> the value, or what it must be instead.

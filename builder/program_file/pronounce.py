@@ -22,6 +22,7 @@ from builder.phonetics.lexicon.readings import Entry, agreed, entry
 from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
 from builder.phonetics.spelling import fits, target_letters
 from builder.problems import KeyPath
+from builder.program_file.suggestions import listing
 from builder.text.slugs import slug_of
 
 
@@ -215,8 +216,8 @@ def vowel_items(target: Target, vowels: tuple[str, ...], path: KeyPath) -> tuple
 def _vowel(typed: str) -> Sound:
     vowel = parse_sound(typed)
     if not is_vowel(vowel.symbol):
-        names = ", ".join(s.typed for s in sounds().values() if s.kind == "vowel" and s.typed)
-        raise UnknownSoundError(f"'{typed}' is not a vowel; the vowels are {names}")
+        names = listing(s.typed for s in sounds().values() if s.kind == "vowel" and s.typed)
+        raise UnknownSoundError(f"`{typed}` is not a vowel; it can be {names}")
     return vowel
 
 

@@ -28,6 +28,7 @@ from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import Finding, KeyPath, Place, ProgramError, place_at
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
+from builder.program_file.suggestions import listing
 from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
 from builder.text.slugs import distinct, slug_of
@@ -110,13 +111,13 @@ def _sound(written: ProgramFile, log: _Log) -> Sound | None:
     try:
         sound = parse_sound(written.sound)
     except UnknownSoundError as question:
-        log.fault(("sound",), "sound", f"{question}.", "Write one of these after 'sound:'.")
+        log.fault(("sound",), "sound", f"{question}.", "Write one of these after `sound:`.")
         return None
     if sound.kind == "vowel":
         log.fault(
             ("sound",),
             "sound",
-            f"'{written.sound}' is a vowel; programs teach consonants and vowel + r.",
+            f"`{written.sound}` is a vowel; programs teach consonants and vowels with r.",
             "Name the consonant that this program teaches.",
         )
         return None
@@ -129,8 +130,9 @@ def _error(written: ProgramFile, log: _Log) -> Sound | str:
     try:
         return parse_sound(written.error)
     except UnknownSoundError as question:
-        kinds = ", ".join(ERROR_KINDS)
-        log.fault(("error",), "sound", f"{question}.", f"Name the sound, or one of: {kinds}.")
+        log.fault(
+            ("error",), "sound", f"{question}.", f"Name the sound, or write {listing(ERROR_KINDS)}."
+        )
         return ""
 
 
@@ -141,7 +143,7 @@ def _lacks(written: ProgramFile, log: _Log) -> tuple[Sound, ...]:
             found.append(parse_sound(typed))
         except UnknownSoundError as question:
             path: KeyPath = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
-            log.fault(path, "sound", f"{question}.", "List each sound in one of these ways.")
+            log.fault(path, "sound", f"{question}.", "Write each sound in one of these ways.")
     return tuple(dict.fromkeys(found))
 
 
@@ -156,8 +158,8 @@ def _current(written: ProgramFile, log: _Log) -> tuple[int, ...]:
         log.fault(
             path,
             "current",
-            f"No step is called '{name}'.",
-            f"Write one of the steps' names: {', '.join(names)}.",
+            f"No step is called `{name}`.",
+            f"Write the name of a step: {listing(names)}.",
         )
     return tuple(sorted(found))
 
@@ -215,7 +217,7 @@ def _pairs(step: StepFile, target: Target, path: KeyPath, log: _Log) -> tuple[Pa
         try:
             found.append(pair_of(written, here, target))
         except UnknownSoundError as problem:
-            log.fault(here, "sound", f"{problem}.", "Fix the signs after `say:`.")
+            log.fault(here, "sound", f"{problem}.", "Correct the IPA symbols after `say:`.")
     return tuple(found)
 
 
@@ -269,12 +271,12 @@ def _items(
         if not step.vowels:
             log.defaults.append(f"vowels of '{step.name}' ({', '.join(USUAL_VOWELS)})")
         return vowel_items(target, step.vowels or USUAL_VOWELS, (*path, "vowels"))
-    lists = "'words:'" if step.level == "word" else "'items:' in this step"
+    lists = "`words:`" if step.level == "word" else "`items:` in this step"
     log.fault(
         path,
         "items",
-        f"The step '{step.name}' has nothing to say.",
-        f"List what is said under {lists}.",
+        f"The step `{step.name}` has nothing to practise.",
+        f"List what is to be said under {lists}.",
     )
     return ()
 
@@ -295,5 +297,5 @@ def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, log: _
     try:
         return item_of(written, path, target, level)
     except UnknownSoundError as problem:
-        log.fault((*path, "say"), "sound", f"{problem}.", "Fix the signs after `say:`.")
+        log.fault((*path, "say"), "sound", f"{problem}.", "Correct the IPA symbols after `say:`.")
         return item_of(written.model_copy(update={"say": ""}), path, target, level)

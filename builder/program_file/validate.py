@@ -22,10 +22,10 @@ M = TypeVar("M", bound=BaseModel)
 
 # What a key's pattern asks for.
 PATTERN_ADVICE = {
-    "client": "A code is small letters, a hyphen and two to four digits, as in `heron-07`; "
+    "client": "A code is lowercase letters, a hyphen and two to four digits, as in `heron-07`; "
     "never a name.",
     "base_url": "Write the whole web address, as in `https://practice.example.org`.",
-    "id": "Use small letters, digits and single hyphens, as in `two-words`.",
+    "id": "Use lowercase letters, digits and single hyphens, as in `two-words`.",
     "language": "It can be `en`, or `en` and a country, as in `en-US` or `en-GB`.",
 }
 
@@ -63,10 +63,10 @@ def _wrong_kind_of_file(tree: Tree, kind: str) -> Finding | None:
     kinds = {"program": "a program", "clinic": "a clinic file"}
     other = "clinic" if kind == "program" else "program"
     if not isinstance(tree.value, dict):
-        sentence = f"The file is not {kinds[kind]}: it does not consist of keys with values."
-        remedy = f"Begin with `{kind}: 1`, and put a colon and a space after each key."
+        sentence = f"The file is not {kinds[kind]}: it is not made up of keys with values."
+        remedy = f"Begin with `{kind}: 1`, with a colon and a space after each key."
     elif other in tree.value and kind not in tree.value:
-        sentence = f"This is {kinds[other]}, where {kinds[kind]} is expected."
+        sentence = f"This is {kinds[other]}, but {kinds[kind]} is expected here."
         remedy = f"Name another file, or begin this one with `{kind}: 1`."
     else:
         return None
@@ -114,7 +114,7 @@ def _value_finding(form: NormalForm, model: type[BaseModel], path: KeyPath, erro
     if path and path[-1] == "[key]":
         return _table_key_finding(form, path[:-1], error)
     said = SENTENCES.get(error["type"])
-    sentence = said(error.get("ctx", {}), value) if said else "is not what belongs here"
+    sentence = said(error.get("ctx", {}), value) if said else "cannot be used here"
     if error["type"] == "literal_error" and isinstance(value, int):
         sentence, remedy = _version(value)
     else:
@@ -136,8 +136,8 @@ def _table_key_finding(form: NormalForm, path: KeyPath, error: Any) -> Finding:
 
 
 def _version(value: int) -> tuple[str, str]:
-    sentence = f"asks for version {value}; this tool knows version 1 only"
-    return sentence, "Write 1, or use a newer version of the tool."
+    sentence = f"asks for version {value}; this tool only knows version 1"
+    return sentence, "Write `1`, or use a newer version of the tool."
 
 
 def _remedy(model: type[BaseModel], path: KeyPath, error: Any) -> str:
@@ -159,7 +159,7 @@ def _choices(error: Any, written: str) -> str:
 
 
 def _letters(value: Any) -> str:
-    return f"has {len(value)} letters" if isinstance(value, str) else "is too long"
+    return f"has {len(value)} characters" if isinstance(value, str) else "is too long"
 
 
 # The model's kind of error -> how the sentence goes on after the name of the key.
@@ -170,7 +170,9 @@ SENTENCES: dict[str, Callable[[Mapping[str, Any], Any], str]] = {
     "greater_than": lambda ctx, value: f"must be more than {ctx['gt']}, not {value}",
     "less_than_equal": lambda ctx, value: f"must be {ctx['le']} or less, not {value}",
     "less_than": lambda ctx, value: f"must be less than {ctx['lt']}, not {value}",
-    "string_too_long": lambda ctx, value: f"{_letters(value)}; at most {ctx['max_length']} fit",
+    "string_too_long": lambda ctx, value: (
+        f"{_letters(value)}; at most {ctx['max_length']} are allowed"
+    ),
     "too_short": lambda ctx, value: "is an empty list",
     "too_long": lambda ctx, value: f"has more than {ctx['max_length']} entries",
 }

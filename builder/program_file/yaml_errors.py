@@ -16,53 +16,54 @@ Advice = tuple[str, str]
 """A sentence and its remedy."""
 
 TOO_DEEP = (
-    "More than 20 lists or groups stand inside each other here.",
-    "A program needs five at most; look for brackets or hyphens that are not meant.",
+    "More than 20 lists or groups are nested here.",
+    "A program needs five at most; look for brackets or hyphens that do not belong here.",
 )
 NO_KEY = (
     "The key is missing, or is not a plain word.",
     "Write a key, a colon, a space and the value, as in `sound: k`.",
 )
 SECOND_DOCUMENT = (
-    "A second document begins here, after `---`; one file holds one program.",
+    "A second document begins here, after `---`; a file holds one program.",
     "Delete the line `---`, or move what follows to a file of its own.",
 )
 NOT_ALIGNED = (
-    "This line does not line up with the lines that it belongs to.",
-    "Begin keys of one group in the same column, and items of one list with `- ` below each other.",
+    "This line is not aligned with the lines it belongs to.",
+    "Begin the keys of a group in the same column, and the items of a list with `- ` directly "
+    "below each other.",
 )
 INDENTED_TOO_FAR = (
-    "This line begins further right than the line above it.",
-    "Lines that belong together begin in the same column: move this line back, or the line above "
-    "it has lost its spaces.",
+    "This line is indented further than the line above it.",
+    "Lines that belong together begin in the same column: move this line back, or put back the "
+    "spaces that the line above it has lost.",
 )
 SECOND_COLON = (
-    "A second colon stands on this line.",
+    "There is a second colon on this line.",
     'Put the text after the first colon in double quotes, as in `tongue: "Up: behind the teeth"`.',
 )
 OPEN_QUOTE = (
-    "A quotation mark opens here and is not closed.",
-    "Close it with the same mark; where an apostrophe is meant, put double quotes around the text.",
+    "A quotation mark opens here and is never closed.",
+    "Close it with the same mark; if it is an apostrophe, put the text in double quotes.",
 )
 BACKSLASH = (
-    "A backslash in double quotes has a meaning of its own, and here none that is known.",
-    "Use single quotes around this text, or leave the backslash out.",
+    "A backslash in double quotes has a special meaning, and this one cannot be understood.",
+    "Use single quotes around this text, or leave out the backslash.",
 )
 AFTER_CLOSING = (
-    "Something stands behind a quotation mark or bracket that is already closed.",
-    "Put the whole text in double quotes; inside them an apostrophe is an ordinary letter.",
+    "There is something after a closing quotation mark or bracket.",
+    "Put the whole text in double quotes; an apostrophe does no harm inside them.",
 )
 DASH_INSIDE = (
-    "A list cannot begin behind its key on the same line.",
+    "A list with hyphens cannot begin on the same line as its key.",
     "Begin each item on a line of its own below the key, or use brackets: `words: [key, cow]`.",
 )
 BLOCK_SIGN = (
-    "A value that begins with `|` or `>` takes its text from the lines below.",
-    "Move the text to the next line, set in by two spaces, or put it in double quotes.",
+    "After `|` or `>` the text must begin on the next line.",
+    "Move the text to the next line, indented by two spaces, or put it in double quotes.",
 )
 MISSING_VALUE = (
     "A value is missing here.",
-    "Look for one comma, bracket or brace too many.",
+    "Look for an extra comma, bracket or brace.",
 )
 AFTER_END = (
     "The line `...` ends the file, but something follows it.",
@@ -73,13 +74,14 @@ PERCENT = (
     "Delete this line, or put the text in double quotes.",
 )
 NO_COLON = (
-    "This line has neither a colon nor a hyphen before it.",
+    "This line has no colon, and no hyphen before it.",
     "Write a key, a colon, a space and the value (`sound: k`); an item of a list begins with `- `, "
     "as in `- {name: words, level: word}`.",
 )
 UNCLEAR = (
     "This line cannot be read.",
-    "Write a key, a colon, a space and the value; put a text with unusual signs in double quotes.",
+    "Write a key, a colon, a space and the value; put text with unusual characters in double "
+    "quotes.",
 )
 
 
@@ -89,14 +91,14 @@ def unreadable(place: Place, sentence: str, remedy: str) -> Finding:
 
 
 def duplicate_key(key: str, line: int) -> Advice:
-    """For a key that stood on `line` already."""
-    return f"`{key}` was given already, on line {line}.", "Keep one of the two."
+    """For a key that is on `line` already."""
+    return f"`{key}` is listed twice; the first one is on line {line}.", "Keep one of the two."
 
 
 def begins_with_sign(sign: str) -> Advice:
     """For a text that begins with a sign that YAML keeps for itself."""
-    remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave the sign out.'
-    return f"A text cannot begin with `{sign}`.", remedy
+    remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave out the `{sign}`.'
+    return f"Text cannot begin with `{sign}`.", remedy
 
 
 def syntax_finding(error: Any, text: str, file: str) -> Finding:
@@ -146,7 +148,7 @@ def _bracket(error: Any, lines: list[str]) -> tuple[Mark, Advice]:
     else:
         where = f"line {stuck[0] + 1}"
     return opened, (
-        f"The `{opening}` that opens here is not closed, or a comma is missing, before {where}.",
+        f"The `{opening}` that opens here is not closed, or a comma is missing before {where}.",
         f"Put a comma between the entries and `{closing}` after the last one.",
     )
 
@@ -182,7 +184,7 @@ def _missing_space(at: int, lines: list[str]) -> tuple[Mark, Advice] | None:
     line = _line(lines, at)
     if found := re.match(r"\s*-(?=[^\s-])", line):
         return (at, found.end() - 1), (
-            "The hyphen before an item of a list needs a space after it.",
+            "The hyphen before a list item needs a space after it.",
             f"Write `- {shorten(line.strip()[1:])}`.",
         )
     if found := re.match(r"(?:\s*-\s+|\s*)([A-Za-z_]+):(?=\S)", line):

@@ -46,7 +46,7 @@ class Tree:
     """What a file holds. `value` is texts, lists and mappings; "" is an empty value.
 
     places: where each value begins; its key's place when it begins on a later line.
-    keys:   where each key stands, by the path of its value.
+    keys:   the place of each key, by the path of its value.
     """
 
     file: str
@@ -55,7 +55,7 @@ class Tree:
     keys: Mapping[KeyPath, Place] = field(default_factory=dict)
 
     def place(self, path: KeyPath) -> Place:
-        """Where `path` stands; the nearest thing around it when it is not written."""
+        """The place of `path`, or of the nearest thing around it."""
         return place_at(self.places, path, self.file)
 
 
@@ -71,13 +71,13 @@ def read(path: pathlib.Path, name: str = "") -> Tree:
 
 def _unopened(path: pathlib.Path, error: OSError) -> str:
     if isinstance(error, FileNotFoundError):
-        return f"There is no file {path}."
+        return f"There is no such file: `{path}`."
     denied = isinstance(error, PermissionError)
     if isinstance(error, IsADirectoryError) or (denied and path.is_dir()):  # Windows denies
-        return f"{path} is a folder; name a file in it, as in {path / 'heron-07.yaml'}."
+        return f"`{path}` is a folder; name a file in it, as in `{path / 'heron-07.yaml'}`."
     if denied:
-        return f"{path} may not be read by this user."
-    return f"{path} cannot be opened: {error.strerror}."
+        return f"You do not have permission to read `{path}`."
+    return f"`{path}` cannot be opened: {error.strerror}."
 
 
 def parse(data: bytes, file: str) -> Tree:

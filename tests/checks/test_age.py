@@ -46,9 +46,9 @@ def test_the_figures_name_whom_they_are_about() -> None:
     (found,) = told("/θ/", "age: 5\n")
     assert found.sentence == (
         "US English, single words: 10 studies report /θ/ at 6;5 on average (from 6;0 to 8;0); this "
-        "client is 5, below all of them."
+        "client is 5, younger than in any of them."
     )
-    assert found.remedy.endswith("A form of a dialect or of a first language is no error.")
+    assert found.remedy.endswith("belongs to a dialect or a first language is not an error.")
     assert not {"late", "delayed", "delay"} & set((found.sentence + found.remedy).lower().split())
 
 
@@ -69,7 +69,7 @@ def test_sentences_have_as_many_words_as_years_and_two() -> None:
     six = "I see a big red cow."
     assert sentences(3, five) == []
     assert sentences(3, f"{five}, {six}") == [
-        "'I see a big red cow.' in 'a' has more than 5 words, at the age of 3."
+        "'I see a big red cow.' in `a` has more than 5 words, for a client aged 3."
     ]
     assert sentences(4, f"{five}, {six}") == []
 
@@ -81,6 +81,6 @@ def test_rare_words_are_told_together_where_the_index_knows_them() -> None:
     )
     known = replace(NOTHING, zipf={"key": 5.1, "kiln": 2.9, "keg": 2.99})
     assert [f.sentence for f in findings_of(text, known) if f.rule == "rare-word"] == [
-        "'kiln' and 'keg' are seldom said or written."
+        "'kiln' and 'keg' are rarely heard or read."
     ]
     assert [f for f in findings_of(text) if f.rule == "rare-word"] == []

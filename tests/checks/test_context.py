@@ -46,7 +46,7 @@ def test_words_that_hold_the_target_where_it_is_not_practised_are_told_together(
     (found,) = words("key, cake, cow, cook, cup")
     assert found.rule == "untaught"
     assert found.sentence == (
-        "'cake' and 'cook' in 'a' hold /k/ final, where it is not practised yet."
+        "'cake' and 'cook' in `a` have /k/ in final position, where it is not practised yet."
     )
 
 
@@ -54,7 +54,7 @@ def test_a_cluster_is_another_place() -> None:
     (found,) = words("system, soap", sound="s", more="position: [initial, medial]\n")
     assert (found.rule, found.sentence) == (
         "untaught",
-        "'system' in 'a' holds /s/ in medial st, where it is not practised yet.",
+        "'system' in `a` has /s/ in the medial cluster st, where it is not practised yet.",
     )
 
 
@@ -86,7 +86,7 @@ def test_words(listed: str, more: str, rules: list[str]) -> None:
 def test_lacking_sounds_are_named_with_their_words() -> None:
     (found,) = words("carrot, cash, key", more="lacks: [r, sh]\n")
     assert found.sentence == (
-        "carrot (/ɹ/) and cash (/ʃ/) hold sounds that the client does not have yet."
+        "'carrot' (/ɹ/) and 'cash' (/ʃ/) have sounds that the client does not have yet."
     )
 
 
@@ -110,14 +110,15 @@ def test_the_clients_other_program_of_the_sound_counts_too() -> None:
 
 def test_a_carrier_is_told_once_not_for_each_item() -> None:
     assert running("I like my key, I like my cow, I like my cup") == [
-        "carrier: 'like', in item after item of 'b', holds /k/ final, where it is not practised "
-        "yet."
+        "carrier: 'like', repeated throughout `b`, has /k/ in final position, where it is not "
+        "practised yet."
     ]
 
 
 def test_other_words_around_are_told_together() -> None:
     assert running("a black key, my sock and cup, my cow") == [
-        "untaught: 'black' and 'sock' in 'b' hold /k/ final, where it is not practised yet.",
+        "untaught: 'black' and 'sock' in `b` have /k/ in final position, where it is not "
+        "practised yet.",
         "word-seam: In 'black key' of 'b' the /k/ runs into the sound beside it where the words "
         "meet, and cannot be heard by itself.",
     ]
@@ -153,7 +154,7 @@ def test_small_words_are_not_held_against_a_sentence() -> None:
     # is: IH Z, the voiced partner of /s/; said weakly in every sentence.
     assert running("the house is big, the bus is big", "s", "final", "error: frontal\n") == []
     assert running("a rose bus", "s", "final", "error: frontal\n") == [
-        "partner: 'rose' holds /z/, the voiced partner of /s/, which is often missed in the same "
+        "partner: 'rose' has /z/, the voiced counterpart of /s/, which is often missed in the same "
         "way."
     ]
 

@@ -67,11 +67,11 @@ def test_every_rule_has_a_source() -> None:
 @pytest.mark.parametrize(
     ("words", "phrases", "entries"),
     [
-        ("[key, cow cup, comb, coin]", "[my key]", ["'cow cup' stands as one entry."]),
+        ("[key, cow cup, comb, coin]", "[my key]", ["'cow cup' is one entry."]),
         (
             "[key, cow, cup, comb]",
             "[my key my cow, a cup]",
-            ["'my key my cow' stands as one entry."],
+            ["'my key my cow' is one entry."],
         ),
         ("[key, cow, cup, comb]", "[my key, my cow]", []),
     ],
@@ -85,7 +85,9 @@ def test_a_missing_comma_is_asked_after(words: str, phrases: str, entries: list[
 def test_a_list_for_another_sound_is_told_once() -> None:
     found = findings_of(f"{BODY}words: [fan, fish, foot, four, phone, key]\n{STEP}")
     assert [f.rule for f in found] == ["no-target"]
-    assert found[0].sentence == "5 of the 6 entries hold no /k/: fan, fish, foot, four and phone."
+    assert found[0].sentence == (
+        "5 of the 6 entries have no /k/: 'fan', 'fish', 'foot', 'four' and 'phone'."
+    )
 
 
 def test_a_file_named_after_another_client() -> None:

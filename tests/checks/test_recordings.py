@@ -48,7 +48,7 @@ def test_one_finding_a_cause_with_the_figure_of_each_file() -> None:
     assert said(seen) == [
         (
             "take-unfit",
-            "Recordings bus.m4a (5.1 kHz) and ice.m4a (5.1 kHz) are not used. "
+            "Recordings `bus.m4a` (5.1 kHz) and `ice.m4a` (5.1 kHz) are not used. "
             "The recording stops at "
             "5.1 kHz.",
             "Record them again; until then a computer voice speaks.",
@@ -72,14 +72,14 @@ def test_doubt_is_told() -> None:
     (found,) = said(survey(bus=take("bus.wav", DULL)))
     assert found[:2] == (
         "take-doubtful",
-        "Recording bus.wav (4.1 kHz): /s/ sounds dull: listen to it.",
+        "Recording `bus.wav` (4.1 kHz): /s/ sounds dull: listen to it.",
     )
 
 
 def test_cuts_wait_until_they_are_heard() -> None:
     (found,) = said(survey(bus=replace(take("bus.wav"), state="unheard")))
     assert found[0] == "take-unheard"
-    assert "nobody has heard it" in found[1]
+    assert "nobody has listened to it" in found[1]
 
 
 def test_cuts_with_doubt_are_named_where_there_is_no_other() -> None:
@@ -88,7 +88,7 @@ def test_cuts_with_doubt_are_named_where_there_is_no_other() -> None:
     bus, ice = (next(iter(survey(**{word: cut}).takes)) for word in ("bus", "ice"))
     ((rule, sentence, remedy),) = said(replace(seen, doubtful={bus: (cut,), ice: (cut,)}))
     assert rule == "take-unheard"
-    assert sentence.startswith("Recording bus.wav, cut")
+    assert sentence.startswith("Recording `bus.wav`, cut")
     assert "--right" in remedy
 
 
@@ -96,7 +96,7 @@ def test_any_other_name_in_the_client_s_own_folder_is_told() -> None:
     seen = replace(NOTHING, strange_takes=("otter-12/takes/zebra.wav",))
     ((rule, sentence, _),) = said(seen)
     assert rule == "take-file"
-    assert "'otter-12/takes/zebra.wav' belongs to no word" in sentence
+    assert "`otter-12/takes/zebra.wav` matches no word" in sentence
 
 
 @pytest.mark.parametrize(("apart", "found"), [(9.0, []), (11.0, ["take-spread"])])
@@ -109,4 +109,4 @@ def test_a_name_that_is_nearly_right() -> None:
     seen = replace(NOTHING, strange_takes=("hous.wav", "zebra.wav", "mousse.wav"))
     ((rule, sentence, _),) = said(seen)
     assert rule == "take-file"
-    assert "'house' is near" in sentence
+    assert "`house` is close" in sentence

@@ -40,8 +40,8 @@ def test_young_children_sit_five_minutes() -> None:
 def test_it_says_which_round_to_drop() -> None:
     step = "steps:\n  - {name: a, level: word, rounds: [natural imitation, natural spontaneous]}\n"
     (found,) = findings_of(f"{BODY}practice: {{minutes: 1}}\n{step}")
-    assert found.sentence == "A sitting holds 10 tries, about 2 minutes; 1 are planned."
-    assert found.remedy.startswith("Drop 'natural spontaneous' of 'a'")
+    assert found.sentence == "A sitting has 10 tries, about 2 minutes; 1 are planned."
+    assert found.remedy.startswith("Drop `natural spontaneous` from `a`")
 
 
 @pytest.mark.parametrize(
@@ -66,6 +66,6 @@ def test_two_programs_of_a_client_are_one_sitting() -> None:
     both = replace(first, programs=(first.programs[0], other))
     found = [f for f in checks.run(both, NOTHING) if f.rule in ("differs", "too-much")]
     assert [f.sentence for f in found] == [
-        "This program and finch-10.yaml differ in age and days.",
-        "A sitting holds 20 tries, about 3 minutes; 1 are planned.",
+        "This program and `finch-10.yaml` differ in `age` and `days`.",
+        "A sitting has 20 tries, about 3 minutes; 1 are planned.",
     ]

@@ -59,7 +59,7 @@ def test_words_that_touch_a_consonant_are_told_once() -> None:
         "steps:\n  - {name: a, level: word}\n"
     )
     assert [f.sentence for f in found if f.rule == "beside"] == [
-        "In pencil and dancer the /s/ touches another consonant."
+        "In 'pencil' and 'dancer' the /s/ touches another consonant."
     ]
 
 

@@ -150,7 +150,7 @@ def test_a_program_with_a_fault_is_left_alone(
 ) -> None:
     file.write_text(PROGRAM.replace("current: words", "current: wrods"))
     assert main(["extend", str(file), "--to", "phrase"]) == 1
-    assert "No step is called 'wrods'" in capsys.readouterr().err
+    assert "No step is called `wrods`" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(

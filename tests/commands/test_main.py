@@ -93,7 +93,7 @@ def test_a_fault_keeps_the_old_site(programs: Path, capsys: pytest.CaptureFixtur
     before = sorted((f, f.stat().st_mtime_ns) for f in site.rglob("*"))
     file.write_text(file.read_text().replace("comb", "knee"))
     assert main(["build", str(file)]) == 1
-    assert "no /k/ in it" in capsys.readouterr().err
+    assert "without /k/" in capsys.readouterr().err
     assert sorted((f, f.stat().st_mtime_ns) for f in site.rglob("*")) == before
 
 
@@ -166,7 +166,7 @@ def test_proof_shows_faults_and_says_so(programs: Path) -> None:
     file.write_text(file.read_text().replace("comb", "knee"))
     assert main(["proof", str(file), "--quiet"]) == 1
     html = (Path("proof") / "finch-10" / "index.html").read_text()
-    assert "no /k/ in it" in html
+    assert "without /k/" in html
     assert html.count("<audio") > 4
 
 
@@ -264,7 +264,7 @@ def test_a_recording_that_is_none_is_told_by_the_check(
     (takes / "kee.wav").write_bytes(b"")
     assert main(["check", "programs/finch-10.yaml"]) == 0
     said = capsys.readouterr().out
-    assert "Recording comb.wav is not used." in said
+    assert "Recording `comb.wav` is not used." in said
     assert "the file is empty; record it again" in said
 
 

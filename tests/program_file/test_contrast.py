@@ -86,10 +86,10 @@ def test_written_items_are_said_in_the_other_rounds() -> None:
 @pytest.mark.parametrize(
     ("written", "sentence"),
     [
-        pytest.param("[[boat]]", "holds one word, not two", id="one word"),
-        pytest.param("[[]]", "holds nothing, not two", id="none"),
-        pytest.param("[[boat, bow, bone]]", "holds 3 words, not two", id="three"),
-        pytest.param("boat", "needs a list, not a text", id="no list"),
+        pytest.param("[[boat]]", "has one word instead of two", id="one word"),
+        pytest.param("[[]]", "has no words instead of two", id="none"),
+        pytest.param("[[boat, bow, bone]]", "has 3 words instead of two", id="three"),
+        pytest.param("boat", "needs a list, not text", id="no list"),
         pytest.param("{boat: bow}", "needs a list, not a group of keys", id="a mapping"),
     ],
 )

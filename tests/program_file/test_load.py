@@ -68,7 +68,7 @@ def test_one_code_in_two_folders(folder: Path) -> None:
     other.mkdir()
     (other / "clinic.yaml").write_text(CLINIC)
     (other / "a.yaml").write_text(PROGRAM.format(code="finch-10", sound="k"))
-    with pytest.raises(ProgramError, match="finch-10 is the client of"):
+    with pytest.raises(ProgramError, match="`finch-10` is also the client of"):
         clients([folder / "a.yaml", other / "a.yaml"])
 
 
@@ -93,7 +93,7 @@ def test_an_editors_own_files_are_passed_over(folder: Path) -> None:
     ],
 )
 def test_what_is_no_web_address(folder: Path, address: str) -> None:
-    with pytest.raises(UsageError, match="no web address"):
+    with pytest.raises(UsageError, match="is not a web address"):
         clients([folder / "a.yaml"], address)
     (folder / "clinic.yaml").write_text(f"{CLINIC}base_url: '{address}'\n")
     with pytest.raises(ProgramError, match="base_url"):

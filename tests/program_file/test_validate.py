@@ -52,7 +52,7 @@ def message(file: pathlib.Path) -> str:
 @pytest.mark.parametrize("file", FAULTY, ids=lambda file: file.stem)
 def test_message(file: pathlib.Path) -> None:
     golden = file.with_suffix(".txt").read_text(encoding="utf-8")
-    assert message(file) == golden, "after a change on purpose run: python tests/test_schema.py"
+    assert message(file) == golden, "changed on purpose? python -m tests.program_file.test_validate"
 
 
 @pytest.mark.parametrize("file", FAULTY, ids=lambda file: file.stem)
@@ -186,7 +186,7 @@ def test_all_findings_come_at_once_in_the_order_of_lines() -> None:
     [
         pytest.param("{days: mon, tue, wed}", "`days: [mon, tue, wed]`", id="days"),
         pytest.param("{times: [morning], noon}", "`times: [morning, noon]`", id="behind a list"),
-        pytest.param("{minutes: 5, ten}", "Keys that may stand here", id="no text to belong to"),
+        pytest.param("{minutes: 5, ten}", "The keys that can be used", id="no text to belong to"),
         pytest.param("{minutes: five, ten}", "must be a whole number", id="and a faulty one"),
     ],
 )
@@ -242,7 +242,7 @@ def test_every_key_has_an_example_to_show(model: type[BaseModel]) -> None:
 
 
 def test_a_program_is_no_clinic_file() -> None:
-    with pytest.raises(ProgramError, match="This is a program, where a clinic file is expected"):
+    with pytest.raises(ProgramError, match="This is a program, but a clinic file is expected"):
         clinic_file(parse(FINE.encode(), "c.yaml"))
 
 

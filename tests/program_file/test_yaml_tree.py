@@ -75,14 +75,18 @@ def test_places() -> None:
         pytest.param(b"a: " + b"x" * 1_000_000, "is larger than 1 MB", id="over 1 MB"),
         pytest.param("a: b".encode("utf-16-be"), "as UTF-16", id="UTF-16 without a mark"),
         pytest.param("a: b".encode("utf-32"), "as UTF-16", id="UTF-32"),
-        pytest.param(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "is not a text", id="a picture"),
+        pytest.param(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "is not plain text", id="a picture"),
         pytest.param(b"k: v\na: caf\xe9", "f.yaml:2:7: ", id="an old coding"),
         pytest.param(b"\xef\xbb\xbfa: \xe9", "f.yaml:1:4: ", id="the same behind a mark"),
-        pytest.param(b"a: b\x07", "f.yaml:1:5: fault: A character that can", id="a bell"),
+        pytest.param(b"a: b\x07", "f.yaml:1:5: fault: There is an invisible", id="a bell"),
         pytest.param(b"a: b\0", "(U+0000)", id="a zero"),
         pytest.param(b'a: "b\\x07"', "(U+0007)", id="a bell by its number"),
         pytest.param("a: b\u2028c".encode(), "(U+2028)", id="a line break nobody sees"),
-        pytest.param(b"a:\n\tb: c\n\td: e", "f.yaml:2:1: fault: This line is moved", id="a tab"),
+        pytest.param(
+            b"a:\n\tb: c\n\td: e",
+            "f.yaml:2:1: fault: This line is indented",
+            id="a tab",
+        ),
         pytest.param(b"a: 1\r\n  \tb: c", "f.yaml:2:3: ", id="a tab behind spaces"),
         pytest.param(b"[" * 100_000, "More than 20 lists", id="100,000 brackets"),
         pytest.param(b"{a: " * 30_000, "More than 20 lists", id="30,000 braces"),
@@ -93,7 +97,7 @@ def test_places() -> None:
         pytest.param(b"a: b\n---\na: c", "f.yaml:2:1: fault: A second doc", id="two documents"),
         pytest.param(
             b"a: 1\nb: 2\na: 3",
-            "f.yaml:3:1: fault: `a` was given already, on line 1",
+            "f.yaml:3:1: fault: `a` is listed twice; the first one is on line 1",
             id="a key twice",
         ),
         pytest.param(b"? [a]\n: b", "The key is missing, or is not a plain", id="a list as key"),
@@ -111,21 +115,21 @@ def test_refused(data: bytes, said: str) -> None:
     [
         pytest.param("a: 1\nsound:k\nb: 2", "2:6", "needs a space after it", id="no space"),
         pytest.param("sound:k\nb: 2", "1:6", "needs a space after it", id="no space, first line"),
-        pytest.param("w:\n-key\n-cow", "2:1", "hyphen before an item", id="no space, hyphen"),
-        pytest.param("t: Up: back", "1:6", "A second colon", id="a second colon"),
-        pytest.param("a: 1\n b: 2", "2:2", "begins further right", id="too far right"),
-        pytest.param("a:\n  b: 1\n c: 2", "3:2", "does not line up", id="between two groups"),
-        pytest.param("a: 1\n- b", "2:1", "does not line up", id="an item among keys"),
-        pytest.param("a: - b", "1:4", "behind its key", id="a list behind its key"),
-        pytest.param("a: 'tis\nb: 1", "1:4", "is not closed", id="an apostrophe first"),
-        pytest.param("a: 'it's big'", "1:8", "already closed", id="an apostrophe inside quotes"),
-        pytest.param("a: [b\nc: d", "1:4", "missing, before line 2", id="an open bracket"),
+        pytest.param("w:\n-key\n-cow", "2:1", "hyphen before a list item", id="no space, hyphen"),
+        pytest.param("t: Up: back", "1:6", "a second colon", id="a second colon"),
+        pytest.param("a: 1\n b: 2", "2:2", "indented further", id="too far right"),
+        pytest.param("a:\n  b: 1\n c: 2", "3:2", "is not aligned", id="between two groups"),
+        pytest.param("a: 1\n- b", "2:1", "is not aligned", id="an item among keys"),
+        pytest.param("a: - b", "1:4", "same line as its key", id="a list behind its key"),
+        pytest.param("a: 'tis\nb: 1", "1:4", "is never closed", id="an apostrophe first"),
+        pytest.param("a: 'it's big'", "1:8", "after a closing", id="an apostrophe inside quotes"),
+        pytest.param("a: [b\nc: d", "1:4", "missing before line 2", id="an open bracket"),
         pytest.param("a: {b: c", "1:4", "before the end of the file", id="an open brace"),
         pytest.param("a: [b, , c]", "1:8", "A value is missing", id="a comma too many"),
         pytest.param("a: @b", "1:4", "begin with `@`", id="a sign that YAML keeps"),
         pytest.param("a: *b* c", "1:4", "begin with `*`", id="stars for stress"),
         pytest.param("a: |b\n  c", "1:4", "`|` or `>`", id="text behind a bar"),
-        pytest.param("a: 1\nb\nc: 2", "2:1", "neither a colon", id="no colon"),
+        pytest.param("a: 1\nb\nc: 2", "2:1", "has no colon", id="no colon"),
         pytest.param("a: 1\n...\nb: 2", "3:1", "ends the file", id="something behind the end"),
     ],
 )
@@ -147,7 +151,7 @@ def test_read_names_the_file(tmp_path: pathlib.Path) -> None:
 
 
 def test_a_file_that_cannot_be_opened(tmp_path: pathlib.Path) -> None:
-    with pytest.raises(UsageError, match=r"^There is no file .*none\.yaml\.$"):
+    with pytest.raises(UsageError, match=r"^There is no such file: `.*none\.yaml`\.$"):
         read(tmp_path / "none.yaml")
     with pytest.raises(UsageError, match="is a folder"):
         read(tmp_path)

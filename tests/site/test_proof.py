@@ -39,7 +39,7 @@ def test_each_finding_stands_once_and_beside_its_item() -> None:
     for rule in ("pronunciation", "position", "no-hold"):
         assert html.count(f", {rule})") == 1, rule
     card = html[html.index(">kpt<") : html.index("&lt;")]
-    assert "how kpt is pronounced is not known" in card
+    assert "The pronunciation of &#39;kpt&#39; is not known" in card
     card = html[html.index("uck") :][:600]
     assert "its /k/ is final, not initial" in card
 

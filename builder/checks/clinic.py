@@ -1,0 +1,66 @@
+"""The clinic file: whom a family can ask, and the address at which its pages are published."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from urllib.parse import urlsplit
+
+from builder.checks.findings import finding
+from builder.model.program import Client, Program
+from builder.problems import Finding
+from builder.survey.survey import Survey
+from builder.workspace.folder import SLUG_LENGTH
+
+MAX_ADDRESS_CHARACTERS = 80  # of a code printed at 30 mm; own trials
+
+
+def check_contact(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A family can ask the clinic."""
+    contact = client.clinic.contact
+    if not contact.phone and not contact.email:
+        yield finding(
+            client.programs[0],
+            ("client",),
+            "contact",
+            "The clinic file gives neither a telephone number nor an email address.",
+            "Families must be able to ask: write one into `clinic.yaml`.",
+        )
+
+
+def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Sites have an address, and it fits a printed code."""
+    base = client.clinic.base_url.rstrip("/")
+    if not base:
+        yield finding(
+            client.programs[0],
+            ("client",),
+            "address",
+            "The clinic file gives no `base_url`, so no code and no address can be printed.",
+            "Write where the sites will be published, as in "
+            "`base_url: https://practice.example.org`.",
+        )
+    elif str(urlsplit(base).hostname).endswith(".example"):
+        yield finding(
+            client.programs[0],
+            ("client",),
+            "address",
+            f"The address in the clinic file is still an invented one ({base}).",
+            "Before a family gets a sheet, write your clinic's own contact and `base_url` into "
+            "`clinic.yaml`.",
+        )
+    for program in client.programs if base else ():
+        yield from _long_addresses(program, base)
+
+
+def _long_addresses(program: Program, base: str) -> Iterator[Finding]:
+    for step in program.published_steps:
+        length = len(f"{base}/{'x' * SLUG_LENGTH}/{step.id}/")
+        if length > MAX_ADDRESS_CHARACTERS:
+            yield finding(
+                program,
+                (*step.path, "name"),
+                "address",
+                f"The address of `{step.name}` has {length} characters; its code scans reliably "
+                f"up to {MAX_ADDRESS_CHARACTERS}.",
+                "Give the step a short `id`, or use a shorter `base_url`.",
+            )
