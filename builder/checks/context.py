@@ -272,9 +272,9 @@ def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:
                     program,
                     (*step.path, "items"),
                     "word-seam",
-                    f"In {quoted(seams)} of '{step.name}' the /{program.sound.ipa}/ runs into the "
+                    f"In {quoted(seams)} of `{step.name}` the /{program.sound.ipa}/ runs into the "
                     "sound beside it where the words meet, and cannot be heard by itself.",
-                    "Put a word between the two, or take one that begins or ends otherwise.",
+                    "Put a word between the two, or choose one that begins or ends differently.",
                 )
 
 

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from builder.checks.findings import finding, quoted
+from builder.checks.findings import finding
 from builder.checks.items import new_items
 from builder.model.program import CODE, Client, Item, Program, Step
 from builder.problems import Finding
@@ -104,7 +104,7 @@ def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("reminder",),
                 "reminder",
-                f"The reminder has {len(words)} words: {quoted(words, 9)}.",
+                f"The reminder has {len(words)} words: `{program.written.reminder}`.",
                 "Keep it to four words or fewer.",
             )
 

@@ -56,7 +56,8 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             "take-unheard",
             f"{_named(takes, '')}, cut from a long recording, {_are(takes)} not used yet: nobody "
             f"has listened to {_them(takes)} on the proof page.",
-            "Make the proof, listen to all of them, then run `practice-site proof FILE --heard`.",
+            f"Make the proof, listen to {_them(takes)}, then run "
+            "`practice-site proof FILE --heard`.",
         )
     doubted = [t[0] for asked, t in survey.doubtful.items() if not survey.takes.get(asked)]
     if doubted:

@@ -34,7 +34,8 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
             program,
             ("practice",),
             "too-much",
-            f"A sitting has {tries} tries, about {minutes:.0f} minutes; {planned} are planned.",
+            f"A sitting has {tries} tries, about {minutes:.0f} minutes; {planned} "
+            f"{'is' if planned == 1 else 'are'} planned.",
             _rounds_to_drop(client, minutes, planned),
         )
 

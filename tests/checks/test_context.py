@@ -119,7 +119,7 @@ def test_other_words_around_are_told_together() -> None:
     assert running("a black key, my sock and cup, my cow") == [
         "untaught: 'black' and 'sock' in `b` have /k/ in final position, where it is not "
         "practised yet.",
-        "word-seam: In 'black key' of 'b' the /k/ runs into the sound beside it where the words "
+        "word-seam: In 'black key' of `b` the /k/ runs into the sound beside it where the words "
         "meet, and cannot be heard by itself.",
     ]
 

@@ -1,5 +1,6 @@
-"""Twelve and more programs with one fault each; the message beside each is golden.
+"""One program for every rule of the check; the messages beside each are golden.
 
+A rule that looks at more than a program (recordings, pictures, the clinic file) has a folder.
 Update after a change of wording: python -m tests.checks.test_faults
 """
 
@@ -7,41 +8,70 @@ from __future__ import annotations
 
 import io
 import os
+import shutil
+import tempfile
 from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
 
 from builder.__main__ import main
+from builder.checks.rules import RULES
+from tests.support.frequency_index import index_in
 from tests.support.places import TESTS
 
 FOLDER = TESTS / "programs" / "faults"
-FAULTY = sorted(f for f in FOLDER.glob("*.yaml") if f.name != "clinic.yaml")
+FREQUENCIES = [("key", 5.1, ""), ("kiln", 2.4, "")]  # Zipf scale, invented
 
 
-def said(program: Path) -> tuple[int, str]:
+def program_of(rule: str, folder: Path = FOLDER) -> Path:
+    """The program of a rule: faults/<rule>.yaml, or the first of the folder faults/<rule>/."""
+    if (folder / rule).is_dir():
+        files = sorted(f for f in (folder / rule).glob("*.yaml") if f.name != "clinic.yaml")
+        return files[0]
+    return folder / f"{rule}.yaml"
+
+
+def copy(to: Path) -> Path:
+    """The faulty programs in a practice folder of their own, with a word index."""
+    (to / "mkdocs.yml").write_text("site_name: faults\n")
+    index_in(to / ".practice" / "index", FREQUENCIES)
+    return Path(shutil.copytree(FOLDER, to / "programs"))
+
+
+def said(program: Path, folder: Path) -> tuple[int, str]:
     """The exit code of `check` and the findings it prints, without the folder's name."""
     with redirect_stdout(io.StringIO()) as out:
-        code = main(["check", os.path.relpath(program)])
-    lines = out.getvalue().replace(os.path.relpath(FOLDER) + os.sep, "").splitlines()
+        code = main(["check", str(program)])
+    lines = out.getvalue().replace(f"{folder}{os.sep}", "").splitlines()
     stop = next((i for i, line in enumerate(lines) if line.startswith("finch-")), len(lines))
     findings = [s for s in lines[:stop] if s.startswith("    ") or ".yaml:" in s]
     return code, "\n".join(findings) + "\n"
 
 
-@pytest.mark.parametrize("program", FAULTY, ids=lambda f: f.stem)
-def test_one_fault_one_message(program: Path) -> None:
-    code, findings = said(program)
-    assert findings == program.with_suffix(".txt").read_text("utf-8")
-    assert code == 1
-    assert findings.count(": fault: ") == 1
-    assert f"[{program.stem}]" in findings
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return copy(tmp_path_factory.mktemp("faults"))
 
 
-def test_there_are_at_least_twelve() -> None:
-    assert len(FAULTY) >= 12
+@pytest.mark.parametrize("rule", RULES)
+def test_every_rule_has_a_program_that_breaks_it_alone(rule: str, folder: Path) -> None:
+    code, findings = said(program_of(rule, folder), folder)
+    assert findings == (FOLDER / f"{rule}.txt").read_text("utf-8")
+    degree = RULES[rule].degree
+    assert code == (1 if degree == "fault" else 0)
+    assert findings.count(f": {degree}: ") == 1
+    assert findings.count("    remedy: ") == 1
+    assert f"[{rule}]\n" in findings
+
+
+def test_no_program_is_there_for_a_rule_that_is_gone() -> None:
+    named = {file.stem for file in FOLDER.iterdir()} - {"clinic"}
+    assert named == set(RULES)
 
 
 if __name__ == "__main__":
-    for one in FAULTY:
-        one.with_suffix(".txt").write_text(said(one)[1], "utf-8")
+    with tempfile.TemporaryDirectory() as name:
+        place = copy(Path(name))
+        for one in RULES:
+            (FOLDER / f"{one}.txt").write_text(said(program_of(one, place), place)[1], "utf-8")

@@ -40,7 +40,7 @@ def test_young_children_sit_five_minutes() -> None:
 def test_it_says_which_round_to_drop() -> None:
     step = "steps:\n  - {name: a, level: word, rounds: [natural imitation, natural spontaneous]}\n"
     (found,) = findings_of(f"{BODY}practice: {{minutes: 1}}\n{step}")
-    assert found.sentence == "A sitting has 10 tries, about 2 minutes; 1 are planned."
+    assert found.sentence == "A sitting has 10 tries, about 2 minutes; 1 is planned."
     assert found.remedy.startswith("Drop `natural spontaneous` from `a`")
 
 
@@ -67,5 +67,5 @@ def test_two_programs_of_a_client_are_one_sitting() -> None:
     found = [f for f in checks.run(both, NOTHING) if f.rule in ("differs", "too-much")]
     assert [f.sentence for f in found] == [
         "This program and `finch-10.yaml` differ in `age` and `days`.",
-        "A sitting has 20 tries, about 3 minutes; 1 are planned.",
+        "A sitting has 20 tries, about 3 minutes; 1 is planned.",
     ]

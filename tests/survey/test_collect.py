@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-import sqlite3
-from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,10 +7,10 @@ import pytest
 from PIL import Image
 
 from builder.model.program import Client
-from builder.phonetics.lexicon.build_index import TABLE
 from builder.phonetics.lexicon.index import FILE
 from builder.survey.collect import survey
 from tests.support.clients import client_of
+from tests.support.frequency_index import index_in
 
 TEXT = (
     "sound: k\ncurrent: a\nsteps:\n"
@@ -25,18 +23,6 @@ def client(tmp_path: Path) -> Client:
     (tmp_path / "mkdocs.yml").write_text("site_name: x\n")
     (tmp_path / "programs").mkdir()
     return replace(client_of(TEXT), folder=str(tmp_path / "programs"))
-
-
-def index_in(folder: Path, rows: list[tuple[str, float, str]]) -> None:
-    folder.mkdir(parents=True)
-    with closing(sqlite3.connect(folder / FILE)) as base:
-        base.executescript(TABLE)
-        base.executemany(
-            "INSERT INTO words (word, phones, zipf, agreed, heteronym, lemma_of, plain) "
-            "VALUES (?, '', ?, 1, 0, ?, '')",
-            rows,
-        )
-        base.commit()
 
 
 def test_frequencies_come_from_the_index_of_the_workspace(client: Client, tmp_path: Path) -> None:
