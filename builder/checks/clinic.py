@@ -9,7 +9,7 @@ from builder.checks.findings import finding
 from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
-from builder.workspace.folder import SLUG_LENGTH
+from builder.workspace.addresses import SLUG_LENGTH
 
 MAX_ADDRESS_CHARACTERS = 80  # of a code printed at 30 mm; own trials
 

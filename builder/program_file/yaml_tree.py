@@ -71,7 +71,7 @@ def read(path: pathlib.Path, name: str = "") -> Tree:
 
 def _unopened(path: pathlib.Path, error: OSError) -> str:
     if isinstance(error, FileNotFoundError):
-        return f"There is no such file: `{path}`."
+        return f"{path}: there is no such file."
     denied = isinstance(error, PermissionError)
     if isinstance(error, IsADirectoryError) or (denied and path.is_dir()):  # Windows denies
         return f"`{path}` is a folder; name a file in it, as in `{path / 'heron-07.yaml'}`."
