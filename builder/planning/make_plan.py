@@ -4,8 +4,8 @@ the site's name by `SiteContext`."""
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import asdict, dataclass, replace
+from typing import Any, Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.plan import Picture, Plan, PlannedStep
@@ -73,8 +73,19 @@ def without_missing(plan: Plan, made: Container[str]) -> Plan:
 
 
 def _digest(plan: Plan) -> str:
-    """The hash of all that is published: what is gone and the dates are not."""
-    return key_of(plan=repr(replace(plan, gone=(), dates=("", ""))))
+    """The hash of all that is published: what is gone, the dates and where the clinic keeps its
+    files are not. Their content is in the keys."""
+    published = asdict(replace(plan, gone=(), dates=("", "")))
+    return key_of(plan=repr(_without_paths(published)))
+
+
+def _without_paths(value: Any) -> Any:
+    if isinstance(value, dict):
+        paths = {"take", "source"} if value.get("kind") == "own" else {"take"}
+        return {key: _without_paths(inner) for key, inner in value.items() if key not in paths}
+    if isinstance(value, list | tuple):
+        return [_without_paths(inner) for inner in value]
+    return value
 
 
 def _times(client: Client) -> tuple[Time, ...]:

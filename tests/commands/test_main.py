@@ -127,15 +127,6 @@ def test_a_step_that_is_gone_leads_to_todays_page(programs: Path) -> None:
     assert list(Path("public").glob("*/k-first-words/index.html"))
 
 
-def test_two_builds_give_the_same_bytes(programs: Path) -> None:
-    def build(out: str) -> dict[str, bytes]:
-        assert main(["build", "programs/finch-10.yaml", "--out", out]) == 0
-        files = (f for f in Path(out).rglob("*") if f.is_file())
-        return {str(f.relative_to(out)): f.read_bytes() for f in files}
-
-    assert build("one") == build("two")
-
-
 def test_nothing_private_is_published(programs: Path) -> None:
     assert main(["build", "programs/finch-10.yaml"]) == 0
     for file in Path("public").rglob("*"):
