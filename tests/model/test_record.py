@@ -14,10 +14,10 @@ from builder.model.record import SLUG, Sitting, Trial, union
 from builder.workspace import addresses
 from tests.js.test_modules import node
 from tests.support.places import TESTS
+from tests.support.typescript import Types, mirrored
 
 HERE = TESTS
 EXAMPLE: dict[str, Any] = json.loads((HERE / "js" / "sitting.json").read_text("utf-8"))
-TYPES = (HERE.parent / "site_templates" / "types.d.ts").read_text("utf-8")
 
 
 def changed(**parts: Any) -> dict[str, Any]:
@@ -64,14 +64,11 @@ def test_slugs_of_the_workspace_are_slugs_of_records() -> None:
 
 
 @pytest.mark.parametrize("model", [Sitting, Trial], ids=lambda m: m.__name__)
-def test_types_of_the_modules_have_the_same_keys(model: type[BaseModel]) -> None:
-    assert keys_in_types(model.__name__) == list(model.model_fields)
-
-
-def keys_in_types(name: str) -> list[str]:
-    body = re.search(rf"export interface {name} {{(.*?)\n}}", TYPES, re.DOTALL)
-    assert body, f"types.d.ts has no {name}"
-    return re.findall(r"^  (\w+)\??:", body[1], re.MULTILINE)
+def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
+    fields = {name: field.rebuild_annotation() for name, field in model.model_fields.items()}
+    types = Types(HERE.parent / "site_templates" / "types.d.ts")
+    assert types.shape(model.__name__) == mirrored(fields)
+    assert list(types.interfaces[model.__name__]) == list(fields)
 
 
 def test_the_example_has_the_type_that_the_modules_use(tmp_path: Path) -> None:

@@ -14,8 +14,8 @@ from builder.site import page_data
 from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
 from builder.text.wording import wording
-from tests.model.test_record import keys_in_types
 from tests.support import plans
+from tests.support.typescript import Types, mirrored
 
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
@@ -214,8 +214,11 @@ def test_a_step_that_is_gone_leads_to_today() -> None:
 
 
 @pytest.mark.parametrize("model", MODELS, ids=lambda m: m.__name__)
-def test_types_of_the_modules_have_the_same_keys(model: type[BaseModel]) -> None:
-    assert keys_in_types(model.__name__) == list(model.model_fields)
+def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
+    fields = {name: field.rebuild_annotation() for name, field in model.model_fields.items()}
+    types = Types(folder() / "types.d.ts")
+    assert types.shape(model.__name__) == mirrored(fields)
+    assert list(types.interfaces[model.__name__]) == list(fields)
 
 
 def test_the_data_block_tells_the_clips_facts() -> None:

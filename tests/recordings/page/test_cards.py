@@ -1,7 +1,8 @@
 from __future__ import annotations
 
-import re
-from dataclasses import fields
+from typing import get_type_hints
+
+import pytest
 
 from builder.audio.assess.issue import Issue
 from builder.recordings.page.assess import Assessment
@@ -11,6 +12,7 @@ from builder.recordings.takes import Take
 from builder.text import templates
 from tests.support.clients import client_of
 from tests.support.recording_server import HELD, WORDS, asked
+from tests.support.typescript import Types, mirrored
 
 
 def letters(prompt: Prompt) -> Letters:
@@ -72,9 +74,9 @@ def test_prompts_that_share_a_file_have_names_of_their_own() -> None:
     assert not any(card.replaceable for card in found)
 
 
-def test_the_page_knows_the_same_shapes() -> None:
-    types = (templates.folder() / "recording_page" / "types.d.ts").read_text("utf-8")
-    for shape in (Card, Assessment):
-        block = re.search(rf"interface {shape.__name__} {{(.*?)}}", types, re.S)
-        assert block
-        assert re.findall(r"^  (\w+):", block[1], re.M) == [field.name for field in fields(shape)]
+@pytest.mark.parametrize("shape", [Card, Assessment], ids=lambda s: s.__name__)
+def test_the_page_knows_the_same_shapes(shape: type[Card | Assessment]) -> None:
+    types = Types(templates.folder() / "recording_page" / "types.d.ts")
+    hints = get_type_hints(shape)
+    assert types.shape(shape.__name__) == mirrored(hints)
+    assert list(types.interfaces[shape.__name__]) == list(hints)
