@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from builder.checks.findings import finding, quoted, verb
 from builder.model.program import Client, Program, Step
 from builder.phonetics.acquisition import Acquisition, acquired, years_months
+from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.problems import Finding
 from builder.program_file.pronounce import words_of
 from builder.survey.survey import Survey
 
 WORDS_BEYOND_AGE = 2  # a sentence has at most as many words as the client has years, and these
-RARE_ZIPF = 3.0  # Zipf scale: once in a million words
 
 
 def check_acquisition(client: Client, _survey: Survey) -> Iterator[Finding]:

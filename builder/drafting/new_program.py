@@ -15,6 +15,7 @@ from builder.make import drawings
 from builder.model.clinic import Clinic
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
+from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.phonetics.position import POSITIONS, Position, occurrences
 from builder.program_file.pronounce import Target
 from builder.program_file.resolve import program_in
@@ -26,7 +27,6 @@ from builder.wordbank.needs import needs_of
 from builder.wordbank.suggest import Offer, offer
 
 LIST_WORDS = 8  # words of a list
-MIN_ZIPF = 3.0  # Zipf: once in a million words; the check calls rarer words rare
 MIN_CHOICE = 4  # of a list with a picture each, before words without one come in
 Groups = tuple[tuple[str, ...], ...]
 
@@ -80,7 +80,7 @@ def _of_word_bank(
 ) -> tuple[str, ...]:
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
-    query = Query(order.sound, place, group, without=base.lacks, least=MIN_ZIPF)
+    query = Query(order.sound, place, group, without=base.lacks, least=RARE_ZIPF)
     found = _offered(order, index, query, base)
     if len(found) < LIST_WORDS:  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)

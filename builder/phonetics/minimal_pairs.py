@@ -22,7 +22,9 @@ from builder.phonetics.contrast import (
 from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import Position, occurrences
 
-MIN_ZIPF = 3.0  # Zipf; below it a word is rare (van Heuven et al. 2014, QJEP 67:1176-1190)
+# Zipf: log10 of occurrences in 1,000,000,000 words. Once in a million words or more seldom is rare
+# (van Heuven et al. 2014, Quarterly Journal of Experimental Psychology 67, 1176-1190).
+RARE_ZIPF = 3.0
 MAX_ZIPF = 5.0  # Zipf; above it a word is no better for practice
 MIN_PAIRS = 6  # pairs; when there are fewer, near pairs join them
 
@@ -124,7 +126,7 @@ def _offerable(
     readings: Callable[[str], tuple[Phones, ...]],
 ) -> Iterator[IndexedWord]:
     """The words that may be offered, those that are read in two ways once for each."""
-    for word in itertools.takewhile(lambda word: word.zipf >= MIN_ZIPF, words):
+    for word in itertools.takewhile(lambda word: word.zipf >= RARE_ZIPF, words):
         if word.lemma_of or not word.word.isalpha() or not fit(word):
             continue
         yield word

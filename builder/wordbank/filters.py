@@ -16,6 +16,7 @@ from typing import Protocol
 from builder.make import drawings
 from builder.phonetics.inventory import Sound, bare, is_vowel
 from builder.phonetics.lexicon.function_words import is_function_word
+from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.phonetics.position import Occurrence, Position, occurrences
 from builder.phonetics.syllables import syllables
 from builder.wordbank.norms import MIN_CONCRETENESS, classes, everyday, norm
@@ -23,9 +24,6 @@ from builder.wordbank.unsuitable import is_unsuitable
 
 MIN_ZIPF = 2.0  # Zipf: once in ten million words; rarer words are not looked at
 WIDE_MIN_ZIPF = 2.7  # Zipf: the same when forms or words that children may not know are asked for
-USUAL_MIN_ZIPF = (
-    3.0  # Zipf: once in a million; what is rarer must be on the children's list or drawn
-)
 UNSUITABLE = "it is on the list of unsuitable words"
 Cluster = tuple[str, ...] | None
 
@@ -119,7 +117,7 @@ def _rows(words: Words, query: Query) -> Iterator[Row]:
     firsts = {phones[0] + stress for phones in query.sound.phones for stress in ("", *"012")}
     found: Iterator[Row]
     if query.wide or query.endings or query.common:
-        least = max(query.least, WIDE_MIN_ZIPF if query.wide or query.endings else USUAL_MIN_ZIPF)
+        least = max(query.least, WIDE_MIN_ZIPF if query.wide or query.endings else RARE_ZIPF)
         found = takewhile(lambda row: row.zipf >= least, words.all())
     else:
         found = (row for row in map(words.row, everyday()) if row)
@@ -160,13 +158,13 @@ def _is_thing(word: str, zipf: float) -> bool:
     rated = norm(word)
     if rated is None or rated.concreteness < MIN_CONCRETENESS or is_function_word(word):
         return False
-    return zipf >= USUAL_MIN_ZIPF or drawings.find(word) is not None
+    return zipf >= RARE_ZIPF or drawings.find(word) is not None
 
 
 def _let_in(row: Row, query: Query) -> bool:
     """Whether a word that is not of every day comes in by `wide` or `common`: rated by people."""
     rated = any(norm(word) for word in (row.word, row.lemma_of) if word)
-    usual = row.zipf >= USUAL_MIN_ZIPF and not is_function_word(row.word)
+    usual = row.zipf >= RARE_ZIPF and not is_function_word(row.word)
     return rated and (query.wide or (query.common and usual))
 
 

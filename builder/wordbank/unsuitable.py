@@ -13,9 +13,8 @@ from builder.wordbank.norms import classes, norm
 
 PACKAGE, LIST = "better_profanity", "profanity_wordlist.txt"
 ENDING = re.compile(r"(?:'s|s|es|ed|d|ing|er|ers|y|ies|ier|r|rs)$")
-MIN_PART_LETTERS = (
-    4  # letters of an unsuitable word by which a longer word is known as its compound
-)
+# Letters of an unsuitable word by which a longer word is known as its compound.
+MIN_PART_LETTERS = 4
 
 
 def is_unsuitable(word: str, lemma: str = "") -> bool:

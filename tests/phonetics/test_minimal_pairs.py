@@ -19,7 +19,7 @@ from builder.phonetics.contrast import (
 from builder.phonetics.inventory import UnknownSoundError, bare
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.minimal_pairs import MIN_ZIPF, Pair, pairs
+from builder.phonetics.minimal_pairs import RARE_ZIPF, Pair, pairs
 from builder.phonetics.position import Position
 
 
@@ -301,7 +301,7 @@ def test_pairs_of_the_whole_index_differ_in_exactly_one_sound(index: Index, aske
     for pair in made:
         plain = [tuple(map(bare, word.phones)) for word in pair.words]
         assert (one_sound_apart(*plain) is None) is pair.near
-        assert all(word.zipf >= MIN_ZIPF and not word.lemma_of for word in pair.words)
+        assert all(word.zipf >= RARE_ZIPF and not word.lemma_of for word in pair.words)
         assert any(plain[0][pair.at :][: len(c)] == c for c in one.choices)
 
 
