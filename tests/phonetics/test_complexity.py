@@ -62,6 +62,17 @@ def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
             id="spider",
         ),
         pytest.param(
+            "F AO1 R K",
+            [
+                Point("ends in a consonant", 3, 4),
+                Point("cluster", 2, 4),
+                Point("fricative or affricate", 0, 1),
+                Point("liquid or r-coloured vowel", 2, 3),
+                Point("velar", 3, 4),
+            ],
+            id="fork",
+        ),
+        pytest.param(
             "B AH0 N AE1 N AH0",
             [
                 Point("more than two syllables", 0, 6),

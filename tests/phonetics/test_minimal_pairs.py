@@ -310,3 +310,16 @@ def test_the_pairs_that_everyone_names_are_among_them(index: Index) -> None:
         one, other = map(parse_side, asked.split())
         made = pairs(one, other, index.all(), readings=pronunciations, known={"bow"}.__contains__)
         assert tuple(words.split()) in [tuple(w.word for w in p.words) for p in made]
+
+
+def test_among_equals_the_shorter_pair_comes_first() -> None:
+    words = rows("baker B EY1 K ER0", "maker M EY1 K ER0", "bow B OW1", "mow M OW1")
+    made = pairs(parse_side("b"), parse_side("m"), words)
+    assert [pair.words[0].word for pair in made] == ["bow", "baker"]
+
+
+def test_another_cluster_of_the_sound_in_the_word_does_not_count() -> None:
+    """Made-up words: the second sound is the contrast, and it stands alone."""
+    words = rows("shrissy SH R IH1 S IY0", "shrishy SH R IH1 SH IY0")
+    (pair,) = pairs(parse_side("s"), parse_side("sh"), words)
+    assert (pair.at, pair.cluster) == (3, False)

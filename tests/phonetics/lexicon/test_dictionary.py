@@ -35,6 +35,7 @@ def test_every_fiftieth_word_and_every_word_out_of_order_is_found() -> None:
         pytest.param("the", ["DH AH0", "DH AH1", "DH IY0"], id="every form, first form first"),
         pytest.param("City", ["S IH1 T IY0"], id="capitals do not matter"),
         pytest.param("don’t", ["D OW1 N T", "D OW1 N"], id="a typographic apostrophe"),
+        pytest.param("café", ["K AH0 F EY1", "K AE0 F EY1"], id="an accent, as cafe is written"),
         pytest.param("aalborg", ["AO1 L B AO0 R G", "AA1 L B AO0 R G"], id="without its comment"),
         pytest.param("zzz", [], id="unknown"),
         pytest.param("", [], id="nothing"),
