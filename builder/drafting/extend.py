@@ -81,7 +81,7 @@ def _missing(program: Program, key: Key, level: Longer) -> tuple[Position, ...]:
 
 
 def _after(steps: list[tuple[Level, Key]], key: Key, level: Longer) -> int:
-    """Behind the last step of the ladder up to the level."""
+    """After the last step of the ladder up to the level."""
     rank = LEVELS.index(level)
     return max(
         i

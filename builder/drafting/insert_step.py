@@ -15,7 +15,7 @@ BOM = "\ufeff"
 
 
 def with_step(text: str, draft: Draft, after: int) -> str:
-    """The program `text` with `draft` behind its step number `after` (from 0).
+    """The program `text` with `draft` after its step number `after` (from 0).
 
     The text must be a program that was read without a fault.
     """
@@ -46,7 +46,7 @@ def _into_lines(body: str, steps: list[Any], draft: Draft, after: int, newline: 
 
 
 def _into_brackets(body: str, steps: list[Any], draft: Draft, after: int, newline: str) -> str:
-    """Behind the step in a list in brackets: on a line of its own, in line with the step."""
+    """After the step in a list in brackets: on a line of its own, in line with the step."""
     start = steps[after].start_mark.index
     margin = " " * (start - (body.rfind("\n", 0, start) + 1))
     made = step(draft, len(margin) + 1).replace("\n", newline)
@@ -57,7 +57,7 @@ def _into_brackets(body: str, steps: list[Any], draft: Draft, after: int, newlin
 
 
 def _at_the_end(body: str, end: int, made: str, newline: str) -> str:
-    """Behind the last step of brackets, which may have a comma and a comment after it."""
+    """After the last step of brackets, which may have a comma and a comment after it."""
     comma = "" if body[end:].lstrip().startswith(",") else ","
     end = end if comma else body.index(",", end) + 1
     stop = _line_end(body, end)
@@ -86,6 +86,6 @@ def _leaves(node: Any) -> Iterator[int]:
 
 
 def _line_end(body: str, at: int) -> int:
-    """Behind the end of the line in which `at` stands, its comment counted."""
+    """After the end of the line in which `at` stands, its comment counted."""
     end = body.find("\n", at)
     return len(body) if end < 0 else end + 1

@@ -101,7 +101,7 @@ class Head:
 
 TOP = """\
 # yaml-language-server: $schema=program.schema.json
-# A draft. Replace or delete every '{blank}', read every word aloud, change what you would not say.
+# A draft. Replace or delete every `{blank}`, read every word aloud, change what you would not say.
 program: 1
 client: {code}
 age: {age}

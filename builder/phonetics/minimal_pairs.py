@@ -22,7 +22,7 @@ from builder.phonetics.contrast import (
 from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import Position, occurrences
 
-# Zipf: log10 of occurrences in 1,000,000,000 words. Once in a million words or more seldom is rare
+# Zipf: log10 of occurrences in 1,000,000,000 words. A word below once in a million words is rare
 # (van Heuven et al. 2014, Quarterly Journal of Experimental Psychology 67, 1176-1190).
 RARE_ZIPF = 3.0
 MAX_ZIPF = 5.0  # Zipf; above it a word is no better for practice

@@ -50,7 +50,7 @@ class Offer:
 
 def offer(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
     """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
-    equals. No probe word, no word that turns rude with the client's error, none that is taken."""
+    equals. No probe word, none that is taken or sounds unsuitable with the client's error."""
     return _topped_up(words, query, needs, probes_only=False)
 
 

@@ -93,7 +93,7 @@ def test_names_and_small_words_are_not_offered(said: Said) -> None:
     assert not {"kim", "tim", "coo", "to"} & words
 
 
-def test_unfit_words_are_not_offered(said: Said) -> None:
+def test_unsuitable_words_are_not_offered(said: Said) -> None:
     assert [pair["words"] for pair in listed(said, "g", "b")] == [["goat", "boat"]]
 
 

@@ -89,7 +89,7 @@ def test_words_of_all_programs_of_the_client_are_taken(
     assert probes[0] not in listed(capsys, "--for", "programs/heron-07.yaml", "--probe", "3")
 
 
-def test_a_thin_list_says_why(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_short_list_says_why(capsys: pytest.CaptureFixture[str]) -> None:
     assert "9 words that children know begin with /z/." in said(capsys, "z")
     assert "children know" not in said(capsys, "k")
     assert main(["words", "ng"]) == 1
@@ -172,7 +172,7 @@ def test_nothing_fits(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize("sound", ["k", "s", "f", "b", "g", "m"])
-def test_no_unfit_word_is_printed(capsys: pytest.CaptureFixture[str], sound: str) -> None:
+def test_no_unsuitable_word_is_printed(capsys: pytest.CaptureFixture[str], sound: str) -> None:
     for position in ("initial", "medial", "final"):
         words = listed(
             capsys,

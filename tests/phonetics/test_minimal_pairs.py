@@ -130,7 +130,7 @@ def test_pictured_and_known_words_come_first() -> None:
     assert found("s", "/θ/", known={"some", "thumb"}.__contains__)[0] == "some / thumb"
 
 
-def test_rare_words_forms_and_unfit_words_are_never_offered() -> None:
+def test_rare_words_forms_and_unsuitable_words_are_never_offered() -> None:
     sink, think, mouse, mouth = TINY[:4]
     words = [sink, think, mouse, Row("mouth", mouth.phones, zipf=2.9)]
     assert found("s", "/θ/", words) == ["sink / think"]

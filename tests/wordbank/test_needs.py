@@ -82,14 +82,14 @@ def test_misread(sound: str, error: str, phones: str, said: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    ("phones", "rude"),
+    ("phones", "unsuitable"),
     [
         pytest.param("SH AH1 N", True, id="a shun that comes out as an unsuitable word"),
         pytest.param("SH AH1 N ER0", True, id="with an ending"),
         pytest.param("SH AH1 M P", False, id="another word"),
     ],
 )
-def test_words_that_turn_rude(phones: str, rude: bool) -> None:
+def test_words_that_sound_unsuitable(phones: str, unsuitable: bool) -> None:
     bad = unsuitable_forms(few("gun G AH1 N", "key K IY1"))
     client = Needs(target="SH", said_instead=("G",))
-    assert sounds_unsuitable(tuple(phones.split()), client, bad) is rude
+    assert sounds_unsuitable(tuple(phones.split()), client, bad) is unsuitable

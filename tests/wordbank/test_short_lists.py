@@ -48,7 +48,7 @@ def test_what_gives_more_is_counted() -> None:
     assert "--cluster any (4)" in why(words, Query(sounds()["S"], "initial"))
 
 
-def test_a_thin_list_is_filled_up_with_common_words_ranked_down() -> None:
+def test_a_short_list_is_filled_up_with_common_words_ranked_down() -> None:
     words = Few(
         [
             Row("zoo", ("Z", "UW1"), 4.1),

@@ -134,7 +134,7 @@ def test_a_client_who_says_t_for_k() -> None:
     assert [o.word for o in found] == ["cow", "corn", "cat"]
 
 
-def test_a_word_that_turns_unfit_is_dropped() -> None:
+def test_a_word_that_turns_unsuitable_is_dropped() -> None:
     words = few("tail T EY1 L", "toe T OW1", "ale EY1 L")
     query = Query(sounds()["T"], "initial")
     assert {o.word for o in offer(words, query)} == {"tail", "toe"}

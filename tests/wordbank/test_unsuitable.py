@@ -23,7 +23,7 @@ from builder.wordbank.unsuitable import is_unsuitable, words
         "bloodstain",
     ],
 )
-def test_unfit_words_their_endings_and_compounds(word: str) -> None:
+def test_unsuitable_words_their_endings_and_compounds(word: str) -> None:
     assert is_unsuitable(word)
 
 

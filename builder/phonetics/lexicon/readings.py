@@ -143,7 +143,7 @@ def folded(word: str) -> str:
 
 
 def _by_letter_to_sound(key: str) -> list[_Form]:
-    """Letters without a vowel are spelled out by the rules, and read so by nobody."""
+    """Letters without a vowel are spelled out by the rules, and no one reads them so."""
     if not any(letter in key for letter in facts()["vowel letters"]):
         return []
     (ipa,) = letter_to_sound.transcribe((key,))
