@@ -32,7 +32,7 @@ from builder.phonetics.lexicon.dictionary import load, pronunciations
 
 COMMONEST = 12000  # words among which one that differs in one phone is looked for
 REPORTED = ("S", "Z", "F", "SH", "TH", "K")
-MEDIAN, NEARLY_ALL = 15.0, 40.0  # ms; bounds of the median and of the 95th percentile
+MEDIAN_MS, PERCENTILE_95_MS = 15.0, 40.0  # ms; bounds of the median and of the 95th percentile
 SPEAKERS = {"plain 120": ("", 120), "belinda 100": ("belinda", 100), "m3 160": ("m3", 160)}
 # Initial, medial, final, in a cluster: five of each.
 TABLE = {
@@ -117,7 +117,7 @@ def row(name: str, misses: Iterable[Miss]) -> tuple[str, bool]:
     both = both[~np.isnan(both[:, 0])]
     middle, most = np.median(both, axis=0), np.percentile(both, 95, axis=0)
     figures = " ".join(f"{m:6.1f} {p:6.1f} " for m, p in zip(middle, most, strict=True))
-    kept = lost == 0 and bool(np.all(middle <= MEDIAN) and np.all(most <= NEARLY_ALL))
+    kept = lost == 0 and bool(np.all(middle <= MEDIAN_MS) and np.all(most <= PERCENTILE_95_MS))
     return f"{name:12} {len(both) + lost:4} {lost:4}  {figures} {'' if kept else 'FAILS'}", kept
 
 
@@ -130,7 +130,7 @@ def borders(listed: bool) -> None:
     failing = [line.split("  ")[0].strip() for line, kept in rows if not kept]
     print(f"fails: {', '.join(failing) or 'nothing'}")
     for m in misses if listed else ():
-        if not max(abs(m.start), abs(m.stop)) <= NEARLY_ALL:
+        if not max(abs(m.start), abs(m.stop)) <= PERCENTILE_95_MS:
             print(
                 f"  {m.word.text:10} {m.word.sound:3} {m.speaker:10} {m.start:6.0f} {m.stop:6.0f}"
             )

@@ -20,9 +20,9 @@ from tests.support.audio import autocorrelation
 from tests.support.formants import nucleus_levels
 from tests.support.long_form_measures import VOICED_SHARE
 
-HOLD = 1.5  # seconds
-LEAST = 0.02  # seconds of a target that can be measured
-LEAD = 0.06  # seconds before a stop's release in which its voice may begin
+HOLD_S = 1.5  # seconds
+TARGET_MIN_S = 0.02  # seconds of a target that can be measured
+LEAD_S = 0.06  # seconds before a stop's release in which its voice may begin
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class Said:
     def sure(self) -> bool:
         """Whether this is the word and its target has a place and a length."""
         return self.score >= forced.DOUBTFUL_SCORE and len(self.target) > count(
-            LEAST, self.speech.rate
+            TARGET_MIN_S, self.speech.rate
         )
 
     @property
@@ -58,7 +58,7 @@ class Said:
         if self.asked.sound.manner != "stop" or not self.speech.target:
             return self.target
         start, stop = self.speech.target
-        return self.speech.samples[max(0, start - count(LEAD, self.speech.rate)) : stop]
+        return self.speech.samples[max(0, start - count(LEAD_S, self.speech.rate)) : stop]
 
 
 @cache
@@ -84,7 +84,7 @@ def lengthened(one: Said) -> Said | None:
     sound = one.asked.sound
     noisy = sound.manner == "fricative"
     try:
-        speech = sustain_target(one.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=7)
+        speech = sustain_target(one.speech, HOLD_S, voiced=sound.voiced, noisy=noisy, seed=7)
     except ValueError:
         return None
     return replace(one, speech=speech)

@@ -15,16 +15,16 @@ from builder.phonetics.inventory import Sound
 from tests.outside.speakers import FRICTION, MEN, MURMUR, ONSET, WOMEN
 from tests.support.formants import MAN, NASAL, WOMAN, formants
 
-FAR = 1.25  # a mean of speakers lies within this factor, up or down
-WIDE = 1.5  # the same for friction, whose mean hangs on the band and on the speaker
+MEAN_FACTOR = 1.25  # a mean of speakers lies within this factor, up or down
+FRICTION_FACTOR = 1.5  # the same for friction, whose mean hangs on the band and on the speaker
 # The natural voice is a woman's, the embedded one a man's.
 VOWELS = {"natural": WOMEN, "embedded": MEN}
 POLES = {"natural": WOMAN, "embedded": MAN}
 # Hz; F3 of ɝ is about 1950 in women, 1700 in men, of every other vowel 2670 or 2240 and more.
-RHOTIC = {"natural": 2200.0, "embedded": 1975.0}
-LEAD = 0.025  # seconds before a release in which a voice is looked for
-ENDING = 0.150  # seconds of a vowel + ɹ that are ɹ
-HUM = 0.003  # of full scale; softer is silence
+RHOTIC_MAX_HZ = {"natural": 2200.0, "embedded": 1975.0}
+LEAD_S = 0.025  # seconds before a release in which a voice is looked for
+RHOTIC_S = 0.150  # seconds of a vowel + ɹ that are ɹ
+SILENCE_LEVEL = 0.003  # of full scale; softer is silence
 GLIDES = {"W": "UW", "Y": "IY"}  # the vowel in whose place a glide begins
 
 
@@ -66,7 +66,8 @@ def _vowel(sound: Sound, samples: Samples, rate: int, voice: str) -> Likeness:
     found = formants(samples, rate, POLES[voice])[:2]
     ranges = VOWELS[voice][sound.symbol][:2]
     like = all(
-        low / FAR <= value <= high * FAR for value, (low, high) in zip(found, ranges, strict=True)
+        low / MEAN_FACTOR <= value <= high * MEAN_FACTOR
+        for value, (low, high) in zip(found, ranges, strict=True)
     )
     return Likeness(like, ("F1", "F2"), found)
 
@@ -74,7 +75,9 @@ def _vowel(sound: Sound, samples: Samples, rate: int, voice: str) -> Likeness:
 def _friction(sound: Sound, samples: Samples, rate: int) -> Likeness:
     usual = FRICTION[{"CH": "SH", "JH": "ZH"}.get(sound.symbol, sound.symbol)]
     mean = spectral_mean(samples, rate) or float("nan")
-    return Likeness(usual / WIDE <= mean <= usual * WIDE, ("spectral mean",), (mean,))
+    return Likeness(
+        usual / FRICTION_FACTOR <= mean <= usual * FRICTION_FACTOR, ("spectral mean",), (mean,)
+    )
 
 
 def _onset(sound: Sound, samples: Samples, rate: int) -> Likeness:
@@ -83,9 +86,11 @@ def _onset(sound: Sound, samples: Samples, rate: int) -> Likeness:
     """
     low, high = ONSET[sound.symbol]
     release = burst(samples, rate)
-    before = samples[max(0, release - count(LEAD, rate)) : release]
+    before = samples[max(0, release - count(LEAD_S, rate)) : release]
     lasts = 0.0 if _voice(before, rate) else 1000 * (len(samples) - release) / rate
-    return Likeness(low / FAR <= lasts <= high * FAR, ("release to voice",), (lasts,), "ms")
+    return Likeness(
+        low / MEAN_FACTOR <= lasts <= high * MEAN_FACTOR, ("release to voice",), (lasts,), "ms"
+    )
 
 
 def _voice(samples: Samples, rate: int) -> bool:
@@ -94,15 +99,15 @@ def _voice(samples: Samples, rate: int) -> bool:
     """
     power = np.abs(np.fft.rfft(samples * np.hanning(len(samples)), 4096)) ** 2
     low = power[: round(4096 * 400 / rate)].sum()
-    return bool(np.sqrt((samples**2).mean()) > HUM and low > 0.8 * power.sum())
+    return bool(np.sqrt((samples**2).mean()) > SILENCE_LEVEL and low > 0.8 * power.sum())
 
 
 def _liquid(sound: Sound, samples: Samples, rate: int, voice: str) -> Likeness:
     """ɹ has a low F3, at the end of a vowel + ɹ as well; l has not."""
     ends = sound.kind == "rhotic"
-    part = samples[-min(len(samples) // 2, count(ENDING, rate)) :] if ends else samples
+    part = samples[-min(len(samples) // 2, count(RHOTIC_S, rate)) :] if ends else samples
     third = formants(part, rate, POLES[voice])[2]
-    return Likeness((third < RHOTIC[voice]) == (sound.symbol != "L"), ("F3",), (third,))
+    return Likeness((third < RHOTIC_MAX_HZ[voice]) == (sound.symbol != "L"), ("F3",), (third,))
 
 
 def _glide(sound: Sound, samples: Samples, rate: int, voice: str) -> Likeness:
@@ -110,5 +115,5 @@ def _glide(sound: Sound, samples: Samples, rate: int, voice: str) -> Likeness:
     low, high = VOWELS[voice][GLIDES[sound.symbol]][1]
     start = samples[: max(len(samples) // 2, count(0.05, rate))]
     second = formants(start, rate, POLES[voice])[1]
-    like = second < high * FAR if sound.symbol == "W" else second > low / FAR
+    like = second < high * MEAN_FACTOR if sound.symbol == "W" else second > low / MEAN_FACTOR
     return Likeness(like, ("F2",), (second,))

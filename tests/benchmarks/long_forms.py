@@ -28,8 +28,8 @@ from tests.outside import real_speech
 from tests.support.formants import nucleus_levels
 from tests.support.long_form_measures import LongFormMeasures, compare_long_form
 
-HOLD, SEED = 1.5, 7
-OFF = 0.030  # seconds by which a place that was found may be wrong
+HOLD_S, SEED = 1.5, 7
+PLACE_ERROR_S = 0.030  # seconds by which a place that was found may be wrong
 CLASSES = ("fricative", "voiced fricative", "nasal", "liquid", "vowel")
 PER_PLACE = 2  # words of each sound in each place
 
@@ -62,7 +62,7 @@ def kind(sound: Sound) -> str:
     return "voiced fricative" if sound.manner == "fricative" and sound.voiced else sound.manner
 
 
-def outcome(case: Case, seconds: float = HOLD) -> Outcome:
+def outcome(case: Case, seconds: float = HOLD_S) -> Outcome:
     """Hold the target of one case."""
     sound = case.sound
     try:
@@ -121,7 +121,7 @@ def people() -> Iterator[Case]:
 def every() -> Iterator[Case]:
     """All cases, voice by voice."""
     yield from exact(chosen())
-    for off in (-OFF, OFF):
+    for off in (-PLACE_ERROR_S, PLACE_ERROR_S):
         yield from exact(chosen(), off)
     yield from located(chosen())
     yield from people()
@@ -164,7 +164,7 @@ def syllables() -> Iterator[str]:
     for case in (*exact(words), *located(words)):
         sound, rate = case.sound, case.speech.rate
         noisy = sound.manner == "fricative"
-        long = sustain_target(case.speech, HOLD, voiced=sound.voiced, noisy=noisy, seed=SEED)
+        long = sustain_target(case.speech, HOLD_S, voiced=sound.voiced, noisy=noisy, seed=SEED)
         start, stop = long.target or (0, 0)
         inset = count(0.1, rate)
         own = float(np.median(nucleus_levels(long.samples[start + inset : stop - inset], rate)))

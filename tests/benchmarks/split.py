@@ -17,7 +17,7 @@ from builder.audio.split.split import Cut, split
 from tests.support.read_lists import LIST, PAIRS, RATE, ListRecording, phones, read, slips, swapped
 
 SPEAKERS = ("natural", "", "f3", "m3", "f2", "m7", "f4", "m1")
-FAST, SLOW = (0.22, 0.28), (4.0, 5.0)  # seconds between items
+FAST_PAUSE_S, SLOW_PAUSE_S = (0.22, 0.28), (4.0, 5.0)  # seconds between items
 Reading = Callable[[ListRecording, list[str]], ListRecording]
 READINGS: dict[str, tuple[Reading, list[str], tuple[float, float]]] = {
     "slips": (slips, LIST, (0.6, 1.2)),
@@ -26,8 +26,8 @@ READINGS: dict[str, tuple[Reading, list[str], tuple[float, float]]] = {
     "minimal pairs": (read, PAIRS, (0.6, 1.2)),
     "two swapped": (swapped, LIST, (0.6, 1.2)),
     "two swapped, minimal pairs": (swapped, PAIRS, (0.6, 1.2)),
-    "0.25 s between items": (read, LIST, FAST),
-    "5 s between items": (read, LIST[::2], SLOW),
+    "0.25 s between items": (read, LIST, FAST_PAUSE_S),
+    "5 s between items": (read, LIST[::2], SLOW_PAUSE_S),
     "some without a pause": (read, LIST, (0.04, 0.9)),
 }
 

@@ -25,26 +25,29 @@ from builder.model.clinic import Speaker
 from builder.phonetics.inventory import Sound, is_vowel, sounds
 from builder.phonetics.position import POSITIONS
 from tests.benchmarks import held_words
-from tests.benchmarks.held_words import HOLD, Said, beside_vowel, lengthened, said
+from tests.benchmarks.held_words import HOLD_S, Said, beside_vowel, lengthened, said
 from tests.benchmarks.likeness import GLIDES, Likeness, likeness, told
 from tests.benchmarks.voice_survey import Asked
 
 TABLE = Path(suitability.__file__).parent / "data" / "suitability.csv"
 VOICES: tuple[Speaker, ...] = ("natural", "embedded")
-MOST, FEW = 0.66, 0.5  # of the words: enough for a model; fewer are not offered
-SHIFT = 0.05  # of the spectral mean, from the natural form to the held one
+MODEL_MIN_SHARE, OFFERED_MIN_SHARE = (
+    0.66,
+    0.5,
+)  # of the words: enough for a model; fewer are not offered
+MEAN_SHIFT = 0.05  # of the spectral mean, from the natural form to the held one
 VOICED_SHIFT = 0.25  # the same of a voiced sound (common practice, no source)
-LOOP = 0.15  # autocorrelation from which a loop is heard
+LOOP_CORRELATION = 0.15  # autocorrelation from which a loop is heard
 # dB beside the word's vowel, between 300 and 900 Hz, where vowels have their energy (A. Howitt:
 # Automatic syllable detection for vowel landmarks, MIT 2000). What is louder is a syllable: of a
 # ɹ held before a vowel, which is ɝ then; of a release, a vowel after it.
-SYLLABLE = -12.0
+SYLLABLE_DB = -12.0
 CANNOT = {
     "stop": "a stop cannot be held: its closure is silent",
     "affricate": "held it would turn into a fricative",
 }
-OPEN = "no published figure to hold it against"
-Verdict = tuple[str, str]
+NO_FIGURE = "no published figure to hold it against"
+Grading = tuple[str, str]
 Row = tuple[str, str, str, str, str, str]
 
 
@@ -67,7 +70,7 @@ def rows() -> Iterator[Row]:
 
 def _long_rows(voice: Speaker, sound: Sound) -> Iterator[Row]:
     """One row when all positions have the same kind; else one for each."""
-    found: dict[str, Verdict] = {
+    found: dict[str, Grading] = {
         p: long_form(voice, sound, p) for p in POSITIONS if _words(voice, sound, p)
     }
     if len({kind for kind, _ in found.values()}) == 1:
@@ -84,17 +87,21 @@ def _words(voice: Speaker, sound: Sound, position: str = "") -> list[Said]:
     ]
 
 
-def word_form(voice: Speaker, sound: Sound, position: str = "") -> Verdict:
+def word_form(voice: Speaker, sound: Sound, position: str = "") -> Grading:
     """In words as they are said, of one position or of all."""
     words = _words(voice, sound, position)
     sure = [one for one in words if one.sure]
-    if len(sure) < FEW * len(words):
+    if len(sure) < OFFERED_MIN_SHARE * len(words):
         return "not offered", f"heard as the word in {len(sure)} of {len(words)} only"
     found = _measured(voice, sound, sure)
     if not found:
-        return "stand-in", OPEN
+        return "stand-in", NO_FIGURE
     like = sum(one.like for one in found)
-    model = voice == "natural" and like >= MOST * len(found) and len(sure) >= MOST * len(words)
+    model = (
+        voice == "natural"
+        and like >= MODEL_MIN_SHARE * len(found)
+        and len(sure) >= MODEL_MIN_SHARE * len(words)
+    )
     why = f"{told(found)}; as speakers say it in {like} of {len(found)} words"
     return "model" if model else "stand-in", why
 
@@ -107,7 +114,7 @@ def _measured(voice: Speaker, sound: Sound, words: list[Said]) -> list[Likeness]
     return [one for one in found if one]
 
 
-def long_form(voice: Speaker, sound: Sound, position: str) -> Verdict:
+def long_form(voice: Speaker, sound: Sound, position: str) -> Grading:
     """With the sound held in words of one position."""
     if sound.symbol in GLIDES:
         return "not offered", f"held it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
@@ -118,7 +125,7 @@ def long_form(voice: Speaker, sound: Sound, position: str) -> Verdict:
     if sound.kind != "consonant" or kind == "not offered" or not words:
         return kind, why
     pairs = [(one, long) for one in words if (long := lengthened(one))]
-    if len(pairs) < FEW * len(words):
+    if len(pairs) < OFFERED_MIN_SHARE * len(words):
         return "not offered", f"it stands still in {len(pairs)} of {len(words)} words only"
     words, longs = [one for one, _ in pairs], [long for _, long in pairs]
     if sound.manner == "fricative" and not sound.voiced:
@@ -126,10 +133,10 @@ def long_form(voice: Speaker, sound: Sound, position: str) -> Verdict:
     if sound.manner == "fricative" and (moved := held_words.shift(words, longs)) > VOICED_SHIFT:
         return "not offered", f"spectral mean moves by {100 * moved:.0f} %: its friction is lost"
     lost = sum(not held_words.is_voiced(one) for one in longs) if sound.voiced else 0
-    if lost > (1 - MOST) * len(longs):
+    if lost > (1 - MODEL_MIN_SHARE) * len(longs):
         return "not offered", f"held it loses its voice in {lost} of {len(longs)} words"
     level = median(map(beside_vowel, longs))
-    if sound.symbol == "R" and level > SYLLABLE and _before_vowel(words):
+    if sound.symbol == "R" and level > SYLLABLE_DB and _before_vowel(words):
         return "not offered", f"another syllable is heard: {level:.0f} dB beside the vowel"
     return kind, f"{level:.0f} dB beside the vowel"
 
@@ -137,21 +144,23 @@ def long_form(voice: Speaker, sound: Sound, position: str) -> Verdict:
 def _before_vowel(words: list[Said]) -> bool:
     """Whether a vowel follows the target in most words."""
     after = [one.asked.phones[one.asked.past : one.asked.past + 1] for one in words]
-    return sum(bool(phones) and is_vowel(phones[0]) for phones in after) > FEW * len(words)
+    return sum(bool(phones) and is_vowel(phones[0]) for phones in after) > OFFERED_MIN_SHARE * len(
+        words
+    )
 
 
-def _held_noise(kind: str, words: list[Said], longs: list[Said]) -> Verdict:
+def _held_noise(kind: str, words: list[Said], longs: list[Said]) -> Grading:
     moved, loop = held_words.shift(words, longs), median(map(held_words.loop, longs))
     why = f"spectral mean moves by {100 * moved:.0f} %, autocorrelation {loop:.2f}"
-    return kind if moved <= SHIFT and loop < LOOP else "not offered", why
+    return kind if moved <= MEAN_SHIFT and loop < LOOP_CORRELATION else "not offered", why
 
 
-def by_itself(voice: Speaker, sound: Sound) -> Verdict:
+def by_itself(voice: Speaker, sound: Sound) -> Grading:
     """The sound alone."""
     if sound.symbol in GLIDES:
         return "not offered", f"by itself it is the vowel {sounds()[GLIDES[sound.symbol]].ipa}"
     try:
-        speech = isolated_sound(sound.phones[0], sound, HOLD, 5, voice)
+        speech = isolated_sound(sound.phones[0], sound, HOLD_S, 5, voice)
     except ValueError:
         return "not offered", "not found in its syllable"
     if sound.hold != "yes":
@@ -160,21 +169,21 @@ def by_itself(voice: Speaker, sound: Sound) -> Verdict:
     if sound.voiced and not held_words.is_voiced(one):
         return "not offered", "held it loses its voice"
     loop = held_words.loop(one)
-    if not sound.voiced and loop >= LOOP:
+    if not sound.voiced and loop >= LOOP_CORRELATION:
         return "not offered", f"a loop is heard in it (autocorrelation {loop:.2f})"
     found = likeness(sound, speech.samples, speech.rate, voice)
     if found and not found.like and sound.kind != "vowel":
         return "not offered", f"{told([found])}, not as speakers have it"
     model = voice == "natural" and bool(found and found.like)
     kind = word_form(voice, sound)[0] if model else "stand-in"
-    return kind, told([found]) if found else OPEN
+    return kind, told([found]) if found else NO_FIGURE
 
 
-def _release(voice: Speaker, sound: Sound, one: Said) -> Verdict:
+def _release(voice: Speaker, sound: Sound, one: Said) -> Grading:
     """A stop, an affricate or h: is there a vowel in it? Nothing is published on it alone."""
     level = held_words.vowel_in(voice, sound, one.speech)
     lasts = f"{1000 * len(one.target) / one.speech.rate:.0f} ms"
-    if level > SYLLABLE:
+    if level > SYLLABLE_DB:
         return "not offered", f"a vowel is heard in its {lasts} ({level:.0f} dB)"
     return "stand-in", f"{lasts} without a vowel ({level:.0f} dB)"
 

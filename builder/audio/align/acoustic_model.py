@@ -82,7 +82,7 @@ def _folder() -> Path:
 
 
 def _numbers(name: str) -> NDArray[np.uint32]:
-    """What stands behind the header of a file of 4-byte numbers."""
+    """What follows the header of a file of 4-byte numbers."""
     data = (_folder() / name).read_bytes()
     start = data.index(HEADER_END) + len(HEADER_END)
     numbers = np.frombuffer(data, "<u4", (len(data) - start) // 4, start)

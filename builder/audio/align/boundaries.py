@@ -18,7 +18,7 @@ from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import sounds
 
 STEP_S = 0.002  # between levels
-POWER_FLOOR = 1e-12  # power that stands for none
+POWER_FLOOR = 1e-12  # keeps silence finite
 DIP_STEPS = 7  # levels; shorter dips are those between the periods of a low voice
 SEARCH_S = 0.040  # around an aligned boundary in which it is looked for
 MURMUR_MIN_S = 0.060  # seconds; a last nasal lasts longer

@@ -21,7 +21,7 @@ FILTERS, LOWEST_HZ, HIGHEST_HZ = 25, 130.0, 6800.0
 CEPSTRA, LIFTER = 13, 22
 EMPHASIS = 0.97
 FULL_SCALE = 32768.0
-POWER_FLOOR = 1e-4  # power that stands for none
+POWER_FLOOR = 1e-4  # keeps silence finite
 # A word has more silence about it than the sentences of which the model learned; frames of silence
 # (dB below the loudest) weigh less in the mean.
 SILENCE_BELOW_PEAK_DB, SILENCE_WEIGHT = 30.0, 0.6

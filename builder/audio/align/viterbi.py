@@ -1,4 +1,4 @@
-"""The likeliest way through a recording, when its phones are known and when they are not: Viterbi
+"""The likeliest path through a recording, when its phones are known and when they are not: Viterbi
 searches over the states of phones, in log likelihoods.
 
 L. Rabiner: A tutorial on hidden Markov models and selected applications in speech recognition.
@@ -24,7 +24,7 @@ def forced_path(likely: Table, stay: Table, phones: list[int], optional: list[bo
     """Which state of the row of `phones` each frame is in: STATES * place in the row + state.
 
     likely: (frames, all phones, STATES); stay: (all phones, STATES). An optional phone may be left
-    out; no two of them stand beside each other. None when there are too few frames.
+    out; no two of them are neighbours. None when there are too few frames.
     """
     if len(likely) < STATES * optional.count(False):
         return None
@@ -51,7 +51,7 @@ def _before(number: int, optional: list[bool]) -> Ids:
 def _searched(
     emitted: Table, lasting: Table, before: Ids, firsts: list[int]
 ) -> tuple[Table, NDArray[np.int8]]:
-    """The worth of the best way to every state at the end, and by which row of `before`."""
+    """The score of the best path to every state at the end, and by which row of `before`."""
     own = np.arange(emitted.shape[1])
     leaving = np.log1p(-np.exp(lasting))
     cost = np.stack([lasting, leaving[before[1]], leaving[before[2]]])

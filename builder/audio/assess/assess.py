@@ -1,4 +1,4 @@
-"""What a recording is worth for one item: read, aligned with the item's phones, measured."""
+"""How good a recording is for one item: read, aligned with the item's phones, measured."""
 
 from __future__ import annotations
 

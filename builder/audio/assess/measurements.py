@@ -1,4 +1,4 @@
-"""What can be wrong with a recording, as figures: noise, clipping, offset, hum, cut ends, no voice.
+"""What can be wrong with a recording, measured: noise, clipping, offset, hum, cut ends, no voice.
 
 Levels are K-weighted (builder.audio.dsp.measures) and on the scale of LUFS.
 """
@@ -29,7 +29,7 @@ PITCH_BAND_HZ = 1000.0
 VOICING_FRAME_S = 0.040  # seconds over which a voice is looked for
 MAINS_HZ = (50, 60)
 HUM_WINDOW_S = 0.2
-# bins of 5 Hz on each side whose median a line stands above, and how far.
+# Bins of 5 Hz on each side whose median a line stands above, and how far.
 HUM_NEIGHBOUR_BINS, HUM_LINE_RATIO = 8, 8.0
 
 
@@ -38,8 +38,8 @@ class Measurements:
     """Figures of one recording.
 
     loudness: LUFS (gated RMS under 400 ms); -inf for silence.
-    noise:    LUFS of the stretches where nobody speaks; None when there is none.
-    noise_samples: those stretches, samples one after the other, five seconds at most.
+    noise:    LUFS where nobody speaks; None when there is no such part.
+    noise_samples: what is recorded there, one after the other, five seconds at most.
     spoken:   [first, past) sample that sounds.
     clipped, flat: how many runs of samples at full scale, and at a flat top below it.
     near_clipped: how many pieces of 5 ms nearly reach full scale.

@@ -1,4 +1,4 @@
-"""What a recording is worth as a model of one sound: figures, issues, a rank among takes."""
+"""How good a recording is as a model of one sound: figures, issues, a rank among takes."""
 
 from __future__ import annotations
 

@@ -57,8 +57,8 @@ def _spectra(samples: Samples, rate: int) -> Power:
 
 
 def _brightest(windows: Power, rate: int) -> Power:
-    """The half of the windows with the highest mean frequency: a border that lies a little inside
-    the vowel beside must not count as the sound."""
+    """The half of the windows with the highest mean frequency: a boundary that lies a little inside
+    the vowel beside it must not count as the sound."""
     hertz = np.linspace(0, rate / 2, windows.shape[1])
     inside = hertz >= LOWEST_HZ
     mean = (windows * hertz)[:, inside].sum(axis=1) / (windows[:, inside].sum(axis=1) + 1e-30)

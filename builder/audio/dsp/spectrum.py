@@ -1,4 +1,4 @@
-"""Short-time spectra: where one sound turns into the next, and where a sound stands still."""
+"""Short-time spectra: where one sound turns into the next, and where a sound is steady."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def _edges(bins: int, rate: int) -> NDArray[np.intp]:
 def boundary(samples: Samples, rate: int, left: int, right: int, way: Cue = "spectrum") -> int:
     """Where the sound heard at `left` turns into the one heard at `right` (samples).
 
-    spectrum: each frame's is projected on the way from the first to the last one; the border is
+    spectrum: each frame's is projected on the way from the first to the last one; the boundary is
     where half of the way is gone for good. level: the same of spectrum and level. jump: the
     greatest change of both over four steps. Without a way it is the middle.
     """
@@ -69,7 +69,7 @@ def _half_way(seen: NDArray[np.float64]) -> int:
 
 
 def steadiest(samples: Samples, rate: int, length: int) -> int:
-    """The start of the stretch of `length` samples in which spectrum and level move least."""
+    """The start of the `length` samples in which spectrum and level move least."""
     if len(samples) <= length:
         return 0
     seen = bands(samples, rate)

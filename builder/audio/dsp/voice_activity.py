@@ -2,7 +2,7 @@
 
 Two questions, two functions. `detect_voice`: of one item, where it begins and ends and how loud
 the room is; the noise is one level, told from the soft pieces. `sound_segments`: of a recording of
-many items, every stretch that stands out from a floor which follows the room. Both weigh levels
+many items, everything that stands out from a floor which follows the room. Both weigh levels
 by K (builder.audio.dsp.measures), join what a short quiet parts and add weak edges.
 """
 
@@ -40,7 +40,7 @@ SPEECH_DB = 10.0  # above the noise: somebody speaks
 LEAD_MAX_S, TRAIL_MAX_S = 0.15, 0.30  # that a weak sound may last
 PAUSE_MIN_S = 0.25  # of quiet that no closure of a stop lasts
 CLICK_MAX_S = 0.060  # what sounds for less, apart from all else, is a key or a switch
-POWER_FLOOR = 1e-15  # stands for none
+POWER_FLOOR = 1e-15  # keeps silence finite
 LUFS_OFFSET_DB = -0.691  # of BS.1770
 
 # A recording of many items.

@@ -25,7 +25,7 @@ PAUSE_COST_PER_S = 3.0  # nats a second of pause inside a phrase
 PHONE_MIN_S, PHONE_MAX_S = 0.035, 0.30
 SLACK_S = 0.6  # more than that an item may last in all
 VOICE_MIN_S = 0.10  # seconds of voice that a word has at least; most coughs have none
-# Neighbouring frames tell nearly the same: the worth of a frame's nepers in nats.
+# Neighbouring frames tell nearly the same: what a frame's nepers count in nats.
 NATS_PER_NEPER = 0.2
 OTHER_SPEECH_NEPERS = -2.4  # nepers a frame; below it a segment is other speech rather than an item
 POOR_PAIR_NEPERS = -1.9  # nepers a frame; below it an item is hardly like what was said
@@ -59,23 +59,15 @@ class Session:
 
     def neighbours(self, group: SegmentGroup) -> list[int]:
         """The segments with a voice before and after a group that may be parts of a phrase."""
-        near = []
-        if (
-            group.first
-            and self.segments[group.first][0] - self.segments[group.first - 1][1] < self._pause
-        ):
-            near.append(group.first - 1)
-        past = group.past
-        if (
-            past < len(self.segments)
-            and self.segments[past][0] - self.segments[past - 1][1] < self._pause
-        ):
-            near.append(past)
+        beside = ((group.first - 1, group.first), (group.past, group.past))
+        near = [at for at, after in beside if self._follows_closely(after)]
         return [at for at in near if self.voiced_s[at] >= VOICE_MIN_S]
 
-    @property
-    def _pause(self) -> float:
-        return PAUSE_MAX_S * self.rate
+    def _follows_closely(self, at: int) -> bool:
+        """Whether a segment follows another within the longest pause of a phrase."""
+        if not 0 < at < len(self.segments):
+            return False
+        return self.segments[at][0] - self.segments[at - 1][1] < PAUSE_MAX_S * self.rate
 
     def nepers(self, group: SegmentGroup) -> Array:
         """Nepers a frame of each item there."""
@@ -194,7 +186,7 @@ class _Scorer:
         return (self.segments[at][0] - self.segments[at - 1][1]) / self.rate
 
     def _both(self, at: int, lasts: float) -> Array | None:
-        """The worth of each item together with the next in one segment; None if it is too short."""
+        """The score of each item together with the next in one segment; None if it is too short."""
         fits = self.briefest[1:] + self.briefest[:-1] <= lasts
         if self.pairs is None or not fits.any() or self.voiced_s[at] < 2 * VOICE_MIN_S:
             return None

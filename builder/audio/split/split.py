@@ -79,7 +79,7 @@ def _believed(cuts: list[Cut], strays: int) -> tuple[Cut, ...]:
 
 
 def _kept(sequence: SequenceMatch) -> dict[int, Match]:
-    """The last match of every item; that of two items without a pause stands for both."""
+    """The last match of every item; that of two items without a pause is that of both."""
     return {item: match for match in sequence.matches for item in match.items}
 
 
@@ -97,7 +97,7 @@ def _cut(session: Session, sequence: SequenceMatch, item: int, kept: Mapping[int
 def _with_spread_doubt(
     session: Session, sequence: SequenceMatch, kept: Mapping[int, Match], cuts: dict[int, Cut]
 ) -> dict[int, Cut]:
-    """The cuts, with the doubts that others throw on them."""
+    """The cuts, also with the doubts that arise from other cuts."""
     found = dict(cuts)
     while True:
         doubtful = {item: cut.other for item, cut in found.items() if not cut.sure}

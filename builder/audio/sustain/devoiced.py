@@ -25,7 +25,7 @@ from builder.audio.sustain.steady_state import SteadyState, rms
 
 VOICE_BAND_HZ = 500.0  # below it a voice is heard through the narrow passage of a fricative
 VOICE_GONE_DB = 12.0  # dB below its loudest: there is no voice (common practice, no source)
-VOICED_MAX_SHARE = 0.75  # of what stands still: a voice that lasts so long lasts through it
+VOICED_MAX_SHARE = 0.75  # of what is steady: a voice that lasts so long lasts through it
 VOICE_WEAK_DB = 8.0  # dB below the friction: it is voiceless (common practice, no source)
 VOICE_SOFTER_DB = 6.0  # dB below the loudest of the voice, as it is held
 VOICE_S = 0.030  # seconds of voice that are drawn from, where there is so much
@@ -39,7 +39,7 @@ Span = tuple[int, int]
 @dataclass(frozen=True)
 class DevoicedSource:
     """Where in a target voice and friction are drawn from: its pitch marks, the samples of what
-    stands still. voice: the root mean square that the voice is to have."""
+    is steady. voice: the root mean square that the voice is to have."""
 
     marks: PitchMarks
     voice: float
@@ -47,16 +47,16 @@ class DevoicedSource:
 
 
 def devoiced_source(target: Samples, rate: int, steady: SteadyState) -> DevoicedSource | None:
-    """None where the voice lasts as long as what stands still.
+    """None where the voice lasts as long as what is steady.
 
     ValueError, a sentence, where there is hardly any.
     """
-    stretches, loudest = _voice(target, rate)
+    voiced_spans, loudest = _voice(target, rate)
     friction = target - low_passed(target, rate, 2 * VOICE_BAND_HZ)
     if loudest < rms(friction[steady.left : steady.right]) * 10 ** (-VOICE_WEAK_DB / 20):
         raise ValueError(NO_VOICE)
-    first, past = stretches[0]
-    voiced = sum(max(0, min(b, steady.right) - max(a, steady.left)) for a, b in stretches)
+    first, past = voiced_spans[0]
+    voiced = sum(max(0, min(b, steady.right) - max(a, steady.left)) for a, b in voiced_spans)
     if first > steady.left or voiced > VOICED_MAX_SHARE * (steady.right - steady.left):
         return None
     left = max(first, min(steady.left, past - count(VOICE_S, rate)), count(ONSET_S, rate))
@@ -71,7 +71,7 @@ def devoiced_source(target: Samples, rate: int, steady: SteadyState) -> Devoiced
 
 
 def _voice(target: Samples, rate: int) -> tuple[list[Span], float]:
-    """The samples [first, past) of each stretch of the target in which a voice sounds, and the root
+    """The samples [first, past) of each part of the target in which a voice sounds, and the root
     mean square of its loudest frame."""
     frame, step = min(count(FRAME_S, rate), len(target)), count(STEP_S, rate)
     low = low_passed(target, rate, VOICE_BAND_HZ)

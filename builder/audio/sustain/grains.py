@@ -1,4 +1,4 @@
-"""Friction made longer: short grains drawn at random overlap, so that no loop is heard."""
+"""Friction sustained: short grains drawn at random overlap, so that no loop is heard."""
 
 from __future__ import annotations
 

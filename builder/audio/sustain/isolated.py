@@ -1,4 +1,4 @@
-"""Isolation: one sound alone. Held when it can be, cut out of a syllable and made longer without
+"""Isolation: one sound alone. Held when it can be, cut out of a syllable and sustained without
 the syllable's vowel; else its release only, which ends before a vowel would begin."""
 
 from __future__ import annotations

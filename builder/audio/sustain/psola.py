@@ -1,4 +1,4 @@
-"""A voiced sound made longer, period by period [1]: each period leads over into one of its
+"""A voiced sound sustained period by period [1]: each period leads over into one of its
 neighbours, chosen by chance, at the distance and the level that the voice has there. So the voice
 is as regular as it was, and no loop is heard.
 

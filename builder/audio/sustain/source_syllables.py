@@ -1,5 +1,5 @@
 """The syllables out of which isolated sounds are cut, and the cutting. Which voice needs which
-syllable is data (data/carriers.csv)."""
+syllable is data (sustain/data/source_syllables.csv)."""
 
 from __future__ import annotations
 

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from builder.audio.dsp.spectrum import BANDS, FRAME_S, STEP_S, bands, steadiest
 from builder.audio.speech import Samples, count
 
-# seconds of the target's onset and offset that stay; a seventh of it between.
-EDGE_S = 0.020, 0.040
+# Seconds of the target's onset and offset that stay; a seventh of it between.
+EDGE_S = (0.020, 0.040)
 KEEP_S = 0.012  # at either end that always stay, or a quarter
 STEADY_MIN_S = 0.020  # seconds of steady middle, taken from the edges when the target is short
 # Seconds of a voiced sound that are drawn from: three periods of a low voice.
@@ -24,7 +24,7 @@ CHANGE_MARGIN_S = 0.010  # between a change of spectrum and what is steady: half
 NEIGHBOURS_MAX = 2  # a neighbour before and one after
 PART_MIN_FRAMES = 4  # frames: the shortest piece looked at
 SOUND_MIN_SHARE = 0.45  # of what was told, that the sound has at least
-# nepers: the mean difference of the bands of two sounds that are clearly different.
+# Nepers: the mean difference of the bands of two sounds that are clearly different.
 DIFFERENT_NEPERS = 0.9
 FADED_DB = 10.0  # dB below the louder quarter of a voiced sound: its voice has died away
 SILENT_NEPERS = 5.0  # nepers of power (22 dB) below the loudest piece: silence, not friction

@@ -1,6 +1,6 @@
-"""The long form: the steady middle of the target made longer inside the real clip, all else
+"""The long form: the steady middle of the target sustained inside the real clip, all else
 left as it is. Friction is drawn at random (grains), a voice goes on period by period (psola); a
-sound with both is taken apart, and each is made longer in its own way, also where the voice does
+sound with both is taken apart, and each is sustained in its own way, also where the voice does
 not last (devoiced).
 """
 

@@ -4,9 +4,9 @@ of them lies.
 Where the target lies, when neighbours change it: a flap (`water`) is spoken as the flap and is
 the target's place; an n before k or g is spoken ŋ, as most people do; a stop's place begins at
 its release, the closure before it is silence; the syllabic l of `bottle`, an l after its vowel
-and a vowel + r are one gesture of the engine: the border inside it is found on the spectrum. So are
-those that the engine reports late: between a voiced sound that is no stop and the vowel after it
-(by up to 90 ms), and between two vowels that of an l or r (by up to 110 ms).
+and a vowel + r are one gesture of the engine: the boundary inside it is found on the spectrum. So
+are those that the engine reports late: between a voiced sound that is no stop and the vowel after
+it (by up to 90 ms), and between two vowels that of an l or r (by up to 110 ms).
 """
 
 from __future__ import annotations
@@ -147,7 +147,7 @@ def _target(
 
 
 def _edge(samples: Samples, rate: int, spans: tuple[PhoneSpan, ...], at: int) -> int:
-    """The border between phone `at - 1` and phone `at` (samples)."""
+    """The boundary between phone `at - 1` and phone `at` (samples)."""
     if at == 0:
         return spans[0].start
     if at == len(spans):
@@ -168,7 +168,7 @@ def _edge(samples: Samples, rate: int, spans: tuple[PhoneSpan, ...], at: int) ->
 
 
 def _inside(samples: Samples, rate: int, start: int, stop: int) -> int:
-    """The border in [start, stop), looked for between its first third and its last eighth."""
+    """The boundary in [start, stop), looked for between its first third and its last eighth."""
     sounding = np.flatnonzero(np.abs(samples[start:stop]) > SILENCE_LEVEL)
     length = int(sounding[-1]) + 1 if len(sounding) else stop - start
     stop = start + length

@@ -57,7 +57,17 @@ def test_the_target_stands_where_it_was_found(tmp_path: Path) -> None:
     file = recorded(tmp_path / "cow.wav", 16000)
     phones, key = (("K", "AW1"),), "0" * 32
     clip = Clip(
-        key, "", "cow", phones, (0, 0, 1), "natural", False, 0, "recorded", file, (0.1, 9.0)
+        key=key,
+        path="",
+        text="cow",
+        words=phones,
+        focus=(0, 0, 1),
+        form="natural",
+        alone=False,
+        hold=0,
+        voice="recorded",
+        take=file,
+        span=(0.1, 9.0),
     )
     speech = say(clip)
     assert speech.target == (2205, len(speech.samples))
