@@ -120,7 +120,7 @@ def _assessed(clip: Clip, speech: Speech) -> tuple[Speech, Quality]:
         synthetic=True,
     )
     if quality.refused:
-        reasons = (issue for issue in quality.issues if issue.degree == "refused")
+        reasons = (issue for issue in quality.issues if issue.severity == "refused")
         raise ValueError(next(f"{r.sentence.rstrip('.')} ({r.figure})." for r in reasons))
     return replace(speech, target=target), quality
 

@@ -115,11 +115,11 @@ def _first(survey: Survey) -> Iterator[Take]:
     yield from seen.values()
 
 
-def _by_cause(takes: Iterable[Take], degree: str) -> Iterator[tuple[Issue, list[Take]]]:
+def _by_cause(takes: Iterable[Take], severity: str) -> Iterator[tuple[Issue, list[Take]]]:
     causes: dict[str, tuple[Issue, list[Take]]] = {}
     for take in takes:
         for issue in take.issues:
-            if issue.degree == degree:
+            if issue.severity == severity:
                 causes.setdefault(issue.rule, (issue, []))[1].append(take)
     yield from causes.values()
 

@@ -91,7 +91,7 @@ class Take:
     @property
     def refused(self) -> tuple[Issue, ...]:
         """Why it may not."""
-        return tuple(r for r in self.issues if r.degree == "refused")
+        return tuple(r for r in self.issues if r.severity == "refused")
 
 
 Takes = Mapping[Utterance, tuple[Take, ...]]
@@ -214,7 +214,7 @@ def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
 def _take(
     file: Path, digest: str, state: TakeState, utterance: Utterance, store: Store | None
 ) -> Take:
-    key = key_of(assessment=digest, asked=utterance, version=voice_version("recorded"))
+    key = key_of(assessed=digest, asked=utterance, version=voice_version("recorded"))
     known = _stored(store, key)
     if known is None:
         known = _measure(file, utterance)

@@ -37,7 +37,7 @@ def score(samples: Samples, rate: int, one: Spoken) -> float:
 
 
 def rules(found: Quality) -> set[str]:
-    return {issue.rule for issue in found.issues if issue.degree == "refused"}
+    return {issue.rule for issue in found.issues if issue.severity == "refused"}
 
 
 @named(list(RECORDINGS))

@@ -20,8 +20,6 @@ from builder.phonetics.position import Focus, Words, among_all
 
 PADDING_S = 0.2  # seconds of silence before and after, as the model knows it
 PHONE_MIN_S = 0.03  # that one phone takes
-PEAK = 0.4  # of full scale: the peak
-DITHER = 3e-4  # of full scale; the model knows no digital silence
 FRAME_OFFSET = (
     mfcc.WINDOW_SAMPLES / 2 - mfcc.HOP_SAMPLES / 2
 )  # samples from a frame's first to where it begins
@@ -149,9 +147,8 @@ def _prepared(samples: Samples, rate: int) -> Samples:
     low = np.asarray(soxr.resample(samples - samples.mean(), rate, mfcc.RATE_HZ), np.float64)
     if rate <= mfcc.RATE_HZ // 2:
         low[1::2] = 0.0
-    low *= PEAK / max(float(np.abs(low).max()), 1e-9)
-    padded = np.pad(low, count(PADDING_S, mfcc.RATE_HZ))
-    return padded + DITHER * np.random.default_rng(0).standard_normal(len(padded))
+    low *= mfcc.PEAK / max(float(np.abs(low).max()), 1e-9)
+    return mfcc.dithered(np.pad(low, count(PADDING_S, mfcc.RATE_HZ)))
 
 
 def _penalize(likely: Table, levels: Samples) -> None:

@@ -21,6 +21,8 @@ FILTERS, LOWEST_HZ, HIGHEST_HZ = 25, 130.0, 6800.0
 CEPSTRA, LIFTER = 13, 22
 EMPHASIS = 0.97
 FULL_SCALE = 32768.0
+PEAK = 0.4  # of full scale, to which a recording is brought
+DITHER = 3e-4  # of full scale; the model knows no digital silence
 POWER_FLOOR = 1e-4  # keeps silence finite
 # A word has more silence about it than the sentences of which the model learned; frames of silence
 # (dB below the loudest) weigh less in the mean.
@@ -51,6 +53,11 @@ def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
     first = _moved(cepstra, 2) - _moved(cepstra, -2)
     second = _moved(first, 1) - _moved(first, -1)
     return np.concatenate([cepstra, first, second], axis=1).astype(np.float32), level
+
+
+def dithered(samples: Samples) -> Samples:
+    """With a soft hiss under it, the same one every time."""
+    return samples + DITHER * np.random.default_rng(0).standard_normal(len(samples))
 
 
 def _moved(rows: Samples, by: int) -> Samples:

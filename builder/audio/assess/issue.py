@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-Degree = Literal["refused", "warning"]
+Severity = Literal["refused", "warning"]
 Verdict = Literal["good", "doubtful", "again"]
 SPREAD_MAX_DB = 10.0  # dB between the softest and the loudest of a set (common practice, no source)
 
@@ -16,7 +16,7 @@ class Issue:
     """What was found: the rule, a sentence for the therapist, the figure behind it."""
 
     rule: str
-    degree: Degree
+    severity: Severity
     sentence: str
     figure: str
 

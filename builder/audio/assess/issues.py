@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builder.audio.align.forced import DOUBTFUL_SCORE
-from builder.audio.assess.issue import Degree, Issue
+from builder.audio.assess.issue import Issue, Severity
 from builder.audio.assess.measurements import Measurements
 from builder.phonetics.inventory import Sound, sounds
 
@@ -137,7 +137,7 @@ def _level(found: Measurements) -> Iterator[Issue]:
         how = "unplug chargers, keep away from cables" if hums else "find a quieter room"
         text = f"{what}, only {below:.0f} dB below the voice: {how}, move closer to the microphone."
         rule = "hum" if hums else "noise"
-        yield Issue(rule, _degree(below < SNR_REFUSED_DB), text, f"{below:.0f} dB")
+        yield Issue(rule, _severity(below < SNR_REFUSED_DB), text, f"{below:.0f} dB")
     if found.loudness < QUIET_LUFS:
         text = "The recording is very quiet; it is made louder, and so is its noise."
         yield Issue("quiet", "warning", text, f"{found.loudness:.0f} LUFS")
@@ -151,7 +151,7 @@ def _clipped(found: Measurements) -> Iterator[Issue]:
     if runs >= CLIPPED_WARNED_RUNS or found.near_clipped >= NEAR_CLIPPED_PIECES:
         text = "The recording is clipped (too loud for the microphone): move further away from it."
         refused = runs >= CLIPPED_REFUSED_RUNS
-        yield Issue("clipped", _degree(refused), text, f"{max(runs, found.near_clipped)} places")
+        yield Issue("clipped", _severity(refused), text, f"{max(runs, found.near_clipped)} places")
 
 
 def _silence(found: Measurements, rate: int) -> Iterator[Issue]:
@@ -179,14 +179,14 @@ def _ends(found: Measurements) -> Iterator[Issue]:
                 f"The {which} sound {verb} cut off: leave half a second of silence {where} "
                 "the word."
             )
-            yield Issue("cut", _degree(refused), text, f"{below:.0f} dB")
+            yield Issue("cut", _severity(refused), text, f"{below:.0f} dB")
 
 
 def word_issues(score: float | None) -> Iterator[Issue]:
     """Whether the word was said; score: of the alignment, None when nothing was aligned."""
     if score is not None and score < DOUBTFUL_SCORE:
-        degree = _degree(score < OTHER_WORD_SHARE * DOUBTFUL_SCORE)
-        yield Issue("word", degree, "This may not be the word: listen to it.", f"{score:.2f}")
+        severity = _severity(score < OTHER_WORD_SHARE * DOUBTFUL_SCORE)
+        yield Issue("word", severity, "This may not be the word: listen to it.", f"{score:.2f}")
 
 
 def substitution_issues(sound: Sound, substitution: str) -> Iterator[Issue]:
@@ -253,7 +253,7 @@ def _band(sound: Sound, reach: float, hidden: bool) -> Iterator[Issue]:
     yield _refused("band", text, found)
 
 
-def _degree(refused: bool) -> Degree:
+def _severity(refused: bool) -> Severity:
     return "refused" if refused else "warning"
 
 

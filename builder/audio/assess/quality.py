@@ -50,7 +50,7 @@ class Quality:
     @property
     def refused(self) -> bool:
         """Whether it must not become a clip."""
-        return any(issue.degree == "refused" for issue in self.issues)
+        return any(issue.severity == "refused" for issue in self.issues)
 
     @property
     def verdict(self) -> Verdict:

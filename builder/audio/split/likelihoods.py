@@ -13,9 +13,8 @@ from builder.audio.speech import Samples, count
 
 FRAME_S = mfcc.HOP_SAMPLES / mfcc.RATE_HZ
 BLOCK_S = 60.0  # heard at once: a long recording would fill the memory
-BATCH_FRAMES = 500  # frames looked up at once, for the same reason
-PEAK, DITHER = 0.4, 3e-4  # of full scale: the peak; and what is added, the model knows no zeros
-MEAN_MIN_FRAMES = 50  # frames of speech that tell how microphone and voice colour it
+BATCH_FRAMES = 500  # looked up at once, for the same reason
+MEAN_MIN_FRAMES = 50  # of speech that tell how microphone and voice colour it
 WORST_NEPERS = -20.0  # one frame never says more against a phone
 LOUD_DB = 6.0  # above the floor: no silence
 PENALTY_NEPERS = 6.0  # against silence, for every 10 dB more
@@ -60,10 +59,9 @@ def _features(part: Samples, rate: int, wanted: NDArray[np.intp]) -> Table:
     """Of the wanted frames, with the mean of these taken off where there are enough of them."""
     import soxr
 
-    low = np.asarray(soxr.resample(part, rate, mfcc.RATE_HZ), np.float64) * PEAK
+    low = np.asarray(soxr.resample(part, rate, mfcc.RATE_HZ), np.float64) * mfcc.PEAK
     half = (mfcc.WINDOW_SAMPLES - mfcc.HOP_SAMPLES) // 2
-    low = np.pad(low, (half, mfcc.WINDOW_SAMPLES + 2 * mfcc.HOP_SAMPLES))
-    low += DITHER * np.random.default_rng(0).standard_normal(len(low))
+    low = mfcc.dithered(np.pad(low, (half, mfcc.WINDOW_SAMPLES + 2 * mfcc.HOP_SAMPLES)))
     features = mfcc.mfcc_features(low)[0][wanted]
     if len(features) >= MEAN_MIN_FRAMES:
         features[:, : mfcc.CEPSTRA] -= features[:, : mfcc.CEPSTRA].mean(axis=0)

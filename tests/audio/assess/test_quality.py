@@ -37,11 +37,11 @@ def assessed(take: Take, symbol: str, score: float | None = 1.0) -> Quality:
 
 
 def refused(quality: Quality) -> set[str]:
-    return {issue.rule for issue in quality.issues if issue.degree == "refused"}
+    return {issue.rule for issue in quality.issues if issue.severity == "refused"}
 
 
 def warned(quality: Quality) -> set[str]:
-    return {issue.rule for issue in quality.issues if issue.degree == "warning"}
+    return {issue.rule for issue in quality.issues if issue.severity == "warning"}
 
 
 @pytest.mark.parametrize(("word", "symbol"), WORDS)
@@ -271,7 +271,7 @@ def test_a_low_score_may_be_another_word(score: float | None, degree: str) -> No
 def test_another_sound_in_its_place_is_warned_of() -> None:
     found = assess_quality(COW.samples, COW.rate, COW.target, sounds()["K"], substitution="T")
     (issue,) = [r for r in found.issues if r.rule == "sound"]
-    assert (issue.degree, issue.sentence) == (
+    assert (issue.severity, issue.sentence) == (
         "warning",
         "/k/ sounds more like /t/: listen to it.",
     )
@@ -305,7 +305,7 @@ def test_a_set_may_differ_by_10_db() -> None:
         loudness_spread([]) == loudness_spread([-20.0]) == loudness_spread([-20.0, -np.inf]) == ()
     )
     (issue,) = loudness_spread([-20.0, -25.0, -34.0])
-    assert (issue.degree, issue.figure) == ("warning", "14 dB")
+    assert (issue.severity, issue.figure) == ("warning", "14 dB")
 
 
 def test_every_sentence_is_one_a_therapist_can_act_on() -> None:
