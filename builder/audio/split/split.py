@@ -132,17 +132,21 @@ def _spoken(session: Session, group: SegmentGroup) -> Segment:
 
 
 def _with_room(session: Session, spoken: Segment) -> Segment:
-    """A little of the room before and after, at most half-way to what sounds beside it."""
-    before = max((past for _, past in session.segments if past <= spoken[0]), default=None)
-    after = min((first for first, _ in session.segments if first >= spoken[1]), default=None)
-    start, stop = spoken[0] - count(LEAD_S, session.rate), spoken[1] + count(TRAIL_S, session.rate)
-    start = max(start, 0 if before is None else (before + spoken[0]) // 2)
-    stop = min(stop, len(session.samples) if after is None else (after + spoken[1]) // 2)
-    inside = [run for run in session.segments if run[0] < spoken[0] < run[1]]
-    start = spoken[0] if inside else start
-    inside = [run for run in session.segments if run[0] < spoken[1] < run[1]]
-    stop = spoken[1] if inside else stop
+    """A little of the room before and after, at most half-way to what sounds beside it; none where
+    an item begins or ends inside a segment, without a pause."""
+    start, stop = spoken
+    if not _is_inside(session, start):
+        before = max((past for _, past in session.segments if past <= start), default=-start)
+        start = max(start - count(LEAD_S, session.rate), (before + start) // 2)
+    if not _is_inside(session, stop):
+        end = 2 * len(session.samples) - stop
+        after = min((first for first, _ in session.segments if first >= stop), default=end)
+        stop = min(stop + count(TRAIL_S, session.rate), (after + stop) // 2)
     return start, stop
+
+
+def _is_inside(session: Session, sample: int) -> bool:
+    return any(first < sample < past for first, past in session.segments)
 
 
 def _boundary(session: Session, item: int, spoken: Segment) -> int:
