@@ -9,7 +9,7 @@ INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no
 LOCK := $(BIN)/uv pip compile pyproject.toml --quiet --universal --python-version 3.11 \
   --generate-hashes --upgrade --group build --custom-compile-command "make lock"
 
-.PHONY: setup demo test lint format clean bench shots browser speech lock
+.PHONY: setup demo test quick lint format clean bench shots browser speech lock
 
 # The stamp comes last, so a broken set-up is tried again.
 .venv/ready: pyproject.toml requirements.txt
@@ -52,6 +52,10 @@ test: setup
 	@$(BIN)/ruff format --check --quiet .
 	@$(BIN)/mypy
 	@PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/python -m pytest -n auto -q
+
+# Without sound, browser, whole sites and the index of all words: under 40 s on two free cores.
+quick: lint
+	@$(BIN)/python -m pytest -n auto -q -m "not (audio or browser or outside or slow)"
 
 lint: .venv/ready-for-tests
 	@$(BIN)/ruff check .

@@ -17,6 +17,8 @@ from tests.support.clinics import clinic
 from tests.support.degraded import recorded
 from tests.support.places import ROOT
 
+pytestmark = pytest.mark.slow
+
 PROGRAM = """\
 program: 1
 client: {code}

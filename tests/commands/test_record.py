@@ -17,6 +17,8 @@ import pytest
 from builder.__main__ import main
 from tests.support.places import ROOT
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def space(tmp_path: Path) -> Path:

@@ -52,6 +52,7 @@ def run(missing: str, folder: Path, *command: str) -> subprocess.CompletedProces
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("missing", MODULES)
 def test_a_site_is_built_without_them(tmp_path: Path, missing: str) -> None:
     clinic(tmp_path, PROGRAM)
@@ -64,6 +65,7 @@ def test_a_site_is_built_without_them(tmp_path: Path, missing: str) -> None:
     assert {clip["voice"] for clip in clips} == {"embedded"}
 
 
+@pytest.mark.slow
 def test_the_index_is_made_of_the_sources_that_are_there(tmp_path: Path) -> None:
     clinic(tmp_path, PROGRAM)
     done = run("hibari,onnxruntime", tmp_path, "words", "k", "--position", "initial")

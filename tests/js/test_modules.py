@@ -32,5 +32,6 @@ def test_modules() -> None:
     run("--test")
 
 
+@pytest.mark.slow
 def test_types() -> None:
     run("node_modules/typescript/bin/tsc", "--project", "tsconfig.json")

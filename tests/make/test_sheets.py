@@ -20,6 +20,8 @@ from builder.model.plan import Code, Plan, PlannedItem
 from builder.workspace.store import Store
 from tests.support import plans
 
+pytestmark = pytest.mark.slow
+
 ADDRESS = f"https://practice.example.org/{plans.SLUG}/"
 CODE = Code("c" * 32, "codes/site", ADDRESS, "site")
 MM = 72 / 25.4  # points

@@ -71,6 +71,7 @@ def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
     assert list(types.interfaces[model.__name__]) == list(fields)
 
 
+@pytest.mark.slow
 def test_the_example_has_the_type_that_the_modules_use(tmp_path: Path) -> None:
     """tsc reads the literal itself, so that "clear" is a mark and not just any text."""
     compiler = str(HERE / "js" / "node_modules" / "typescript" / "bin" / "tsc")
