@@ -104,3 +104,12 @@ def test_a_syllable_begins_as_words_do() -> None:
     step = "  - {name: a, level: syllable}\n"
     assert rules_of(text.format("initial") + step).count("syllable") == 1
     assert "syllable" not in rules_of(text.format("final") + step)
+
+
+@pytest.mark.parametrize("said", ["two kitties", "the kitty’s ear", "the kitties' ear"])
+def test_another_form_of_a_practised_word_counts(said: str) -> None:
+    text = (
+        f"sound: k\n{READY}current: a\nwords: [kitty, key, cow, cup]\nsteps:\n"
+        f'  - {{name: a, level: word}}\n  - {{name: b, level: phrase, items: ["{said}"]}}\n'
+    )
+    assert "practised-word" not in rules_of(text)

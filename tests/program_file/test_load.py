@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.problems import ProgramError, UsageError
+from builder.problems import Place, ProgramError, UsageError
 from builder.program_file.load import clients, files_of_client
 
 CLINIC = "clinic: 1\ncontact: {clinic: Test Clinic}\n"
@@ -54,8 +54,14 @@ def test_all_findings_of_all_files(folder: Path) -> None:
 
 def test_without_a_clinic_file(folder: Path) -> None:
     (folder / "clinic.yaml").unlink()
-    with pytest.raises(ProgramError, match="The clinic file is missing"):
+    with pytest.raises(ProgramError) as problem:
         clients([folder / "a.yaml"])
+    (found,) = problem.value.findings
+    assert (found.rule, found.place) == ("clinic", Place(str(folder / "clinic.yaml")))
+    assert found.sentence == "The clinic file is missing; it says whom families can ask."
+    assert found.remedy == (
+        "Create it beside the programs, with `clinic: 1` and `contact: {clinic: …, phone: …}`."
+    )
 
 
 def test_a_file_that_is_not_there(folder: Path) -> None:
