@@ -148,8 +148,6 @@ class Spoken:
     """One word as it will be said.
 
     phones:  ARPABET with stress; () when no pronunciation is known.
-    source:  program, dictionary, rules (a guess), syllable (made of target and vowel), or ""
-             when unknown.
     other:   not the best-founded reading, but the first that has the target where it should be.
     agreed:  every source that knows the word puts the target at the same places.
     guessed: in no lexicon, said by rule.
@@ -158,7 +156,6 @@ class Spoken:
 
     text: str
     phones: tuple[str, ...]
-    source: str
     other: bool = False
     agreed: bool = True
     guessed: bool = False

@@ -94,10 +94,8 @@ def _spoken(written: ItemFile, target: Target) -> tuple[Spoken, ...]:
         return _in_phrase(tuple(_looked_up(text, target) for text in texts), target)
     said = written.say.split()
     if len(said) != len(texts):
-        return (Spoken(written.word, phones_of_ipa(written.say), "program"),)
-    return tuple(
-        Spoken(text, phones_of_ipa(ipa), "program") for text, ipa in zip(texts, said, strict=True)
-    )
+        return (Spoken(written.word, phones_of_ipa(written.say)),)
+    return tuple(Spoken(text, phones_of_ipa(ipa)) for text, ipa in zip(texts, said, strict=True))
 
 
 def _in_phrase(words: tuple[Spoken, ...], target: Target) -> tuple[Spoken, ...]:
@@ -121,11 +119,9 @@ def _first(known: Entry) -> tuple[str, ...]:
 
 
 def _spoken_as(text: str, known: Entry, phones: tuple[str, ...], target: Target) -> Spoken:
-    source = "rules" if known.guessed else "dictionary" if phones else ""
     return Spoken(
         text=text,
         phones=phones,
-        source=source,
         other=phones != _first(known),
         agreed=agreed(known, target.sound),
         guessed=known.guessed,
@@ -191,7 +187,7 @@ def _focus(words: tuple[Spoken, ...], target: Target) -> tuple[Position, Focus |
 def sound_item(target: Target, path: KeyPath) -> Item:
     """The sound alone, as the item of an isolation step."""
     sound = target.sound
-    spoken = Spoken(sound.spelled, sound.phones[0], "sound")
+    spoken = Spoken(sound.spelled, sound.phones[0])
     focus = (0, 0, len(sound.phones[0]))
     return Item(
         id=slug_of(sound.spelled),
@@ -230,7 +226,7 @@ def _syllable(target: Target, position: Position, vowel: Sound, path: KeyPath) -
     after = () if position == "final" else (vowel.symbol + "1",)
     text = (vowel.spelled if before else "") + letters + (vowel.spelled if after else "")
     at = len(before) + group.index(target.sound.phones[0][0])
-    spoken = Spoken(text, (*before, *group, *after), "syllable")
+    spoken = Spoken(text, (*before, *group, *after))
     focus = (0, at, at + len(target.sound.phones[0]))
     return Item(
         id=slug_of(text),
