@@ -25,13 +25,14 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-from tests.support.building import build_site
+from tests.support.building import build_site, pages_of
 from tests.support.places import ROOT
 
 CHROMIUM = Path("/usr/bin/chromium")
 TABLET: ViewportSize = {"width": 820, "height": 1180}
 LYING: ViewportSize = {"width": 1180, "height": 820}
 PHONE: ViewportSize = {"width": 390, "height": 844}
+GONE = 'http-equiv="refresh"'
 
 
 class _Quiet(SimpleHTTPRequestHandler):
@@ -99,6 +100,13 @@ def base(site: Path) -> Iterator[str]:
     """The address of the site on a free port."""
     with serving(site) as address:
         yield address
+
+
+@pytest.fixture(scope="session")
+def pages(site: Path) -> tuple[str, ...]:
+    """The addresses of all pages that stay: one that is gone leads away at once."""
+    stay = (page for page in pages_of(site) if GONE not in (site / page / "index.html").read_text())
+    return tuple(stay)
 
 
 @pytest.fixture(scope="session")

@@ -22,6 +22,7 @@ from builder.program_file.load import clients
 from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.test_pages import found
+from tests.support.building import pages_of
 from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
@@ -68,8 +69,9 @@ def test_every_page_is_sound(
     base, plans = demos.base, demos.plans
     context = browser.new_context(viewport=PHONE, color_scheme=scheme)
     watched = watch(context, f"{base}{plans[code].slug}/")
-    steps = [f"{step.id}/" for program in plans[code].programs for step in program.steps]
-    for path in ("", "sound/", "helper/", "print/", "about/", *steps):
+    pages = pages_of(demos.folder / plans[code].slug)
+    assert {"", *(f"{s.id}/" for p in plans[code].programs for s in p.steps)} < set(pages)
+    for path in pages:
         assert found(watched.open(path), axe) == [], path
     assert watched.errors == []
     assert watched.hosts == {urlsplit(base).netloc}

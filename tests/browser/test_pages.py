@@ -11,17 +11,6 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.conftest import TABLET, Watched, watch
 
 pytestmark = pytest.mark.browser
-PAGES = (
-    "",
-    "sound/",
-    "k-with-a-vowel/",
-    "k-words/",
-    "sh-the-sound/",
-    "sh-final-words/",
-    "helper/",
-    "print/",
-    "about/",
-)
 SCHEMES = pytest.mark.parametrize("scheme", ["light", "dark"])
 
 
@@ -39,16 +28,17 @@ def opened(browser: Browser, base: str, scheme: Literal["light", "dark"]) -> Wat
 
 
 @SCHEMES
-@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
-def test_a_page_is_sound(
-    browser: Browser, base: str, axe: str, path: str, scheme: Literal["light", "dark"]
+def test_every_page_is_sound(
+    browser: Browser, base: str, pages: tuple[str, ...], axe: str, scheme: Literal["light", "dark"]
 ) -> None:
     watched = opened(browser, base, scheme)
-    page = watched.open(path)
-    for details in page.locator("summary").all():
-        details.click()
-    assert found(page, axe) == []
-    assert watched.errors == []
+    page = watched.page
+    for path in pages:
+        watched.open(path)
+        for details in page.locator("summary").all():
+            details.click()
+        assert found(page, axe) == [], path
+        assert watched.errors == [], path
     assert watched.hosts == {urlsplit(base).netloc}
     page.context.close()
 
@@ -92,17 +82,22 @@ def test_every_state_of_the_rounds_is_sound(
     page.context.close()
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
-def test_a_page_reflows_at_320_px(browser: Browser, base: str, path: str) -> None:
+def test_every_page_reflows_at_320_px(browser: Browser, base: str, pages: tuple[str, ...]) -> None:
     context = browser.new_context(viewport={"width": 320, "height": 640})
-    page = watch(context, base).open(path)
-    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    watched = watch(context, base)
+    for path in pages:
+        assert watched.open(path).evaluate("document.documentElement.scrollWidth") <= 320, path
     context.close()
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda p: p or "today")
-def test_a_page_says_who_it_is_and_whom_to_ask(watched: Watched, path: str) -> None:
-    page = watched.open(path)
+def test_every_page_says_who_it_is_and_whom_to_ask(
+    watched: Watched, pages: tuple[str, ...]
+) -> None:
+    for path in pages:
+        says_who_it_is(watched.open(path))
+
+
+def says_who_it_is(page: Page) -> None:
     assert page.title().endswith(" · otter-07")
     assert page.locator("html").get_attribute("lang") == "en"
     for name, content in (("robots", "noindex,nofollow"), ("referrer", "no-referrer")):

@@ -81,19 +81,13 @@ class Reader(HTMLParser):
             self.text += data
 
 
-def test_every_page_is_there() -> None:
-    assert list(made()) == [
-        "",
-        "sound",
-        "k-with-a-vowel",
-        "k-words",
-        "sh-the-sound",
-        "sh-final-words",
-        "helper",
-        "print",
-        "about",
-        "k-old-step",
-    ]
+def test_every_template_is_a_page_and_so_is_every_step() -> None:
+    kinds = {re.findall(r'class="content content-(\w+)"', page.html)[0] for page in made().values()}
+    templates = {file.stem for file in (folder() / "pages").glob("[!_]*.html")}
+    assert kinds == templates
+    steps = [step.id for program in BOTH.programs for step in program.steps]
+    assert {"", *steps, *BOTH.gone} < set(made())
+    assert len(pages(BOTH, plans.facts(BOTH))) == len(made()), "no address twice"
 
 
 @pytest.mark.parametrize("path", list(made()), ids=lambda p: p or "today")
@@ -276,13 +270,9 @@ def test_frame_holds_what_the_theme_needs() -> None:
     shown = theme_settings(BOTH)
     assert shown["code"] == "otter-07"
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
-    assert [link["path"] for link in shown["nav"]] == [
-        ".",
-        "sound/",
-        "helper/",
-        "print/",
-        "about/",
-    ]
+    steps = {step.id for program in BOTH.programs for step in program.steps}
+    linked = [link["path"].strip("./") for link in shown["nav"]]
+    assert sorted(linked) == sorted(set(made()) - steps - {*BOTH.gone})
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
     assert theme_settings(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
 

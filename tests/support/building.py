@@ -20,6 +20,12 @@ def build_site(tmp: Path) -> Path:
     return build(plan, tmp)
 
 
+def pages_of(site: Path) -> tuple[str, ...]:
+    """The addresses of every page of a finished site, relative to it: "" is today's page."""
+    found = sorted(file.parent.relative_to(site) for file in site.rglob("index.html"))
+    return tuple("" if page == Path() else f"{page.as_posix()}/" for page in found)
+
+
 def build(plan: Plan, tmp: Path) -> Path:
     """The finished site of any plan."""
     (tmp / "mkdocs.yml").write_bytes((ROOT / "mkdocs.yml").read_bytes())
