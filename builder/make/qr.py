@@ -7,10 +7,9 @@ own trials: a module of 0.6 mm still reads in a blurred, dim picture).
 from __future__ import annotations
 
 import functools
+import io
 import itertools
 import re
-import struct
-import zlib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -18,11 +17,10 @@ from builder.model.plan import Code
 from builder.workspace.addresses import SLUG_PATTERN
 from builder.workspace.store import Store
 
-WIDTH = 30  # mm, quiet zone included
-QUIET = 4  # modules on every side, ISO/IEC 18004
+WIDTH_MM = 30  # quiet zone included
+QUIET_MODULES = 4  # on every side, ISO/IEC 18004
 DPI = 300
-LONGEST = 80  # characters; up to here a module is 0.6 mm or more
-PER_METRE = round(DPI / 0.0254)  # pixels per metre, as PNG counts
+MAX_LENGTH = 80  # characters; up to here a module is 0.6 mm or more
 
 Rows = tuple[tuple[bool, ...], ...]
 
@@ -37,12 +35,12 @@ def make(code: Code, store: Store) -> tuple[Path, Path]:
 
 def too_long(address: str) -> bool:
     """Whether a code of 30 mm would have modules that worn cameras miss."""
-    return len(address) > LONGEST
+    return len(address) > MAX_LENGTH
 
 
 def version(address: str) -> int:
     """The QR version: the symbol has 17 + 4 x version modules a side."""
-    return (len(modules(address)) - 2 * QUIET - 17) // 4
+    return (len(modules(address)) - 2 * QUIET_MODULES - 17) // 4
 
 
 @functools.lru_cache(maxsize=8)
@@ -54,7 +52,7 @@ def modules(address: str) -> Rows:
     import qrcode
     from qrcode.exceptions import DataOverflowError
 
-    code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_M, border=QUIET)
+    code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_M, border=QUIET_MODULES)
     code.add_data(address.encode(), optimize=0)
     try:
         code.make(fit=True)
@@ -64,12 +62,15 @@ def modules(address: str) -> Rows:
 
 
 def svg(address: str) -> bytes:
-    """The code as SVG, 30 mm wide: a white ground and one path of all dark runs."""
+    """The code as SVG, 30 mm wide: a white ground and one path of all dark runs.
+
+    By hand: qrcode's own factory draws module by module, in a size of its own, without a ground.
+    """
     rows = modules(address)
     side = len(rows)
     path = "".join(_runs(rows))
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}mm" height="{WIDTH}mm" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_MM}mm" height="{WIDTH_MM}mm" '
         f'viewBox="0 0 {side} {side}" shape-rendering="crispEdges">'
         f'<path fill="#fff" d="M0 0h{side}v{side}H0z"/><path d="{path}"/></svg>\n'
     ).encode()
@@ -88,24 +89,22 @@ def _runs(rows: Rows) -> Iterator[str]:
 
 def png(address: str) -> bytes:
     """The code as PNG of 1 bit, 300 dpi. A module is a whole number of pixels; see `png_width`."""
+    from PIL import Image
+
     rows = modules(address)
-    scale = _scale(len(rows))
-    lines = b"".join(_line(row, scale) * scale for row in rows)
-    side = len(rows) * scale
-    head = struct.pack(">IIBBBBB", side, side, 1, 0, 0, 0, 0)  # 1 bit, grey
-    return (
-        b"\x89PNG\r\n\x1a\n"
-        + _chunk(b"IHDR", head)
-        + _chunk(b"pHYs", struct.pack(">IIB", PER_METRE, PER_METRE, 1))
-        + _chunk(b"IDAT", zlib.compress(lines, 9))
-        + _chunk(b"IEND", b"")
-    )
+    side, scale = len(rows), _scale(len(rows))
+    image = Image.new("1", (side, side))
+    image.putdata([not dark for row in rows for dark in row])
+    image = image.resize((side * scale, side * scale), Image.Resampling.NEAREST)
+    stream = io.BytesIO()
+    image.save(stream, "PNG", dpi=(DPI, DPI), optimize=True)
+    return stream.getvalue()
 
 
 def png_width(address: str) -> float:
     """The printed width of the PNG in mm: the whole pixels a module nearest to 30 mm, never less.
 
-    Between 30 and 34 mm for addresses up to LONGEST.
+    Between 30 and 34 mm for addresses up to MAX_LENGTH.
     """
     side = len(modules(address))
     return side * _scale(side) / DPI * 25.4
@@ -113,18 +112,7 @@ def png_width(address: str) -> float:
 
 def _scale(side: int) -> int:
     """Pixels a module: rounded up, since a larger code reads better and a smaller one worse."""
-    return max(1, -(-WIDTH * DPI * 10 // (side * 254)))
-
-
-def _line(row: tuple[bool, ...], scale: int) -> bytes:
-    """One line of pixels: filter byte 0, then 8 pixels a byte, dark = 0; the rest is white."""
-    bits = "".join(("0" if dark else "1") * scale for dark in row)
-    bits += "1" * (-len(bits) % 8)
-    return b"\0" + int(bits, 2).to_bytes(len(bits) // 8, "big")
-
-
-def _chunk(kind: bytes, data: bytes) -> bytes:
-    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    return max(1, -(-WIDTH_MM * DPI * 10 // (side * 254)))
 
 
 def spoken(address: str) -> str:

@@ -41,7 +41,7 @@ def planned_program(
 
 def code_of(address: str, path: str, label: str) -> Code:
     """The code of an address; what decides its look is in the key."""
-    return Code(key_of(code=address, form=1), path, address, label)
+    return Code(key_of(code=address, form=2), path, address, label)
 
 
 def _example(program: Program) -> str:
