@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 DEFAULT_HOLD_S = 1.5  # when the plan names none
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RenderedClip:
     """A finished clip: samples and their measure, where the target lies in them, who speaks.
 

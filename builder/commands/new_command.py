@@ -165,14 +165,14 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     if not lacks and others:
         lacks = [one for one in others[0].lacks if one != sound]
     head = Head(
-        args.code,
-        age,
-        reads,
-        _typed(sound),
-        _error(args.error),
-        positions_of(args.position),
-        tuple(map(_typed, lacks)),
-        shared(others[0]) if others else (),
+        code=args.code,
+        age=age,
+        reads=reads,
+        sound=_typed(sound),
+        error=_error(args.error),
+        positions=positions_of(args.position),
+        lacks=tuple(map(_typed, lacks)),
+        shared=shared(others[0]) if others else (),
     )
     trained = frozenset[str]().union(*map(words_said, others))
     return Order(head, sound, groups, trained, step_names(others, sound))

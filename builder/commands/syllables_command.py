@@ -59,9 +59,23 @@ def _yaml(
     rounds = ("natural imitation",)
     if sound.kind == "rhotic":
         items = tuple((s.text, s.ipa) for s in found)
-        draft = Draft("with a consonant", "syllable", rounds, items, positions=(position,))
+        draft = Draft(
+            name="with a consonant",
+            level="syllable",
+            rounds=rounds,
+            items=items,
+            positions=(position,),
+        )
     else:
         vowels = tuple(s.vowel for s in found if s.corner)
         name = f"{cluster} with a vowel".strip()
-        draft = Draft(name, "syllable", rounds, (), vowels, cluster, (position,))
+        draft = Draft(
+            name=name,
+            level="syllable",
+            rounds=rounds,
+            items=(),
+            vowels=vowels,
+            cluster=cluster,
+            positions=(position,),
+        )
     return step(draft, 5, "  - ")

@@ -25,7 +25,7 @@ NAMES: dict[Level, str] = {
 SPONTANEOUS = ("natural imitation", "natural spontaneous")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Draft:
     """One step to be written.
 
@@ -59,17 +59,23 @@ class Learner:
 def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
     """Isolation, where the sound stays alone, and the syllables of a single sound."""
     rounds = ("{form: long, support: imitation, times: 5}",)
-    alone = [Draft(NAMES["isolation"], "isolation", rounds)] if sound.stays_alone else []
+    alone = (
+        [Draft(name=NAMES["isolation"], level="isolation", rounds=rounds)]
+        if sound.stays_alone
+        else []
+    )
     return (*alone, _syllable(sound, places))
 
 
 def _syllable(sound: Sound, places: Sequence[Position]) -> Draft:
     if sound.kind == "rhotic":
         items = tuple(one for place in places for one in rhotic_syllables(sound, place))
-        return Draft("with a consonant", "syllable", (_twice("natural"),), items)
+        return Draft(
+            name="with a consonant", level="syllable", rounds=(_twice("natural"),), items=items
+        )
     held = ("long imitation",) if sound.stays_alone and sound.manner != "liquid" else ()
     rounds = (*held, "natural imitation") if held else (_twice("natural"),)
-    return Draft(NAMES["syllable"], "syllable", rounds, vowels=CORNERS)
+    return Draft(name=NAMES["syllable"], level="syllable", rounds=rounds, vowels=CORNERS)
 
 
 def _twice(form: str) -> str:
@@ -85,7 +91,11 @@ def cluster_syllables(cluster: tuple[str, ...]) -> Draft:
     """The syllables of a cluster: kree, kra, krah, kroo."""
     name = typed(cluster)
     return Draft(
-        f"{name} with a vowel", "syllable", (_twice("natural"),), vowels=CORNERS, cluster=name
+        name=f"{name} with a vowel",
+        level="syllable",
+        rounds=(_twice("natural"),),
+        vowels=CORNERS,
+        cluster=name,
     )
 
 
@@ -108,7 +118,11 @@ def longer(
         pictured = [word for word in words if reader.pictured(word.text)]
         same = choose_lines.carrier_lines(pictured, level, limit, reader.most, reader.age)
         if len(same) >= choose_lines.MIN_LINES and not set(same) & set(taken):
-            return Draft(title, level, SPONTANEOUS, same, cluster=cluster)
+            return Draft(name=title, level=level, rounds=SPONTANEOUS, items=same, cluster=cluster)
     lines = choose_lines.varied_lines(words, level, limit, reader.most, reader.age, taken)
     rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
-    return Draft(title, level, rounds, lines, cluster=cluster) if lines else None
+    return (
+        Draft(name=title, level=level, rounds=rounds, items=lines, cluster=cluster)
+        if lines
+        else None
+    )

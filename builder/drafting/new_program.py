@@ -80,7 +80,9 @@ def _of_word_bank(
 ) -> tuple[str, ...]:
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
-    query = Query(order.sound, place, group, without=base.lacks, least=RARE_ZIPF)
+    query = Query(
+        sound=order.sound, position=place, cluster=group, without=base.lacks, least=RARE_ZIPF
+    )
     found = _offered(order, index, query, base)
     if len(found) < LIST_WORDS:  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
@@ -101,7 +103,7 @@ def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Of
 
 def _resolved(order: Order) -> Program:
     """The program without its words, as the word bank looks at it."""
-    steps = [Draft("sound", "isolation", ())]
+    steps = [Draft(name="sound", level="isolation", rounds=())]
     text = write_yaml.program(order.head, {}, steps)
     text = "\n".join(line for line in text.splitlines() if BLANK not in line or line[0] == "#")
     tree = parse(text.encode(), order.head.code)
@@ -149,7 +151,9 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
 
 def _words(group: tuple[str, ...], items: tuple[str, ...]) -> Draft:
     name = _named(ladder.NAMES["word"], group)
-    return Draft(name, "word", ladder.SPONTANEOUS, items, cluster=ladder.typed(group))
+    return Draft(
+        name=name, level="word", rounds=ladder.SPONTANEOUS, items=items, cluster=ladder.typed(group)
+    )
 
 
 def _named(name: str, group: tuple[str, ...]) -> str:

@@ -82,7 +82,7 @@ def _lines(pieces: Sequence[str], indent: int, first: str) -> str:
 EXAMPLE = "# practice: {from: 2026-01-31, visit: 2026-02-14}\n"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Head:
     """What stands at the top of a new program. Empty texts and None become blanks.
 

@@ -23,7 +23,7 @@ FAILED = ".none"  # ending of what tells why a clip cannot be made
 CLIPS_WORTH_TWO_PROCESSES = 60  # below that another process costs more than it saves
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Facts:
     """What was measured on a clip, before coding.
 

@@ -12,7 +12,7 @@ from builder.model.program import Form, Level, Show, Support
 from builder.phonetics.position import Position
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Clip:
     """One audio file to be made.
 
@@ -69,7 +69,7 @@ class Code:
     label: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlannedItem:
     """One item as pages need it. `letters`: its text in parts, True where they spell the target.
 
@@ -101,7 +101,7 @@ class PlannedRound:
     contrast: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlannedStep:
     """One published step. `easier`: the id of the step to go back to, "" when there is none.
 
@@ -131,7 +131,7 @@ class PlannedStep:
         return (*self.items, *self.others)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlannedProgram:
     """One target sound of the client, as pages show it.
 
@@ -156,7 +156,7 @@ class PlannedProgram:
     wrong: tuple[tuple[str, Clip, Clip], ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Plan:
     """A client's whole site.
 

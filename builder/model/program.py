@@ -162,7 +162,7 @@ class Spoken:
     heteronym: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Item:
     """What is said, and where in it the target stands.
 
@@ -219,7 +219,7 @@ class Pair:
     path: KeyPath
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Step:
     """One level at one or more positions. `hold`: seconds of a long form."""
 
@@ -252,7 +252,7 @@ class Step:
         return (*self.items, *(known[name] for name in only))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Program:
     """One program file, its defaults filled in. `defaults` says which, in words."""
 

@@ -9,7 +9,7 @@ from functools import cache
 from builder.phonetics.inventory import Sound, sound_rows
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Acquisition:
     """What the reviewed studies report for one sound.
 

@@ -22,7 +22,7 @@ VOWEL_SIGNS = "iyɨʉɯuɪʏʊeøɘɵɤoəɛœɜɞʌɔæɐaɶɑɒɚɝ"  # the ch
 FINE_MARKS = "ːˑ:͜͡ʰ̪̃̚"  # length, ties, breath, dental, nasal, unreleased: broad IPA has none
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sound:
     """One speech sound.
 

@@ -55,7 +55,7 @@ class IndexedWord(Protocol):
         """The word of which it is a grammatical form, "" when of none."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pair:
     """Two words, in the order of the sides that were asked for.
 

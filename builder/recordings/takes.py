@@ -61,7 +61,7 @@ STATE_FOLDERS: dict[TakeState, str] = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Take:
     """A recording as one item in one form needs it.
 

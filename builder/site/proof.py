@@ -60,7 +60,7 @@ class StepSection:
     findings: Findings
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ProgramSection:
     """One program on the page. `week`: what its practice amounts to, in a sentence."""
 

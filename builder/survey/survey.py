@@ -26,7 +26,7 @@ class Found:
     trouble: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Survey:
     """What the disk holds for one client.
 

@@ -58,7 +58,7 @@ class Words(Protocol):
         """The words that differ in one phone."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Query:
     """What is asked for.
 

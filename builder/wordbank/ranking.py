@@ -26,7 +26,7 @@ LESS_KNOWN = "less known, or hard to show"
 MAX_COMPLEXITY = 8  # points of the Word Complexity Measure from which a word counts as hardest
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Weights:
     """How much each part counts."""
 

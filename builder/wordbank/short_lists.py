@@ -23,7 +23,7 @@ def why_short(words: Words, query: Query, found: Sequence[Offer], needs: Needs =
     known = [o.word for o in found if o.known]
     if len(known) >= MIN_WORDS or query.wide:
         return ""
-    widest = Query(query.sound, query.position, None, wide=True)
+    widest = Query(sound=query.sound, position=query.position, cluster=None, wide=True)
     if not found and not offer(words, widest):
         return f"No English word in use {_said(query)[0]}."
     told = [_count(query, len(known))]
@@ -52,7 +52,9 @@ def _count(query: Query, count: int) -> str:
 
 def _plain(query: Query) -> Query:
     """The query without what narrows it, but its sound, position and cluster."""
-    return Query(query.sound, query.position, query.cluster, endings=query.endings)
+    return Query(
+        sound=query.sound, position=query.position, cluster=query.cluster, endings=query.endings
+    )
 
 
 def _more(

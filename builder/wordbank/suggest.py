@@ -23,7 +23,7 @@ PROBES_PER_MODEL = 4  # probe words looked at for each one that is wanted
 MIN_WORDS = 12  # words; a shorter list is filled up with common words that children may not know
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Offer:
     """One word as it is offered.
 

@@ -59,7 +59,15 @@ def clip(word: str, symbol: str, form: str, voice: Speaker = "embedded") -> Clip
     key = key_of(word=word, symbol=symbol, form=form, voice=voice)
     focus = (0, at, at + 1)
     return Clip(
-        key, "", word, (phones,), focus, "long" if form == "long" else "natural", False, 1.5, voice
+        key=key,
+        path="",
+        text=word,
+        words=(phones,),
+        focus=focus,
+        form="long" if form == "long" else "natural",
+        alone=False,
+        hold=1.5,
+        voice=voice,
     )
 
 

@@ -31,7 +31,15 @@ def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:
 def take(name: str, *issues: Issue, loudness: float = -20.0) -> Take:
     refused = any(r.severity == "refused" for r in issues)
     word = "again" if refused else "doubtful" if issues else "good"
-    return Take(f"takes/{name}", name, (0.1, 0.3), word, issues, 0.0, loudness)  # type: ignore[arg-type]
+    return Take(
+        path=f"takes/{name}",
+        digest=name,
+        target=(0.1, 0.3),
+        verdict=word,  # type: ignore[arg-type]
+        issues=issues,
+        rank=0.0,
+        loudness=loudness,
+    )
 
 
 def said(seen: Survey, text: str = TEXT) -> list[tuple[str, str, str]]:

@@ -7,7 +7,12 @@ from builder.drafting.ladder import Draft
 from builder.drafting.write_yaml import scalar
 from builder.program_file.yaml_tree import parse
 
-DRAFT = Draft("new", "phrase", ("natural imitation",), ("my cow", "bye, cow", 'say "cow"'))
+DRAFT = Draft(
+    name="new",
+    level="phrase",
+    rounds=("natural imitation",),
+    items=("my cow", "bye, cow", 'say "cow"'),
+)
 TOP = "program: 1   # ours\nwords: [cow]\n"
 LINES = (
     TOP

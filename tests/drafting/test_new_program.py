@@ -29,7 +29,11 @@ def order(
     places: tuple[Position, ...] = ("initial",),
     groups: tuple[tuple[str, ...], ...] = ((),),
 ) -> Order:
-    return Order(Head("finch-10", age, reads, sound, error, places), parse_sound(sound), groups)
+    return Order(
+        Head(code="finch-10", age=age, reads=reads, sound=sound, error=error, positions=places),
+        parse_sound(sound),
+        groups,
+    )
 
 
 ORDERS = {
@@ -110,7 +114,10 @@ def test_no_line_is_wider_than_a_screen() -> None:
 
 
 def test_unknown_facts_stay_blanks() -> None:
-    one = Order(Head("finch-10", None, False, "k", "", ("initial",)), parse_sound("k"))
+    one = Order(
+        Head(code="finch-10", age=None, reads=False, sound="k", error="", positions=("initial",)),
+        parse_sound("k"),
+    )
     blanks = [
         line.split(":")[0]
         for line in written(one, from_word_bank(one, Few())).splitlines()

@@ -31,7 +31,16 @@ def plan_of(text: str = TEXT, survey: Survey = NOTHING, **versions: str) -> Plan
 
 
 def take(path: str, word: str = "good", state: str = "accepted") -> Take:
-    return Take(path, path, (0.1, 0.3), word, (), 0.0, -20.0, state)  # type: ignore[arg-type]
+    return Take(
+        path=path,
+        digest=path,
+        target=(0.1, 0.3),
+        verdict=word,  # type: ignore[arg-type]
+        issues=(),
+        rank=0.0,
+        loudness=-20.0,
+        state=state,  # type: ignore[arg-type]
+    )
 
 
 def takes_of(**by_stem: Take) -> Survey:

@@ -14,7 +14,16 @@ def cut(takes: Path, name: str, data: bytes, state: TakeState = "unheard") -> Ta
     file = takes / state / name
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_bytes(data)
-    return Take(str(file), digest_of(file), None, "good", (), 0.0, None, state)
+    return Take(
+        path=str(file),
+        digest=digest_of(file),
+        target=None,
+        verdict="good",
+        issues=(),
+        rank=0.0,
+        loudness=None,
+        state=state,
+    )
 
 
 def test_only_what_the_proof_plays_is_accepted(tmp_path: Path) -> None:

@@ -138,7 +138,15 @@ def test_strangers_are_named(tmp_path: Path) -> None:
 
 def test_refused_and_usable() -> None:
     remark = Issue("band", "refused", "It is narrow.", "5 kHz")
-    take = Take("a.wav", "d", None, "again", (remark,), 0.0, None)
+    take = Take(
+        path="a.wav",
+        digest="d",
+        target=None,
+        verdict="again",
+        issues=(remark,),
+        rank=0.0,
+        loudness=None,
+    )
     assert (take.usable, take.refused) == (False, (remark,))
     assert replace(take, verdict="doubtful").usable
 

@@ -44,7 +44,15 @@ def clip(name: str, form: Form = "natural", alone: bool = False) -> Clip:
     """A clip by name; its key is made of it."""
     key = f"{name}-{form}"
     return Clip(
-        key, f"clips/{key}.mp3", name, (("K", "IY1"),), (0, 0, 1), form, alone, 1.5, "embedded"
+        key=key,
+        path=f"clips/{key}.mp3",
+        text=name,
+        words=(("K", "IY1"),),
+        focus=(0, 0, 1),
+        form=form,
+        alone=alone,
+        hold=1.5,
+        voice="embedded",
     )
 
 
@@ -63,7 +71,16 @@ def item(
     """An item; its text is what its letters spell."""
     text = "".join(part for part, _ in letters)
     held = clip(name, "long") if long else None
-    return PlannedItem(name, text, letters, "ki", position, picture, clip(name), held)
+    return PlannedItem(
+        id=name,
+        text=text,
+        letters=letters,
+        ipa="ki",
+        position=position,
+        picture=picture,
+        natural=clip(name),
+        long=held,
+    )
 
 
 def round_(
@@ -85,18 +102,18 @@ def step(
     """A published step; its tries are counted from its rounds."""
     tries = len(items) * sum(r.times for r in rounds)
     return PlannedStep(
-        f"{sound}-{name.replace(' ', '-')}",
-        name,
-        level,
-        sound,
-        ("initial",),
-        current,
-        easier,
-        rounds,
-        items,
-        tries,
-        max(1, tries // 4),
-        None,
+        id=f"{sound}-{name.replace(' ', '-')}",
+        name=name,
+        level=level,
+        sound=sound,
+        positions=("initial",),
+        current=current,
+        easier=easier,
+        rounds=rounds,
+        items=items,
+        tries=tries,
+        minutes=max(1, tries // 4),
+        code=None,
     )
 
 
@@ -120,19 +137,19 @@ def program_k() -> PlannedProgram:
     )
     vowel = step("with a vowel", "syllable", "k", rounds[:1], syllables, current=False)
     return PlannedProgram(
-        "k",
-        "K",
-        "k",
-        "kite",
-        None,
-        "t",
-        "Back of the tongue",
-        (
+        sound="k",
+        symbol="K",
+        ipa="k",
+        example="kite",
+        alone=None,
+        error="t",
+        reminder="Back of the tongue",
+        cues=(
             ("tongue", "The back of the tongue goes up and touches far back."),
             ("voice", "Off. A short puff of air."),
         ),
-        (vowel, step("words", "word", "k", rounds, words, easier=vowel.id)),
-        3,
+        steps=(vowel, step("words", "word", "k", rounds, words, easier=vowel.id)),
+        misses=3,
     )
 
 
@@ -155,16 +172,16 @@ def program_sh() -> PlannedProgram:
     sound = step("the sound", "isolation", "sh", (holding,), (alone,), current=False)
     rounds = (round_(1, "long", "imitation"), round_(2, "natural", "spontaneous"))
     return PlannedProgram(
-        "sh",
-        "SH",
-        "ʃ",
-        "ship",
-        clip("sh", "long", alone=True),
-        "lateral",
-        "",
-        (),
-        (sound, step("final words", "word", "sh", rounds, words, easier=sound.id)),
-        2,
+        sound="sh",
+        symbol="SH",
+        ipa="ʃ",
+        example="ship",
+        alone=clip("sh", "long", alone=True),
+        error="lateral",
+        reminder="",
+        cues=(),
+        steps=(sound, step("final words", "word", "sh", rounds, words, easier=sound.id)),
+        misses=2,
     )
 
 
@@ -184,24 +201,24 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
     )
     clinic = Clinic(clinic=1, contact=contact)
     return Plan(
-        "otter-07",
-        SLUG,
-        DIGEST,
-        f"https://practice.example.org/{SLUG}/",
-        clinic,
-        "en-US",
-        emblem,
-        chosen,
-        ("morning", "evening"),
-        ("mon", "tue", "wed", "thu", "fri"),
-        5,
-        "home",
-        False,
-        tuple(clips.values()),
-        tuple(pictures.values()),
-        None,
-        gone,
-        ("2026-12-07", "2026-12-14"),
+        client="otter-07",
+        slug=SLUG,
+        digest=DIGEST,
+        address=f"https://practice.example.org/{SLUG}/",
+        clinic=clinic,
+        language="en-US",
+        emblem=emblem,
+        programs=chosen,
+        times=("morning", "evening"),
+        days=("mon", "tue", "wed", "thu", "fri"),
+        minutes=5,
+        helper="home",
+        reads=False,
+        clips=tuple(clips.values()),
+        pictures=tuple(pictures.values()),
+        code=None,
+        gone=gone,
+        dates=("2026-12-07", "2026-12-14"),
     )
 
 

@@ -30,7 +30,7 @@ def words_of(query: Query, *lines: str) -> list[str]:
 @pytest.mark.parametrize(("typed", "position"), list(product(TEN, POSITIONS)))
 def test_every_word_stands_the_check_it_was_asked_for(typed: str, position: Position) -> None:
     sound = parse_sound(typed)
-    found = list(candidates(many(), Query(sound, position)))
+    found = list(candidates(many(), Query(sound=sound, position=position)))
     assert len(found) > 5
     for one in found:
         there = stands(one.row.phones, sound, position)
@@ -42,43 +42,62 @@ def test_every_word_stands_the_check_it_was_asked_for(typed: str, position: Posi
     ("query", "fits", "not_so"),
     [
         pytest.param(
-            Query(K, "initial", cluster=("K", "L")), "clock K L AA1 K", "key K IY1", id="a cluster"
+            Query(sound=K, position="initial", cluster=("K", "L")),
+            "clock K L AA1 K",
+            "key K IY1",
+            id="a cluster",
         ),
         pytest.param(
-            Query(K, "initial", cluster=None), "clock K L AA1 K", "egg EH1 G", id="alone or not"
+            Query(sound=K, position="initial", cluster=None),
+            "clock K L AA1 K",
+            "egg EH1 G",
+            id="alone or not",
         ),
         pytest.param(
-            Query(K, "initial", syllables=(2, 2)),
+            Query(sound=K, position="initial", syllables=(2, 2)),
             "candy K AE1 N D IY0",
             "key K IY1",
             id="syllables",
         ),
         pytest.param(
-            Query(K, "initial", stress="unstressed"),
+            Query(sound=K, position="initial", stress="unstressed"),
             "canoe K AH0 N UW1",
             "key K IY1",
             id="unstressed",
         ),
         pytest.param(
-            Query(K, "initial", stress="stressed"), "key K IY1", "canoe K AH0 N UW1", id="stressed"
+            Query(sound=K, position="initial", stress="stressed"),
+            "key K IY1",
+            "canoe K AH0 N UW1",
+            id="stressed",
         ),
         pytest.param(
-            Query(K, "initial", vowels=(sounds()["IY"],)),
+            Query(sound=K, position="initial", vowels=(sounds()["IY"],)),
             "key K IY1",
             "cow K AW1",
             id="the vowel beside it",
         ),
         pytest.param(
-            Query(K, "initial", without=(sounds()["T"],)),
+            Query(sound=K, position="initial", without=(sounds()["T"],)),
             "key K IY1",
             "cat K AE1 T",
             id="without a sound",
         ),
         pytest.param(
-            Query(K, "initial", pictured=True), "key K IY1", "kiss K IH1 S", id="with a drawing"
+            Query(sound=K, position="initial", pictured=True),
+            "key K IY1",
+            "kiss K IH1 S",
+            id="with a drawing",
         ),
-        pytest.param(Query(K, "initial", kind="verb"), "catch K AE1 CH", "cow K AW1", id="verbs"),
-        pytest.param(Query(K, "final"), "book B UH1 K", "key K IY1", id="the other end"),
+        pytest.param(
+            Query(sound=K, position="initial", kind="verb"),
+            "catch K AE1 CH",
+            "cow K AW1",
+            id="verbs",
+        ),
+        pytest.param(
+            Query(sound=K, position="final"), "book B UH1 K", "key K IY1", id="the other end"
+        ),
     ],
 )
 def test_filters(query: Query, fits: str, not_so: str) -> None:
@@ -98,7 +117,7 @@ def test_filters(query: Query, fits: str, not_so: str) -> None:
     ],
 )
 def test_what_is_left_out(row: Row, why: str) -> None:
-    query = Query(K, "initial")
+    query = Query(sound=K, position="initial")
     assert not list(candidates(Few([row]), query))
     if why in ("form", "rarer"):
         more = replace(query, endings=True) if why == "form" else replace(query, least=0)
@@ -109,7 +128,7 @@ def test_what_is_left_out(row: Row, why: str) -> None:
 
 def test_a_word_with_the_sound_twice_is_offered_for_the_place_asked_for() -> None:
     row = Row("cake", ("K", "EY1", "K"))
-    one = candidate_of(row, Query(K, "final"))
+    one = candidate_of(row, Query(sound=K, position="final"))
     assert one is not None
     assert (one.target.start, len(one.all)) == (2, 2)
 
@@ -124,7 +143,7 @@ def test_a_word_with_the_sound_twice_is_offered_for_the_place_asked_for() -> Non
 )
 def test_a_vowel_goes_by_the_edges_of_the_word(position: Position, word: str) -> None:
     lines = ("earth ER1 TH", "bird B ER1 D", "paper P EY1 P ER0")
-    assert words_of(Query(sounds()["ER"], position), *lines) == [word.split()[0]]
+    assert words_of(Query(sound=sounds()["ER"], position=position), *lines) == [word.split()[0]]
 
 
 def test_stress_and_vowels() -> None:
@@ -139,9 +158,9 @@ def test_stress_and_vowels() -> None:
 
 def test_wide_offers_what_children_may_not_know() -> None:
     row = Few([Row("concept", ("K", "AA1", "N", "S", "EH2", "P", "T"))])
-    assert list(candidates(row, Query(K, "initial", wide=True)))
+    assert list(candidates(row, Query(sound=K, position="initial", wide=True)))
 
 
 def test_syllables_of_what_is_found() -> None:
-    for one in candidates(many(), Query(K, "initial", syllables=(2, 3))):
+    for one in candidates(many(), Query(sound=K, position="initial", syllables=(2, 3))):
         assert 2 <= len(syllables(one.row.phones)) <= 3

@@ -15,7 +15,7 @@ def why(words: Few, query: Query) -> str:
 
 
 def test_a_long_list_needs_no_word() -> None:
-    query = Query(sounds()["K"], "initial")
+    query = Query(sound=sounds()["K"], position="initial")
     assert len(offer(many(), query)) > MIN_WORDS
     assert why(many(), query) == ""
 
@@ -35,17 +35,17 @@ def test_a_long_list_needs_no_word() -> None:
     ],
 )
 def test_why_few(typed: str, position: Position, told: str) -> None:
-    assert told in why(many(), Query(parse_sound(typed), position))
+    assert told in why(many(), Query(sound=parse_sound(typed), position=position))
 
 
 def test_what_gives_more_is_counted() -> None:
     words = few("sky S K AY1", "sun S AH1 N", "soap S OW1 P", "salad S AE1 L AH0 D")
-    narrow = Query(sounds()["S"], "initial", syllables=(2, 2))
+    narrow = Query(sound=sounds()["S"], position="initial", syllables=(2, 2))
     told = why(words, narrow)
     assert told.startswith("Only 1 word that children know begins with /s/ and is as asked for.")
     assert "without the other options (3)" in told
     assert "--cluster any" not in told, "sky has one syllable"
-    assert "--cluster any (4)" in why(words, Query(sounds()["S"], "initial"))
+    assert "--cluster any (4)" in why(words, Query(sound=sounds()["S"], position="initial"))
 
 
 def test_a_short_list_is_filled_up_with_common_words_ranked_down() -> None:
@@ -56,11 +56,11 @@ def test_a_short_list_is_filled_up_with_common_words_ranked_down() -> None:
             Row("zeal", ("Z", "IY1", "L"), 2.9),
         ]
     )
-    found = offer(words, Query(sounds()["Z"], "initial"))
+    found = offer(words, Query(sound=sounds()["Z"], position="initial"))
     assert [(o.word, o.known) for o in found] == [("zoo", True), ("zone", False)]
     assert "less known, or hard to show" in found[1].notes
 
 
 def test_no_small_word_fills_a_list() -> None:
     words = Few([Row("of", ("AH1", "V"), 7.4), Row("five", ("F", "AY1", "V"), 5)])
-    assert [o.word for o in offer(words, Query(sounds()["V"], "final"))] == ["five"]
+    assert [o.word for o in offer(words, Query(sound=sounds()["V"], position="final"))] == ["five"]

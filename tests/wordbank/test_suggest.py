@@ -17,7 +17,7 @@ from builder.wordbank.unsuitable import is_unsuitable
 from tests.support.wordbank_index import Few, Row, few, many
 
 K = sounds()["K"]
-SHIP = Query(sounds()["SH"], "initial")
+SHIP = Query(sound=sounds()["SH"], position="initial")
 TEN = ("s", "z", "k", "g", "r", "l", "sh", "ch", "f", "/θ/")
 
 
@@ -44,7 +44,7 @@ WORKED = [
     ("line", "position", "needs", "rank"), WORKED, ids=[w[0].split()[0] for w in WORKED]
 )
 def test_a_rank_worked_by_hand(line: str, position: Position, needs: Needs, rank: float) -> None:
-    (one,) = offer(few(line), Query(K, position, wide=True), needs)
+    (one,) = offer(few(line), Query(sound=K, position=position, wide=True), needs)
     assert one.rank == pytest.approx(rank, abs=1e-5)
     assert one.known
 
@@ -53,14 +53,14 @@ def test_a_word_of_little_merit_is_less_known() -> None:
     # idea: concrete 2.2, 16 x 1.2 / 6 = 3.2; Zipf 5; 2 points (3 syllables, stress) 9; 3 syllables
     # 2; neither on the children's list nor drawn: 3.2 + 10 x 2.5 / 3 + 9 + 2 = 22.5, less than 28.
     row = Row("idea", ("AY0", "D", "IY1", "AH0"), zipf=5.0)
-    (one,) = offer(Few([row]), Query(sounds()["D"], "medial", wide=True))
+    (one,) = offer(Few([row]), Query(sound=sounds()["D"], position="medial", wide=True))
     assert one.rank == pytest.approx(3.2 + 25 / 3 + 9 + 2 - 20, abs=1e-5)
     assert (one.known, LESS_KNOWN in one.notes) == (False, True)
 
 
 @pytest.mark.parametrize(("typed", "position"), list(product(TEN, POSITIONS)))
 def test_best_first_and_fit_to_be_shown(typed: str, position: Position) -> None:
-    query = Query(parse_sound(typed), position)
+    query = Query(sound=parse_sound(typed), position=position)
     found = offer(many(), query)
     ranks = [one.rank for one in found]
     assert found, "an empty list shows nothing"
@@ -83,7 +83,7 @@ def test_the_weights_of_merit_come_to_a_hundred() -> None:
     ],
 )
 def test_what_goes_before_what(better: str, worse: str) -> None:
-    found = offer(few(worse, better), Query(K, "initial"))
+    found = offer(few(worse, better), Query(sound=K, position="initial"))
     assert [o.word for o in found] == [better.split()[0], worse.split()[0]]
 
 
@@ -119,24 +119,26 @@ def test_a_word_on_which_sources_disagree_is_offered_only_on_request() -> None:
     ],
 )
 def test_l_is_named(line: str, note: str) -> None:
-    assert note in offer(few(line), Query(sounds()["L"], "final"))[0].notes
+    assert note in offer(few(line), Query(sound=sounds()["L"], position="final"))[0].notes
 
 
 def test_a_clear_l_has_no_name() -> None:
-    assert offer(few("leg L EH1 G"), Query(sounds()["L"], "initial"))[0].notes == ()
+    assert offer(few("leg L EH1 G"), Query(sound=sounds()["L"], position="initial"))[0].notes == ()
 
 
 def test_a_client_who_says_t_for_k() -> None:
     client = Needs("K", ("T",), ("T", "D"), "G", frozenset({"key"}))
     found = offer(
-        few("key K IY1", "cow K AW1", "cat K AE1 T", "corn K AO1 R N"), Query(K, "initial"), client
+        few("key K IY1", "cow K AW1", "cat K AE1 T", "corn K AO1 R N"),
+        Query(sound=K, position="initial"),
+        client,
     )
     assert [o.word for o in found] == ["cow", "corn", "cat"]
 
 
 def test_a_word_that_turns_unsuitable_is_dropped() -> None:
     words = few("tail T EY1 L", "toe T OW1", "ale EY1 L")
-    query = Query(sounds()["T"], "initial")
+    query = Query(sound=sounds()["T"], position="initial")
     assert {o.word for o in offer(words, query)} == {"tail", "toe"}
     omits = Needs(target="T", said_instead=())
     assert {o.word for o in offer(words, query, omits)} == {"toe"}
@@ -144,7 +146,7 @@ def test_a_word_that_turns_unsuitable_is_dropped() -> None:
 
 @pytest.mark.parametrize(("typed", "position"), list(product(TEN[:5], POSITIONS)))
 def test_probes_stay_apart_and_are_alike(typed: str, position: Position) -> None:
-    query = Query(parse_sound(typed), position)
+    query = Query(sound=parse_sound(typed), position=position)
     kept, offered = probes(many(), query, 5), offer(many(), query)
     assert kept == probes(many(), query, 5), "always the same"
     assert {o.word for o in kept}.isdisjoint(o.word for o in offered)
@@ -155,7 +157,7 @@ def test_probes_stay_apart_and_are_alike(typed: str, position: Position) -> None
 
 
 def test_probes_of_a_client_are_not_in_the_program() -> None:
-    query = Query(K, "initial")
+    query = Query(sound=K, position="initial")
     first = probes(many(), query, 3)[0].word
     rest = probes(many(), query, 3, Needs(taken=frozenset({first})))
     assert len(rest) == 3
@@ -180,7 +182,7 @@ def test_neighbours_that_count() -> None:
 
 
 def test_the_explanation_names_every_figure() -> None:
-    told = explain(few("cat K AE1 T", "bat B AE1 T"), Query(K, "initial"), "cat")
+    told = explain(few("cat K AE1 T", "bat B AE1 T"), Query(sound=K, position="initial"), "cat")
     assert told is not None
     text = "\n".join(lines(told))
     assert "complexity 2 (Word Complexity Measure): ends in a consonant t, velar k" in text
@@ -211,7 +213,7 @@ def test_why_a_word_is_not_offered(word: str, why: str) -> None:
         "cow K AW1",
         "coffee K AA1 F IY0",
     )
-    told = explain(words, Query(K, "initial"), word, Needs(taken=frozenset({"cow"})))
+    told = explain(words, Query(sound=K, position="initial"), word, Needs(taken=frozenset({"cow"})))
     assert told is not None
     assert why in told.why_not
     assert bool(why) == bool(told.why_not)
@@ -219,10 +221,10 @@ def test_why_a_word_is_not_offered(word: str, why: str) -> None:
 
 def test_with_is_said_in_two_ways_and_practised_in_phrases() -> None:
     words = few("with W IH1 DH", "smooth S M UW1 DH")  # CMUdict 0.7b holds /wɪθ/ too
-    query = Query(sounds()["DH"], "final")
+    query = Query(sound=sounds()["DH"], position="final")
     assert [o.word for o in offer(words, query)] == ["smooth"]
     wide = {o.word: o for o in offer(words, replace(query, wide=True))}
     assert "also said /wɪθ/" in wide["with"].notes
-    told = explain(words, Query(sounds()["TH"], "final", wide=True), "with")
+    told = explain(words, Query(sound=sounds()["TH"], position="final", wide=True), "with")
     assert told is not None
     assert "also said /wɪθ/: if you say it so" in told.why_not

@@ -21,7 +21,7 @@ TRUTH = {"no-target", "position", "cluster", "not-cluster", "pronunciation", "gu
 @pytest.mark.parametrize("position", POSITIONS)
 @pytest.mark.parametrize("symbol", SOUNDS)
 def test_the_check_agrees(index: Index, symbol: str, position: Position) -> None:
-    offered = [o.word for o in offer(index, Query(sounds()[symbol], position))[:60]]
+    offered = [o.word for o in offer(index, Query(sound=sounds()[symbol], position=position))[:60]]
     assert offered
     found = rules_of(
         f"sound: /{sounds()[symbol].ipa}/\nposition: {position}\ncurrent: a\n"

@@ -33,7 +33,7 @@ HUM_WINDOW_S = 0.2
 HUM_NEIGHBOUR_BINS, HUM_LINE_RATIO = 8, 8.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Measurements:
     """Figures of one recording.
 

@@ -25,7 +25,7 @@ SPECTRUM_MIN_S = 0.030  # from which a spectrum is taken at least
 CORRECTED = {"offset", "quiet", "silence"}  # by levelling; they leave a recording good
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Quality:
     """The verdict on one recording.
 

@@ -60,7 +60,7 @@ Segment = tuple[int, int]
 """[first, past): samples, or pieces."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class VoiceActivity:
     """levels: of every piece, from sample `first`; zeros at both ends of a recording tell nothing
     of its noise and are left out (`past`: where they begin again).
@@ -101,7 +101,16 @@ def detect_voice(
     noise, quiet = _noise(levels, _outside(levels, first, target, rate), loudness, zeros=zeros)
     clear = noise is not None and noise < loudness - CLEAR_SNR_DB
     spoken = _speech_span(levels, noise if clear else None)
-    return VoiceActivity(first, past, levels, loudness, noise, quiet, spoken, weighted)
+    return VoiceActivity(
+        first=first,
+        past=past,
+        levels=levels,
+        loudness=loudness,
+        noise=noise,
+        quiet=quiet,
+        spoken=spoken,
+        weighted=weighted,
+    )
 
 
 def _stripped(samples: Samples) -> tuple[int, int]:

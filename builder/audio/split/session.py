@@ -33,7 +33,7 @@ NO_PAUSE_COST = 4.0  # nats: two items without a pause between them
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Session:
     """samples, their rate; the items' phones; the segments that sound, and how many seconds of
     each are voice; what groups of them score. scores: of every group [first, past), how much

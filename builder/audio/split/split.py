@@ -22,7 +22,7 @@ SURE_MIN_SHARE = 1 / 3  # of what was said must surely be of this list
 LEVEL_PIECE_S = 0.010
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Cut:
     """An item found. span: samples to cut; spoken: those that sound. score: as of a take, 0..1.
 

@@ -18,7 +18,7 @@ CardState = Literal["missing", "good", "doubtful", "again", "unheard"]
 Letters = tuple[tuple[str, bool], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Card:
     """One prompt on the page; the same shape stands in site_templates/recording_page/types.d.ts.
 

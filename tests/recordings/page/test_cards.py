@@ -23,7 +23,16 @@ def letters(prompt: Prompt) -> Letters:
 
 def take(path: str, word: str = "good", state: str = "accepted") -> Take:
     remark = Issue("noise", "warning", "The room is noisy.", "35 dB")
-    return Take(path, "d", None, word, (remark,), 1.0, -20.0, state)  # type: ignore[arg-type]
+    return Take(
+        path=path,
+        digest="d",
+        target=None,
+        verdict=word,  # type: ignore[arg-type]
+        issues=(remark,),
+        rank=1.0,
+        loudness=-20.0,
+        state=state,  # type: ignore[arg-type]
+    )
 
 
 def test_every_prompt_is_a_card_in_its_order() -> None:
