@@ -20,6 +20,7 @@ from playwright.sync_api import (
     BrowserContext,
     ConsoleMessage,
     Page,
+    Playwright,
     Response,
     ViewportSize,
     sync_playwright,
@@ -110,16 +111,22 @@ def pages(site: Path) -> tuple[str, ...]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium, headless."""
+def playwright() -> Iterator[Playwright]:
+    """The driver, one for all tests of a process: a second one beside it cannot run."""
     if not CHROMIUM.exists():
         _missing(f"{CHROMIUM} is not there")
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(
-            executable_path=str(CHROMIUM), args=["--no-sandbox", "--mute-audio"]
-        )
-        yield chromium
-        chromium.close()
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """Debian's Chromium, headless."""
+    chromium = playwright.chromium.launch(
+        executable_path=str(CHROMIUM), args=["--no-sandbox", "--mute-audio"]
+    )
+    yield chromium
+    chromium.close()
 
 
 @pytest.fixture

@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 import soundfile
 from numpy.typing import NDArray
-from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, Playwright, ViewportSize, expect
 
 from builder.recordings.page.server import RecordingServer
-from tests.browser.conftest import CHROMIUM, LYING, PHONE, TABLET, Watched, _missing, watch
+from tests.browser.conftest import LYING, PHONE, TABLET, Watched, watch
 from tests.browser.test_pages import SCHEMES, found
 from tests.support.recording_browser import chromium, context, recording_server, said, write
 
@@ -46,12 +46,10 @@ class Room:
 
 
 @pytest.fixture
-def room(tmp_path: Path) -> Iterator[Room]:
-    if not CHROMIUM.exists():
-        _missing(f"{CHROMIUM} is not there")
-    with recording_server(tmp_path, "otter-12") as server, sync_playwright() as play:
+def room(tmp_path: Path, playwright: Playwright) -> Iterator[Room]:
+    with recording_server(tmp_path, "otter-12") as server:
         sound = write(tmp_path / "microphone.wav", said(server, WORD))
-        browser = chromium(play.chromium, sound)
+        browser = chromium(playwright.chromium, sound)
         yield Room(server, browser, sound)
         browser.close()
 
@@ -219,7 +217,7 @@ def test_without_a_microphone_it_says_what_to_do(room: Room) -> None:
     deaf = chromium(room.browser.browser_type, None)
     page = Room(room.server, deaf, room.sound).enter().page
     page.keyboard.press("Space")
-    expect(page.locator(".problem")).to_contain_text("No microphone is found")
+    expect(page.locator(".problem")).to_contain_text("No microphone was found")
     expect(button(page, "Open the microphone")).to_be_visible()
     deaf.close()
 
