@@ -49,7 +49,7 @@ def publish(made: Path, target: Path, mark: str) -> None:
     where the folder at `target` does not hold it.
     """
     if target.exists() and not (target / mark).is_file() and any(target.iterdir()):
-        raise UsageError(f"{target}: this folder holds something else; name another one.")
+        raise UsageError(f"{target}: this folder holds something else; choose another one.")
     target.parent.mkdir(parents=True, exist_ok=True)
     if not target.exists():
         os.rename(made, target)
@@ -94,7 +94,7 @@ def _two_steps(made: Path, target: Path) -> None:
 def exclusive(out: Path) -> Iterator[None]:
     """Publish into `out` while no other run does; what a killed one left half done comes first."""
     if out.exists() and not out.is_dir():
-        raise UsageError(f"{out}: this is a file; name a folder.")
+        raise UsageError(f"{out}: this is a file; choose a folder.")
     folder = staging(out)
     folder.mkdir(parents=True, exist_ok=True)
     with (folder / "lock").open("wb") as lock:

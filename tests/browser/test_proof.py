@@ -85,7 +85,7 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     page = browser.new_page(viewport=LYING)
     page.goto((tmp_path / "proof" / "finch-10" / "index.html").as_uri())
     expect(page.get_by_text("3 recordings cut from a long one are not used yet")).to_be_visible()
-    expect(page.get_by_text("camel.wav is not used: it was cut with doubt")).to_be_visible()
+    expect(page.get_by_text("camel.wav is not used: the cut is doubtful")).to_be_visible()
     expect(page.get_by_text("It was said out of order.")).to_be_visible()
     for word in (*WORDS, "camel"):
         cut = page.get_by_label(f"{word}, {word}.wav, not used", exact=True)

@@ -52,11 +52,11 @@ test("every block is handed over; pulled out, it is closed and told", async () =
 test("what the browser does all the same is said, and so is a narrow microphone", () => {
   assert.deepEqual(notices({ echoCancellation: false, noiseSuppression: false, autoGainControl: false }, 48000), []);
   const found = notices({ autoGainControl: true, noiseSuppression: true, sampleRate: 16000 }, 48000);
-  assert.deepEqual(found.map((text) => /noise suppression|automatic level|16 kHz/.exec(text)[0]), ["noise suppression", "automatic level", "16 kHz"]);
+  assert.deepEqual(found.map((text) => /noise suppression|automatic gain control|16 kHz/.exec(text)[0]), ["noise suppression", "automatic gain control", "16 kHz"]);
 });
 
 for (const [name, says] of [
-  ["NotAllowedError", /may not use/], ["NotFoundError", /No microphone/], ["NotReadableError", /another program/], ["OddError", /could not be opened/],
+  ["NotAllowedError", /not allowed to use/], ["NotFoundError", /No microphone/], ["NotReadableError", /another program/], ["OddError", /could not be opened/],
 ]) {
   test(`${name} becomes a sentence`, async () => {
     await assert.rejects(openMicrophone(browserApis({ refuse: name }), "", () => {}, () => {}), (error) => error instanceof NoMicrophone && says.test(error.message));

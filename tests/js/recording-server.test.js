@@ -35,5 +35,5 @@ test("keeping instead has an address of its own", async () => {
 test("what the server says is said; a server that is gone too", async () => {
   const { server } = served([422, { problem: "Too long." }], [0]);
   await assert.rejects(server.assess("cow", new ArrayBuffer(2)), (error) => error instanceof Problem && error.message === "Too long.");
-  await assert.rejects(server.prompts(), /ended at the terminal/);
+  await assert.rejects(server.prompts(), /closed at the terminal/);
 });

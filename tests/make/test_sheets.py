@@ -204,7 +204,7 @@ def test_what_the_page_says(store: Store) -> None:
         about,
         "Mon",
         "Morning",
-        "Stop at pain",
+        "dizziness",
         "CC BY-SA 4.0",
         "as in kite",
     ):

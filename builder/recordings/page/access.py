@@ -47,10 +47,10 @@ class Access:
     def why_refused(self, headers: Message, *, writes: bool) -> str:
         """Why a request is refused whatever it asks for; "" when it is not."""
         if headers.get_all("Host") != [self.host]:
-            return f"This page is only to be had at {self.origin}."
+            return f"This page is only available at {self.origin}."
         origin = headers.get_all("Origin")
         if origin != [self.origin] and (writes or origin):
-            return "Another page asked for this; only the recording page may."
+            return "This request came from another page; only the recording page may make it."
         return ""
 
     def carries_secret(self, headers: Message) -> bool:

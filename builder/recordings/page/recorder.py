@@ -61,7 +61,7 @@ class Recorder:
     def _assess(self, name: str, data: bytes) -> Assessment:
         prompt = self.prompts[name]
         if data[:4] != b"RIFF" or data[8:12] != b"WAVE":
-            raise UsageError("This is no WAV file.")
+            raise UsageError("This is not a WAV file.")
         from builder.audio.io.decode import decode  # numpy only when something was recorded
 
         return assess(prompt, *decode(data))

@@ -27,13 +27,11 @@ HEADERS = {
     "Permissions-Policy": "microphone=(self), camera=(), geolocation=()",
 }
 ALREADY_OPENED = (
-    "This address was opened before. Use that window, or end the recording page at the terminal "
-    "(Ctrl-C), start it again and open the new address."
+    "This address was opened before. Use that window, or stop the recording page at the terminal "
+    "(`Ctrl-C`), start it again and open the new address."
 )
-INTERNAL_ERROR = "A fault of this tool; nothing was changed. The terminal says more."
-SESSION_ENDED = (
-    "This window belongs to a recording page that was ended. Open the address it shows now."
-)
+INTERNAL_ERROR = "A fault in this tool; nothing was changed. See the terminal for details."
+SESSION_ENDED = "This window belongs to a recording page that was closed. Open the new address."
 
 
 class _Refusal(Exception):  # noqa: N818
@@ -98,7 +96,7 @@ class _Request(BaseHTTPRequestHandler):
             raise
         except OSError as problem:
             status = HTTPStatus.INSUFFICIENT_STORAGE
-            served = _error(f"It could not be written: {problem.strerror or problem}.")
+            served = _error(f"It could not be saved: {problem.strerror or problem}.")
         except Exception:
             self._send(HTTPStatus.INTERNAL_SERVER_ERROR, _error(INTERNAL_ERROR))
             raise  # to the terminal, in full
@@ -161,7 +159,7 @@ class _Request(BaseHTTPRequestHandler):
     def _take(self, name: str) -> ServedFile:
         file = self.server.recorder.playable(name)
         if file is None:
-            raise _Refusal(HTTPStatus.NOT_FOUND, "Nothing is recorded of this prompt.")
+            raise _Refusal(HTTPStatus.NOT_FOUND, "Nothing is recorded for this prompt yet.")
         return ServedFile(file.read_bytes(), "application/octet-stream")
 
     def _wav(self) -> bytes:
@@ -170,16 +168,16 @@ class _Request(BaseHTTPRequestHandler):
     def _body(self, media: str, limit: int) -> bytes:
         """The bytes that were sent, all of them. A length that is not said is refused."""
         if self.headers.get_content_type() != media:
-            raise _Refusal(HTTPStatus.UNSUPPORTED_MEDIA_TYPE, f"Only {media} is taken here.")
+            raise _Refusal(HTTPStatus.UNSUPPORTED_MEDIA_TYPE, f"Only `{media}` is accepted here.")
         said = self._length()
         if said is None:
-            raise _Refusal(HTTPStatus.LENGTH_REQUIRED, "The length was not said.")
+            raise _Refusal(HTTPStatus.LENGTH_REQUIRED, "The length is missing.")
         if said > limit:
             raise _Refusal(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "This recording is too long.")
         self.unread = 0
         data = self.rfile.read(said)
         if len(data) != said:
-            raise _Refusal(HTTPStatus.BAD_REQUEST, "The recording did not arrive whole.")
+            raise _Refusal(HTTPStatus.BAD_REQUEST, "The recording arrived incomplete.")
         return data
 
     def _length(self) -> int | None:

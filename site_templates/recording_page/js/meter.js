@@ -16,7 +16,7 @@ export function makeMeter(clock) {
   const high = el("div", { class: "meter-high" });
   const bar = el("div", { class: "meter-track", role: "meter", "aria-label": "Loudness", "aria-valuemin": 0, "aria-valuemax": 100 }, good, fill, high);
   const text = el("strong", {});
-  const node = el("div", { class: "meter" }, bar, el("div", { class: "meter-words" }, text, el("span", { class: "quiet" }, "the middle field is good")));
+  const node = el("div", { class: "meter" }, bar, el("div", { class: "meter-words" }, text, el("span", { class: "quiet" }, "aim for the middle part")));
   let last = -Infinity;
 
   return {

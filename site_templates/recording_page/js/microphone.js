@@ -6,7 +6,7 @@
 const PROCESSING = /** @type {const} */ ({
   echoCancellation: "echo cancellation",
   noiseSuppression: "noise suppression",
-  autoGainControl: "automatic level",
+  autoGainControl: "automatic gain control",
 });
 const MIN_RATE_HZ = 32000; // at lower rates /s/ loses the frequencies that identify it
 
@@ -42,7 +42,7 @@ export async function openMicrophone(apis, device, onBlock, onLost) {
     await context.resume();
   } catch {
     close();
-    throw new NoMicrophone("The microphone could not be started. Load this page again.");
+    throw new NoMicrophone("The microphone could not be started. Reload this page.");
   }
   const one = /** @type {const} */ ({ channelCount: 1, channelCountMode: "explicit" });
   const tap = new /** @type {typeof AudioWorkletNode} */ (apis.AudioWorkletNode)(context, "tap", one);
@@ -70,12 +70,12 @@ async function openStream({ mediaDevices, AudioContext, AudioWorkletNode }, devi
 function explanation(name) {
   switch (name) {
     case "NotAllowedError":
-      return "The browser may not use the microphone. Allow it (the sign beside the address), then press again.";
+      return "The browser is not allowed to use the microphone. Allow it (the icon beside the address), then press again.";
     case "NotFoundError":
     case "OverconstrainedError":
-      return "No microphone is found. Plug one in, then press again.";
+      return "No microphone was found. Plug one in, then press again.";
     case "NotReadableError":
-      return "The microphone does not answer: another program may be using it. Close that, then press again.";
+      return "The microphone does not respond: another program may be using it. Close that program, then press again.";
     default:
       return "The microphone could not be opened. Check that it is plugged in and allowed, then press again.";
   }
@@ -87,7 +87,7 @@ export function notices(settings, rate) {
   const found = on.map(([, name]) => `The browser leaves ${name} on, which changes sounds. Another browser or microphone may not.`);
   const least = Math.min(rate, settings.sampleRate ?? rate);
   if (least < MIN_RATE_HZ) {
-    found.push(`This microphone gives ${least / 1000} kHz only, as in a call: too little for s, f and th. Use one with a cable.`);
+    found.push(`This microphone delivers only ${least / 1000} kHz, as in a call: too little for s, f and th. Use one with a cable.`);
   }
   return found;
 }

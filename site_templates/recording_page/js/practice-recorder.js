@@ -62,7 +62,7 @@ class PracticeRecorder extends HTMLElement {
   #show({ cards, folder }) {
     this.#state = initialState(cards);
     this.#folder = folder;
-    const keys = el("label", {}, this.#keys, "Use the keys that the buttons show");
+    const keys = el("label", {}, this.#keys, "Use the keys shown on the buttons");
     const settings = el("div", { class: "settings" }, keys, this.#devices);
     const advice = document.querySelector(".recorder-advice");
     this.replaceChildren(el("div", {}, this.#prompt, settings, advice), this.#list, this.#status);
@@ -97,7 +97,7 @@ class PracticeRecorder extends HTMLElement {
     this.#opening = true;
     this.#microphone?.close();
     try {
-      const lost = () => this.#closed("The microphone is gone. Plug it in, then press again.");
+      const lost = () => this.#closed("The microphone was disconnected. Plug it in, then press again.");
       this.#microphone = await openMicrophone(browserApis(), device, (block) => this.#addBlock(block), lost);
       await this.#listDevices(device);
       document.querySelector(".recorder-advice")?.removeAttribute("open");

@@ -4,7 +4,7 @@
 
 const HEADER = "X-Recording-Session";
 const STORAGE_KEY = "session";
-const SERVER_ENDED = "The recording page was ended at the terminal. Start it again and open the new address; what was kept is there.";
+const SERVER_ENDED = "The recording page was closed at the terminal. Start it again and open the new address; what you kept is saved.";
 
 /** Why nothing came back, as a sentence. */
 export class Problem extends Error {}
@@ -23,7 +23,7 @@ export function makeServer({ fetch, storage }) {
     }
     if (answer.ok) return answer;
     const { problem } = await answer.json().catch(() => ({ problem: "" }));
-    throw new Problem(problem || `The recording page does not answer as it should (${answer.status}).`);
+    throw new Problem(problem || `Unexpected answer from the recording page (${answer.status}).`);
   }
   /** @param {string} path @param {ArrayBuffer} body */
   const post = async (path, body) =>

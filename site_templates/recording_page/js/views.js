@@ -49,7 +49,7 @@ function promptText({ text, letters, alone, sound }) {
 /** @param {State} state */
 function progress({ phase, notice }) {
   const live = phase === "recording";
-  const text = { closed: "", idle: notice, ready: "Wait …", recording: "Speak now", assessing: "Looking at it …", assessed: "", saving: "Keeping it …" }[phase];
+  const text = { closed: "", idle: notice, ready: "Wait …", recording: "Speak now", assessing: "Checking it …", assessed: "", saving: "Saving it …" }[phase];
   return el("p", { class: live ? "progress live" : "progress" }, text);
 }
 
@@ -107,7 +107,7 @@ const SHORTCUTS = { space: "Space", enter: "Enter", r: "R", "←": "ArrowLeft", 
 
 /** @param {Assessment} assessment */
 function assessmentView({ verdict, reasons }) {
-  const none = verdict === "good" ? "Nothing to remark." : "";
+  const none = verdict === "good" ? "No problems found." : "";
   return el(
     "section", { class: `verdict ${verdict}`, "aria-label": "Verdict" },
     el("h2", {}, sign(SIGNS[verdict]), VERDICT_TEXT[verdict]),
@@ -136,7 +136,7 @@ export function promptList({ cards, at }, go, folder) {
   const count = cards.filter(isDone).length;
   return [
     el("h2", {}, `${count} of ${cards.length} recorded`),
-    el("p", { class: "quiet" }, `In the folder ${folder}`),
+    el("p", { class: "quiet" }, `Saved in ${folder}`),
     el("ol", {}, ...cards.map((each, index) => el("li", {}, listEntry(each, index === at, () => go(index))))),
   ];
 }

@@ -6,8 +6,8 @@
 export function instruction({ form, alone, ipa, sound, holdable }) {
   if (alone && holdable) return `The sound alone: hold /${sound}/ for a second or two.`;
   if (alone) return `The sound alone, short, with no vowel after it.`;
-  if (form === "long") return `Hold the /${sound}/ for a second or more; say the rest as in talking.`;
-  return `Say ${ipa ? `/${ipa}/` : "it"} as in talking: unhurried, the voice falls at the end.`;
+  if (form === "long") return `Hold the /${sound}/ for a second or more; say the rest as usual.`;
+  return `Say ${ipa ? `/${ipa}/` : "it"} as you normally would: unhurried, letting your voice fall at the end.`;
 }
 
 /** The kind of prompt. @param {Card} card */
@@ -27,7 +27,7 @@ export function recordedText({ files, state }) {
   const more = files.length > 1 ? `; ${files.length} recordings, the best is used` : "";
   switch (state) {
     case "again": return `There is ${files[0]}, but it is not used${more && `; ${files.length} recordings`}`;
-    case "unheard": return `There is ${files[0]}, cut from a long recording; hear it on the proof page first`;
+    case "unheard": return `There is ${files[0]}, cut from a long recording; listen to it on the proof page first`;
     default: return `Recorded: ${files[0]}, ${state}${more}`;
   }
 }

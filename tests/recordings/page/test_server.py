@@ -215,4 +215,4 @@ def test_a_fault_of_this_tool_is_answered(
     monkeypatch.setattr("builder.recordings.page.recorder.assess", lambda *_: 1 / 0)
     status, found, _ = ask(server, "POST", "/assess/cow", recording(), **entered(server))
     assert status == 500
-    assert "a fault of this tool" in found["problem"].lower()
+    assert "a fault in this tool" in found["problem"].lower()
