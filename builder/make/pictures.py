@@ -56,6 +56,11 @@ def unfit(file: Path) -> str:
     return ""
 
 
+def told(source: str, reason: str) -> str:
+    """The sentence about a picture that cannot be used; `reason` ends it, as `unfit` says."""
+    return f"The picture `{Path(source).name}` {reason}."
+
+
 def size_of(file: Path) -> tuple[int, int]:
     """Width and height of a picture that was made, in pixels (SVG: its own units, rounded)."""
     if file.suffix.lower() == ".svg":
@@ -67,8 +72,7 @@ def size_of(file: Path) -> tuple[int, int]:
 
 
 def _finding(source: str, reason: UnfitError) -> Finding:
-    sentence = f"The picture {Path(source).name} {reason}."
-    return Finding(Place(source), "picture-file", "fault", sentence, REMEDY)
+    return Finding(Place(source), "picture-file", "fault", told(source, str(reason)), REMEDY)
 
 
 def _made(picture: Picture) -> bytes:

@@ -29,7 +29,7 @@ def judged_pictures(own: Mapping[str, Found], store: Store | None) -> dict[str, 
 def _trouble(one: Found, store: Store | None) -> str:
     file = Path(one.path)
     reason = _kept(file, one.digest, store) if store else pictures.unfit(file)
-    return f"The picture {file.name} {reason}." if reason else ""
+    return pictures.told(one.path, reason) if reason else ""
 
 
 def _kept(file: Path, digest: str, store: Store) -> str:

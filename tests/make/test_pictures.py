@@ -93,7 +93,7 @@ def test_a_bad_file_is_told_in_one_sentence(
     (finding,) = caught.value.findings
     assert sentence in finding.sentence
     assert finding.place.file == str(tmp_path / name)
-    assert f"The picture {name} {pictures.unfit(tmp_path / name)}." == finding.sentence
+    assert pictures.told(name, pictures.unfit(tmp_path / name)) == finding.sentence
 
 
 def test_a_missing_file_is_told(tmp_path: Path) -> None:
