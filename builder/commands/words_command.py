@@ -3,39 +3,23 @@
 from __future__ import annotations
 
 import argparse
-import csv
-import io
-import json
 from dataclasses import dataclass
 from pathlib import Path
 
 from builder.commands import options
+from builder.commands.words_report import Form, Offers, Shown, printed
 from builder.phonetics.clusters import parse_cluster
-from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.position import Position, cluster_ipa
+from builder.phonetics.position import Position
 from builder.problems import UsageError
 from builder.wordbank import explain, suggest
 from builder.wordbank.filters import UNSUITABLE, Cluster, Query
 from builder.wordbank.needs import Needs, needs_of
-from builder.wordbank.probes import ONE_IN
-from builder.wordbank.ranking import LESS_KNOWN
 from builder.wordbank.short_lists import why_short
 from builder.workspace.folder import Workspace, find
 
-COLUMNS = (
-    "word",
-    "said",
-    "position",
-    "syllables",
-    "complexity",
-    "zipf",
-    "picture",
-    "rank",
-    "notes",
-)
 ANY, ALONE = "any", ""
-Offers = tuple[suggest.Offer, ...]
 
 
 @dataclass(frozen=True)
@@ -45,16 +29,6 @@ class Asked:
     queries: tuple[Query, ...]
     needs: Needs
     workspace: Workspace
-
-
-@dataclass(frozen=True)
-class Shown:
-    """The words of one query that are shown, how many there are, and why so few ("" for enough)."""
-
-    query: Query
-    offers: Offers
-    total: int
-    why: str
 
 
 ABOUT = "find words for a sound, ranked for practice"
@@ -162,7 +136,9 @@ def run(args: argparse.Namespace) -> int:
     if args.explain:
         return _explain(args.explain, asked, index)
     found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]
-    print(_printed(args, [_shown(args, q, offers, asked.needs, index) for q, offers in found]))
+    shown = [_shown(args, query, offers, asked.needs, index) for query, offers in found]
+    form: Form = "yaml" if args.yaml else "json" if args.json else "csv" if args.csv else "table"
+    print(printed(shown, form, probe=bool(args.probe)))
     return 0 if any(shown for _, shown in found) else 1
 
 
@@ -256,95 +232,3 @@ def _no_figures(one: explain.Explanation | None) -> str:
     if one is None:
         return "the pronunciation of this word is not known."
     return "the word bank leaves this word out. You may still write it into a program."
-
-
-def _printed(args: argparse.Namespace, shown: list[Shown]) -> str:
-    if args.yaml:
-        return _yaml(shown)
-    rows = [_row(each.query, one) for each in shown for one in each.offers]
-    if args.json:
-        return json.dumps(rows, ensure_ascii=False, indent=1)
-    if args.csv:
-        return _csv(rows)
-    return "\n\n".join(_table(one, bool(args.probe)) for one in shown)
-
-
-def _row(query: Query, one: suggest.Offer) -> dict[str, object]:
-    return {
-        "word": one.word,
-        "said": ipa_of(one.phones),
-        "position": query.position,
-        "syllables": one.syllables,
-        "complexity": one.complexity,
-        "zipf": round(one.zipf, 2),
-        "picture": one.picture,
-        "rank": round(one.rank, 1),
-        "notes": list(one.notes),
-    }
-
-
-def _csv(rows: list[dict[str, object]]) -> str:
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
-    writer.writeheader()
-    for row in rows:
-        notes = row["notes"] if isinstance(row["notes"], list) else []
-        picture = "yes" if row["picture"] else "no"
-        writer.writerow(row | {"notes": "; ".join(notes), "picture": picture})
-    return out.getvalue().rstrip("\n")
-
-
-def _yaml(shown: list[Shown]) -> str:
-    """A line to paste into a program; with several positions a list for each."""
-    lists = {one.query.position: _list(one.offers) for one in shown}
-    if len(lists) == 1:
-        return f"words: {next(iter(lists.values()))}"
-    return "\n".join(["words:", *(f"  {position}: {words}" for position, words in lists.items())])
-
-
-def _list(offers: Offers) -> str:
-    doubtful = ", ".join(o.word for o in offers if not o.known)
-    note = f"   # {LESS_KNOWN}: {doubtful}" if doubtful else ""
-    return f"[{', '.join(_scalar(o.word) for o in offers)}]{note}"
-
-
-def _scalar(word: str) -> str:
-    """A word that YAML would read as something else stands in quotes."""
-    return f'"{word}"' if word in ("yes", "no", "on", "off", "true", "false", "null") else word
-
-
-def _table(one: Shown, probe: bool) -> str:
-    query, offers = one.query, one.offers
-    where = f"/{query.sound.ipa}/ {query.position}{_grouped(query.cluster)}"
-    if not offers:
-        return f"{where}: no word fits what you asked for. {one.why}".rstrip()
-    if probe:
-        head = f"{where}: {len(offers)} probe words, kept out of practice and never offered"
-    else:
-        first = f"the first {len(offers)} of " if one.total > len(offers) else ""
-        plural = "s" if one.total > 1 else ""
-        head = f"{where}: {first}{one.total} word{plural} (--explain WORD tells why)"
-    lines = [
-        head,
-        f"{'':2}{'word':14} {'said':16} {'syllables':>9} {'complexity':>10} "
-        f"{'frequency':>9}  {'picture':7}  worth a look",
-    ]
-    lines += [_line(one) for one in offers]
-    lines += [one.why] if one.why else []
-    if not probe:
-        lines.append(f"One word in {ONE_IN} is kept for your own test: `--probe N`.")
-    return "\n".join(lines)
-
-
-def _grouped(cluster: Cluster) -> str:
-    if cluster is None:
-        return ", alone or in a cluster"
-    return f" in {cluster_ipa(cluster)}" if cluster else ", alone"
-
-
-def _line(one: suggest.Offer) -> str:
-    said, picture = ipa_of(one.phones), "yes" if one.picture else "no"
-    return (
-        f"  {one.word:14} {said:16} {one.syllables:9} {one.complexity:10} {one.zipf:9.1f}  "
-        f"{picture:7}  {', '.join(one.notes)}"
-    ).rstrip()
