@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from contextlib import closing
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -120,7 +121,8 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     if given:
         found = new_program.from_given(order, given)
     else:
-        found = new_program.from_word_bank(order, Index.open(find(folder).index))
+        with closing(Index.open(find(folder).index)) as index:
+            found = new_program.from_word_bank(order, index)
     _enough(args, order, found)
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""

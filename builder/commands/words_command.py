@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -132,11 +133,11 @@ def run(args: argparse.Namespace) -> int:
     if args.probe and args.yaml:
         raise UsageError("probe words are for your own test and must not go into a program.")
     asked = _asked(args)
-    index = Index.open(asked.workspace.index)
-    if args.explain:
-        return _explain(args.explain, asked, index)
-    found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]
-    shown = [_shown(args, query, offers, asked.needs, index) for query, offers in found]
+    with closing(Index.open(asked.workspace.index)) as index:
+        if args.explain:
+            return _explain(args.explain, asked, index)
+        found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]
+        shown = [_shown(args, query, offers, asked.needs, index) for query, offers in found]
     form: Form = "yaml" if args.yaml else "json" if args.json else "csv" if args.csv else "table"
     print(printed(shown, form, probe=bool(args.probe)))
     return 0 if any(shown for _, shown in found) else 1

@@ -30,6 +30,9 @@ class Few:
     def __init__(self, rows: Iterable[Row]) -> None:
         self._rows = {row.word: row for row in sorted(rows, key=lambda r: (-r.zipf, r.word))}
 
+    def close(self) -> None:
+        """There is nothing to let go."""
+
     def all(self) -> Iterator[Row]:
         return iter(self._rows.values())
 
