@@ -17,6 +17,8 @@ from builder.wordbank import unsuitable
 from tests.support.places import ROOT
 from tests.support.wordbank_index import Few, many
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(autouse=True)
 def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:

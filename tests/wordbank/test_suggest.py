@@ -16,6 +16,8 @@ from builder.wordbank.suggest import MIN_WORDS, NO_NEEDS, neighbours, offer, pro
 from builder.wordbank.unsuitable import is_unsuitable
 from tests.support.wordbank_index import Few, Row, few, many
 
+pytestmark = pytest.mark.slow
+
 K = sounds()["K"]
 SHIP = Query(sound=sounds()["SH"], position="initial")
 TEN = ("s", "z", "k", "g", "r", "l", "sh", "ch", "f", "/θ/")

@@ -19,6 +19,8 @@ from builder.phonetics.lexicon.index import FILE, Index
 from builder.phonetics.lexicon.readings import agreed_throughout, entry
 from builder.phonetics.position import POSITIONS, Position, stands
 
+pytestmark = pytest.mark.slow
+
 
 def test_a_row(index: Index) -> None:
     row = index.row("Cats")
