@@ -210,7 +210,10 @@ from builder.model.plan import Clip
 from builder.workspace.store import Store
 voice_version()
 key = sys.argv[2]
-clip = Clip(key, "", "cow", (("K", "AW1"),), (0, 0, 1), "natural", False, 0.0, "embedded")
+clip = Clip(
+    key=key, path="", text="cow", words=(("K", "AW1"),), focus=(0, 0, 1), form="natural",
+    alone=False, hold=0.0, voice="embedded",
+)
 assert make([clip], Store(Path(sys.argv[1])))
 heavy = "numpy scipy av onnxruntime hibari espeakng_loader multiprocessing"
 print([m for m in heavy.split() if m in sys.modules])
