@@ -73,12 +73,12 @@ def png_head(width: int, height: int) -> bytes:
 @pytest.mark.parametrize(
     ("name", "data", "sentence"),
     [
-        pytest.param("a.png", b"", "a.png cannot be read as a picture.", id="an empty file"),
-        pytest.param("a.png", b"no picture", "a.png cannot be read as a picture.", id="text"),
+        pytest.param("a.png", b"", "`a.png` cannot be read as a picture.", id="an empty file"),
+        pytest.param("a.png", b"no picture", "`a.png` cannot be read as a picture.", id="text"),
         pytest.param("a.png", png_head(60000, 60000), "more than 60 million pixels", id="a bomb"),
         pytest.param("a.png", png_head(9000, 9000), "more than 60 million pixels", id="huge"),
-        pytest.param("a.png", png_head(100, 100), "a.png is damaged", id="broken off"),
-        pytest.param("a.heic", b"x", "a.heic is of a kind", id="an unknown kind"),
+        pytest.param("a.png", png_head(100, 100), "`a.png` is damaged", id="broken off"),
+        pytest.param("a.heic", b"x", "`a.heic` is of a kind", id="an unknown kind"),
         pytest.param("a.svg", b"<svg", "cannot be read as SVG", id="broken SVG"),
         pytest.param("a.svg", b"<html/>", "cannot be read as SVG", id="another XML"),
         pytest.param("a.svg", b" " * 1_000_001, "more than 1 MB", id="a huge SVG"),
@@ -97,7 +97,7 @@ def test_a_bad_file_is_told_in_one_sentence(
 
 
 def test_a_missing_file_is_told(tmp_path: Path) -> None:
-    with pytest.raises(ProgramError, match=r"The picture gone\.png cannot be read\."):
+    with pytest.raises(ProgramError, match=r"The picture `gone\.png` cannot be read\."):
         made(tmp_path / "gone.png", tmp_path)
 
 
