@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+    from markupsafe import Markup
 
 
 def folder() -> Path:
@@ -21,10 +23,23 @@ def environment(part: str) -> Environment:
     """The templates of one folder of it, as in "pages": escaped, and a missing name is an error."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-    return Environment(
+    made = Environment(
         loader=FileSystemLoader(folder() / part),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.filters["marked_up"] = marked_up
+    return made
+
+
+def marked_up(sentence: str) -> Markup:
+    """A message as HTML: what stands in backticks becomes code, all else is escaped."""
+    from markupsafe import Markup, escape
+
+    parts = re.split(r"`([^`]+)`", sentence)
+    html = (
+        Markup("<code>{}</code>").format(p) if at % 2 else escape(p) for at, p in enumerate(parts)
+    )
+    return Markup("").join(html)
