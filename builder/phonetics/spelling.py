@@ -173,7 +173,7 @@ def _cheapest(letters: str, phones: tuple[str, ...], odd: bool = False) -> list[
     """Dynamic programming: best[i, j] is the cheapest way to spell phones[:j] by letters[:i].
 
     best[i + a, j + b] = min(best[i, j] + price of letters[i : i + a] for phones[j : j + b])
-    None where no way leads to the end, or there are more than LARGEST places (i, j).
+    None where no way leads to the end, or there are more than MAX_CELLS places (i, j).
     """
     goal = (len(letters), len(phones))
     if goal[0] * goal[1] > MAX_CELLS:

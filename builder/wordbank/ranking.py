@@ -44,7 +44,7 @@ class Weights:
     disagree: float = -25  # the sources disagree how the word is said
     two_ways: float = -12  # one spelling, two readings with two meanings
     ending: float = -10  # a grammatical form (only when endings were asked for)
-    unknown: float = -20  # no everyday word, or of less merit than LEAST
+    unknown: float = -20  # no everyday word, or of less merit than MIN_MERIT
     instead: float = -30  # the client's own error sound is in the word, or its fellow
     partner: float = -15  # the target's partner in voicing is in the word
 

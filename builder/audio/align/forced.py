@@ -71,7 +71,7 @@ def align(
     samples: Samples, rate: int, words: Words, known: FrameLikelihoods | None = None
 ) -> Alignment | None:
     """The place of each phone; None when these words cannot lie in the samples: nothing sounds,
-    or not long enough for so many phones (SHORTEST each).
+    or not long enough for so many phones (PHONE_MIN_S each).
 
     known: of `frame_likelihoods`, where the same samples are aligned with several words.
     """

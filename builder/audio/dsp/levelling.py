@@ -80,7 +80,7 @@ def finish(samples: Samples, rate: int, keep: tuple[int, int] | None = None) -> 
 
 
 def _silence(length: int, rate: int) -> tuple[int, int]:
-    """Samples of silence before and after, at least SILENCE each.
+    """Samples of silence before and after, at least PADDING_S each.
 
     The whole is made to measure a multiple of HOP: blocks of 400 ms then end where it ends, and
     meters that treat an unfinished block in other ways read the same.
