@@ -213,6 +213,6 @@ UNSAFE_IN_SCRIPT: dict[str, str | int | None] = {
 
 
 def script_json(data: PageData) -> str:
-    """JSON that may stand in a script element of a Markdown file: ASCII, none of UNSAFE_IN_SCRIPT."""
+    """JSON for a script element of a Markdown file: ASCII, none of UNSAFE_IN_SCRIPT."""
     text = json.dumps(data.model_dump(mode="json"), ensure_ascii=True, separators=(",", ":"))
     return text.translate(str.maketrans(UNSAFE_IN_SCRIPT))

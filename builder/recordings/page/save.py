@@ -28,7 +28,7 @@ def save_take(folder: Path, stem: str, stems: Iterable[str], data: bytes) -> Pat
 
 
 def set_aside(files: Iterable[Path]) -> None:
-    """Move recordings into EARLIER_FOLDER beside them, numbered where a name is taken. Raises OSError."""
+    """Move recordings into EARLIER_FOLDER beside them, numbered where a name is taken; OSError."""
     for file in files:
         folder = file.parent / EARLIER_FOLDER
         folder.mkdir(exist_ok=True)
