@@ -84,3 +84,17 @@ def test_rare_words_are_told_together_where_the_index_knows_them() -> None:
         "'kiln' and 'keg' are rarely heard or read."
     ]
     assert [f for f in findings_of(text) if f.rule == "rare-word"] == []
+
+
+def test_one_long_sentence_has_and_two_have() -> None:
+    text = (
+        "age: 4\nsound: k\nmastered: {syllable: 2026-11-02, word: 2026-11-03, phrase: 2026-11-04}\n"
+        "current: a\nsteps:\n  - {name: a, level: sentence, items: [I see a big old cow now."
+    )
+    several = ", Give me my big old red cup."
+    (one,) = [f for f in findings_of(f"{text}]}}\n") if f.rule == "long-sentence"]
+    (two,) = [f for f in findings_of(f"{text}{several}]}}\n") if f.rule == "long-sentence"]
+    assert one.sentence.startswith("'I see a big old cow now.' in `a` has more than 6 words")
+    assert two.sentence.startswith(
+        "'I see a big old cow now.' and 'Give me my big old red cup.' in `a` have more than 6 words"
+    )

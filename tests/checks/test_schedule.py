@@ -69,3 +69,21 @@ def test_two_programs_of_a_client_are_one_sitting() -> None:
         "This program and `finch-10.yaml` differ in `age` and `days`.",
         "A sitting has 20 tries, about 3 minutes; 1 is planned.",
     ]
+
+
+def test_several_rounds_to_drop_are_all_named() -> None:
+    rounds = "[natural imitation, natural delayed, natural spontaneous]"
+    text = (
+        f"{BODY}practice: {{minutes: 1}}\nsteps:\n  - {{name: a, level: word, rounds: {rounds}}}\n"
+    )
+    (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
+    assert found.remedy == (
+        "Drop `natural spontaneous` from `a` and `natural delayed` from `a`, or plan more minutes."
+    )
+
+
+def test_a_list_that_is_too_long_by_itself() -> None:
+    long = "[{form: natural, support: imitation, times: 5}]"
+    text = f"{BODY}practice: {{minutes: 1}}\nsteps:\n  - {{name: a, level: word, rounds: {long}}}\n"
+    (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
+    assert found.remedy == "Shorten the list, or plan more minutes."

@@ -113,3 +113,15 @@ def test_another_form_of_a_practised_word_counts(said: str) -> None:
         f'  - {{name: a, level: word}}\n  - {{name: b, level: phrase, items: ["{said}"]}}\n'
     )
     assert "practised-word" not in rules_of(text)
+
+
+@pytest.mark.parametrize("form", ["bikes", "bike's", "biked", "biking", "Bike"])
+def test_other_forms_of_a_practised_word_count(form: str) -> None:
+    text = (
+        "sound: k\nposition: final\nmastered: {syllable: 2026-11-02}\ncurrent: b\n"
+        "words: [bike, duck, sock, lake]\nsteps:\n  - {name: a, level: word}\n"
+        f'  - {{name: b, level: phrase, items: ["my duck, {form}"]}}\n'
+    )
+    assert "practised-word" not in rules_of(text)
+    only = text.replace("my duck, ", "one ")
+    assert "practised-word" not in rules_of(only)
