@@ -76,8 +76,11 @@ def standing(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 
 def counted(findings: tuple[Finding, ...]) -> str:
-    """How many of each, in words: "1 fault, 2 advice, 0 accepted"."""
+    """How many of each, in words: "1 fault, 2 pieces of advice, 0 accepted"."""
     faults = len(standing(findings))
     accepted = sum(1 for f in findings if f.accepted)
     advice = len(findings) - faults - accepted
-    return f"{faults} fault{'s' if faults != 1 else ''}, {advice} advice, {accepted} accepted"
+    return (
+        f"{faults} fault{'' if faults == 1 else 's'}, "
+        f"{advice} piece{'' if advice == 1 else 's'} of advice, {accepted} accepted"
+    )

@@ -74,7 +74,7 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("practice",),
                 "few-tries",
                 f"A week has only {tries} tries.",
-                "Add words, rounds, sittings or days.",
+                "Add items, rounds, sittings or days.",
             )
         yield from _days(program)
 

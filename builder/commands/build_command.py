@@ -98,7 +98,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         advice += sum(not found.accepted for found in one.findings)
     stamps.save()
     if advice:
-        print(f"{advice} advice: see `practice-site check`", file=sys.stderr)
+        plural = "" if advice == 1 else "s"
+        print(f"{advice} piece{plural} of advice: see `practice-site check`", file=sys.stderr)
 
 
 def _tell(one: Built) -> None:

@@ -21,7 +21,7 @@ HEAD = (
 )
 LEGEND = (
     "target: where the practised sound lies; mean: of its spectrum; to kHz: how high it reaches; "
-    "peak in dBTP, loudness in LUFS; sure: how surely these words are said, 0 to 1."
+    "peak in dBTP, loudness in LUFS; sure: how clearly these words were recognized, 0 to 1."
 )
 
 

@@ -35,7 +35,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `new`."""
     parser.add_argument("code", metavar="CODE", help="the client's code, as in otter-12")
     parser.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
-    parser.add_argument("--sound", default="", metavar="SOUND", help="or: the sound of a draft")
+    parser.add_argument("--sound", default="", metavar="SOUND", help="or: draft one for this sound")
     options.positions(parser)
     parser.add_argument(
         "--age",
@@ -46,7 +46,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
     parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
     parser.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
-    parser.add_argument("--words", default="", metavar="W", help="your own words, with commas")
+    parser.add_argument(
+        "--words", default="", metavar="W", help="your own words, with commas between"
+    )
     parser.add_argument(
         "--in",
         dest="folder",

@@ -66,7 +66,7 @@ def positions(parser: argparse.ArgumentParser) -> None:
         "--position",
         default="initial",
         metavar="P",
-        help="initial, medial, final, or several with commas",
+        help="initial, medial, final, or several separated by commas",
     )
     parser.add_argument("--cluster", default="", metavar="C", help="clusters, as in kr,gr")
 

@@ -64,7 +64,8 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
     for client in everyone:
         moved = accept_cuts.accept(proofs / client.code, takes.folders(client), right)
         used = "recording is" if len(moved) == 1 else "recordings are"
-        print(f"{client.code}: {len(moved)} {used} used from now on")
+        count = len(moved) or "no new"
+        print(f"{client.code}: {count} {used} used from now on")
         _left(client)
     return 0
 

@@ -27,10 +27,12 @@ def run(args: argparse.Namespace) -> int:
     name = slug(secret(find(out.parent), out), args.code)
     site = out / name
     if not (site / SITE_MARK).is_file():
-        raise UsageError(f"{out}: there is no site of {args.code} here.")
+        raise UsageError(f"{out}: there is no site for {args.code} here.")
     with exclusive(out):
         old = new_folder(out) / name
         site.rename(old)
         shutil.rmtree(old)
-    print(f"{args.code}: {site} is deleted here. Delete the folder {name} on the web host as well.")
+    print(
+        f"{args.code}: {site} has been deleted. Delete the folder {name} on the web host as well."
+    )
     return 0

@@ -19,7 +19,7 @@ DISAGREE_NOTE = "the sources disagree: listen first"
 GUESS_NOTE = "not in any dictionary: a guess by spelling rules"
 USE_NAMES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
 
-ABOUT = "say where a sound stands in words, and which letters spell it"
+ABOUT = "say where a sound is in words, and which letters spell it"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:

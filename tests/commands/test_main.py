@@ -48,7 +48,7 @@ def test_a_good_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> N
     assert main(["check", "programs/finch-10.yaml"]) == 0
     said = capsys.readouterr().out
     assert "finch-10, /k/: now 'words'; 5 tries in about 1 minute a sitting, 50 tries" in said
-    assert "0 faults, 0 advice, 0 accepted" in said
+    assert "0 faults, 0 pieces of advice, 0 accepted" in said
 
 
 def test_findings_as_json(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:

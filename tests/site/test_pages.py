@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 from pydantic import BaseModel
 
+from builder.checks.lists import RESERVED
 from builder.model.plan import Plan, PlannedItem
 from builder.site import page_data
 from builder.site.pages import Page, pages, theme_settings
@@ -359,3 +360,11 @@ def test_no_colour_stands_outside_the_palette() -> None:
         text = (folder() / "theme" / "assets" / name).read_text("utf-8")
         screen = text.split("@media print")[0]
         assert re.findall(r"#[0-9a-fA-F]{3,8}\b|rgba?\(|hsla?\(", screen) == [], name
+
+
+def test_no_step_can_take_the_place_of_a_page() -> None:
+    steps = {step.id for program in BOTH.programs for step in program.steps}
+    own = {page.path for page in pages(BOTH, plans.facts(BOTH))} - {"", *steps, *BOTH.gone}
+    files = (*BOTH.clips, *BOTH.pictures)
+    folders = {file.path.partition("/")[0] for file in files}
+    assert own | folders <= set(RESERVED)

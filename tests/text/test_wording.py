@@ -104,3 +104,40 @@ def test_no_interface_word_stands_in_the_templates() -> None:
     for file in folder().glob("pages/*.html"):
         text = re.sub(r"{#.*?#}|{%.*?%}|{{.*?}}|<[^>]*>", " ", file.read_text("utf-8"), flags=re.S)
         assert re.findall(r"[A-Za-z]{2,}", text) == [], file.name
+
+
+def placeholders(text: str) -> list[str]:
+    return sorted(re.findall(r"\{([a-z_]+)\}", text))
+
+
+def wording_files(english: str) -> list[tuple[str, str]]:
+    """Each English file with each further language's: (of the language, English)."""
+    others = sorted((folder() / "wording").glob(english.replace("en", "[a-z][a-z]", 1)))
+    return [(file.name, english) for file in others]
+
+
+def differences(words: Wording, english: Wording) -> list[str]:
+    """The keys that one of two files lacks, or whose places to fill in differ."""
+    return sorted(
+        key
+        for key in {*words, *english}
+        if key not in words
+        or key not in english
+        or placeholders(words[key]) != placeholders(english[key])
+    )
+
+
+@pytest.mark.parametrize(
+    ("file", "english"), [*wording_files("en.yaml"), *wording_files("en_sheets.yaml")]
+)
+def test_every_language_says_everything(file: str, english: str) -> None:
+    words, base = (
+        parse((folder() / "wording" / name).read_text("utf-8"), name) for name in (file, english)
+    )
+    assert differences(words, base) == []
+
+
+def test_what_a_language_lacks_is_found() -> None:
+    english = parse("a: {b: '{n} of them', c: yes, d: no}", "en.yaml")
+    other = parse("a: {b: '{m} of them', c: si, e: no}", "xx.yaml")
+    assert differences(other, english) == ["a.b", "a.d", "a.e"]

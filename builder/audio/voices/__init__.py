@@ -25,6 +25,7 @@ class VoiceInfo(NamedTuple):
     modules:         without which it cannot speak on this computer.
     sends:           what leaves this computer, and to whom; "" nothing: it needs no network.
     synthetic:       it speaks any words, without a room and a microphone; a recording does not.
+    unasked:         it may speak though nobody chose it; such a voice sends nothing.
     tells_positions: it tells where the target lies; else that has to be found in what it said.
     speaks_alone:    a sound by itself can be cut out of a syllable that it speaks.
     """
@@ -34,6 +35,7 @@ class VoiceInfo(NamedTuple):
     modules: tuple[str, ...] = ()
     sends: str = ""
     synthetic: bool = True
+    unasked: bool = False
     tells_positions: bool = False
     speaks_alone: bool = False
 
@@ -49,11 +51,13 @@ VOICES: dict[Speaker, VoiceInfo] = {
         licence="Hibari, voice “heart”, Apache-2.0",
         packages=("hibari-tts", "onnxruntime", "SpeechRecognition"),
         modules=("hibari", "onnxruntime"),
+        unasked=True,
         speaks_alone=True,
     ),
     "embedded": VoiceInfo(
         licence="eSpeak NG, GPL-3.0-or-later",
         packages=("espeakng-loader",),
+        unasked=True,
         tells_positions=True,
         speaks_alone=True,
     ),
@@ -63,9 +67,8 @@ VOICES: dict[Speaker, VoiceInfo] = {
         sends="the words that are spoken, to the service, and nothing else",
     ),
 }
-# Those that may speak though nobody chose them: they send nothing.
-LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.synthetic and not info.sends)
-FALLBACK = LOCAL_VOICES[-1]  # speaks what the voice that was asked says badly
+LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.unasked)
+FALLBACK: Speaker = "embedded"  # speaks what the voice that was asked says badly
 
 
 class SpeechSource(Protocol):
