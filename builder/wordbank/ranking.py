@@ -104,11 +104,8 @@ def _merits(one: Candidate, sound: Sound) -> Found:
     points = complexity(phones)
     yield "simple", 1 - min(points, MAX_COMPLEXITY) / MAX_COMPLEXITY, f"complexity {points}"
     count = one.syllables
-    yield (
-        "short",
-        {1: 1.0, 2: 0.7, 3: 0.2}.get(count, 0.0),
-        f"{count} syllable{'' if count == 1 else 's'}",
-    )
+    told = f"{count} syllable{'' if count == 1 else 's'}"
+    yield "short", {1: 1.0, 2: 0.7, 3: 0.2}.get(count, 0.0), told
     helpful = [v for v in vowels_beside(phones, one.target) if v in _context(sound)[0]]
     yield "context", float(bool(helpful)), _ipa(helpful) or "none that helps"
 

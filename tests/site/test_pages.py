@@ -365,6 +365,6 @@ def test_no_colour_stands_outside_the_palette() -> None:
 def test_no_step_can_take_the_place_of_a_page() -> None:
     steps = {step.id for program in BOTH.programs for step in program.steps}
     own = {page.path for page in pages(BOTH, plans.facts(BOTH))} - {"", *steps, *BOTH.gone}
-    files = (*BOTH.clips, *BOTH.pictures)
-    folders = {file.path.partition("/")[0] for file in files}
+    paths = (*(clip.path for clip in BOTH.clips), *(one.path for one in BOTH.pictures))
+    folders = {path.partition("/")[0] for path in paths}
     assert own | folders <= set(RESERVED)
