@@ -10,10 +10,12 @@ import hashlib
 import json
 import os
 import sys
+from collections.abc import Iterable
 
 from builder.workspace.program_files import CLINIC, by_code, code_of
 
 FILE = os.path.join(".practice", "stamps.json")
+ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
 
 
 def root_of(path: str) -> str:
@@ -51,17 +53,17 @@ class Stamps:
             with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
                 same = json.load(stream)["plan"] == entry["plan"]
             return site if same and str(_count(site)) == entry["files"] else ""
-        except (OSError, ValueError, KeyError):
+        except (OSError, ValueError, KeyError, TypeError):  # TypeError: JSON of another shape
             return ""
 
     def elsewhere(self, folder: str, code: str) -> str:
         """Another folder from which this client's site was built, and still could be; else ""."""
-        head, tail = "|".join((self.out, self.base_url, "")), f"|{code}"
         for name in self.known:
-            if name.startswith(head) and name.endswith(tail):
-                other = name[len(head) : -len(tail)]
-                if other != folder and os.path.isdir(other) and code in self._codes(other):
-                    return other
+            out, base_url, other, whose = json.loads(name)
+            if (out, base_url, whose) != (self.out, self.base_url, code) or other == folder:
+                continue
+            if os.path.isdir(other) and code in self._codes(other):
+                return str(other)
         return ""
 
     def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
@@ -83,7 +85,7 @@ class Stamps:
         os.replace(temporary, self.file)
 
     def _name(self, folder: str, code: str) -> str:
-        return "|".join((self.out, self.base_url, folder, code))
+        return json.dumps([self.out, self.base_url, folder, code])
 
     def _inputs(self, folder: str, code: str, takes: str) -> str:
         programs = self._codes(folder).get(code, [])
@@ -103,9 +105,28 @@ def _read(file: str) -> dict[str, dict[str, str]]:
     try:
         with open(file, encoding="utf-8") as stream:
             known = json.load(stream)
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return {}
-    return known if isinstance(known, dict) else {}
+    if not isinstance(known, dict):
+        return {}
+    return {name: entry for name, entry in known.items() if _is_name(name) and _is_entry(entry)}
+
+
+def _is_name(name: str) -> bool:
+    """Whether this names a client as `Stamps` does; an older form, or a damaged one, does not."""
+    try:
+        parts = json.loads(name)
+    except (ValueError, RecursionError):
+        return False
+    return isinstance(parts, list) and len(parts) == 4 and _all_texts(parts)
+
+
+def _is_entry(entry: object) -> bool:
+    return isinstance(entry, dict) and entry.keys() == ENTRY_KEYS and _all_texts(entry.values())
+
+
+def _all_texts(values: Iterable[object]) -> bool:
+    return all(isinstance(value, str) for value in values)
 
 
 def _shared(root: str) -> list[object]:

@@ -98,6 +98,36 @@ def test_another_folder_that_has_the_client_too(program: Path, tmp_path: Path) -
     assert stamps_of(program).elsewhere(str(other), "finch-10") == ""
 
 
+def test_a_bar_in_a_path_is_no_seam(program: Path, tmp_path: Path) -> None:
+    folder, out = str(program.parent), str(tmp_path / "public")
+    stamps = Stamps([str(program)], f"{out}|", "")
+    stamps.record(folder, "finch-10", stamps.before(folder, "finch-10", ""), "abc", "p")
+    stamps.save()
+    other = Stamps([str(program)], out, "|")
+    assert other.elsewhere(str(tmp_path / "other"), "finch-10") == ""
+    assert stamps.elsewhere(str(tmp_path / "other"), "finch-10") == folder
+
+
+ENTRY = {"takes": "t", "inputs": "i", "site": "abc", "plan": "p", "files": "1"}
+
+
+@pytest.mark.parametrize(
+    "entry", [1, "x", [], {"inputs": "i"}, ENTRY | {"takes": None}, ENTRY | {"site": 3}]
+)
+def test_stamps_of_another_shape_are_as_none(program: Path, entry: object) -> None:
+    file = program.parents[1] / ".practice" / "stamps.json"
+    (name,) = json.loads(file.read_text())
+    file.write_text(json.dumps({name: entry, "old|form": ENTRY, "[1]": ENTRY}))
+    assert stamps_of(program).unchanged(str(program)) == ""
+    assert stamps_of(program).elsewhere(str(program.parents[1]), "finch-10") == ""
+
+
+@pytest.mark.parametrize("mark", ["1", "[]", "null", '"x"'])
+def test_a_mark_of_another_shape_is_a_change(program: Path, mark: str) -> None:
+    (program.parents[1] / "public" / "abc" / "practice.json").write_text(mark)
+    assert stamps_of(program).unchanged(str(program)) == ""
+
+
 def test_each_program_is_looked_at_once(program: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """However many clients are asked for: the time must not grow with their square."""
     looked: list[str] = []
