@@ -13,8 +13,7 @@ def emblem_of(code: str, survey: Survey) -> Picture | None:
     """The animal of the client's code: a picture of that name in the client's folder, else a
     drawing."""
     animal = code.partition("-")[0]
-    own = next((f for name, f in survey.own.items() if name.rpartition(".")[0] == animal), None)
-    if own:
+    if own := survey.own_named(animal):
         return _own(own, animal)
     drawing, name = survey.emblem
     return _drawing(drawing, name) if drawing else None

@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import PurePath
 
 from builder.model.program import Item
 from builder.recordings.prompts import Utterance
@@ -30,7 +32,7 @@ class Found:
 class Survey:
     """What the disk holds for one client.
 
-    own:      pictures of the client's folder, by file name.
+    own:      pictures of the client's folder, by file name; case does not tell them apart.
     drawings: code points of a drawing, by an item's text.
     takes:    the recordings of all that is to be said, the one that is heard first.
     wrong:    by the word that should be said, its recording with the client's error.
@@ -56,9 +58,27 @@ class Survey:
         """The client's own picture of an item: the one it names, else one named by its text or,
         in a phrase or sentence, by its target word."""
         if item.picture:
-            return self.own.get(item.picture)
-        names = (slug_of(text) + ending for text in texts_of(item) for ending in PICTURE_ENDINGS)
-        return next((self.own[name] for name in names if name in self.own), None)
+            return self.own.get(item.picture) or self._by_name.get(item.picture.lower())
+        return next(filter(None, map(self.own_named, texts_of(item))), None)
+
+    def own_named(self, text: str) -> Found | None:
+        """The client's own picture whose file is named by a text; `Ice cream.JPG` is, as
+        ice-cream.jpg, by 'ice cream'."""
+        names = (slug_of(text) + ending for ending in PICTURE_ENDINGS)
+        return next((self._by_slug[name] for name in names if name in self._by_slug), None)
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, Found]:
+        return {name.lower(): found for name, found in self._listed()}
+
+    @cached_property
+    def _by_slug(self) -> Mapping[str, Found]:
+        parts = ((PurePath(name), found) for name, found in self._listed())
+        return {slug_of(file.stem) + file.suffix.lower(): found for file, found in parts}
+
+    def _listed(self) -> list[tuple[str, Found]]:
+        """The own pictures; of two whose names differ in case alone the one in lower case last."""
+        return sorted(self.own.items(), key=lambda one: (one[0] == one[0].lower(), one[0]))
 
     def drawing(self, item: Item) -> str:
         """The code points of the drawing of an item or of its target word, "" without one."""

@@ -9,7 +9,8 @@ from PIL import Image
 from builder.model.program import Client
 from builder.phonetics.lexicon.index import FILE
 from builder.survey.collect import survey
-from tests.support.clients import client_of
+from builder.survey.survey import Found
+from tests.support.clients import NOTHING, client_of
 from tests.support.frequency_index import index_in
 
 TEXT = (
@@ -88,3 +89,33 @@ def test_the_same_bytes_under_another_ending_are_judged_anew(
     (folder / "keg.svg").write_bytes((folder / "key.png").read_bytes())
     troubles = {name: bool(found.trouble) for name, found in survey(client).own.items()}
     assert troubles == {"key.png": False, "keg.svg": True}
+
+
+@pytest.mark.parametrize(
+    ("name", "given"),
+    [("Key.png", ""), ("key.JPG", ""), ("KEY.Jpeg", ""), ("My-Photo.JPG", "my-photo.jpg")],
+)
+def test_case_of_a_pictures_name_and_ending_does_not_matter(
+    client: Client, tmp_path: Path, name: str, given: str
+) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    (folder / name).write_bytes(b"no picture")
+    item = replace(client.programs[0].steps[0].items[0], picture=given)
+    found = survey(client).own_picture(item)
+    assert found is not None
+    assert Path(found.path).name == name
+
+
+def test_a_picture_in_lower_case_goes_before_one_in_capitals() -> None:
+    own = {name: Found(name, "") for name in ("Key.jpg", "key.png", "KEY.png", "Key.png")}
+    found = replace(NOTHING, own=own)
+    assert found.own_named("key") == Found("key.png", "")
+
+
+def test_a_name_of_several_words_may_have_blanks(client: Client, tmp_path: Path) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    (folder / "Ice Cream.JPG").write_bytes(b"no picture")
+    assert survey(client).own_named("ice cream") is not None
+    assert survey(client).own_named("ice") is None
