@@ -8,10 +8,13 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
+import yaml
+
 from builder.model.clinic import Clinic
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.problems import UsageError
+from builder.program_file.decode_text import text_of
 from builder.program_file.load import files_of_client
 from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
@@ -32,39 +35,67 @@ def like(text: str, code: str, current: str) -> str:
     """The program `text` as the start of the program of client `code`, at the step `current`.
 
     Other clients' own facts become blanks that ask for this client's; dates and reasons go.
+    Raises UsageError when the keys are not on lines of their own.
     """
-    lines: list[str] = []
-    dropping = False
-    for line in text.splitlines():
-        key = re.match(r"([a-z_]+):", line)
-        if key:
-            dropping = key[1] in PERSONAL
-            lines += _asked(key[1]) if dropping else [_changed(key[1], line, code, current)]
-        elif not (dropping and (line.startswith((" ", "\t", "-")) or not line.strip())):
-            dropping = False
-            lines.append(line)
-    return "\n".join(lines) + "\n"
+    text = text_of(text.encode(), "")
+    root = yaml.compose(text, Loader=yaml.BaseLoader)
+    if not isinstance(root, yaml.MappingNode) or root.flow_style:
+        raise UsageError("a program in braces cannot be copied: write each key on its own line.")
+    lines = {"client": f"client: {code}\n", "current": f"current: {current}\n"}
+    lines |= {key: _asked(key) for key in PERSONAL}
+    for key, value in reversed(root.value):  # from the end, so that what is above keeps its place
+        begin, end = key.start_mark.index, _line_end(text, value)
+        if key.value in lines:
+            text = text[:begin] + lines[key.value] + text[_past_comments(text, end) :]
+        elif key.value == "practice" and isinstance(value, yaml.MappingNode):
+            text = _without_dates(text, begin, end, value)
+    return text.rstrip("\n") + "\n"
 
 
-def _asked(key: str) -> list[str]:
+def _asked(key: str) -> str:
     about = PERSONAL[key]
-    return [f"{key}: {BLANK}   # {about}"] if about else []
+    return f"{key}: {BLANK}   # {about}\n" if about else ""
 
 
-def _changed(key: str, line: str, code: str, current: str) -> str:
-    if key == "client":
-        return f"client: {code}"
-    if key == "current":
-        return f"current: {current}"
-    if key == "practice":
-        return _without_dates(line)
-    return line
+def _line_end(text: str, node: yaml.Node) -> int:
+    """Where the line ends on which a value has its last letter."""
+    written = len(text[: _end(node)].rstrip())
+    return text.find("\n", written) + 1 or len(text)
 
 
-def _without_dates(line: str) -> str:
-    """`practice: {times: [...], from: …, visit: …}` without its two dates."""
-    bare = re.sub(r",?\s*\b(from|visit):\s*\d{4}-\d{2}-\d{2}", "", line)
-    return bare.replace("{, ", "{").replace("{,", "{")
+def _end(node: yaml.Node) -> int:
+    """Where a value ends; the parser lets a block go on to the next key, past comments."""
+    if isinstance(node, yaml.CollectionNode) and not node.flow_style:
+        last = node.value[-1]
+        return _end(last[1] if isinstance(node, yaml.MappingNode) else last)
+    return int(node.end_mark.index)
+
+
+def _past_comments(text: str, at: int) -> int:
+    """Past the indented comments from `at` on: they belong to the value above them."""
+    found = re.compile(r"(?:[ \t]+#[^\n]*(?:\n|$))*").match(text, at)
+    return found.end() if found else at
+
+
+def _without_dates(text: str, begin: int, end: int, practice: yaml.MappingNode) -> str:
+    """The text without the two dates of `practice:`, which takes up [begin, end)."""
+    dates = [pair for pair in practice.value if pair[0].value in ("from", "visit")]
+    others = [pair for pair in practice.value if pair not in dates]
+    if dates and not others:
+        return text[:begin] + text[end:]
+    if dates and practice.flow_style:
+        given = ", ".join(f"{key.value}: {_inline(value)}" for key, value in others)
+        return f"{text[:begin]}practice: {{{given}}}{text[practice.end_mark.index :]}"
+    for key, value in reversed(dates):
+        line = text.rindex("\n", 0, key.start_mark.index) + 1
+        text = text[:line] + text[_line_end(text, value) :]
+    return text
+
+
+def _inline(node: yaml.Node) -> str:
+    if isinstance(node, yaml.SequenceNode):
+        return _inside(map(_inline, node.value)) or "[]"
+    return str(node.value)
 
 
 def plain_name(name: str) -> str:

@@ -49,6 +49,60 @@ def test_comments_stay_and_one_clients_facts_go() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("practice", "kept"),
+    [
+        pytest.param(
+            "practice:\n  times: [evening]\n  from: 2026-12-07   # Monday\n  visit: 2026-12-14\n",
+            "practice:\n  times: [evening]\n",
+            id="in block style",
+        ),
+        pytest.param(
+            "practice: {times: [evening], from: 2026-12-07,\n  visit:\n    2026-12-14}  # tea\n",
+            "practice: {times: [evening]}  # tea\n",
+            id="wrapped",
+        ),
+        pytest.param(
+            "practice:\n  from: 2026-12-07\n  visit: 2026-12-14\n", "", id="nothing but dates"
+        ),
+    ],
+)
+def test_dates_of_practice_go_however_they_are_written(practice: str, kept: str) -> None:
+    line = "practice: {times: [evening], from: 2026-12-07, visit: 2026-12-14}\n"
+    new = like(OLD.replace(line, practice), "wren-11", "with a vowel")
+    assert "2026-12" not in new
+    assert f"current: with a vowel\n{kept}words:" in new
+    parse(new.encode(), "wren-11.yaml")
+
+
+@pytest.mark.parametrize(
+    "current",
+    [
+        "current:\n  - words\n  # and soon\n  - with a vowel\n",
+        "current:\n- words\n- with a vowel\n",
+        "current: [words,\n  with a vowel]\n",
+        "current:\n  words\n",
+    ],
+)
+def test_the_current_step_is_the_first_however_it_was_written(current: str) -> None:
+    new = like(OLD.replace("current: words\n", current), "wren-11", "with a vowel")
+    assert (
+        parse(new.encode(), "wren-11.yaml").value
+        == parse(like(OLD, "wren-11", "with a vowel").encode(), "wren-11.yaml").value
+    )
+
+
+def test_comments_on_one_clients_reasons_go_with_them() -> None:
+    told = "  gap: this child is ready\n  # since her tonsils are out\n"
+    new = like(OLD.replace("  gap: this child is ready\n", told), "wren-11", "with a vowel")
+    assert "tonsils" not in new
+
+
+def test_a_program_in_braces_is_not_copied() -> None:
+    with pytest.raises(UsageError, match="in braces"):
+        like("{program: 1, client: finch-10, sound: k}", "wren-11", "words")
+
+
 def test_a_blank_does_not_pass_unfilled() -> None:
     tree = parse(like(OLD, "wren-11", "with a vowel").encode(), "wren-11.yaml")
     with pytest.raises(ProgramError) as problem:
