@@ -89,9 +89,7 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Within a step: imitation before spontaneous, long before natural."""
     for program in client.programs:
         for step in program.steps:
-            supports = [r.support for r in step.rounds]
-            forms = [r.form for r in step.rounds]
-            if "spontaneous" in supports[: _last(supports, "imitation")]:
+            if _comes_late("imitation", "spontaneous", [r.support for r in step.rounds]):
                 yield finding(
                     program,
                     (*step.path, "rounds"),
@@ -99,7 +97,7 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
                     f"In `{step.name}` the client says the items alone before hearing them.",
                     "Put the imitation round first.",
                 )
-            if "natural" in forms[: _last(forms, "long")]:
+            if _comes_late("long", "natural", [r.form for r in step.rounds]):
                 yield finding(
                     program,
                     (*step.path, "rounds"),
@@ -109,5 +107,6 @@ def check_rounds(client: Client, _survey: Survey) -> Iterator[Finding]:
                 )
 
 
-def _last(values: Sequence[str], wanted: str) -> int:
-    return max((i for i, value in enumerate(values) if value == wanted), default=0)
+def _comes_late(easy: str, hard: str, rounds: Sequence[str]) -> bool:
+    """Whether the first easy round follows a hard one; a later return to it is no matter."""
+    return easy in rounds and hard in rounds[: rounds.index(easy)]

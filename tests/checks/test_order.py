@@ -62,6 +62,8 @@ def test_each_position_has_its_own_ladder() -> None:
         ("[natural spontaneous, natural imitation]", ["support-order"]),
         ("[long imitation, natural imitation]", []),
         ("[natural imitation, long imitation]", ["form-order"]),
+        ("[natural imitation, natural spontaneous, natural imitation]", []),
+        ("[long imitation, natural imitation, long imitation, natural imitation]", []),
     ],
 )
 def test_model_before_no_model_and_long_before_natural(rounds: str, rules: list[str]) -> None:
