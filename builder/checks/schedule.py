@@ -149,12 +149,13 @@ def _impossible_dates(program: Program) -> Iterator[Finding]:
 
 
 def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """Two programs of a client are one sitting: age, reading, days and visit are shared."""
+    """Two programs of a client are one sitting: age, reading, helper, days and visit are shared."""
     first = client.programs[0]
     for program in client.programs[1:]:
         pairs = (
             ("age", first.written.age, program.written.age),
             ("reads", first.written.reads, program.written.reads),
+            ("helper", first.written.helper, program.written.helper),
             ("times", first.times, program.times),
             ("days", first.days, program.days),
             ("visit", first.written.practice.visit, program.written.practice.visit),
@@ -167,5 +168,5 @@ def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "differs",
                 f"This program and `{PurePath(first.file).name}` differ in {listed(different)}.",
                 "They share one site and one sitting: write the same in both. Until then the site "
-                "shows the days and times of both, and the earlier visit.",
+                "shows the days and times of both, the earlier visit, and the helper of the first.",
             )

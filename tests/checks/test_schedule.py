@@ -87,3 +87,11 @@ def test_a_list_that_is_too_long_by_itself() -> None:
     text = f"{BODY}practice: {{minutes: 1}}\nsteps:\n  - {{name: a, level: word, rounds: {long}}}\n"
     (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
     assert found.remedy == "Shorten the list, or plan more minutes."
+
+
+def test_two_programs_of_a_client_have_one_helper() -> None:
+    first, second = (client_of(f"{BODY}helper: {role}\n{STEP}") for role in ("home", "school"))
+    other = replace(second.programs[0], file="finch-10-b.yaml")
+    both = replace(first, programs=(first.programs[0], other))
+    (found,) = (f for f in checks.run(both, NOTHING) if f.rule == "differs")
+    assert found.sentence == "This program and `finch-10.yaml` differ in `helper`."
