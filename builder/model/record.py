@@ -77,10 +77,16 @@ class Sitting(Strict):
 
 
 def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
-    """Every sitting once, oldest first. Of two copies the one with more trials is the later one."""
+    """Every sitting once, oldest first. Of two copies the one with more trials is the later one;
+    of copies with as many, one with a note, then the one given later."""
     latest: dict[str, Sitting] = {}
     for sitting in sittings:
         known = latest.get(sitting.id)
-        if known is None or len(sitting.trials) > len(known.trials):
+        if known is None or _told(sitting) >= _told(known):
             latest[sitting.id] = sitting
     return tuple(sorted(latest.values(), key=lambda s: (s.started, s.id)))
+
+
+def _told(sitting: Sitting) -> tuple[int, bool]:
+    """How much a copy holds. The same rule as in record.js, for the tablet's own copies."""
+    return len(sitting.trials), bool(sitting.note)

@@ -71,6 +71,15 @@ test("union: each sitting once, oldest first, the fuller copy, the newer note", 
   assert.deepEqual(mergeSittings([example, early, before, noted]), [before, noted]);
 });
 
+// Shared with tests/model/test_record.py: copies of one sitting, and which of them is kept.
+const cases = JSON.parse(await readFile(new URL("./copies.json", import.meta.url), "utf8"));
+for (const { name, copies, kept } of cases) {
+  test(`of copies of a sitting is kept: ${name}`, () => {
+    const given = copies.map(({ trials, note }) => ({ ...example, trials: example.trials.slice(0, trials), note }));
+    assert.deepEqual(mergeSittings(given), [given[kept]]);
+  });
+}
+
 test("done today: by local day, only where something was tried", () => {
   const now = new Date(2026, 11, 7, 20, 0, 0);
   const today = { ...example, start: withZone(new Date(2026, 11, 7, 8, 0, 0)) };

@@ -17,6 +17,7 @@ from tests.support.places import TESTS
 from tests.support.typescript import Types, mirrored
 
 HERE = TESTS
+COPIES: list[dict[str, Any]] = json.loads((HERE / "js" / "copies.json").read_text("utf-8"))
 EXAMPLE: dict[str, Any] = json.loads((HERE / "js" / "sitting.json").read_text("utf-8"))
 
 
@@ -90,3 +91,14 @@ def test_union_keeps_each_sitting_once_and_the_fuller_copy() -> None:
     early = Sitting.model_validate(changed(trials=EXAMPLE["trials"][:1]))
     before = Sitting.model_validate(changed(id="0" * 32, start="2026-12-06T18:00:00-06:00"))
     assert union([full, early, before, full]) == (before, full)
+
+
+@pytest.mark.parametrize("case", COPIES, ids=lambda case: case["name"])
+def test_of_copies_of_a_sitting_the_same_is_kept_as_on_the_tablet(case: dict[str, Any]) -> None:
+    given = [
+        Sitting.model_validate(
+            changed(trials=EXAMPLE["trials"][: copy["trials"]], note=copy["note"])
+        )
+        for copy in case["copies"]
+    ]
+    assert union(given) == (given[case["kept"]],)

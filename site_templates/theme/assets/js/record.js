@@ -75,7 +75,8 @@ export function counts(trials) {
 export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried").length;
 
 /**
- * Every sitting once, oldest first; of two copies the one with more trials, then the later given.
+ * Every sitting once, oldest first; of two copies the one with more trials, then one with a note,
+ * then the later given. The same rule as in builder/model/record.py.
  * @param {readonly Sitting[]} sittings
  * @returns {Sitting[]}
  */
@@ -84,9 +85,15 @@ export function mergeSittings(sittings) {
   const latest = new Map();
   for (const sitting of sittings) {
     const known = latest.get(sitting.id);
-    if (!known || sitting.trials.length >= known.trials.length) latest.set(sitting.id, sitting);
+    if (!known || holdsAsMuch(sitting, known)) latest.set(sitting.id, sitting);
   }
-  return [...latest.values()].sort((a, b) => Date.parse(a.start) - Date.parse(b.start));
+  return [...latest.values()].sort((a, b) => Date.parse(a.start) - Date.parse(b.start) || (a.id < b.id ? -1 : 1));
+}
+
+/** @param {Sitting} copy @param {Sitting} known */
+function holdsAsMuch(copy, known) {
+  const more = copy.trials.length - known.trials.length;
+  return more > 0 || (more === 0 && (copy.note !== "" || known.note === ""));
 }
 
 /** Sittings of the local day of `now`, by their time of day. @param {readonly Sitting[]} sittings @param {Date} now */
