@@ -16,10 +16,8 @@ from pathlib import Path
 
 from builder.packages import needed
 
-TITLE = "OpenMoji"
 AUTHOR = "the OpenMoji project"
 LICENCE = "CC BY-SA 4.0"
-LICENCE_LINK = "https://creativecommons.org/licenses/by-sa/4.0/"
 LINK = "https://openmoji.org/"
 CREDIT = f"Drawings by {AUTHOR} ({LINK}), licence {LICENCE}."
 

@@ -22,7 +22,6 @@ from builder.phonetics.position import Words
 
 # No phone begins where the one before it in the table ends.
 NOT_FIRST_STATE = np.arange(1, 1000) % STATES != 0
-Frames = tuple[int, int]
 Scores = NDArray[np.float32]
 
 
