@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from builder import checks
 from builder.model.plan import Code, Plan
+from builder.model.practice_view import PracticeView, view_of
 from builder.model.program import Client
 from builder.planning import make_plan
 from builder.planning.make_plan import SiteContext
@@ -23,9 +24,10 @@ from builder.survey.collect import survey
 from builder.survey.survey import Survey
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
-from builder.workspace.store import Store
+from builder.workspace.store import Store, write_whole
 
 PROOF_MARK = "proof.txt"  # by it a folder is known as an earlier proof
+VIEWS = "views"  # folder of published views by digest, in the hidden folder
 UNPUBLISHED = "unpublished"  # stands for the site's name where there is none
 
 if TYPE_CHECKING:
@@ -112,7 +114,8 @@ def build(
         for at, one in enumerate(everyone):
             tell("sites", at, len(everyone))
             plan = plan_of(one, workspace, out)
-            built.append(Built(plan, _publish(plan, workspace, out, tell), one.findings))
+            plan = _publish(plan, workspace, out, tell)
+            built.append(Built(plan, out / plan.slug, one.findings))
         write_root(out)
     return tuple(built)
 
@@ -186,7 +189,8 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     return to / whole.code
 
 
-def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) -> Path:
+def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) -> Plan:
+    """Publish the site of a plan; the plan as it is published, without clips that no voice made."""
     from builder.site import assemble
     from builder.site.swap import new_folder, publish
 
@@ -197,7 +201,16 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
     made = new_folder(out)
     try:
         site = assemble.assemble_site(plan, files, facts, store, workspace, made)
+        keep_view(workspace, view_of(plan))
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    return out / plan.slug
+    return plan
+
+
+def keep_view(workspace: Workspace, view: PracticeView) -> None:
+    """Keep what a record that names this plan refers to, before the plan is published."""
+    file = workspace.hidden / VIEWS / f"{view.digest}.json"
+    if not file.is_file():
+        file.parent.mkdir(exist_ok=True)
+        write_whole(file, view.as_json().encode())

@@ -59,6 +59,7 @@ export interface PageData {
   version: 1;
   site: string;
   plan: string;
+  practice: string;
   home: string;
   language: string;
   helper: Role;
@@ -92,6 +93,7 @@ export interface Sitting {
   id: string;
   site: string;
   plan: string;
+  practice: string;
   start: string;
   time: Time;
   helper: Role;

@@ -26,7 +26,7 @@ from builder.checks.lists import (
 from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
 from builder.checks.pictures import check_pictures
-from builder.checks.readiness import check_baseline, check_error
+from builder.checks.readiness import check_baseline, check_criteria, check_error
 from builder.checks.reading import check_readings, check_texts
 from builder.checks.recordings import (
     check_doubtful,
@@ -64,6 +64,7 @@ CHECKS: tuple[Check, ...] = (
     check_dates,
     check_shared_values,
     check_baseline,
+    check_criteria,
     check_error,
     check_acquisition,
     check_length,

@@ -45,6 +45,21 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
             )
 
 
+def check_criteria(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Moving on asks for more than going back."""
+    for program in client.programs:
+        criteria = program.written.criteria
+        up, back = criteria.advance.percent, criteria.step_back.percent
+        if back >= up:
+            yield finding(
+                program,
+                ("criteria",),
+                "criteria",
+                f"A client would go back below {back}% and move on at {up}%.",
+                "Make `step_back` lower than `advance`, as in 50 and 80.",
+            )
+
+
 def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
     """What is said instead is another sound."""
     for program in client.programs:

@@ -227,6 +227,7 @@ RULES: dict[str, Rule] = {
             UNSOURCED,
         ),
         _fact("baseline-count", "A baseline counts more correct tries than tries in all."),
+        _fact("criteria", "A client would go back at a share at which to move on."),
         Rule(
             "comma",
             "advice",

@@ -72,6 +72,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     from builder import pipeline
     from builder.commands import stand_in
     from builder.commands.paths import bar
+    from builder.model.practice_view import view_of
     from builder.problems import UsageError, standing
     from builder.program_file.load import clients
 
@@ -92,7 +93,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     advice = 0
     for one in built:
         folder, entry = before[one.plan.client]
-        stamps.record(folder, one.plan.client, entry, one.plan.slug, one.plan.digest)
+        digest = view_of(one.plan).digest
+        stamps.record(folder, one.plan.client, entry, one.plan.slug, digest)
         _tell(one)
         assert not standing(one.findings), "a site with standing faults is never built"
         advice += sum(not found.accepted for found in one.findings)

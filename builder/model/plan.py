@@ -1,5 +1,5 @@
 """The plan: every clip, picture, page, code and sheet that a site needs, as pure data, each with
-its path and content key. planning.py makes it; pages, clips, pictures, codes and sheets read it.
+its path and content key. planning/ makes it; pages, clips, pictures, codes and sheets read it.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.clinic import Clinic, Day, Speaker, Time
-from builder.model.program import Form, Level, Show, Support
+from builder.model.program import Criteria, Form, Level, Show, Support
 from builder.phonetics.position import Position
 
 
@@ -153,6 +153,7 @@ class PlannedProgram:
     cues: tuple[tuple[str, str], ...]
     steps: tuple[PlannedStep, ...]
     misses: int
+    criteria: Criteria
     wrong: tuple[tuple[str, Clip, Clip], ...] = ()
 
 
@@ -161,7 +162,6 @@ class Plan:
     """A client's whole site.
 
     slug:   13 characters; the folder and the address of the site.
-    digest: hash of all that is published; records name it.
     emblem: the picture of the client's code (the heron), shown as icon and heading.
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
@@ -169,7 +169,6 @@ class Plan:
 
     client: str
     slug: str
-    digest: str
     address: str
     clinic: Clinic
     language: str

@@ -61,6 +61,26 @@ class Cues(Strict):
     voice: str = Field("", max_length=200, description="Voice on or off.")
 
 
+class Criterion(Strict):
+    """A share of clear tries on so many days of practice in a row."""
+
+    percent: int = Field(ge=1, le=100, description="Clear tries of a day, in per cent.")
+    days: int = Field(ge=1, le=14, description="Days of practice in a row.")
+
+
+class Criteria(Strict):
+    """When to move on, and when to go back. The therapist decides; these only propose."""
+
+    advance: Criterion = Field(
+        Criterion(percent=80, days=3),
+        description="Move on: so many per cent or more on so many days in a row.",
+    )
+    step_back: Criterion = Field(
+        Criterion(percent=50, days=2),
+        description="Go back a step: below so many per cent on so many days in a row.",
+    )
+
+
 class RoundFile(Strict):
     """One pass over a step's items: `natural imitation`, or a mapping."""
 
@@ -134,6 +154,9 @@ class ProgramFile(Strict):
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
     helper: Role = Field("home", description="Who listens.")
+    criteria: Criteria = Field(
+        Criteria(), description="When to move on to the next step, and when to go back."
+    )
     misses: int = Field(
         3, ge=2, le=10, description="Misses in a row after which the helper goes back a step."
     )

@@ -59,6 +59,11 @@ class Sitting(Strict):
     id: str = Field(pattern=r"^[0-9a-f]{32}$", description="Random; a record read twice is one.")
     site: str = Field(pattern=SLUG, description="The slug of the client's site.")
     plan: str = Field(pattern=r"^[0-9a-f]{8,64}$", description="Hash of the published plan.")
+    practice: str = Field(
+        "",
+        pattern=r"^([0-9a-f]{8,64})?$",
+        description="Hash of what is practised, clips aside: it says whether a sitting goes on.",
+    )
     start: str = Field(pattern=START, description="When it began, local time with its zone.")
     time: Time = Field(description="Which sitting of the day.")
     helper: Role = Field(description="Who listened, by role.")

@@ -4,8 +4,8 @@ the site's name by `SiteContext`."""
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import asdict, dataclass, replace
-from typing import Any, Literal
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.plan import Picture, Plan, PlannedStep
@@ -14,7 +14,6 @@ from builder.planning.plan_clips import ClipPlanner, clips_of, with_clips
 from builder.planning.plan_pictures import emblem_of
 from builder.planning.plan_programs import code_of, planned_program
 from builder.survey.survey import Survey
-from builder.workspace.store import key_of
 
 
 @dataclass(frozen=True)
@@ -40,10 +39,9 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
     steps = [step for program in programs for step in program.steps]
     emblem = emblem_of(client.code, survey)
     first = client.programs[0]
-    plan = Plan(
+    return Plan(
         client=client.code,
         slug=context.slug,
-        digest="",
         address=address,
         clinic=client.clinic,
         language=client.clinic.language,
@@ -60,7 +58,6 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
         gone=_gone(survey, steps),
         dates=(_earliest("start", client), _earliest("visit", client)),
     )
-    return replace(plan, digest=_digest(plan))
 
 
 def without_missing(plan: Plan, made: Container[str]) -> Plan:
@@ -70,22 +67,6 @@ def without_missing(plan: Plan, made: Container[str]) -> Plan:
     clips = tuple(clip for clip in plan.clips if clip.key in made)
     programs = tuple(with_clips(program, made) for program in plan.programs)
     return replace(plan, clips=clips, programs=programs)
-
-
-def _digest(plan: Plan) -> str:
-    """The hash of all that is published: what is gone, the dates and where the clinic keeps its
-    files are not. Their content is in the keys."""
-    published = asdict(replace(plan, gone=(), dates=("", "")))
-    return key_of(plan=repr(_without_paths(published)))
-
-
-def _without_paths(value: Any) -> Any:
-    if isinstance(value, dict):
-        paths = {"take", "source"} if value.get("kind") == "own" else {"take"}
-        return {key: _without_paths(inner) for key, inner in value.items() if key not in paths}
-    if isinstance(value, list | tuple):
-        return [_without_paths(inner) for inner in value]
-    return value
 
 
 def _times(client: Client) -> tuple[Time, ...]:

@@ -35,6 +35,7 @@ def planned_program(
             _step(program, at, survey, clips, address) for at in range(len(program.published_steps))
         ),
         misses=program.written.misses,
+        criteria=program.written.criteria,
         wrong=tuple(clips.wrong())[:EXAMPLES],
     )
 

@@ -104,6 +104,8 @@ def _stated(program: Program) -> tuple[str, ...]:
         said.append(f"the clinic's sittings ({', '.join(program.times)})")
     if not practice.days:
         said.append(f"the clinic's days ({', '.join(program.days)})")
+    if "criteria" not in program.written.model_fields_set:
+        said.append("criteria: on at 80% on 3 days, back below 50% on 2")
     return tuple(said)
 
 

@@ -57,6 +57,10 @@ EXAMPLES = {
     "hold": "1.5",
     "id": "two-words",
     "helper": "home",
+    "criteria": "{advance: {percent: 80, days: 3}}",
+    "advance": "{percent: 80, days: 3}",
+    "step_back": "{percent: 50, days: 2}",
+    "percent": "80",
     "misses": "3",
     "because": "{rule: my reason}",
     "clinic": "1",
@@ -75,6 +79,8 @@ EXAMPLES_BY_OWNER = {
     ("cues", "voice"): "Off.",
     ("contact", "clinic"): "Riverside Clinic",
     ("rounds", "times"): "2",
+    ("advance", "days"): "3",
+    ("step_back", "days"): "2",
 }
 
 # An entry of a list.

@@ -12,6 +12,7 @@ from typing import Any
 import yaml
 
 from builder.model.plan import Plan
+from builder.model.practice_view import view_of
 from builder.site.pages import Page
 from builder.workspace.folder import SITE_MARK, Workspace
 
@@ -54,7 +55,7 @@ def site_mark(plan: Plan) -> dict[str, Any]:
     return {
         "form": 1,
         "site": plan.slug,
-        "plan": plan.digest,
+        "plan": view_of(plan).digest,
         "steps": sorted([*steps, *plan.gone]),
     }
 

@@ -22,6 +22,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
+from builder.model.practice_view import view_of
 from builder.model.program import Form, Level, Role, Show, Support
 from builder.text.wording import Wording
 
@@ -97,6 +98,7 @@ class PageData(Strict):
     version: Literal[1]
     site: str
     plan: str
+    practice: str
     home: str
     language: str
     helper: Role
@@ -117,10 +119,12 @@ def page_data(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
 ) -> PageData:
     """The data block of one step. Raises KeyError when a clip has no facts."""
+    view = view_of(plan)
     return PageData(
         version=1,
         site=plan.slug,
-        plan=plan.digest,
+        plan=view.digest,
+        practice=view.practice_digest,
         home="../",
         language=plan.language,
         helper=plan.helper,

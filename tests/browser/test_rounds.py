@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
+from builder.model.practice_view import view_of
 from builder.model.record import Sitting
 from tests.browser.conftest import LYING, PHONE, TABLET, Watched, watch
 from tests.support import plans
@@ -74,7 +75,9 @@ def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
     expect(page.get_by_role("listitem").filter(has_text="clear")).to_contain_text("12")
     page.get_by_label("A few words for your therapist").fill("went well")
     (sitting,) = kept(page)
-    assert (sitting.site, sitting.plan) == (plans.SLUG, plans.DIGEST)
+    view = view_of(plans.plan(plans.program_k(), plans.program_sh()))
+    assert (sitting.site, sitting.plan) == (plans.SLUG, view.digest)
+    assert sitting.practice == view.practice_digest
     assert [t.mark for t in sitting.trials[:5]] == [
         "clear",
         "almost",

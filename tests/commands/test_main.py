@@ -129,6 +129,36 @@ def test_a_step_that_is_gone_leads_to_todays_page(programs: Path) -> None:
     assert list(Path("public").glob("*/k-first-words/index.html"))
 
 
+def test_every_published_plan_is_kept_by_its_hash(programs: Path) -> None:
+    """Records name it; the hash is that of the plan as published, wherever the clinic lies."""
+    file = programs / "finch-10.yaml"
+    assert main(["build", str(file)]) == 0
+    assert main(["build", str(file.resolve()), "--out", "elsewhere"]) == 0
+    marks = [json.loads(f.read_text()) for f in Path().glob("*/*/practice.json")]
+    digests = {mark["plan"] for mark in marks}
+    assert (len(marks), len(digests)) == (2, 1)
+    file.write_text(file.read_text().replace("coin]", "cage]"))
+    assert main(["build", str(file)]) == 0
+    views = {f.stem: f.read_text() for f in Path(".practice/views").iterdir()}
+    assert digests < views.keys()
+    assert len(views) == 2
+    assert [("cage" in text, "coin" in text) for _, text in sorted(views.items())].count(
+        (True, True)
+    ) == 0
+
+
+def test_the_clinics_telephone_number_is_no_part_of_the_plan(programs: Path) -> None:
+    file, clinic_file = "programs/finch-10.yaml", programs / "clinic.yaml"
+    assert main(["build", file]) == 0
+    (mark,) = Path("public").glob("*/practice.json")
+    before = mark.read_text()
+    clinic_file.write_text(clinic_file.read_text().replace("555-0100", "555-0199"))
+    assert main(["build", file]) == 0
+    assert mark.read_text() == before
+    (page,) = Path("public").glob("*/about/index.html")
+    assert "555-0199" in page.read_text()
+
+
 def test_nothing_private_is_published(programs: Path) -> None:
     assert main(["build", "programs/finch-10.yaml"]) == 0
     for file in Path("public").rglob("*"):

@@ -7,7 +7,7 @@ import {
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
-const page = { site: example.site, plan: example.plan, helper: "home", times: ["morning", "evening"] };
+const page = { site: example.site, plan: example.plan, practice: example.practice, helper: "home", times: ["morning", "evening"] };
 
 test("a new sitting has the keys of the example, in their order", () => {
   const made = newSitting(page, new Date(2026, 11, 7, 8, 15, 4), example.id);
@@ -44,14 +44,14 @@ const LAST = START + example.trials.at(-1).ms;
 const minutes = (n) => new Date(LAST + n * 60000);
 
 const going = [
-  ["five minutes after the last mark", [example], example.plan, 5, true],
-  ["half an hour after it", [example], example.plan, 30, false],
-  ["of another plan", [example], "0".repeat(32), 5, false],
-  ["nothing was kept", [], example.plan, 5, false],
-  ["the clock was set back", [example], example.plan, -60, false],
+  ["five minutes after the last mark", [example], example.practice, 5, true],
+  ["half an hour after it", [example], example.practice, 30, false],
+  ["of another practice", [example], "0".repeat(32), 5, false],
+  ["nothing was kept", [], example.practice, 5, false],
+  ["the clock was set back", [example], example.practice, -60, false],
 ];
-for (const [name, kept, plan, after, expected] of going) {
-  test(`a sitting goes on: ${name}`, () => assert.equal(unfinished(kept, plan, minutes(after)) !== null, expected));
+for (const [name, kept, practice, after, expected] of going) {
+  test(`a sitting goes on: ${name}`, () => assert.equal(unfinished(kept, practice, minutes(after)) !== null, expected));
 }
 
 test("counts and tries leave out what was not tried", () => {

@@ -13,11 +13,10 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
-from builder.model.program import Form, Level, Show, Support
+from builder.model.program import Criteria, Form, Level, Show, Support
 from builder.phonetics.position import Position
 
 SLUG = "7k2mz9qd4wthc"
-DIGEST = "9f86d081884c7d659a2feaa0c55ad015"
 
 
 FACTS = Facts(
@@ -150,6 +149,7 @@ def program_k() -> PlannedProgram:
         ),
         steps=(vowel, step("words", "word", "k", rounds, words, easier=vowel.id)),
         misses=3,
+        criteria=Criteria(),
     )
 
 
@@ -182,6 +182,7 @@ def program_sh() -> PlannedProgram:
         cues=(),
         steps=(sound, step("final words", "word", "sh", rounds, words, easier=sound.id)),
         misses=2,
+        criteria=Criteria(),
     )
 
 
@@ -203,7 +204,6 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
     return Plan(
         client="otter-07",
         slug=SLUG,
-        digest=DIGEST,
         address=f"https://practice.example.org/{SLUG}/",
         clinic=clinic,
         language="en-US",

@@ -9,15 +9,16 @@ const TIMES_OF_DAY = ["morning", "midday", "afternoon", "evening"];
 const END_HOURS = [11, 14, 17, 24]; // hour at which each of TIMES_OF_DAY ends; common practice, no source
 
 /**
- * @param {Pick<PageData, "site" | "plan" | "times" | "helper">} page
+ * @param {Pick<PageData, "site" | "plan" | "practice" | "times" | "helper">} page
  * @param {Date} now
  * @param {string} id  32 random hex digits
  * @returns {Sitting}
  */
 export function newSitting(page, now, id) {
-  const { site, plan, helper } = page;
+  const { site, plan, practice, helper } = page;
   const time = timeOfDay(now.getHours(), page.times);
-  return { record: 1, id, site, plan, start: withZone(now), time, helper, trials: [], note: "" };
+  const start = withZone(now);
+  return { record: 1, id, site, plan, practice, start, time, helper, trials: [], note: "" };
 }
 
 /**
@@ -49,16 +50,17 @@ export function elapsed(sitting, now) {
 }
 
 /**
- * The sitting that practice now goes on with: the latest of this plan, if its last mark is not
- * long ago; the way back to an easier step stays one sitting.
+ * The sitting that practice now goes on with: the latest of what is practised here, if its last mark
+ * is not long ago. A word that was recorded anew changes nothing; the way back to an easier step stays
+ * one sitting.
  * @param {readonly Sitting[]} sittings
- * @param {string} plan
+ * @param {string} practice
  * @param {Date} now
  * @returns {Sitting | null}
  */
-export function unfinished(sittings, plan, now) {
+export function unfinished(sittings, practice, now) {
   const last = sittings.at(-1);
-  if (!last || last.plan !== plan) return null;
+  if (!last || last.practice !== practice) return null;
   const mark = Date.parse(last.start) + (last.trials.at(-1)?.ms ?? 0);
   const since = now.getTime() - mark;
   return since >= 0 && since < SITTING_GAP_MS ? last : null;
