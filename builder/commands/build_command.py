@@ -75,6 +75,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     from builder.model.practice_view import view_of
     from builder.problems import UsageError, standing
     from builder.program_file.load import clients
+    from builder.workspace.addresses import readable_by_others
+    from builder.workspace.folder import find
 
     before = {}
     loaded = clients(files, base_url)
@@ -87,6 +89,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
             )
         takes = os.path.join(folder, client.clinic.takes)
         before[client.code] = (folder, stamps.before(folder, client.code, takes))
+    stamps.try_to_write()
     with bar() as progress:
         built = pipeline.build(loaded, out, progress)
     stand_in.tell(loaded)
@@ -99,6 +102,8 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         assert not standing(one.findings), "a site with standing faults is never built"
         advice += sum(not found.accepted for found in one.findings)
     stamps.save()
+    if remark := readable_by_others(find(files[0])):
+        print(f"practice-site: {remark}.", file=sys.stderr)
     if advice:
         plural = "" if advice == 1 else "s"
         print(f"{advice} piece{plural} of advice: see `practice-site check`", file=sys.stderr)

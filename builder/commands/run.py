@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import errno
 import sys
 from collections.abc import Callable
 
@@ -26,11 +27,21 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
         _say(str(problem))
         return 2
     except OSError as problem:
-        where = f"{problem.filename}: " if problem.filename else ""
-        _say(f"{where}{problem.strerror or problem}.")
+        _say(_told(problem))
         return 2
     except KeyboardInterrupt:
         return 130
+
+
+def _told(problem: OSError) -> str:
+    file = problem.filename
+    if problem.errno in (errno.ENOSPC, errno.EDQUOT):
+        # Of a copy both files are known; the disk of the second one is full.
+        file = problem.filename2 or file
+        what = "the disk is full; free some space and try again"
+    else:
+        what = problem.strerror or str(problem)
+    return f"{file}: {what}." if file else f"{what}."
 
 
 def _say(sentence: str) -> None:

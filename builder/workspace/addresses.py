@@ -7,12 +7,14 @@ import hashlib
 import hmac
 import os
 import secrets
+import shlex
+from contextlib import suppress
 from pathlib import Path
 
 from builder.problems import UsageError
 from builder.workspace import stamps
-from builder.workspace.folder import SITE_MARK, Workspace
-from builder.workspace.store import write_whole
+from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
+from builder.workspace.store import write_new
 
 SLUG_ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"  # base32 without the look-alikes i l o u
 SLUG_LENGTH = 13  # letters of 5 bits: 65 bits, too many to guess
@@ -28,18 +30,22 @@ def secret(workspace: Workspace, out: Path | None = None) -> bytes:
     file = workspace.hidden / "secret"
     if file.is_file():
         return _key(file)
+    why = _why_not_made(workspace, out)
+    # Another first build may have made it meanwhile, and published with it.
+    if why and not file.is_file():
+        raise UsageError(
+            f"{file}: the secret is missing, but {why}; a new secret would change every printed "
+            "address. Restore the file from your copy."
+        )
+    return _key(file) if why else _made(file)
+
+
+def _why_not_made(workspace: Workspace, out: Path | None) -> str:
+    """Why a missing secret must not be made, as a clause; "" when it may be."""
     if (workspace.root / stamps.FILE).is_file():
-        raise UsageError(
-            f"{file}: the secret is missing, but sites were built here before; a new secret would "
-            "change every printed address. Restore the file from your copy."
-        )
+        return "sites were built here before"
     published = [m.parent.name for m in out.glob(f"*/{SITE_MARK}")] if out and out.is_dir() else []
-    if published:
-        raise UsageError(
-            f"{file}: the secret is missing, but {out} holds {len(published)} published site(s); "
-            "a new secret would change every printed address. Restore the file from your copy."
-        )
-    return _made(file)
+    return f"{out} holds {len(published)} published site(s)" if published else ""
 
 
 def _key(file: Path) -> bytes:
@@ -53,10 +59,25 @@ def _key(file: Path) -> bytes:
 
 
 def _made(file: Path) -> bytes:
-    key = secrets.token_bytes(KEY_BYTES)
-    write_whole(file, (key.hex() + "\n").encode(), lasting=True)
-    os.chmod(file, 0o600)
+    """The key of a new secret, or of the one that another first build made at the same moment."""
+    data = (secrets.token_bytes(KEY_BYTES).hex() + "\n").encode()
+    with suppress(FileExistsError):
+        write_new(file, data)
     return _key(file)
+
+
+def readable_by_others(workspace: Workspace) -> str:
+    """What to say of a secret that other users of this computer can read; "" when none can."""
+    folder = workspace.root / HIDDEN_FOLDER
+    file = folder / "secret"
+    if os.name != "posix" or not file.is_file():
+        return ""
+    if not (folder.stat().st_mode & 0o011 and file.stat().st_mode & 0o044):
+        return ""
+    return (
+        f"{file}: other users of this computer can read the secret of your addresses; type "
+        f"`chmod 700 {shlex.quote(str(folder))}`"
+    )
 
 
 def slug(key: bytes, code: str) -> str:

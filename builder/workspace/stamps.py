@@ -78,11 +78,19 @@ class Stamps:
 
     def save(self) -> None:
         """Write everything that was recorded, whole or not at all."""
+        os.replace(self._write(), self.file)
+
+    def try_to_write(self) -> None:
+        """Raise OSError where `save` could not write either: better before a build than after."""
+        os.remove(self._write())
+
+    def _write(self) -> str:
+        """Write everything beside the file; the path."""
         temporary = f"{self.file}.{os.getpid()}"
         os.makedirs(os.path.dirname(self.file), mode=0o700, exist_ok=True)
         with open(temporary, "w", encoding="utf-8") as stream:
             json.dump(self.known, stream)
-        os.replace(temporary, self.file)
+        return temporary
 
     def _name(self, folder: str, code: str) -> str:
         return json.dumps([self.out, self.base_url, folder, code])

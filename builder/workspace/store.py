@@ -6,7 +6,8 @@ import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -63,6 +64,29 @@ def write_whole(target: Path, data: bytes, lasting: bool = False) -> None:
 
     lasting: wait until the disk has it, so that not even a power cut leaves it empty.
     """
+    with _written(target, data, lasting) as name:
+        os.chmod(name, 0o644)
+        os.replace(name, target)
+
+
+def write_new(target: Path, data: bytes) -> None:
+    """Write a private file (0600) that nobody has written yet, whole; the disk has it on return.
+
+    Raises FileExistsError, and leaves the file as it is, where somebody was first.
+    """
+    with _written(target, data, lasting=True) as name:
+        try:
+            os.link(name, target)
+        except FileExistsError:
+            raise
+        except OSError:  # a disk that cannot link
+            with open(target, "xb", opener=_private) as stream:
+                stream.write(data)
+
+
+@contextmanager
+def _written(target: Path, data: bytes, lasting: bool) -> Iterator[str]:
+    """The temporary file beside `target`, 0600, gone in the end unless it was moved."""
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=".new-")
     try:
         with os.fdopen(handle, "wb") as stream:
@@ -70,8 +94,13 @@ def write_whole(target: Path, data: bytes, lasting: bool = False) -> None:
             if lasting:
                 stream.flush()
                 os.fsync(stream.fileno())
-        os.chmod(name, 0o644)
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
+        yield name
+    except OSError as problem:  # a full disk names no file
+        problem.filename = problem.filename or str(target)
         raise
+    finally:
+        Path(name).unlink(missing_ok=True)
+
+
+def _private(name: str, flags: int) -> int:
+    return os.open(name, flags, 0o600)

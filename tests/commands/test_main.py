@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from html import unescape
 from pathlib import Path
@@ -268,6 +269,28 @@ def test_proof_and_clips_need_no_secret(programs: Path) -> None:
     assert main(["proof", "programs/finch-10.yaml", "--quiet"]) == 0
     assert main(["clips", "programs/finch-10.yaml"]) == 0
     assert not Path(".practice/secret").exists()
+
+
+def test_what_cannot_be_remembered_is_not_published(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    in_the_way = Path(f".practice/stamps.json.{os.getpid()}")
+    in_the_way.mkdir(parents=True)  # as where .practice is read-only
+    assert main(["build", "programs/finch-10.yaml"]) == 2
+    assert "stamps.json" in capsys.readouterr().err
+    assert not Path("public").exists()
+
+
+def test_a_secret_that_others_can_read_is_remarked_upon(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path(".practice").mkdir(mode=0o755)
+    Path(".practice/secret").write_text("ab" * 32)
+    Path(".practice/secret").chmod(0o644)
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    said = capsys.readouterr().err
+    assert "other users of this computer can read the secret" in said
+    assert f"`chmod 700 {Path.cwd() / '.practice'}`.\n" in said
 
 
 def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
