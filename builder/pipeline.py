@@ -22,6 +22,7 @@ from builder.program_file.load import clients
 from builder.recordings import accept_cuts
 from builder.survey.collect import survey
 from builder.survey.survey import Survey
+from builder.workspace import published
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
 from builder.workspace.store import Store, write_whole
@@ -64,11 +65,11 @@ def check(
 
 def check_client(client: Client, out: Path | None = None) -> Checked:
     """One client, checked. out: where its site is or will be published."""
-    published = None
+    site = None
     if out:
         workspace = find(Path(client.folder))
-        published = out / slug(secret(workspace, out), client.code)
-    seen = survey(client, published)
+        site = out / slug(secret(workspace, out), client.code)
+    seen = survey(client, site)
     return Checked(client, seen, checks.run(client, seen))
 
 
@@ -109,6 +110,7 @@ def build(
     if stopped:
         raise ProgramError(stopped)
     with exclusive(out):
+        published.mark(out, secret(workspace, out))
         tell = progress or (lambda what, done, total: None)
         built = []
         for at, one in enumerate(everyone):

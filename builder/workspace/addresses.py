@@ -14,6 +14,7 @@ from pathlib import Path
 from builder.problems import UsageError
 from builder.workspace import stamps
 from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
+from builder.workspace.published import fingerprint_in, fingerprint_of
 from builder.workspace.store import write_new
 
 SLUG_ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"  # base32 without the look-alikes i l o u
@@ -25,9 +26,21 @@ KEY_BYTES = 32
 def secret(workspace: Workspace, out: Path | None = None) -> bytes:
     """The key of all addresses, made once. Never made anew where sites were published with another.
 
-    Raises UsageError when it is missing although `out` holds published sites.
+    Raises UsageError when it is missing although `out` holds published sites, or when `out` was
+    made with another one.
     """
     file = workspace.hidden / "secret"
+    key = _found_or_made(file, workspace, out)
+    known = fingerprint_in(out) if out else ""
+    if known and known != fingerprint_of(key):
+        raise UsageError(
+            f"{out}: this folder was made with another secret than {file}, so every printed "
+            "address would change. Restore the secret from your copy, or choose another folder."
+        )
+    return key
+
+
+def _found_or_made(file: Path, workspace: Workspace, out: Path | None) -> bytes:
     if file.is_file():
         return _key(file)
     why = _why_not_made(workspace, out)
@@ -45,7 +58,9 @@ def _why_not_made(workspace: Workspace, out: Path | None) -> str:
     if (workspace.root / stamps.FILE).is_file():
         return "sites were built here before"
     published = [m.parent.name for m in out.glob(f"*/{SITE_MARK}")] if out and out.is_dir() else []
-    return f"{out} holds {len(published)} published site(s)" if published else ""
+    if published or (out and fingerprint_in(out)):
+        return f"{out} holds {len(published)} published site(s)"
+    return ""
 
 
 def _key(file: Path) -> bytes:

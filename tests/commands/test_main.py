@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 from html import unescape
 from pathlib import Path
 
@@ -269,6 +270,19 @@ def test_proof_and_clips_need_no_secret(programs: Path) -> None:
     assert main(["proof", "programs/finch-10.yaml", "--quiet"]) == 0
     assert main(["clips", "programs/finch-10.yaml"]) == 0
     assert not Path(".practice/secret").exists()
+
+
+def test_another_computers_secret_changes_no_address(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    before = sorted(Path("public").rglob("*"))
+    shutil.rmtree(".practice")  # as on a new computer
+    assert main(["build", "programs/finch-10.yaml", "--out", "demo/public"]) == 0
+    capsys.readouterr()
+    assert main(["build", "programs/finch-10.yaml"]) == 2
+    assert "made with another secret" in capsys.readouterr().err
+    assert sorted(Path("public").rglob("*")) == before
 
 
 def test_what_cannot_be_remembered_is_not_published(

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from builder.problems import UsageError
-from builder.workspace import addresses
+from builder.workspace import addresses, published
 from builder.workspace.addresses import SLUG_ALPHABET, readable_by_others, secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import write_new
@@ -34,6 +34,26 @@ def test_no_new_secret_where_sites_are_published(workspace: Workspace) -> None:
     (workspace.root / "public" / "a" / SITE_MARK).write_text("{}")
     with pytest.raises(UsageError, match="secret is missing"):
         secret(workspace, workspace.root / "public")
+    assert not (workspace.hidden / "secret").exists()
+
+
+def test_a_folder_made_with_another_secret_is_refused(workspace: Workspace, tmp_path: Path) -> None:
+    out = tmp_path / "public"
+    published.mark(out, b"k" * 32)
+    (workspace.hidden / "secret").write_text((b"k" * 32).hex())
+    assert secret(workspace, out) == b"k" * 32
+    (workspace.hidden / "secret").write_text("ab" * 32)
+    with pytest.raises(UsageError, match="another secret"):
+        secret(workspace, out)
+    assert secret(workspace, tmp_path / "another") == b"\xab" * 32
+
+
+def test_no_new_secret_for_a_folder_that_has_been_emptied_of_sites(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    published.mark(tmp_path / "public", b"k" * 32)
+    with pytest.raises(UsageError, match="secret is missing"):
+        secret(workspace, tmp_path / "public")
     assert not (workspace.hidden / "secret").exists()
 
 
