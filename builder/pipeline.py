@@ -105,12 +105,15 @@ def build(
     if not together:
         return ()
     workspace = workspace_of(Path(client.folder) for client in together)
+    published.require_public(out, workspace, {Path(client.folder) for client in together})
+    published.require_own(out)
     everyone = [check_client(client, out) for client in together]
     stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
     if stopped:
         raise ProgramError(stopped)
     with exclusive(out):
-        published.mark(out, secret(workspace, out))
+        write_root(out)
+        published.mark(out, secret(workspace, out))  # after the root: see there
         tell = progress or (lambda what, done, total: None)
         built = []
         for at, one in enumerate(everyone):
@@ -118,7 +121,6 @@ def build(
             plan = plan_of(one, workspace, out)
             plan = _publish(plan, workspace, out, tell)
             built.append(Built(plan, out / plan.slug, one.findings))
-        write_root(out)
     return tuple(built)
 
 

@@ -1,17 +1,24 @@
-"""The folder of published sites says of itself whose it is: a file at its root holds a fingerprint
-of the secret that its addresses were made with, from which nobody can tell the secret."""
+"""The folder of published sites, ours alone, says so of itself: a file at its root holds a
+fingerprint of the secret that its addresses were made with, from which nobody can tell the secret;
+every other file that is written there says who writes it."""
 
 from __future__ import annotations
 
 import hashlib
 import hmac
 import json
+from collections.abc import Iterable
 from pathlib import Path
 
 from builder.problems import UsageError
+from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
 from builder.workspace.store import write_whole
 
 FOLDER_MARK = "practice-site.json"  # the file at the root of the published folder
+WRITTEN_BY_US = b"practice-site writes this file"  # stands in every file of ours at the root
+# What hosts and systems put into a folder by themselves, beside all names that begin with a dot.
+NOBODYS = ("CNAME", "Thumbs.db", "desktop.ini", "lost+found", "System Volume Information")
+NAMED = 3  # of the files that are in the way so many are named
 PURPOSE = b"the folder of published sites"  # no client's code: a code has no blanks
 
 
@@ -47,3 +54,51 @@ def mark(out: Path, key: bytes) -> None:
     if not file.is_file() or file.read_text("utf-8") != text:
         out.mkdir(parents=True, exist_ok=True)
         write_whole(file, text.encode())
+
+
+def require_public(out: Path, workspace: Workspace, programs: Iterable[Path]) -> None:
+    """UsageError when sites in `out` would lie with what must never be published.
+
+    programs: the folders of the programs.
+    """
+    out, root = out.resolve(), workspace.root.resolve()
+    folders = [folder.resolve() for folder in programs]
+    around = any(folder.is_relative_to(out) for folder in (root, *folders))
+    inside = any(out.is_relative_to(f) for f in (root / HIDDEN_FOLDER, *folders) if f != root)
+    if around or inside:
+        raise UsageError(
+            f"{out}: this folder holds your programs or the secret of the addresses, which must "
+            "not be published. Choose a folder for the sites alone, as in `--out public`."
+        )
+
+
+def require_own(out: Path) -> None:
+    """UsageError when `out` holds files of somebody else and is not known as ours."""
+    if not out.is_dir() or (out / FOLDER_MARK).is_file():
+        return
+    there = sorted(entry for entry in out.iterdir() if not _nobodys(entry))
+    if any(map(_is_site, there)):  # a folder from before there was a mark
+        return
+    if foreign := [entry.name for entry in there if not written_by_us(entry)]:
+        more = len(foreign) - NAMED
+        names = ", ".join(f"`{name}`" for name in foreign[:NAMED])
+        raise UsageError(
+            f"{out}: this folder holds something else ({names}"
+            f"{f' and {more} more' if more > 0 else ''}). Choose a folder for the sites alone."
+        )
+
+
+def written_by_us(file: Path) -> bool:
+    """Whether a file at the root says that this tool writes it."""
+    return file.is_file() and WRITTEN_BY_US in file.read_bytes()
+
+
+def _nobodys(entry: Path) -> bool:
+    return entry.name.startswith(".") or entry.name in NOBODYS
+
+
+def _is_site(folder: Path) -> bool:
+    try:
+        return bool(json.loads((folder / SITE_MARK).read_text("utf-8"))["site"] == folder.name)
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return False

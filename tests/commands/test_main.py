@@ -285,6 +285,19 @@ def test_another_computers_secret_changes_no_address(
     assert sorted(Path("public").rglob("*")) == before
 
 
+@pytest.mark.parametrize("out", [".", "programs", "website"])
+def test_only_a_folder_for_sites_alone_is_published_into(
+    programs: Path, capsys: pytest.CaptureFixture[str], out: str
+) -> None:
+    Path("website").mkdir()
+    Path("website/index.html").write_text("welcome")
+    before = sorted(Path().rglob("*"))
+    assert main(["build", "programs/finch-10.yaml", "--out", out]) == 2
+    assert "Choose a folder for the sites alone" in capsys.readouterr().err
+    assert [p for p in sorted(Path().rglob("*")) if ".practice" not in p.parts] == before
+    assert Path("website/index.html").read_text() == "welcome"
+
+
 def test_what_cannot_be_remembered_is_not_published(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
