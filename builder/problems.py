@@ -6,7 +6,7 @@ Knows nothing of programs; everything else may import it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Degree = Literal["fault", "advice"]
@@ -52,6 +52,12 @@ class Finding:
         if self.accepted:
             return f"{head}\n    accepted: {self.accepted}"
         return f"{head}\n    remedy: {self.remedy}" if self.remedy else head
+
+
+def not_yet(finding: Finding) -> Finding:
+    """A fault of a step that is not published yet: advice for now."""
+    remedy = f"{finding.remedy} Once the step is published this is a fault."
+    return replace(finding, degree="advice", remedy=remedy)
 
 
 class ProgramError(Exception):

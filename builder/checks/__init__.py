@@ -84,6 +84,7 @@ CHECKS: tuple[Check, ...] = (
 def run(client: Client, survey: Survey) -> tuple[Finding, ...]:
     """All findings, sorted by file and line; the answered ones carry their answer."""
     found = [f for check in CHECKS for f in check(client, survey)]
+    found += [f for program in client.programs for f in program.noted]
     answers = {p.file: p.written.because for p in client.programs}
     answered = [_answered(f, answers.get(f.place.file, {})) for f in found]
     answered += [f for program in client.programs for f in _wrong_reasons(program)]

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from builder.checks.items import OF_ITEMS, is_published
 from builder.checks.rules import RULES
 from builder.model.program import Program
-from builder.problems import Finding, KeyPath
+from builder.problems import Finding, KeyPath, not_yet
 
 
 def finding(program: Program, path: KeyPath, rule: str, sentence: str, remedy: str) -> Finding:
-    """A finding by `rule` at `path` of a program's file."""
-    return Finding(program.place(path), rule, RULES[rule].degree, sentence, remedy)
+    """A finding by `rule` at `path` of a program's file; of items that the site does not show yet
+    it is advice."""
+    found = Finding(program.place(path), rule, RULES[rule].degree, sentence, remedy)
+    waits = rule in OF_ITEMS and found.degree == "fault" and not is_published(program, path)
+    return not_yet(found) if waits else found
 
 
 def listed(words: Iterable[str], most: int = 6) -> str:

@@ -1,10 +1,21 @@
-"""The items of a program for checks that look at each of them once."""
+"""The items of a program: each once, and which of them the site shows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from builder.model.program import Item, Program, Step
+from builder.problems import KeyPath
+
+OF_ITEMS = frozenset(
+    {
+        *("sound", "items", "pronunciation", "no-target", "position", "cluster", "not-cluster"),
+        *("syllable", "practised-word", "contrast-pair", "contrast-target", "contrast-picture"),
+        *("picture-missing", "picture-file"),
+    }
+)
+"""The rules on what a step practises: items, their pronunciations, their pictures. What they find
+is advice while the step is not published."""
 
 
 def new_items(program: Program, *, pairs: bool = False) -> Iterator[tuple[Step, list[Item]]]:
@@ -17,3 +28,11 @@ def new_items(program: Program, *, pairs: bool = False) -> Iterator[tuple[Step, 
         new = [item for item in (step.said if pairs else step.items) if item.path not in seen]
         seen.update(item.path for item in new)
         yield step, new
+
+
+def is_published(program: Program, path: KeyPath) -> bool:
+    """Whether the site shows what is at `path`; what belongs to no step, it does."""
+    if path[:1] not in (("steps",), ("words",)):
+        return True
+    shown = (own for s in program.published_steps for own in (s.path, *(i.path for i in s.said)))
+    return any(own[: len(path)] == path[: len(own)] for own in shown)

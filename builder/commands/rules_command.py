@@ -6,6 +6,7 @@ import argparse
 import json
 from dataclasses import asdict
 
+from builder.checks.items import OF_ITEMS
 from builder.checks.rules import RULES
 from builder.commands import options
 
@@ -24,6 +25,7 @@ def run(args: argparse.Namespace) -> int:
         return 0
     for rule in RULES.values():
         answer = "may be answered" if rule.answerable else "cannot be answered"
+        answer += "; advice while its step is not published" if rule.name in OF_ITEMS else ""
         print(f"{rule.name:16} {rule.degree:7} {rule.about}")
         print(f"{'':24} source: {rule.source}; {answer}")
     return 0

@@ -15,7 +15,7 @@ from pydantic import Field
 from builder.model.clinic import Clinic, Day, Strict, Time, Voice
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Position, Words
-from builder.problems import KeyPath, Place, place_at
+from builder.problems import Finding, KeyPath, Place, place_at
 
 Level = Literal["isolation", "syllable", "word", "phrase", "sentence"]
 LEVELS: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase", "sentence")
@@ -277,7 +277,8 @@ class Step:
 
 @dataclass(frozen=True, kw_only=True)
 class Program:
-    """One program file, its defaults filled in. `defaults` says which, in words."""
+    """One program file, its defaults filled in. `defaults` says which, in words; `noted` holds
+    what was found in reading it that does not stop it."""
 
     file: str
     written: ProgramFile
@@ -292,6 +293,7 @@ class Program:
     defaults: tuple[str, ...]
     places: Mapping[KeyPath, Place]
     lacks: tuple[Sound, ...] = ()
+    noted: tuple[Finding, ...] = ()
 
     def place(self, path: KeyPath = ()) -> Place:
         """The place of `path` in the file, or of the nearest thing around it."""

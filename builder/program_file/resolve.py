@@ -26,8 +26,9 @@ from builder.model.program import (
 )
 from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
-from builder.problems import Finding, KeyPath, Place, ProgramError, place_at
+from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
+from builder.program_file.resolve_log import Log
 from builder.program_file.suggestions import listing
 from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
@@ -45,19 +46,6 @@ USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
 }
 
 
-class _Log:
-    """Gathers findings and the defaults that were used while one program is resolved."""
-
-    def __init__(self, file: str, places: Mapping[KeyPath, Place]) -> None:
-        self.file, self.places = file, places
-        self.findings: list[Finding] = []
-        self.defaults: list[str] = []
-
-    def fault(self, path: KeyPath, rule: str, sentence: str, remedy: str) -> None:
-        place = place_at(self.places, path, self.file)
-        self.findings.append(Finding(place, rule, "fault", sentence, remedy))
-
-
 def program_in(tree: Tree, clinic: Clinic) -> Program:
     """The program that a tree holds. Raises ProgramError with everything that is wrong in it."""
     written, places = program_file(tree)
@@ -68,14 +56,15 @@ def resolve(
     written: ProgramFile, file: str, places: Mapping[KeyPath, Place], clinic: Clinic
 ) -> Program:
     """The program as meant. Raises ProgramError with everything that cannot be resolved."""
-    log = _Log(file, places)
+    log = Log(file, places)
     sound = _sound(written, log)
-    steps = _steps(written, sound, log) if sound else ()
     current = _current(written, log)
+    log.last = max(current, default=None)
+    steps = _steps(written, sound, log) if sound else ()
     error = _error(written, log)
     lacks = _lacks(written, log)
-    if sound is None or log.findings:
-        raise ProgramError(log.findings)
+    if sound is None or log.faults:
+        raise ProgramError(log.faults)
     practice = written.practice
     program = Program(
         file=file,
@@ -92,7 +81,8 @@ def resolve(
         defaults=(),
         places=places,
     )
-    return replace(program, defaults=tuple(log.defaults) + _stated(program))
+    defaults = (*log.defaults, *_stated(program))
+    return replace(program, defaults=defaults, noted=tuple(log.noted))
 
 
 def _stated(program: Program) -> tuple[str, ...]:
@@ -109,7 +99,7 @@ def _stated(program: Program) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _sound(written: ProgramFile, log: _Log) -> Sound | None:
+def _sound(written: ProgramFile, log: Log) -> Sound | None:
     try:
         sound = parse_sound(written.sound)
     except UnknownSoundError as question:
@@ -126,7 +116,7 @@ def _sound(written: ProgramFile, log: _Log) -> Sound | None:
     return sound
 
 
-def _error(written: ProgramFile, log: _Log) -> Sound | str:
+def _error(written: ProgramFile, log: Log) -> Sound | str:
     if not written.error or written.error in ERROR_KINDS:
         return written.error
     try:
@@ -138,7 +128,7 @@ def _error(written: ProgramFile, log: _Log) -> Sound | str:
         return ""
 
 
-def _lacks(written: ProgramFile, log: _Log) -> tuple[Sound, ...]:
+def _lacks(written: ProgramFile, log: Log) -> tuple[Sound, ...]:
     found = []
     for at, typed in enumerate(written.lacks):
         try:
@@ -149,7 +139,7 @@ def _lacks(written: ProgramFile, log: _Log) -> tuple[Sound, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _current(written: ProgramFile, log: _Log) -> tuple[int, ...]:
+def _current(written: ProgramFile, log: Log) -> tuple[int, ...]:
     names = [step.name for step in written.steps]
     found = []
     for at, name in enumerate(written.current):
@@ -166,7 +156,7 @@ def _current(written: ProgramFile, log: _Log) -> tuple[int, ...]:
     return tuple(sorted(found))
 
 
-def _steps(written: ProgramFile, sound: Sound, log: _Log) -> tuple[Step, ...]:
+def _steps(written: ProgramFile, sound: Sound, log: Log) -> tuple[Step, ...]:
     prefix = slug_of(sound.spelled)
     made = [s.id or f"{prefix}-{slug_of(s.name)}" for s in written.steps]
     names = distinct(made)
@@ -176,7 +166,7 @@ def _steps(written: ProgramFile, sound: Sound, log: _Log) -> tuple[Step, ...]:
     )
 
 
-def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> Step:
+def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> Step:
     step = written.steps[at]
     path: KeyPath = ("steps", at)
     target = Target(sound, step.position or written.position, _cluster(step, sound, path, log))
@@ -184,7 +174,8 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> 
     try:
         items = _items(written, step, target, pairs, path, log)
     except UnknownSoundError as problem:
-        log.fault(path, "sound", f"{problem}.", "Write the sound in one of these ways.")
+        remedy = "Write the sound in one of these ways."
+        log.item_fault(at, path, "sound", f"{problem}.", remedy)
         items = ()
     ids = distinct(item.id for item in items)
     return Step(
@@ -201,7 +192,7 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: _Log) -> 
     )
 
 
-def _cluster(step: StepFile, sound: Sound, path: KeyPath, log: _Log) -> tuple[str, ...]:
+def _cluster(step: StepFile, sound: Sound, path: KeyPath, log: Log) -> tuple[str, ...]:
     if not step.cluster:
         return ()
     try:
@@ -212,18 +203,19 @@ def _cluster(step: StepFile, sound: Sound, path: KeyPath, log: _Log) -> tuple[st
         return ()
 
 
-def _pairs(step: StepFile, target: Target, path: KeyPath, log: _Log) -> tuple[Pair, ...]:
+def _pairs(step: StepFile, target: Target, path: KeyPath, log: Log) -> tuple[Pair, ...]:
     found = []
     for at, written in enumerate(step.contrast):
         here: KeyPath = (*path, "contrast", at)
         try:
             found.append(pair_of(written, here, target))
         except UnknownSoundError as problem:
-            log.fault(here, "sound", f"{problem}.", "Correct the IPA symbols after `say:`.")
+            remedy = "Correct the IPA symbols after `say:`."
+            log.item_fault(int(path[1]), here, "sound", f"{problem}.", remedy)
     return tuple(found)
 
 
-def _rounds(step: StepFile, sound: Sound, path: KeyPath, log: _Log) -> tuple[Round, ...]:
+def _rounds(step: StepFile, sound: Sound, path: KeyPath, log: Log) -> tuple[Round, ...]:
     """The rounds as written; those of a contrast come after them, or alone."""
     there = tuple(_round(r, (*path, "rounds", i)) for i, r in enumerate(step.rounds))
     if step.contrast:
@@ -257,7 +249,7 @@ def _items(
     target: Target,
     pairs: tuple[Pair, ...],
     path: KeyPath,
-    log: _Log,
+    log: Log,
 ) -> tuple[Item, ...]:
     if step.contrast and not step.items:
         first: dict[str, Item] = {}
@@ -266,7 +258,7 @@ def _items(
         return tuple(first.values())
     given = _given(written, step, target, path)
     if given:
-        return tuple(_item(*one, step.level, log) for one in given)
+        return tuple(_item(one, step.level, int(path[1]), log) for one in given)
     if step.level == "isolation":
         return (sound_item(target, path),)
     if step.level == "syllable" and target.sound.kind == "consonant":
@@ -274,7 +266,8 @@ def _items(
             log.defaults.append(f"vowels of '{step.name}' ({', '.join(USUAL_VOWELS)})")
         return vowel_items(target, step.vowels or USUAL_VOWELS, (*path, "vowels"))
     lists = "`words:`" if step.level == "word" else "`items:` in this step"
-    log.fault(
+    log.item_fault(
+        int(path[1]),
         path,
         "items",
         f"The step `{step.name}` has nothing to practise.",
@@ -295,9 +288,11 @@ def _given(written: ProgramFile, step: StepFile, target: Target, path: KeyPath) 
     ]
 
 
-def _item(written: ItemFile, path: KeyPath, target: Target, level: Level, log: _Log) -> Item:
+def _item(given: Given, level: Level, at: int, log: Log) -> Item:
+    written, path, target = given
     try:
         return item_of(written, path, target, level)
     except UnknownSoundError as problem:
-        log.fault((*path, "say"), "sound", f"{problem}.", "Correct the IPA symbols after `say:`.")
+        remedy = "Correct the IPA symbols after `say:`."
+        log.item_fault(at, (*path, "say"), "sound", f"{problem}.", remedy)
         return item_of(written.model_copy(update={"say": ""}), path, target, level)
