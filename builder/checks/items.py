@@ -11,7 +11,7 @@ OF_ITEMS = frozenset(
     {
         *("sound", "items", "pronunciation", "no-target", "position", "cluster", "not-cluster"),
         *("syllable", "practised-word", "contrast-pair", "contrast-target", "contrast-picture"),
-        *("picture-missing", "picture-file"),
+        *("picture-missing", "picture-file", "disputed"),
     }
 )
 """The rules on what a step practises: items, their pronunciations, their pictures. What they find

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from builder.checks.findings import finding, listed, quoted, verb
+from builder.checks.items import is_published
 from builder.model.program import Client, Item, Program, Spoken
 from builder.phonetics.inventory import ipa_of
-from builder.phonetics.lexicon.readings import entry
+from builder.phonetics.lexicon.readings import contested, entry
 from builder.problems import Finding
 from builder.survey.survey import Survey
 from builder.text.readability import counts, grade, syllables_of, words_in
@@ -21,6 +23,7 @@ def check_readings(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Homographs, words on which the sources disagree, guesses; each once a program."""
     for program in client.programs:
         yield from _homographs(program)
+        yield from _contested(program)
         yield from _disputed(program)
         yield from _guessed(program)
 
@@ -81,11 +84,45 @@ def _example(item: Item) -> str:
     return f"{{word: {item.text}, say: {said}}}"
 
 
+def is_contested(program: Program, item: Item) -> bool:
+    """Whether a dictionary has the word that an item is there for without its target."""
+    if item.focus is None:
+        return False
+    word = item.words[item.focus[0]]
+    known = entry(word.text)
+    return not word.agreed and contested(known, program.sound, word.phones, item.position)
+
+
+def _contested(program: Program) -> Iterator[Finding]:
+    """The practised words on whose target dictionaries disagree: a model of the wrong one would
+    teach it. Those that the site shows, and those of later steps."""
+    groups: dict[bool, dict[str, tuple[Spoken, Item]]] = {True: {}, False: {}}
+    for item in (item for step in program.steps for item in step.items):
+        if item.focus and is_contested(program, item):
+            word = item.words[item.focus[0]]
+            if word.text.lower() not in groups[True]:
+                shown = is_published(program, item.path)
+                groups[shown].setdefault(word.text.lower(), (word, item))
+    for found in (list(group.values()) for group in groups.values() if group):
+        yield finding(
+            program,
+            found[0][1].path,
+            "disputed",
+            f"Dictionaries disagree about the /{program.sound.ipa}/ of "
+            f"{quoted(word.text for word, _ in found)}: {_all_readings(found)}.",
+            f"Give the pronunciation that you mean, as in `{_example(found[0][1])}`, or choose "
+            "another word.",
+        )
+
+
 def _disputed(program: Program) -> Iterator[Finding]:
-    found = _words_that(program, lambda word: not word.agreed)
+    """The other words on whose target the sources disagree: to be listened to."""
+    items = (item for step in program.steps for item in step.items if item.focus)
+    told = {i.words[i.focus[0]].text.lower() for i in items if i.focus and is_contested(program, i)}
+    found = _words_that(program, lambda word: not word.agreed and word.text.lower() not in told)
     if found:
         texts = [word.text for word, _ in found]
-        yield finding(
+        fault = finding(
             program,
             found[0][1].path,
             "disputed",
@@ -93,6 +130,7 @@ def _disputed(program: Program) -> Iterator[Finding]:
             f"{_all_readings(found)}.",
             "Listen first; if you say it differently, give its pronunciation with `say:`.",
         )
+        yield replace(fault, degree="advice")
 
 
 def _guessed(program: Program) -> Iterator[Finding]:

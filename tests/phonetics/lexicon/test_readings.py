@@ -21,6 +21,7 @@ from builder.phonetics.lexicon.readings import (
     TAGGED,
     agreed,
     agreed_throughout,
+    contested,
     entry,
 )
 from builder.phonetics.position import occurrences
@@ -115,6 +116,22 @@ def test_variants_alone_make_no_heteronym(word: str) -> None:
 )
 def test_agreement_about_the_target(word: str, typed: str, together: bool) -> None:
     assert agreed(entry(word), parse_sound(typed)) is together
+
+
+@pytest.mark.parametrize(
+    ("word", "typed", "phones", "is_contested"),
+    [
+        pytest.param("thyme", "/θ/", "TH AY1 M", True, id="the tagged dictionary lacks it"),
+        pytest.param("thyme", "t", "T AY1 M", False, id="settled by hand"),
+        pytest.param("use", "z", "Y UW1 Z", False, id="both hold both readings"),
+        pytest.param("chocolate", "k", "CH AO1 K L AH0 T", False, id="in a cluster or alone"),
+    ],
+)
+def test_what_dictionaries_contest(word: str, typed: str, phones: str, is_contested: bool) -> None:
+    said = tuple(phones.split())
+    (found, *_) = (o for o in occurrences(said, parse_sound(typed)))
+    known = entry(word)
+    assert contested(known, parse_sound(typed), said, found.positions[0]) is is_contested
 
 
 def test_agreement_on_everything() -> None:
