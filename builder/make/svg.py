@@ -88,13 +88,15 @@ def size_of(data: bytes) -> tuple[int, int]:
 
 def _parsed(data: bytes) -> Element:
     """The root of an SVG file in which only what draws is left."""
-    from xml.etree import ElementTree
+    from xml.etree.ElementTree import ParseError
 
-    if b"<!ENTITY" in data:
-        raise UnfitError("declares entities, which a drawing does not need")
+    from defusedxml import ElementTree, EntitiesForbidden
+
     try:
-        root = ElementTree.fromstring(data)
-    except (ElementTree.ParseError, ValueError, LookupError):
+        root: Element = ElementTree.fromstring(data)
+    except EntitiesForbidden:
+        raise UnfitError("declares entities, which a drawing does not need") from None
+    except (ParseError, ValueError, LookupError):
         raise UnfitError("cannot be read as SVG") from None
     if root.tag != f"{{{SVG}}}svg":
         raise UnfitError("cannot be read as SVG")

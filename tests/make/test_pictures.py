@@ -124,10 +124,16 @@ def test_an_svg_may_only_draw(inside: str, reason: str) -> None:
         svg.own(SVG.format(inside).encode())
 
 
-def test_entities_are_refused() -> None:
-    data = b'<!DOCTYPE svg [<!ENTITY a "b">]>' + SVG.format("<title>&a;</title>").encode()
+@pytest.mark.parametrize("coding", ["utf-8", "utf-16", "utf-16be"])
+def test_entities_are_refused_in_every_coding(coding: str) -> None:
+    head = f'<?xml version="1.0" encoding="{coding}"?><!DOCTYPE svg [<!ENTITY a "b">]>'
     with pytest.raises(svg.UnfitError, match="entities"):
-        svg.own(data)
+        svg.own((head + SVG.format("<title>&a;</title>")).encode(coding))
+
+
+def test_a_document_type_alone_does_no_harm() -> None:
+    head = '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://a.example/svg11.dtd">'
+    assert svg.own((head + SVG.format("<path d='M0 0h1'/>")).encode())
 
 
 def test_an_own_svg_keeps_what_draws_and_loses_what_editors_leave() -> None:
