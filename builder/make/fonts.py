@@ -70,6 +70,11 @@ def folder_of_faces() -> list[Path]:
     return [needed(face.package) / "files" for face in FACES]
 
 
+def files_of_faces() -> list[Path]:
+    """The whole files themselves."""
+    return [_source(face) for face in FACES]
+
+
 def without_sign(text: str) -> str:
     """The characters of `text` that neither face can show, sorted. Reads both faces: slow."""
     known: set[int] = set()

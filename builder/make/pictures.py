@@ -1,7 +1,7 @@
 """A planned picture -> one file in the store.
 
-Rasters are decoded and written anew, so that nothing of the camera (place, time, owner) is left;
-SVG files pass through `vectors`.
+Own pictures are decoded or drawn and written anew, so that nothing of the camera (place, time,
+owner) and no code is left.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.make import drawings, svg
-from builder.make.svg import UnfitError
+from builder.make.svg import MAX_SIDE_PX, UnfitError
 from builder.model.plan import Picture
 from builder.problems import Finding, Place, ProgramError
 from builder.workspace.store import Store
@@ -20,7 +20,6 @@ from builder.workspace.store import Store
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-MAX_SIDE_PX = 1024  # pixels; twice the width at which a tablet shows one
 MAX_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
 MAX_DRAWING_COLOURS = 256  # up to here it is a drawing, and is kept exactly
 WEBP_QUALITY = 82  # of photographs, on WebP's own scale of 0 to 100
@@ -30,14 +29,9 @@ ENDINGS = (*RASTERS, ".svg")
 REMEDY = "Open it in a picture program, save it as PNG or JPEG, and use that file."
 
 
-def ending(source: str) -> str:
-    """How the made file of an own picture ends: .svg stays, every raster becomes .webp."""
-    return ".svg" if source.lower().endswith(".svg") else ".webp"
-
-
 def make(picture: Picture, store: Store) -> Path:
     """The file of `picture`, made when the store has none. A bad picture is a ProgramError."""
-    suffix = ".svg" if picture.kind == "drawing" else ending(picture.source)
+    suffix = ".svg" if picture.kind == "drawing" else ".webp"
     if not store.has(picture.key, suffix):
         try:
             store.put(picture.key, suffix, _made(picture))
@@ -88,9 +82,14 @@ def _own(file: Path) -> bytes:
     if file.suffix.lower() not in ENDINGS:
         raise UnfitError("is of a kind that this tool cannot read")
     try:
-        return svg.own(file.read_bytes()) if ending(file.name) == ".svg" else _raster(file)
+        return _vector(file) if file.suffix.lower() == ".svg" else _raster(file)
     except OSError:
         raise UnfitError("cannot be read") from None
+
+
+def _vector(file: Path) -> bytes:
+    with file.open("rb") as stream:
+        return _webp(svg.own(stream.read(svg.MAX_BYTES + 1)))
 
 
 def _raster(file: Path) -> bytes:

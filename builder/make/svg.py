@@ -1,4 +1,6 @@
-"""SVG in, SVG out: only what draws is let through, ids clash with nothing else on a page.
+"""Drawings: those of the set as tidied SVG, own ones checked and drawn into pixels.
+
+Only what draws is let through, and ids clash with nothing else on a page.
 
 Knows nothing of programs or files. What cannot be used raises `UnfitError`, whose text goes on
 after 'The picture x.svg'.
@@ -6,16 +8,28 @@ after 'The picture x.svg'.
 
 from __future__ import annotations
 
+import io
+import os
 import re
+import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+from builder.make.svg_size import REFERENCE, TooDeepError, shapes
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
+
+    from PIL.Image import Image
 
 OPENMOJI_SIDE = 72  # width and height of an OpenMoji drawing, in its own units
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 60  # elements inside one another
 MAX_SIDE = 100_000  # units
+MAX_SHAPES = 20_000  # drawn in one second
+MAX_SECONDS = 20  # for what no count foresees
+MAX_SIDE_PX = 1024  # pixels; twice the width at which a tablet shows one
+RENDERER = Path(__file__).with_name("draw_svg.py")
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
@@ -51,7 +65,6 @@ DROPPED_ATTRIBUTES = ("aria-", "data-")
 EXTERNAL_REFERENCE = re.compile(
     r"url\(\s*['\"]?(?!\s*['\"]?#)|\\|@|//|image-set|src\(|expression\(|javascript:", re.I
 )
-REFERENCE = re.compile(r"#([\w.:-]+)")
 NUMBER = r"\d*\.?\d+(?:e[+-]?\d{1,2})?"
 BOX = rf"-?{NUMBER}[\s,]+-?{NUMBER}[\s,]+({NUMBER})[\s,]+({NUMBER})"
 REFERS_OUTSIDE = "refers to something outside itself"
@@ -69,8 +82,8 @@ def drawing(data: bytes, code: str) -> bytes:
     return _written(root, f"d{code}-")
 
 
-def own(data: bytes) -> bytes:
-    """A drawing from elsewhere, checked, with width, height and view box."""
+def own(data: bytes) -> Image:
+    """A drawing from elsewhere in pixels, its longer side MAX_SIDE_PX; none of its code is left."""
     if len(data) > MAX_BYTES:
         raise UnfitError("is an SVG file of more than 1 MB")
     root = _parsed(data)
@@ -78,7 +91,42 @@ def own(data: bytes) -> bytes:
     root.set("viewBox", root.get("viewBox", f"0 0 {width} {height}"))
     root.set("width", str(width))
     root.set("height", str(height))
-    return _written(root, "p-")
+    _require_few_shapes(root)
+    return _drawn(_written(root, "p-"), "width" if width >= height else "height")
+
+
+def _require_few_shapes(root: Element) -> None:
+    try:
+        few = shapes(root, MAX_DEPTH) <= MAX_SHAPES
+    except TooDeepError:
+        raise UnfitError(f"nests more than {MAX_DEPTH} groups and references") from None
+    if not few:
+        raise UnfitError(f"draws more than {MAX_SHAPES:,} shapes")
+
+
+def _drawn(data: bytes, longer: str) -> Image:
+    """The pixels, by a process of its own that can be stopped."""
+    import subprocess
+
+    from PIL import Image as Images
+    from PIL import UnidentifiedImageError
+
+    from builder.make.fonts import files_of_faces
+
+    faces = map(str, files_of_faces())
+    command = [sys.executable, "-P", str(RENDERER), str(MAX_SIDE_PX), longer, *faces]
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
+    try:
+        run = subprocess.run(
+            command, input=data, capture_output=True, check=True, timeout=MAX_SECONDS, env=env
+        )
+        image = Images.open(io.BytesIO(run.stdout), formats=("PNG",))
+        image.load()
+    except subprocess.TimeoutExpired:
+        raise UnfitError(f"takes more than {MAX_SECONDS} seconds to draw") from None
+    except (subprocess.CalledProcessError, UnidentifiedImageError):
+        raise UnfitError("cannot be drawn") from None
+    return image
 
 
 def size_of(data: bytes) -> tuple[int, int]:
@@ -130,7 +178,7 @@ def _clean_element(element: Element) -> None:
         raise UnfitError("holds a script")
     if name not in ALLOWED_ELEMENTS:
         raise UnfitError(f"holds <{name}>, which could do more than draw")
-    if name == "style" and EXTERNAL_REFERENCE.search(element.text or ""):
+    if name == "style" and EXTERNAL_REFERENCE.search("".join(element.itertext())):
         raise UnfitError(REFERS_OUTSIDE)
     for key in list(element.attrib):
         _clean_attribute(element, key)

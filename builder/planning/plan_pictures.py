@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from builder.make.pictures import ending
 from builder.model.plan import Picture
 from builder.model.program import Item, Level
 from builder.survey.survey import Found, Survey
@@ -20,9 +19,9 @@ def emblem_of(code: str, survey: Survey) -> Picture | None:
 
 
 def _own(found: Found, alt: str) -> Picture:
-    key = key_of(own=found.digest, form=1)
+    key = key_of(own=found.digest, form=2)
     # The public name tells nothing of the file's own name.
-    return Picture(key, f"pictures/{key[:12]}{ending(found.path)}", "own", found.path, alt)
+    return Picture(key, f"pictures/{key[:12]}.webp", "own", found.path, alt)
 
 
 def _drawing(code: str, alt: str) -> Picture:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 VERDICT = ".picture.txt"
 USABLE = b"ok"  # kept for a picture that can be used; for another one the reason is
-JUDGEMENT_VERSION = 1  # raise it when pictures are judged otherwise
+JUDGEMENT_VERSION = 2  # raise it when pictures are judged otherwise
 
 
 def judged_pictures(own: Mapping[str, Found], store: Store | None) -> dict[str, Found]:

@@ -115,6 +115,9 @@ def test_a_missing_file_is_told(tmp_path: Path) -> None:
         ),
         pytest.param('<g style="fill:u\\72l(//a.example)"/>', "outside", id="a hidden address"),
         pytest.param("<style>@import 'a.css';</style>", "outside", id="an imported style"),
+        pytest.param(
+            "<style><title/>@import 'a.css';</style>", "outside", id="one after a child element"
+        ),
         pytest.param("<animate/>", "<animate>", id="a movement"),
         pytest.param("<g>" * 99 + "</g>" * 99, "nests more than 60", id="a deep nest"),
     ],
@@ -136,18 +139,56 @@ def test_a_document_type_alone_does_no_harm() -> None:
     assert svg.own((head + SVG.format("<path d='M0 0h1'/>")).encode())
 
 
-def test_an_own_svg_keeps_what_draws_and_loses_what_editors_leave() -> None:
+def test_an_own_svg_is_published_as_pixels_and_none_of_its_code(tmp_path: Path) -> None:
     inside = (
         "<!-- by A Name --><metadata>A Name</metadata>"
         '<e:view xmlns:e="urn:editor" e:author="A Name"/>'
-        '<defs><linearGradient id="g"/></defs><path id="p" d="M0 0h1" fill="url(#g)"/>'
+        '<defs><linearGradient id="g"><stop stop-color="#dc1e1e"/></linearGradient></defs>'
+        '<rect width="10" height="10" fill="url(#g)"/>'
     )
-    out = svg.own(SVG.format(inside).encode()).decode()
-    assert "A Name" not in out
-    assert 'id="p-g"' in out
-    assert 'fill="url(#p-g)"' in out
-    assert 'id="p"' not in out, "nothing refers to it"
-    assert svg.size_of(out.encode()) == (20, 10)
+    (tmp_path / "a.svg").write_text(SVG.format(inside))
+    result = made(tmp_path / "a.svg", tmp_path)
+    assert b"A Name" not in result.read_bytes()
+    with Image.open(result) as out:
+        assert (out.format, out.size) == ("WEBP", (1024, 512))
+        assert out.convert("RGBA").getpixel((256, 256)) == (*RED, 255)
+        assert out.convert("RGBA").getpixel((768, 256))[3] == 0  # type: ignore[index]
+
+
+def test_text_in_an_own_svg_is_drawn_with_the_faces_of_the_tool() -> None:
+    text = '<text x="1" y="9" font-size="9" font-family="No Such Face">Ab</text>'
+    assert svg.own(SVG.format(text).encode()).getbbox()
+
+
+def test_a_tall_svg_fits_too() -> None:
+    tall = SVG.replace("20 10", "10 20").format("<rect width='10' height='20'/>")
+    assert svg.own(tall.encode()).size == (512, 1024)
+
+
+def nested_use(levels: int) -> str:
+    """10 to the power of `levels` squares in a few lines."""
+    groups = "".join(
+        f'<g id="l{n}">' + f'<use href="#l{n - 1}"/>' * 10 + "</g>" for n in range(1, levels + 1)
+    )
+    return f'<defs><rect id="l0" width="1" height="1"/>{groups}</defs><use href="#l{levels}"/>'
+
+
+def test_nested_use_is_counted_before_anything_is_drawn() -> None:
+    assert svg.own(SVG.format(nested_use(2)).encode()).getbbox()
+    with pytest.raises(svg.UnfitError, match="draws more than 20,000 shapes"):
+        svg.own(SVG.format(nested_use(9)).encode())
+
+
+def test_a_drawing_that_refers_to_itself_ends() -> None:
+    loop = '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>'
+    with pytest.raises(svg.UnfitError, match="nests more than 60"):
+        svg.own(SVG.format(loop).encode())
+
+
+def test_a_drawing_that_takes_too_long_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(svg, "MAX_SECONDS", 0)
+    with pytest.raises(svg.UnfitError, match="seconds to draw"):
+        svg.own(SVG.format("<path d='M0 0h1'/>").encode())
 
 
 @pytest.mark.parametrize(
