@@ -52,7 +52,7 @@ class Stamps:
         try:
             with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:
                 same = json.load(stream)["plan"] == entry["plan"]
-            return site if same and str(_count(site)) == entry["files"] else ""
+            return site if same and _listing(site) == entry["files"] else ""
         except (OSError, ValueError, KeyError, TypeError):  # TypeError: JSON of another shape
             return ""
 
@@ -72,7 +72,7 @@ class Stamps:
 
     def record(self, folder: str, code: str, entry: dict[str, str], site: str, plan: str) -> None:
         """Remember a finished build; `save` writes it down."""
-        files = str(_count(os.path.join(self.out, site)))
+        files = _listing(os.path.join(self.out, site))
         built = {"site": site, "plan": plan, "files": files}
         self.known[self._name(folder, code)] = entry | built
 
@@ -171,8 +171,19 @@ def _facts(path: str) -> list[object]:
     return [path, facts.st_size, facts.st_mtime_ns]
 
 
-def _count(site: str) -> int:
-    return sum(len(files) for _, _, files in os.walk(site))
+def _listing(site: str) -> str:
+    """The digest of the names, sizes and times of all files of a site."""
+    found, folders = [], [(site, "")]
+    while folders:
+        folder, name = folders.pop()
+        with os.scandir(folder) as entries:
+            for entry in entries:
+                if entry.is_dir():
+                    folders.append((entry.path, f"{name}{entry.name}/"))
+                else:
+                    facts = entry.stat()
+                    found.append((name + entry.name, facts.st_size, facts.st_mtime_ns))
+    return _digest(sorted(found))
 
 
 def _digest(value: object) -> str:

@@ -1,4 +1,8 @@
-"""Content key -> file. What was made once is found again; a file appears whole or not at all."""
+"""Content key -> file. What was made once is found again; a file appears whole or not at all.
+
+Beside each file stands its digest, so that one which a disk or another program damaged counts as
+missing and is made again.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +14,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+
+DIGEST = ".sha256"  # ending of the file that holds another one's digest
 
 
 def key_of(**parts: Any) -> str:
@@ -35,28 +41,37 @@ class Store:
         return self.folder / key[:2] / (key + ending)
 
     def has(self, key: str, *endings: str) -> bool:
-        """Whether every one of the endings is there."""
-        return all(_filled(self.path(key, ending)) for ending in endings)
+        """Whether every one of the endings is there, as it was put."""
+        return all(self._whole(key, ending) is not None for ending in endings)
 
     def put(self, key: str, ending: str, data: bytes) -> Path:
         """Write `data` under `key`; whoever comes second overwrites with the same content."""
         target = self.path(key, ending)
         target.parent.mkdir(parents=True, exist_ok=True)
         write_whole(target, data)
+        write_whole(self.path(key, ending + DIGEST), _digest(data))
         return target
 
     def bytes_of(self, key: str, ending: str, make: Callable[[], bytes]) -> bytes:
-        """The stored bytes, made by `make` when they are missing."""
-        if self.has(key, ending):
-            return self.path(key, ending).read_bytes()
-        data = make()
-        self.put(key, ending, data)
+        """The stored bytes, made by `make` when they are missing or damaged."""
+        data = self._whole(key, ending)
+        if data is None:
+            data = make()
+            self.put(key, ending, data)
         return data
 
+    def _whole(self, key: str, ending: str) -> bytes | None:
+        """The stored bytes; None when they are missing or not those that were put."""
+        try:
+            data = self.path(key, ending).read_bytes()
+            kept = self.path(key, ending + DIGEST).read_bytes()
+        except OSError:
+            return None
+        return data if kept == _digest(data) else None
 
-def _filled(file: Path) -> bool:
-    """Whether there is a file with something in it: a disk once full leaves empty ones."""
-    return file.is_file() and file.stat().st_size > 0
+
+def _digest(data: bytes) -> bytes:
+    return hashlib.sha256(data).hexdigest().encode()
 
 
 def write_whole(target: Path, data: bytes, lasting: bool = False) -> None:

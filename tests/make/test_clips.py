@@ -86,6 +86,17 @@ def test_spoilt_or_missing_facts_are_made_again(store: Store) -> None:
         assert facts_of(cow, store) == first
 
 
+def test_a_damaged_clip_is_made_again(store: Store) -> None:
+    cow = clip("cow", "K")
+    facts_of(cow, store)
+    file = store.path(cow.key, ".mp3")
+    whole = file.read_bytes()
+    for damaged in (whole[:-100], bytes(len(whole))):
+        file.write_bytes(damaged)
+        facts_of(cow, store)
+        assert file.read_bytes() == whole
+
+
 def test_the_same_clip_has_the_same_bytes_whatever_was_made_before(tmp_path: Path) -> None:
     bus, cow, moon = clip("bus", "S", "long"), clip("cow", "K"), clip("moon", "M", "long")
     one, other = Store(tmp_path / "one"), Store(tmp_path / "other")

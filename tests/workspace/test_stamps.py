@@ -60,6 +60,22 @@ def test_a_change_is_seen(program: Path, change: str) -> None:
     assert stamps_of(program).unchanged(str(program)) == ""
 
 
+@pytest.mark.parametrize(
+    "damaged", [pytest.param(b"", id="cut"), pytest.param(bytes(9), id="zeroed")]
+)
+def test_a_damaged_file_of_the_site_is_a_change(program: Path, damaged: bytes) -> None:
+    clip = program.parents[1] / "public/abc/clips/cow.mp3"
+    clip.parent.mkdir()
+    clip.write_bytes(b"123456789")
+    os.utime(clip, (1, 1))
+    stamps, folder = stamps_of(program), str(program.parent)
+    before = stamps.before(folder, "finch-10", str(program.parent / "takes"))
+    stamps.record(folder, "finch-10", before, "abc", "p")
+    assert stamps.unchanged(str(program))
+    clip.write_bytes(damaged)
+    assert stamps.unchanged(str(program)) == ""
+
+
 def test_another_clients_change_is_not_ours(program: Path) -> None:
     (program.parent / "wren-11.yaml").write_text("client: wren-11\nage: 7\n")
     assert stamps_of(program).unchanged(str(program))

@@ -6,7 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from builder.workspace.store import write_new, write_whole
+from builder.make import fonts, pictures, qr
+from builder.model.plan import Code
+from builder.workspace.store import Store, write_new, write_whole
+from tests.support.plans import drawing
 
 FULL = Path("/dev/full")  # writing to it always finds the disk full
 
@@ -28,3 +31,45 @@ def test_a_full_disk_names_the_file_that_could_not_be_written(
         write_whole(tmp_path / "a", b"x")
     assert stop.value.filename == str(tmp_path / "a")
     assert list(tmp_path.iterdir()) == []
+
+
+KEY = "a" * 32
+
+
+def damages(whole: bytes) -> dict[str, bytes]:
+    return {"empty": b"", "cut": whole[: len(whole) // 2], "zeroed": bytes(len(whole))}
+
+
+@pytest.mark.parametrize("how", damages(b""))
+def test_a_damaged_file_counts_as_missing_and_is_made_again(how: str, tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    file = store.put(KEY, ".mp3", b"0123456789")
+    assert store.has(KEY, ".mp3")
+    file.write_bytes(damages(b"0123456789")[how])
+    assert not store.has(KEY, ".mp3")
+    assert store.bytes_of(KEY, ".mp3", lambda: b"anew") == b"anew"
+    assert store.bytes_of(KEY, ".mp3", lambda: b"never") == b"anew"
+
+
+def test_a_file_without_its_digest_is_made_again(tmp_path: Path) -> None:
+    """A run that was killed between the two cannot be told from a damaged file."""
+    store = Store(tmp_path)
+    store.put(KEY, ".mp3", b"0123456789")
+    (digest,) = (file for file in tmp_path.rglob("*") if file.suffix == ".sha256")
+    digest.unlink()
+    assert not store.has(KEY, ".mp3")
+
+
+def everything(store: Store) -> list[bytes]:
+    """What a site takes from the store beside its clips: a picture, a code, a face."""
+    code = Code("c" * 32, "codes/site", "https://a.example/0123456789abc/", "site")
+    files = [pictures.make(drawing("1F404", "cow"), store), *qr.make(code, store)]
+    return [*(file.read_bytes() for file in files), fonts.letters(["cow"], store)]
+
+
+def test_no_damaged_picture_code_or_face_is_published(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    whole = everything(store)
+    for file in [file for file in tmp_path.rglob("*.*") if file.suffix != ".sha256"]:
+        file.write_bytes(bytes(file.stat().st_size))
+    assert everything(store) == whole
