@@ -9,7 +9,7 @@ from pathlib import Path
 
 from builder.problems import UsageError
 from builder.recordings.takes import Take, TakeState, cuts
-from builder.text.slugs import numbered, slug_of
+from builder.text.slugs import numbered, whole_slug
 from builder.workspace.store import digest_of
 
 PLAYED_LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
@@ -53,10 +53,10 @@ def _doubtful(
     proof: Path, folders: tuple[Path, ...], played: set[str], right: Iterable[str]
 ) -> tuple[Cut, ...]:
     """The doubtful cuts with one of the names that the proof plays; UsageError without one."""
-    names, there = {slug_of(name) for name in right}, _cuts(folders, "doubtful")
-    named = (cut for cut in there if slug_of(cut[0].stem) in names)
+    names, there = {whole_slug(name) for name in right}, _cuts(folders, "doubtful")
+    named = (cut for cut in there if whole_slug(cut[0].stem) in names)
     found = tuple(cut for cut in named if digest_of(cut[0]) in played)
-    if missing := names - {slug_of(file.stem) for file, _ in found}:
+    if missing := names - {whole_slug(file.stem) for file, _ in found}:
         raise UsageError(
             f"{proof}: this proof plays no doubtful cut named {' or '.join(sorted(missing))}. "
             f"Doubtful cuts: {', '.join(sorted(file.stem for file, _ in there)) or 'none'}."

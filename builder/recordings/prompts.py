@@ -10,9 +10,9 @@ from typing import NamedTuple
 from builder.model.program import Client, Form, Item, Level, Program, Step
 from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.position import Focus, Words
-from builder.text.slugs import slug_of
+from builder.text.slugs import cut, stem_of
 
-LONG_SUFFIX = "-long"
+LONG_SUFFIX, NATURAL_SUFFIX = "-long", "-natural"
 
 
 class Utterance(NamedTuple):
@@ -32,8 +32,20 @@ class Utterance(NamedTuple):
 
     @property
     def stem(self) -> str:
-        """The name of its file without ending: `cow`, `cow-long`."""
-        return self.name + LONG_SUFFIX if self.form == "long" else self.name
+        """The name of its file without ending: `cow`, `cow-long`.
+
+        `so-long` is 'so', held; the phrase 'so long' is `so-long-natural`.
+        """
+        if self.form == "long":
+            return self.name + LONG_SUFFIX
+        unclear = self.name.endswith((LONG_SUFFIX, NATURAL_SUFFIX))
+        return self.name + NATURAL_SUFFIX if unclear else self.name
+
+
+def short_stem(stem: str) -> str:
+    """The stem of a long sentence as it was once cut, by which recordings may still be named."""
+    name = stem.removesuffix(LONG_SUFFIX)
+    return cut(name) + stem[len(name) :]
 
 
 @dataclass(frozen=True)
@@ -95,7 +107,7 @@ def item_utterance(program: Program, step: Step, item: Item, form: Form) -> Utte
     """What is to be said for an item of a step."""
     alone = step.level == "isolation"
     return Utterance(
-        slug_of(item.text), form, item.phones_by_word, item.focus, program.sound.symbol, alone
+        stem_of(item.text), form, item.phones_by_word, item.focus, program.sound.symbol, alone
     )
 
 
@@ -104,7 +116,7 @@ def sound_utterance(sound: Sound) -> Utterance:
     form: Form = "long" if sound.stays_alone else "natural"
     phones = sound.phones[0]
     return Utterance(
-        slug_of(sound.spelled), form, (phones,), (0, 0, len(phones)), sound.symbol, True
+        stem_of(sound.spelled), form, (phones,), (0, 0, len(phones)), sound.symbol, True
     )
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from functools import cache
@@ -23,8 +24,8 @@ from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.voices import voice_version
 from builder.model.program import Client
 from builder.phonetics.inventory import sounds
-from builder.recordings.prompts import Utterance
-from builder.text.slugs import numbered, slug_of
+from builder.recordings.prompts import Utterance, short_stem
+from builder.text.slugs import numbered, slug_of, whole_slug
 from builder.workspace.store import Store, digest_of, key_of
 
 AUDIO_ENDINGS = (
@@ -144,13 +145,15 @@ def _by_item(
 ) -> Takes:
     files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder, *states)]
     stems = {utterance.stem for utterance in everything}
+    mine_by_stem = defaultdict(list)
+    for at, stem, file, state in files:
+        mine_by_stem[matching_stem(stem, stems)].append((at, file, state))
     digest = cache(digest_of)  # a file may serve several
     takes = {}
     for utterance in everything:
         mine = [
             (at, _take(file, digest(file), state, utterance, store))
-            for at, stem, file, state in files
-            if matching_stem(stem, stems) == utterance.stem
+            for at, file, state in mine_by_stem[utterance.stem]
         ]
         mine.sort(key=lambda pair: (not pair[1].usable, pair[0], -pair[1].rank, pair[1].path))
         if mine:
@@ -193,21 +196,27 @@ def _audio_files(folder: Path) -> Iterator[tuple[str, Path]]:
             and file.is_file()
             and not file.name.startswith(".")
         ):
-            yield slug_of(file.stem), file
+            yield whole_slug(file.stem), file
 
 
 def matching_stem(stem: str, stems: set[str]) -> str:
     """The stem of what is to be said that a file's stem means: itself, or without its number; ""
-    for none. A phrase may end in a number of its own (`bus 7`), so the whole name goes first."""
+    for none. A phrase may end in a number of its own (`bus 7`), so the whole name goes first.
+
+    The short stem of a long sentence counts where no other sentence begins alike.
+    """
     plain = NUMBER_SUFFIX.sub("", stem)
-    return next((known for known in (stem, plain) if known in stems), "")
+    if found := next((known for known in (stem, plain) if known in stems), ""):
+        return found
+    alike = [known for known in stems if short_stem(known) == plain]
+    return alike[0] if len(alike) == 1 else ""
 
 
 def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
     """`stem`, or with a number, as no recording of the folder and nothing else that is to be said
     (`stems`) is called: `bus-7` may be a phrase."""
     there = folder.iterdir() if folder.is_dir() else ()
-    taken = {slug_of(file.stem) for file in there} | (set(stems) - {stem})
+    taken = {whole_slug(file.stem) for file in there} | (set(stems) - {stem})
     return next(name for name in numbered(stem) if name not in taken)
 
 
