@@ -117,6 +117,7 @@ def test_another_folder_that_has_the_client_too(program: Path, tmp_path: Path) -
 def test_a_bar_in_a_path_is_no_seam(program: Path, tmp_path: Path) -> None:
     folder, out = str(program.parent), str(tmp_path / "public")
     stamps = Stamps([str(program)], f"{out}|", "")
+    (Path(f"{out}|") / "abc").mkdir(parents=True)
     stamps.record(folder, "finch-10", stamps.before(folder, "finch-10", ""), "abc", "p")
     stamps.save()
     other = Stamps([str(program)], out, "|")
