@@ -10,7 +10,7 @@ from builder.commands import options
 from builder.problems import UsageError
 from builder.site.swap import exclusive, new_folder
 from builder.workspace.addresses import secret, slug
-from builder.workspace.folder import SITE_MARK, find
+from builder.workspace.folder import SITE_MARK, Workspace, find
 
 ABOUT = "take a client's site out of the published folder"
 
@@ -24,7 +24,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Move the site out of the way whole, then delete it; its address stays this client's."""
     out = Path(args.out).resolve()
-    name = slug(secret(find(out.parent), out), args.code)
+    name = slug(secret(_workspace(out), out), args.code)
     site = out / name
     if not (site / SITE_MARK).is_file():
         raise UsageError(f"{out}: there is no site for {args.code} here.")
@@ -36,3 +36,11 @@ def run(args: argparse.Namespace) -> int:
         f"{args.code}: {site} has been deleted. Delete the folder {name} on the web host as well."
     )
     return 0
+
+
+def _workspace(out: Path) -> Workspace:
+    """The practice folder around the current one, as where a build is typed, else around `out`."""
+    try:
+        return find(Path.cwd())
+    except UsageError:
+        return find(out.parent)

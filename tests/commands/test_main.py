@@ -328,6 +328,19 @@ def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture
     assert main(["build", "programs/finch-10.yaml"]) == 0
 
 
+def test_a_site_is_removed_wherever_it_can_be_built(
+    programs: Path, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path_factory.mktemp("outside") / "public"
+    assert main(["build", "programs/finch-10.yaml", "--out", str(out)]) == 0
+    assert main(["remove", "finch-10", "--out", str(out)]) == 0
+    assert not list(out.glob("*/practice.json"))
+    assert main(["build", "programs/finch-10.yaml"]) == 0
+    inside = Path("public").resolve()
+    monkeypatch.chdir(out.parent)  # outside, with the sites inside
+    assert main(["remove", "finch-10", "--out", str(inside)]) == 0
+
+
 def test_a_recording_that_is_none_is_told_by_the_check(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
