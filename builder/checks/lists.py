@@ -78,21 +78,35 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 # Folders and pages of every site.
 RESERVED = ("about", "assets", "clips", "codes", "helper", "index", "pictures", "print", "sound")
+# Names of devices on Windows, where no folder can be called so.
+# https://learn.microsoft.com/en-us/windows/win32/fileio/naming-a-file
+DEVICES = (
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{n}" for port in ("com", "lpt") for n in range(10)),
+)
 
 
 def check_reserved_ids(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """A step's id is a folder of the site, and must not be another page's."""
+    """A step's id is a folder of the site: not another page's, and one that every system allows."""
     for program in client.programs:
         for step in program.steps:
-            if step.id in RESERVED:
+            if why := _why_reserved(step.id):
                 yield finding(
                     program,
                     (*step.path, "id"),
                     "reserved",
-                    f"A step cannot have the id `{step.id}`: the site has a page or folder of that "
-                    "name.",
+                    f"A step cannot have the id `{step.id}`: {why}.",
                     "Give it another `id`, or delete `id`.",
                 )
+
+
+def _why_reserved(name: str) -> str:
+    if name in RESERVED:
+        return "the site has a page or folder of that name"
+    return "Windows has no folders of that name" if name in DEVICES else ""
 
 
 def check_reminder(client: Client, _survey: Survey) -> Iterator[Finding]:

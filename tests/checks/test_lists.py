@@ -108,6 +108,17 @@ def test_names_that_the_site_needs(name: str) -> None:
     assert rules_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{step}") == ["reserved"]
 
 
+@pytest.mark.parametrize("name", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1"])
+def test_names_that_no_folder_has_on_windows(name: str) -> None:
+    words = f"words: [{', '.join(WORDS[:6])}]\n"
+    (found,) = findings_of(f"{BODY}{words}steps:\n  - {{name: a, level: word, id: {name}}}\n")
+    assert found.rule == "reserved"
+    assert found.sentence == (
+        f"A step cannot have the id `{name}`: Windows has no folders of that name."
+    )
+    assert rules_of(f"{BODY}{words}steps:\n  - {{name: a, level: word, id: {name}-a}}\n") == []
+
+
 def test_a_word_may_stand_in_two_lists() -> None:
     text = "sound: l\nposition: [initial, final]\n"
     words = "words: {initial: [little, leaf, lamp, log], final: [little, ball, hill, doll]}\n"
