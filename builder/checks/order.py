@@ -29,19 +29,23 @@ def _ladder(program: Program, position: Position, steps: list[Step]) -> Iterator
     for step in steps:
         groups.setdefault(step.cluster, []).append(step)
     for group in groups.values():
-        yield from _start(program, position, group[0])
+        # A level that comes too late is out of order, and not missing as well.
+        there = {*program.written.mastered, *(step.level for step in group)}
+        yield from _start(program, position, group[0], there)
         for before, after in zip(group, group[1:], strict=False):
-            yield from _pair(program, position, before, after)
+            yield from _pair(program, position, before, after, there)
 
 
 def _rank(level: Level) -> int:
     return LEVELS.index(level)
 
 
-def _start(program: Program, position: Position, first: Step) -> Iterator[Finding]:
+def _start(
+    program: Program, position: Position, first: Step, there: set[Level]
+) -> Iterator[Finding]:
     # A cluster and a second position take up what the single sound has learnt.
     earlier = [s for s in program.steps[: program.steps.index(first)] if not s.cluster]
-    known = {s.level for s in earlier} | set(program.written.mastered)
+    known = {s.level for s in earlier} | there
     if not program.sound.stays_alone:
         known.add("isolation")
     if any(position in s.positions for s in earlier):
@@ -60,7 +64,9 @@ def _start(program: Program, position: Position, first: Step) -> Iterator[Findin
         )
 
 
-def _pair(program: Program, position: Position, before: Step, after: Step) -> Iterator[Finding]:
+def _pair(
+    program: Program, position: Position, before: Step, after: Step, there: set[Level]
+) -> Iterator[Finding]:
     path = (*after.path, "level")
     if _rank(after.level) < _rank(before.level):
         yield finding(
@@ -73,7 +79,7 @@ def _pair(program: Program, position: Position, before: Step, after: Step) -> It
         )
         return
     between = LEVELS[_rank(before.level) + 1 : _rank(after.level)]
-    missing = [level for level in between if level not in program.written.mastered]
+    missing = [level for level in between if level not in there]
     if missing:
         yield finding(
             program,

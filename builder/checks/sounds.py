@@ -35,13 +35,14 @@ def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Itera
         yield from found
         return
     places = {f.place for f in lacking}
-    words = [item.text for item in items if program.place(item.path) in places]
+    words = {item.text for item in items}
+    without = dict.fromkeys(i.text for i in items if program.place(i.path) in places)
     yield finding(
         program,
         items[0].path[:-1],
         "no-target",
-        f"{len(lacking)} of the {len(items)} entries have no /{program.sound.ipa}/: "
-        f"{quoted(words)}.",
+        f"{len(without)} of the {len(words)} entries have no /{program.sound.ipa}/: "
+        f"{quoted(without)}.",
         "This list seems to be for another sound.",
     )
     yield from (f for f in found if f.rule != "no-target")

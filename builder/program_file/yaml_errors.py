@@ -95,10 +95,12 @@ def duplicate_key(key: str, line: int) -> Advice:
     return f"`{key}` is listed twice; the first one is on line {line}.", "Keep one of the two."
 
 
-def begins_with_sign(sign: str) -> Advice:
-    """For a text that begins with a sign that YAML keeps for itself."""
+def begins_with_sign(sign: str, *others: str) -> Advice:
+    """For a text that begins with a sign that YAML keeps for itself, and others below it."""
+    signs = " or ".join(f"`{one}`" for one in dict.fromkeys((sign, *others)))
+    more = f" (and {len(others)} more below)" if others else ""
     remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave out the `{sign}`.'
-    return f"Text cannot begin with `{sign}`.", remedy
+    return f"Text cannot begin with {signs}{more}.", remedy
 
 
 def syntax_finding(error: Any, text: str, file: str) -> Finding:

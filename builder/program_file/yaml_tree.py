@@ -91,8 +91,8 @@ def parse(data: bytes, file: str) -> Tree:
         builder.findings.append(syntax_finding(error, text, file))
     except (ValueError, OverflowError):  # the Python parser on "\\UFFFFFFFF"
         builder.findings.append(unreadable(Place(file), *NO_SUCH_CHARACTER))
-    if builder.findings:
-        raise ProgramError(builder.findings)
+    if findings := builder.all_findings():
+        raise ProgramError(findings)
     return builder.tree()
 
 
@@ -119,6 +119,7 @@ class _TreeBuilder:
     def __init__(self, file: str) -> None:
         self.file = file
         self.findings: list[Finding] = []
+        self.signs: list[tuple[Place, str]] = []
         self.places: dict[KeyPath, Place] = {}
         self.keys: dict[KeyPath, Place] = {}
         self.open: list[_Open] = []
@@ -128,6 +129,14 @@ class _TreeBuilder:
         if self.root is None or self.root == "":
             raise ProgramError([empty_file(self.file)])
         return Tree(self.file, self.root, self.places, self.keys)
+
+    def all_findings(self) -> list[Finding]:
+        """What was found: of all signs of YAML's own one finding, where the first of them is."""
+        if not self.signs:
+            return self.findings
+        place, _ = self.signs[0]
+        told = begins_with_sign(*(sign for _, sign in self.signs))
+        return [*self.findings, unreadable(place, *told)]
 
     def handle(self, event: Any) -> None:
         """One event. Raises ProgramError where reading on would only mislead."""
@@ -185,8 +194,7 @@ class _TreeBuilder:
         inside.key = key
 
     def _refuse_extras(self, event: Any) -> None:
-        for sign in _alias_signs(event):
-            self._fault(event, *begins_with_sign(sign))
+        self.signs += [(self._place(event), sign) for sign in _alias_signs(event)]
         hidden = HIDDEN.search(getattr(event, "value", ""))
         if hidden:  # written with a backslash inside double quotes
             self.findings.append(hidden_character(self._place(event), hidden.group()))
@@ -197,8 +205,8 @@ class _TreeBuilder:
     def _fault(self, event: Any, sentence: str, remedy: str) -> None:
         self.findings.append(unreadable(self._place(event), sentence, remedy))
         if len(self.findings) >= MAX_FINDINGS:
-            raise ProgramError(self.findings)
+            raise ProgramError(self.all_findings())
 
     def _stop(self, event: Any, sentence: str, remedy: str) -> None:
         self._fault(event, sentence, remedy)
-        raise ProgramError(self.findings)
+        raise ProgramError(self.all_findings())

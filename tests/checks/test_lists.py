@@ -90,6 +90,14 @@ def test_a_list_for_another_sound_is_told_once() -> None:
     )
 
 
+def test_of_words_listed_twice_as_many_are_named_as_are_counted() -> None:
+    twice = "fan, fish, foot, four, phone, fog, fun"
+    found = findings_of(f"{BODY}words: [{twice}, {twice}]\n{STEP}")
+    (told,) = (f for f in found if f.rule == "no-target")
+    assert told.sentence.startswith("7 of the 7 entries have no /k/: 'fan', 'fish',")
+    assert told.sentence.endswith("'phone' and 2 more.")
+
+
 def test_a_file_named_after_another_client() -> None:
     client = client_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{STEP}")
     for name, rules in (

@@ -24,7 +24,11 @@ def k(*steps: str, more: str = "") -> list[str]:
         pytest.param((WORD,), "", ["start"], id="syllables are neither a step nor mastered"),
         pytest.param((WORD,), "mastered: {syllable: 2026-11-02}\n", [], id="syllables mastered"),
         pytest.param((SYLLABLE, WORD, SENTENCE), "", ["gap"], id="phrases left out in the middle"),
-        pytest.param((SYLLABLE, PHRASE, WORD), "", ["gap", "order"], id="words after phrases"),
+        pytest.param((SYLLABLE, PHRASE, WORD), "", ["order"], id="words after phrases"),
+        pytest.param(
+            (SYLLABLE, WORD, SENTENCE, PHRASE), "", ["order"], id="sentences before phrases"
+        ),
+        pytest.param((WORD, SYLLABLE), "", ["order"], id="words before syllables"),
         pytest.param(
             (WORD, SENTENCE),
             "mastered: {syllable: 2026-11-02}\nbecause: {gap: ready for more}\n",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import pathlib
 from typing import Any
 
@@ -91,7 +92,7 @@ def test_places() -> None:
         pytest.param(b"[" * 100_000, "More than 20 lists", id="100,000 brackets"),
         pytest.param(b"{a: " * 30_000, "More than 20 lists", id="30,000 braces"),
         pytest.param(b"- " * 100_000, "More than 20 lists", id="100,000 hyphens"),
-        pytest.param(b"a: [&x b, *x]", "begin with `*`", id="a link"),
+        pytest.param(b"a: [&x b, *x]", "begin with `&` or `*` (and 1", id="a link"),
         pytest.param(b"a: {<<: *x}", "begin with `*`", id="a merge"),
         pytest.param(b"a: !!python/name:os.system", "begin with `!`", id="a type"),
         pytest.param(b"a: b\n---\na: c", "f.yaml:2:1: fault: A second doc", id="two documents"),
@@ -137,6 +138,15 @@ def test_syntax(text: str, place: str, said: str) -> None:
     message = refused(text.encode())
     assert message.startswith(f"f.yaml:{place}: fault: ")
     assert said in message
+
+
+def test_a_bomb_of_links_is_one_finding() -> None:
+    bomb = "a: &a [x, x]\n" + "".join(
+        f"{b}: &{b} [*{a}, *{a}]\n" for a, b in itertools.pairwise("abcdefg")
+    )
+    message = refused(bomb.encode())
+    assert message.count(": fault: ") == 1
+    assert message.startswith("f.yaml:1:4: fault: Text cannot begin with `&` or `*` (and 18 more")
 
 
 def test_findings_are_few_however_many_faults() -> None:
