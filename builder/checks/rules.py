@@ -229,6 +229,12 @@ RULES: dict[str, Rule] = {
         _fact("baseline-count", "A baseline counts more correct tries than tries in all."),
         _fact("criteria", "A client would go back at a share at which to move on."),
         Rule(
+            "invisible",
+            "advice",
+            "The file holds characters that nobody can see.",
+            "the Unicode Standard, ch. 23 (special areas and format characters)",
+        ),
+        Rule(
             "comma",
             "advice",
             "An entry may be two, with a comma missing between them.",

@@ -37,7 +37,7 @@ def like(text: str, code: str, current: str) -> str:
     Other clients' own facts become blanks that ask for this client's; dates and reasons go.
     Raises UsageError when the keys are not on lines of their own.
     """
-    text = text_of(text.encode(), "")
+    text, _ = text_of(text.encode(), "")
     root = yaml.compose(text, Loader=yaml.BaseLoader)
     if not isinstance(root, yaml.MappingNode) or root.flow_style:
         raise UsageError("a program in braces cannot be copied: write each key on its own line.")

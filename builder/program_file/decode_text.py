@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 
 from builder.problems import Finding, Place, ProgramError
 from builder.program_file.yaml_errors import unreadable
 
 MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
 
-# Characters that no one can see and that YAML forbids or takes for line breaks; a byte order
-# mark or a space without width inside a text makes a word that no dictionary knows.
-HIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]"
+# Characters that no one can see and that YAML forbids or takes for line breaks, or that show the
+# text around them in another order than it is read.
+HIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\ud800-\udfff\ufffe\uffff]")
+# Characters that no one can see and that mean nothing here, but would make another word of the one
+# they are in. The joiner of two emoji (U+200D between signs that are no letters) makes one picture.
+UNSEEN = re.compile(
+    r"[\u00ad\u200b\u200c\u200e\u200f\u2060-\u2069\ufeff]|(?<=\w)\u200d|\u200d(?=[\w\s]|$)"
 )
 # Spaces that look like a plain one (pasted from a word processor or a web page).
 SPACES = re.compile("[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
@@ -33,17 +37,19 @@ NO_SUCH_CHARACTER = (
 )
 
 
-def text_of(data: bytes, file: str) -> str:
-    """The bytes as text in which all spaces are plain ones, or ProgramError."""
+def text_of(data: bytes, file: str) -> tuple[str, tuple[Finding, ...]]:
+    """The bytes as text in which all spaces are plain ones and nothing is unseen, with one finding
+    when something was; or ProgramError."""
     if len(data) > MAX_BYTES:
         raise ProgramError([_too_big(file)])
     text = _decoded(data, file)
     for finding in (_hidden(text, file), _tabs(text, file)):
         if finding:
             raise ProgramError([finding])
-    if not text.strip():
+    seen = SPACES.sub(" ", UNSEEN.sub("", text))  # spaces one for one, so that columns stay
+    if not seen.strip():
         raise ProgramError([empty_file(file)])
-    return SPACES.sub(" ", text)  # one for one, so that columns stay
+    return seen, _unseen(text, file)
 
 
 def _too_big(file: str) -> Finding:
@@ -107,8 +113,26 @@ def _hidden(text: str, file: str) -> Finding | None:
     return hidden_character(_place_after(text[: found.start()], file), found.group())
 
 
+def _unseen(text: str, file: str) -> tuple[Finding, ...]:
+    found = list(UNSEEN.finditer(text))
+    if not found:
+        return ()
+    more = f" (and {len(found) - 1} more below)" if len(found) > 1 else ""
+    sign = found[0].group()
+    return (
+        Finding(
+            _place_after(text[: found[0].start()], file),
+            "invisible",
+            "advice",
+            f"There is an invisible character here, a {unicodedata.name(sign).lower()} "
+            f"(U+{ord(sign):04X}){more}; it is passed over.",
+            "Delete the letters around this place and type them again.",
+        ),
+    )
+
+
 def hidden_character(place: Place, char: str) -> Finding:
-    """For a character that `HIDDEN` matches."""
+    """For a character that `HIDDEN` or `UNSEEN` matches."""
     return unreadable(
         place,
         f"There is an invisible character here (U+{ord(char):04X}).",

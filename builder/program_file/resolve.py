@@ -49,7 +49,8 @@ USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
 def program_in(tree: Tree, clinic: Clinic) -> Program:
     """The program that a tree holds. Raises ProgramError with everything that is wrong in it."""
     written, places = program_file(tree)
-    return resolve(written, tree.file, places, clinic)
+    program = resolve(written, tree.file, places, clinic)
+    return replace(program, noted=(*tree.noted, *program.noted))
 
 
 def resolve(

@@ -6,11 +6,13 @@ The parser's own messages serve only to tell the cases apart; nobody ever reads 
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable
 from typing import Any
 
 from builder.problems import Finding, Place
 from builder.program_file.suggestions import shorten
+from builder.text.foreign_letters import first_foreign
 
 Advice = tuple[str, str]
 """A sentence and its remedy."""
@@ -101,6 +103,18 @@ def begins_with_sign(sign: str, *others: str) -> Advice:
     more = f" (and {len(others)} more below)" if others else ""
     remedy = f'Put the text in double quotes, as in `"{sign}text"`, or leave out the `{sign}`.'
     return f"Text cannot begin with {signs}{more}.", remedy
+
+
+def foreign_letter(word: str, place: Place) -> Finding:
+    """For a word with a letter that only looks like ours, and the place where it begins."""
+    at, twin = first_foreign(word)
+    alphabet = unicodedata.name(word[at]).split()[0].title()
+    return unreadable(
+        Place(place.file, place.line, place.column + at),
+        f"The `{word[at]}` in `{word}` is not our letter but the {alphabet} one that looks like it "
+        f"(U+{ord(word[at]):04X}).",
+        f"Delete it and type `{twin}`.",
+    )
 
 
 def syntax_finding(error: Any, text: str, file: str) -> Finding:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pathlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import yaml
@@ -16,8 +16,10 @@ import yaml
 from builder.problems import Finding, KeyPath, Place, ProgramError, UsageError, place_at
 from builder.program_file.decode_text import (
     HIDDEN,
+    LINE_BREAK,
     MAX_BYTES,
     NO_SUCH_CHARACTER,
+    UNSEEN,
     empty_file,
     hidden_character,
     text_of,
@@ -28,9 +30,11 @@ from builder.program_file.yaml_errors import (
     TOO_DEEP,
     begins_with_sign,
     duplicate_key,
+    foreign_letter,
     syntax_finding,
     unreadable,
 )
+from builder.text.foreign_letters import foreign_words
 
 Value = str | list["Value"] | dict[str, "Value"]
 
@@ -47,12 +51,14 @@ class Tree:
 
     places: where each value begins; its key's place when it begins on a later line.
     keys:   the place of each key, by the path of its value.
+    noted:  what was found in the file that does not keep it from being read.
     """
 
     file: str
     value: Value
     places: Mapping[KeyPath, Place] = field(default_factory=dict)
     keys: Mapping[KeyPath, Place] = field(default_factory=dict)
+    noted: tuple[Finding, ...] = ()
 
     def place(self, path: KeyPath) -> Place:
         """The place of `path`, or of the nearest thing around it."""
@@ -82,8 +88,8 @@ def _unopened(path: pathlib.Path, error: OSError) -> str:
 
 def parse(data: bytes, file: str) -> Tree:
     """The tree of a file's bytes. ProgramError with a finding for whatever is in the way."""
-    text = text_of(data, file)
-    builder = _TreeBuilder(file)
+    text, noted = text_of(data, file)
+    builder = _TreeBuilder(file, text)
     try:
         for event in yaml.parse(text, Loader=LOADER):
             builder.handle(event)
@@ -93,7 +99,7 @@ def parse(data: bytes, file: str) -> Tree:
         builder.findings.append(unreadable(Place(file), *NO_SUCH_CHARACTER))
     if findings := builder.all_findings():
         raise ProgramError(findings)
-    return builder.tree()
+    return replace(builder.tree(), noted=noted)
 
 
 @dataclass
@@ -116,8 +122,9 @@ def _alias_signs(event: Any) -> list[str]:
 class _TreeBuilder:
     """Takes the parser's events one by one; `open` holds what is open, outermost first."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, text: str) -> None:
         self.file = file
+        self.lines = LINE_BREAK.split(text)
         self.findings: list[Finding] = []
         self.signs: list[tuple[Place, str]] = []
         self.places: dict[KeyPath, Place] = {}
@@ -195,15 +202,29 @@ class _TreeBuilder:
 
     def _refuse_extras(self, event: Any) -> None:
         self.signs += [(self._place(event), sign) for sign in _alias_signs(event)]
-        hidden = HIDDEN.search(getattr(event, "value", ""))
-        if hidden:  # written with a backslash inside double quotes
+        value = getattr(event, "value", "")
+        if hidden := HIDDEN.search(value) or UNSEEN.search(value):  # typed with a backslash
             self.findings.append(hidden_character(self._place(event), hidden.group()))
+        for word in foreign_words(value):
+            self._add(foreign_letter(word, self._place_of(word, event)))
+
+    def _place_of(self, word: str, event: Any) -> Place:
+        """Where a word of a text begins; where the text does, if it is written otherwise there."""
+        begin, end = event.start_mark, event.end_mark
+        for at in range(begin.line, min(end.line + 1, len(self.lines))):
+            column = self.lines[at].find(word, begin.column if at == begin.line else 0)
+            if column >= 0:
+                return Place(self.file, at + 1, column + 1)
+        return self._place(event)
 
     def _place(self, event: Any) -> Place:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
 
     def _fault(self, event: Any, sentence: str, remedy: str) -> None:
-        self.findings.append(unreadable(self._place(event), sentence, remedy))
+        self._add(unreadable(self._place(event), sentence, remedy))
+
+    def _add(self, finding: Finding) -> None:
+        self.findings.append(finding)
         if len(self.findings) >= MAX_FINDINGS:
             raise ProgramError(self.all_findings())
 

@@ -47,7 +47,7 @@ def refused(data: bytes) -> str:
         pytest.param("\ufeffa: b", {"a": "b"}, id="a byte order mark is passed over"),
         pytest.param("a:\u00a0b\u2003c", {"a": "b c"}, id="odd spaces are plain spaces"),
         pytest.param("a:\tb # \tc\n\t\n", {"a": "b"}, id="a tab behind a key is a space"),
-        pytest.param("a: 💧 ‏שלום", {"a": "💧 ‏שלום"}, id="emoji and right to left"),
+        pytest.param("a: 💧 ‏שלום", {"a": "💧 שלום"}, id="emoji and right to left"),
         pytest.param("'<b>': \"a\\tb\"", {"<b>": "a\tb"}, id="quotes keep what they hold"),
         pytest.param("---\na: b\n...\n", {"a": "b"}, id="the marks of one document"),
     ],
