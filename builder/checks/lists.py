@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from builder.checks.findings import finding
+from builder.checks.findings import finding, quoted, verb
 from builder.checks.items import new_items
 from builder.model.program import CODE, Client, Item, Program, Step
 from builder.problems import Finding
@@ -27,19 +27,30 @@ def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 
 def _listed_twice(program: Program, step: Step) -> Iterator[Finding]:
+    """One finding for the whole list, at its first repeat."""
     # A word may be practised for its first and its last sound: then it is in two lists.
-    first: set[tuple[str, str]] = set()
+    times_of: Counter[tuple[str, str]] = Counter()
+    again = []
     for item in step.items:
-        text = (item.text.lower(), item.position)
-        if text in first:
-            yield finding(
-                program,
-                item.path,
-                "twice",
-                f"'{item.text}' is listed twice in `{step.name}`.",
-                "Delete one of them.",
-            )
-        first.add(text)
+        times_of[_text(item)] += 1
+        if times_of[_text(item)] > 1:
+            again.append(item)
+    if not again:
+        return
+    texts = list({item.text.lower(): item.text for item in again}.values())
+    times = times_of[_text(again[0])] if len(texts) == 1 else 0
+    often = {0: "more than once", 2: "twice"}.get(times, f"{times} times")
+    yield finding(
+        program,
+        again[0].path,
+        "twice",
+        f"{quoted(texts)} {verb(texts, 'is', 'are')} listed {often} in `{step.name}`.",
+        "Delete one of them." if times == 2 else "Keep each once.",
+    )
+
+
+def _text(item: Item) -> tuple[str, str]:
+    return item.text.lower(), item.position
 
 
 def _length(program: Program, step: Step) -> Iterator[Finding]:

@@ -20,6 +20,7 @@ from builder.workspace.store import Store
 if TYPE_CHECKING:
     from PIL.Image import Image
 
+MAX_FILE_BYTES = 100_000_000  # a photograph has a tenth of it
 MAX_PIXELS = 60_000_000  # a 60-megapixel photograph decodes to 180 MB
 MAX_DRAWING_COLOURS = 256  # up to here it is a drawing, and is kept exactly
 WEBP_QUALITY = 82  # of photographs, on WebP's own scale of 0 to 100
@@ -82,6 +83,8 @@ def _own(file: Path) -> bytes:
     if file.suffix.lower() not in ENDINGS:
         raise UnfitError("is of a kind that this tool cannot read")
     try:
+        if file.stat().st_size > MAX_FILE_BYTES:
+            raise UnfitError(f"has more than {MAX_FILE_BYTES // 1_000_000} MB")
         return _vector(file) if file.suffix.lower() == ".svg" else _raster(file)
     except OSError:
         raise UnfitError("cannot be read") from None

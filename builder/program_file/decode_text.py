@@ -7,8 +7,7 @@ import unicodedata
 
 from builder.problems import Finding, Place, ProgramError
 from builder.program_file.yaml_errors import unreadable
-
-MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
+from builder.workspace.program_files import MAX_BYTES
 
 # Characters that no one can see and that YAML forbids or takes for line breaks, or that show the
 # text around them in another order than it is read.

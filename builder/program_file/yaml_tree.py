@@ -17,7 +17,6 @@ from builder.problems import Finding, KeyPath, Place, ProgramError, UsageError, 
 from builder.program_file.decode_text import (
     HIDDEN,
     LINE_BREAK,
-    MAX_BYTES,
     NO_SUCH_CHARACTER,
     UNSEEN,
     empty_file,
@@ -35,6 +34,7 @@ from builder.program_file.yaml_errors import (
     unreadable,
 )
 from builder.text.foreign_letters import foreign_words
+from builder.workspace.program_files import MAX_BYTES
 
 Value = str | list["Value"] | dict[str, "Value"]
 

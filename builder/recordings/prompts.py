@@ -140,10 +140,11 @@ def _program_prompts(client: str, program: Program) -> Iterator[Prompt]:
     published = {step.id for step in program.published_steps}
     for step in program.steps:
         held: tuple[Form, ...] = ("long",) if any(r.form == "long" for r in step.rounds) else ()
+        practised = set(step.items)
         for item in step.said:
             if not item.phones:
                 continue  # a fault of its own; it cannot be judged
-            for form in ("natural", *(held if item in step.items and item.focus else ())):
+            for form in ("natural", *(held if item in practised and item.focus else ())):
                 utterance = item_utterance(program, step, item, form)
                 yield Prompt(
                     utterance, item.text, step.level, sound, (client,), step.id in published

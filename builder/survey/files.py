@@ -1,4 +1,4 @@
-"""What lies on the disk for a client: listed and told apart by digest, none of it opened."""
+"""What lies on the disk for a client: listed and told apart by digest, none of it decoded."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 from builder.make import drawings
+from builder.make.pictures import MAX_FILE_BYTES
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.survey.survey import PICTURE_ENDINGS, Found, texts_of
@@ -22,7 +23,13 @@ def own_pictures(client: Client) -> dict[str, Found]:
     files = sorted(folder.iterdir()) if folder.is_dir() else []
     pictures = (f for f in files if f.suffix.lower() in (*PICTURE_ENDINGS, *UNSHOWN))
     seen = (f for f in pictures if f.is_file() and not f.name.startswith("."))
-    return {f.name: Found(str(f), digest_of(f)) for f in seen}
+    return {f.name: Found(str(f), _digest(f)) for f in seen}
+
+
+def _digest(picture: Path) -> str:
+    """The digest, or the size of what is too large to be a picture: that is not read through."""
+    size = picture.stat().st_size
+    return f"{size} bytes" if size > MAX_FILE_BYTES else digest_of(picture)
 
 
 def drawings_of(client: Client) -> dict[str, str]:

@@ -44,10 +44,13 @@ def _hash(text: str) -> str:
 
 def distinct(names: Iterable[str]) -> tuple[str, ...]:
     """The names in order, later doubles numbered: a, b, a gives a, b, a-2. None comes out twice."""
-    result: list[str] = []
+    taken: dict[str, Iterator[str]] = {}  # each name with the numbered ones that come next
     for name in names:
-        result.append(next(free for free in numbered(name) if free not in result))
-    return tuple(result)
+        free = taken.get(name) or numbered(name)
+        new = next(one for one in free if one not in taken)
+        taken[new] = numbered(new)
+        taken[name] = free
+    return tuple(taken)
 
 
 def numbered(name: str) -> Iterator[str]:

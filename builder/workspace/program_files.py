@@ -6,9 +6,11 @@ Loads nothing heavy: a build with nothing to do needs it.
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 
 CLINIC = "clinic.yaml"
 ENDINGS = (".yaml", ".yml")
+MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
 
 
 def programs_in(folder: str) -> list[str]:
@@ -35,12 +37,25 @@ def by_code(folder: str) -> dict[str, list[str]]:
 
 
 def code_of(path: str) -> str:
-    """The client code of a program file; "" when there is none or the file cannot be read."""
+    """The client code of a program file; "" when there is none or the file cannot be read.
+
+    No more than MAX_BYTES are read: a larger file is no program.
+    """
     try:
-        with open(path, encoding="utf-8", errors="replace") as lines:
-            return next(filter(None, map(_code_in_line, lines)), "")
+        with open(path, encoding="utf-8", errors="replace") as stream:
+            lines = iter(lambda: stream.readline(MAX_BYTES), "")
+            return next(filter(None, map(_code_in_line, _beginning(lines))), "")
     except OSError:
         return ""
+
+
+def _beginning(lines: Iterator[str]) -> Iterator[str]:
+    read = 0
+    for line in lines:
+        read += len(line)
+        if read > MAX_BYTES:
+            return
+        yield line
 
 
 def _code_in_line(line: str) -> str:

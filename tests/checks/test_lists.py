@@ -48,6 +48,19 @@ def test_lengths_and_doubles() -> None:
     assert listed([*WORDS[:6], "Key"]) == ["twice"]
 
 
+@pytest.mark.parametrize(
+    ("again", "sentence"),
+    [
+        (["Key"], "'Key' is listed twice in `a`."),
+        (["key"] * 8, "'key' is listed 9 times in `a`."),
+        (["cow", "key", "cow"], "'cow' and 'key' are listed more than once in `a`."),
+    ],
+)
+def test_repeats_in_a_list_are_one_finding(again: list[str], sentence: str) -> None:
+    found = findings_of(f"{BODY}words: [{', '.join([*WORDS[:6], *again])}]\n{STEP}")
+    assert [f.sentence for f in found if f.rule == "twice"] == [sentence]
+
+
 def test_a_reminder_is_four_words() -> None:
     words = f"words: [{', '.join(WORDS[:6])}]\n"
     assert rules_of(f"{BODY}reminder: Back of the tongue\n{words}{STEP}") == []

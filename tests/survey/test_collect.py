@@ -119,3 +119,17 @@ def test_a_name_of_several_words_may_have_blanks(client: Client, tmp_path: Path)
     (folder / "Ice Cream.JPG").write_bytes(b"no picture")
     assert survey(client).own_named("ice cream") is not None
     assert survey(client).own_named("ice") is None
+
+
+def test_what_is_too_large_for_a_picture_is_named_and_not_read(
+    client: Client, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "programs" / client.code
+    folder.mkdir()
+    with (folder / "key.png").open("wb") as stream:
+        stream.truncate(300_000_000)
+    read: list[Path] = []
+    monkeypatch.setattr("builder.survey.files.digest_of", read.append)
+    found = survey(client).own["key.png"]
+    assert found.trouble == "The picture `key.png` has more than 100 MB."
+    assert read == []

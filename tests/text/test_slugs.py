@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.text.slugs import distinct, slug_of
+from builder.text.slugs import distinct, numbered, slug_of
 
 
 @pytest.mark.parametrize(
@@ -27,3 +29,19 @@ def test_any_text_has_a_name(text: str) -> None:
 @given(st.lists(st.sampled_from(["a", "b", "a-2", "a-3"])))
 def test_doubles_are_numbered(names: list[str]) -> None:
     assert len(set(distinct(names))) == len(names)
+
+
+def test_many_doubles_are_numbered_in_one_pass_over_the_numbers(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """However many there are: the work must not grow with their square."""
+    tried: list[str] = []
+
+    def watched(name: str) -> Iterator[str]:
+        for one in numbered(name):
+            tried.append(one)
+            yield one
+
+    monkeypatch.setattr("builder.text.slugs.numbered", watched)
+    assert distinct(["a"] * 300)[-1] == "a-300"
+    assert len(tried) <= 600

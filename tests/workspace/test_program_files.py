@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.workspace.program_files import by_code, code_of, programs_in
+from builder.workspace.program_files import MAX_BYTES, by_code, code_of, programs_in
 
 
 @pytest.mark.parametrize(
@@ -44,3 +44,13 @@ def test_by_code(tmp_path: Path) -> None:
     (tmp_path / "d.yaml").write_text("program: 1\n")
     found = {code: [Path(p).name for p in paths] for code, paths in by_code(str(tmp_path)).items()}
     assert found == {"a-10": ["a.yaml", "c.yaml"], "b-10": ["b.yaml"]}
+
+
+def test_a_huge_file_is_not_read_to_its_end(tmp_path: Path) -> None:
+    for name, line in (("lines.yaml", b"a: 1\n"), ("one-line.yaml", b"a")):
+        with (tmp_path / name).open("wb") as stream:
+            stream.write(line * (MAX_BYTES // len(line) + 1))
+            stream.truncate(3_000_000)
+            stream.seek(0, 2)
+            stream.write(b"\nclient: finch-10\n")
+        assert code_of(str(tmp_path / name)) == ""
