@@ -119,3 +119,17 @@ def _written(target: Path, data: bytes, lasting: bool) -> Iterator[str]:
 
 def _private(name: str, flags: int) -> int:
     return os.open(name, flags, 0o600)
+
+
+def move_new(source: Path, target: Path) -> None:
+    """Move a file to a name that nothing has. Raises FileExistsError when it is taken, however
+    lately: two programs that move at once never overwrite one another's file."""
+    try:
+        os.link(source, target)
+    except FileExistsError:
+        raise
+    except OSError:  # this disk cannot link: an empty file holds the name meanwhile
+        target.open("xb").close()
+        os.replace(source, target)
+    else:
+        source.unlink()

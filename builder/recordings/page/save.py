@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from builder.recordings.takes import free_name
 from builder.text.slugs import numbered
-from builder.workspace.store import write_whole
+from builder.workspace.store import move_new, write_whole
 
-EARLIER_FOLDER = (
-    "earlier"  # folder inside that of the takes, of those that were replaced; never used
-)
+# Folder inside that of the takes, for those that were replaced: nothing reads it.
+EARLIER_FOLDER = "earlier"
 
 
 def save_take(folder: Path, stem: str, stems: Iterable[str], data: bytes) -> Path:
@@ -22,15 +22,31 @@ def save_take(folder: Path, stem: str, stems: Iterable[str], data: bytes) -> Pat
     (`bus-7` may be a phrase). Raises OSError.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    file = folder / f"{free_name(folder, stem, stems)}.wav"
-    write_whole(file, data, lasting=True)
-    return file
+    asked = tuple(stems)
+    with TemporaryDirectory(dir=folder, prefix=".new-") as made:
+        new = Path(made) / "new.wav"
+        write_whole(new, data, lasting=True)
+        while True:  # until no other page was quicker
+            file = folder / f"{free_name(folder, stem, asked)}.wav"
+            with suppress(FileExistsError):
+                move_new(new, file)
+                return file
 
 
 def set_aside(files: Iterable[Path]) -> None:
-    """Move recordings into EARLIER_FOLDER beside them, numbered where a name is taken; OSError."""
+    """Move recordings into EARLIER_FOLDER beside them, numbered where a name is taken.
+
+    One that another page has moved already is let be. Raises OSError.
+    """
     for file in files:
         folder = file.parent / EARLIER_FOLDER
         folder.mkdir(exist_ok=True)
-        places = (folder / (name + file.suffix) for name in numbered(file.stem))
-        os.rename(file, next(place for place in places if not place.exists()))
+        for name in numbered(file.stem):
+            with suppress(FileExistsError):
+                _move(file, folder / (name + file.suffix))
+                break
+
+
+def _move(file: Path, place: Path) -> None:
+    with suppress(FileNotFoundError):
+        move_new(file, place)

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -38,11 +39,45 @@ def test_what_is_set_aside_is_not_lost(tmp_path: Path) -> None:
     assert names(tmp_path / EARLIER_FOLDER) == ["cow-2.wav", "cow.wav"]
 
 
+def test_pages_that_keep_at_once_lose_nothing(tmp_path: Path) -> None:
+    recordings = [bytes([n]) for n in range(48)]
+    with ThreadPoolExecutor(8) as pages:
+        files = list(pages.map(lambda data: save_take(tmp_path, "cow", ["cow"], data), recordings))
+    assert len(set(files)) == len(recordings)
+    assert [file.read_bytes() for file in files] == recordings
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_a_name_that_another_page_took_meanwhile_is_left(
+    links: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also where the disk cannot link."""
+    names_seen = iter(["cow", "cow", "cow-2"])  # what the folder looked like before the other wrote
+    monkeypatch.setattr("builder.recordings.page.save.free_name", lambda *_: next(names_seen))
+    if not links:
+        monkeypatch.setattr(os, "link", unable)
+    assert save_take(tmp_path, "cow", ["cow"], b"theirs").name == "cow.wav"
+    assert save_take(tmp_path, "cow", ["cow"], b"ours").name == "cow-2.wav"
+    assert (tmp_path / "cow.wav").read_bytes() == b"theirs"
+    assert (tmp_path / "cow-2.wav").read_bytes() == b"ours"
+
+
+def test_what_another_page_has_set_aside_is_let_be(tmp_path: Path) -> None:
+    file = save_take(tmp_path, "cow", ["cow"], b"1")
+    set_aside([file])
+    set_aside([file])
+    assert names(tmp_path / EARLIER_FOLDER) == ["cow.wav"]
+
+
+def unable(*_: object) -> None:
+    raise OSError(95, "Operation not supported")
+
+
 def test_a_write_that_fails_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(os, "replace", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(OSError, match="No space"):
         save_take(tmp_path, "cow", ["cow"], b"1")
     assert names(tmp_path) == []
