@@ -126,10 +126,18 @@ def move_new(source: Path, target: Path) -> None:
     lately: two programs that move at once never overwrite one another's file."""
     try:
         os.link(source, target)
-    except FileExistsError:
+    except (FileExistsError, FileNotFoundError):
         raise
-    except OSError:  # this disk cannot link: an empty file holds the name meanwhile
-        target.open("xb").close()
-        os.replace(source, target)
+    except OSError:  # this disk cannot link
+        _move_in_two_steps(source, target)
     else:
         source.unlink()
+
+
+def _move_in_two_steps(source: Path, target: Path) -> None:
+    target.open("xb").close()  # an empty file holds the name meanwhile
+    try:
+        os.replace(source, target)
+    except BaseException:
+        target.unlink()
+        raise

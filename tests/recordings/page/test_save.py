@@ -62,11 +62,17 @@ def test_a_name_that_another_page_took_meanwhile_is_left(
     assert (tmp_path / "cow-2.wav").read_bytes() == b"ours"
 
 
-def test_what_another_page_has_set_aside_is_let_be(tmp_path: Path) -> None:
+@pytest.mark.parametrize("links", [True, False])
+def test_what_another_page_has_set_aside_is_let_be(
+    links: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if not links:
+        monkeypatch.setattr(os, "link", unable)
     file = save_take(tmp_path, "cow", ["cow"], b"1")
     set_aside([file])
     set_aside([file])
     assert names(tmp_path / EARLIER_FOLDER) == ["cow.wav"]
+    assert (tmp_path / EARLIER_FOLDER / "cow.wav").read_bytes() == b"1"
 
 
 def unable(*_: object) -> None:
