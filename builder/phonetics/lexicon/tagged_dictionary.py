@@ -1,7 +1,8 @@
 """The tagged dictionary: pronunciations in IPA, by part of speech where a word is read in two ways.
 
 Its parts (data/*_sources.csv) go from the surest to the least sure. One word is looked up in the
-text of the file; `load` reads all of it for those who ask for many. Where its package is not
+text of the file; `load` reads all of it for those who ask for many, and after MANY words it is done
+unasked. Where its package is not
 installed there are no parts, and it knows no word.
 """
 
@@ -15,10 +16,12 @@ from builder.phonetics.lexicon.sources import Source, file, installed, sources
 
 ROLE = "tagged dictionary"
 DEFAULT = "DEFAULT"
+MANY = 100  # look-ups in the text take longer than reading all of it
 
 Raw = str | dict[str, str | None]
 
 _loaded: list[dict[str, Raw]] = []
+_looked_up: list[str] = []
 
 
 def readings(word: str) -> tuple[tuple[str, str], ...]:
@@ -40,6 +43,7 @@ def load() -> tuple[dict[str, Raw], ...]:
 def unload() -> None:
     """Give the memory back."""
     _loaded.clear()
+    _looked_up.clear()
     _text.cache_clear()
 
 
@@ -58,6 +62,9 @@ def _forms(raw: Raw) -> tuple[tuple[str, str], ...]:
 def _raw(key: str, part: int) -> Raw | None:
     if _loaded:
         return _loaded[part].get(key)
+    _looked_up.append(key)
+    if len(_looked_up) > MANY:
+        return load()[part].get(key)
     text = _text(part)
     name = json.dumps(key, ensure_ascii=False).encode() + b":"
     at = text.find(name)
