@@ -14,8 +14,10 @@ from builder.commands import options
 from builder.workspace.stamps import Stamps, root_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
+    from builder.model.program import Client
     from builder.pipeline import Built
 
 ABOUT = "publish the sites of the named clients"
@@ -73,38 +75,47 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
     from builder.commands import stand_in
     from builder.commands.paths import bar
     from builder.model.practice_view import view_of
-    from builder.problems import UsageError, standing
     from builder.program_file.load import clients
-    from builder.workspace.addresses import readable_by_others
-    from builder.workspace.folder import find
 
-    before = {}
     loaded = clients(files, base_url)
-    for client in loaded:
-        folder = os.path.abspath(client.folder)
-        if other := stamps.elsewhere(folder, client.code):
-            raise UsageError(
-                f"{client.code} was published from {other} as well. Keep all programs of a client "
-                "in one folder."
-            )
-        takes = os.path.join(folder, client.clinic.takes)
-        before[client.code] = (folder, stamps.before(folder, client.code, takes))
+    before = {client.code: _before(client, stamps) for client in loaded}
     stamps.try_to_write()
     with bar() as progress:
         built = pipeline.build(loaded, out, progress)
     stand_in.tell(loaded)
-    advice = 0
     for one in built:
         folder, entry = before[one.plan.client]
-        digest = view_of(one.plan).digest
-        stamps.record(folder, one.plan.client, entry, one.plan.slug, digest)
+        stamps.record(folder, one.plan.client, entry, one.plan.slug, view_of(one.plan).digest)
         _tell(one)
-        assert not standing(one.findings), "a site with standing faults is never built"
-        advice += sum(not found.accepted for found in one.findings)
     stamps.save()
-    if remark := readable_by_others(find(files[0])):
+    _remark(files[0], built)
+
+
+def _before(client: Client, stamps: Stamps) -> tuple[str, dict[str, str]]:
+    """The folder of a client's programs and the state of its files, before they are read."""
+    from builder.problems import UsageError
+
+    folder = os.path.abspath(client.folder)
+    if other := stamps.elsewhere(folder, client.code):
+        raise UsageError(
+            f"{client.code} was published from {other} as well. Keep all programs of a client "
+            "in one folder."
+        )
+    takes = os.path.join(folder, client.clinic.takes)
+    return folder, stamps.before(folder, client.code, takes)
+
+
+def _remark(file: Path, built: Sequence[Built]) -> None:
+    """Say what does not stop a build: a secret that others can read, advice."""
+    from builder.problems import standing
+    from builder.workspace.addresses import readable_by_others
+    from builder.workspace.folder import find
+
+    if remark := readable_by_others(find(file)):
         print(f"practice-site: {remark}.", file=sys.stderr)
-    if advice:
+    findings = tuple(found for one in built for found in one.findings)
+    assert not standing(findings), "a site with standing faults is never built"
+    if advice := sum(not found.accepted for found in findings):
         plural = "" if advice == 1 else "s"
         print(f"{advice} piece{plural} of advice: see `practice-site check`", file=sys.stderr)
 
