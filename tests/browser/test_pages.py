@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import TABLET, Watched, watch
+from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
 SCHEMES = pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -129,3 +130,14 @@ def test_nothing_plays_by_itself(watched: Watched) -> None:
     page = watched.open("sh-final-words/")
     clips = page.evaluate("performance.getEntriesByType('resource').map(e => e.name)")
     assert not [name for name in clips if name.endswith(".mp3")]
+
+
+@SCHEMES
+@pytest.mark.parametrize("name", ["404.html", "index.html"])
+def test_the_pages_at_the_root_are_sound(
+    browser: Browser, axe: str, scheme: Literal["light", "dark"], name: str
+) -> None:
+    page = browser.new_page(color_scheme=scheme)
+    page.set_content((ROOT / "site_templates" / "root" / name).read_text("utf-8"))
+    assert found(page, axe) == []
+    page.close()
