@@ -15,7 +15,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from builder.make.svg_size import REFERENCE, TooDeepError, shapes
+from builder.make.svg_size import REFERENCE, TooDeepError, refers, shapes
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -238,7 +238,7 @@ def _own_ids(root: Element, prefix: str) -> None:
         for key, value in list(element.attrib.items()):
             if key == "id":
                 _own_id(element, value in used, prefix)
-            elif "url(" in value or key.endswith("href"):
+            elif refers(key, value):
                 element.set(key, REFERENCE.sub(rf"#{prefix}\1", value))
 
 

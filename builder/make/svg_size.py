@@ -38,7 +38,12 @@ def shapes(root: Element, deepest: int) -> int:
     return measured(root, deepest)[0]
 
 
+def refers(key: str, value: str) -> bool:
+    """Whether an attribute leads to other elements, by REFERENCE in its value."""
+    return key.endswith("href") or "url(" in value
+
+
 def _referred(element: Element, named: dict[str, Element]) -> Iterator[Element]:
     for key, value in element.attrib.items():
-        if key.endswith("href") or "url(" in value:
+        if refers(key, value):
             yield from (named[name] for name in REFERENCE.findall(value) if name in named)

@@ -90,13 +90,7 @@ def write_new(target: Path, data: bytes) -> None:
     Raises FileExistsError, and leaves the file as it is, where somebody was first.
     """
     with _written(target, data, lasting=True) as name:
-        try:
-            os.link(name, target)
-        except FileExistsError:
-            raise
-        except OSError:  # a disk that cannot link
-            with open(target, "xb", opener=_private) as stream:
-                stream.write(data)
+        move_new(Path(name), target)
 
 
 @contextmanager
@@ -115,10 +109,6 @@ def _written(target: Path, data: bytes, lasting: bool) -> Iterator[str]:
         raise
     finally:
         Path(name).unlink(missing_ok=True)
-
-
-def _private(name: str, flags: int) -> int:
-    return os.open(name, flags, 0o600)
 
 
 def move_new(source: Path, target: Path) -> None:

@@ -3,7 +3,6 @@ CI=true that is a failure: a check that silently did not run would look like one
 
 from __future__ import annotations
 
-import os
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -27,6 +26,7 @@ from playwright.sync_api import (
 )
 
 from tests.support.building import build_site, pages_of
+from tests.support.missing import missing
 from tests.support.places import ROOT
 
 CHROMIUM = Path("/usr/bin/chromium")
@@ -114,7 +114,7 @@ def pages(site: Path) -> tuple[str, ...]:
 def playwright() -> Iterator[Playwright]:
     """The driver, one for all tests of a process: a second one beside it cannot run."""
     if not CHROMIUM.exists():
-        _missing(f"{CHROMIUM} is not there")
+        missing(f"{CHROMIUM} is not there")
     with sync_playwright() as driver:
         yield driver
 
@@ -142,11 +142,5 @@ def axe() -> str:
     """The source of axe-core, as npm laid it into tests/js."""
     file = ROOT / "tests" / "js" / "node_modules" / "axe-core" / "axe.min.js"
     if not file.is_file():
-        _missing("axe-core is not installed (npm ci in tests/js)")
+        missing("axe-core is not installed (npm ci in tests/js)")
     return file.read_text("utf-8")
-
-
-def _missing(what: str) -> None:
-    if os.environ.get("CI") == "true":
-        pytest.fail(what)
-    pytest.skip(what)

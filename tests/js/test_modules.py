@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
+
+from tests.support.missing import missing
 
 HERE = Path(__file__).parent
 
@@ -15,12 +16,9 @@ HERE = Path(__file__).parent
 def node() -> str:
     """Node, with the packages of tests/js; without them skipped, but under CI a failure."""
     found = shutil.which("node")
-    if found and (HERE / "node_modules" / "typescript").is_dir():
-        return found
-    message = "node or its packages are not installed (npm ci in tests/js)"
-    if os.environ.get("CI") == "true":
-        pytest.fail(message)
-    pytest.skip(message)
+    if not found or not (HERE / "node_modules" / "typescript").is_dir():
+        missing("node or its packages are not installed (npm ci in tests/js)")
+    return found
 
 
 def run(*command: str) -> None:

@@ -8,18 +8,12 @@ import sys
 from pathlib import Path
 from typing import Any
 
-import pytest
 from fontTools.ttLib import TTFont
 
 from builder.make import fonts
 from builder.workspace.store import Store
 
 SOUNDS = "ʃʒθðŋɹɝɚæʌʊɪɔɑˈˌː" + "t\u0361ʃ" + "n\u0325"
-
-
-@pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Store:
-    return Store(tmp_path_factory.mktemp("store"))
 
 
 def opened(data: bytes) -> Any:

@@ -29,11 +29,6 @@ PAIRS = (
 )
 
 
-@pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Store:
-    return Store(tmp_path_factory.mktemp("store"))
-
-
 def with_pairs(
     single: tuple[PlannedItem, ...],
     pairs: tuple[tuple[PlannedItem, PlannedItem], ...],

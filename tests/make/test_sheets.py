@@ -69,11 +69,6 @@ HARD = (
 )
 
 
-@pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Store:
-    return Store(tmp_path_factory.mktemp("store"))
-
-
 def items(words: list[str] | tuple[str, ...]) -> tuple[PlannedItem, ...]:
     found = [(word, drawings.find(word)) for word in words]
     return tuple(

@@ -11,9 +11,6 @@ not measured here.
 from __future__ import annotations
 
 import math
-import warnings
-from importlib import import_module
-from typing import Any
 
 import numpy as np
 import pytest
@@ -25,6 +22,7 @@ from builder.audio.speech import Samples
 from tests.support import degraded
 from tests.support.audio import hold, say, sine
 from tests.support.degraded import Take, recorded
+from tests.support.meter import meter
 
 RATE = 48000
 ONE_CHANNEL = 10 * math.log10(2)  # dB
@@ -70,13 +68,6 @@ def test_true_peak_of_ebu_tech_3341(
     fade = np.minimum(1, np.arange(RATE) / 4800)  # a tone that starts at once has other peaks
     found = true_peak(tone * fade * fade[::-1])
     assert published - 0.4 <= found <= published + 0.2
-
-
-def meter(samples: Samples, rate: int) -> float:
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        pyloudnorm: Any = import_module("pyloudnorm")
-        return float(pyloudnorm.Meter(rate).integrated_loudness(samples))
 
 
 def peaky(take: Take) -> Take:

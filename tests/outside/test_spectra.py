@@ -77,6 +77,7 @@ def embedded_voice(word: str, symbol: str) -> tuple[Samples, int]:
 def natural_voice(word: str, symbol: str) -> tuple[Samples, int]:
     """The same of the other voice, its target found by alignment."""
     if not natural.available():
+        # Not under CI a failure either: some Pythons of the lock have no wheel of its runtime.
         pytest.skip("the natural voice is not installed")
     phones, at = place(word, symbol)
     speech = natural.speak((phones,), word)

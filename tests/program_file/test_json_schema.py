@@ -21,6 +21,7 @@ from builder.problems import ProgramError
 from builder.program_file.json_schema import clinic_schema, program_schema
 from builder.program_file.validate import clinic_file, program_file
 from builder.program_file.yaml_tree import parse
+from tests.support.missing import missing
 from tests.support.places import TESTS as HERE
 
 FINE = (HERE / "programs" / "fine.yaml").read_text(encoding="utf-8").split("\n", 1)[1]
@@ -210,7 +211,7 @@ class Editor:
 @pytest.fixture(scope="module")
 def editor(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Editor]:
     if not SERVER.exists():
-        pytest.skip("yaml-language-server is not here: npm install --prefix tests/js")
+        missing("yaml-language-server is not here (npm ci in tests/js)")
     folder = tmp_path_factory.mktemp("schemas")
     for kind, schema in (("program", program_schema()), ("clinic", clinic_schema())):
         (folder / f"{kind}.schema.json").write_text(json.dumps(schema), encoding="utf-8")

@@ -16,12 +16,6 @@ from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import write_new
 
 
-@pytest.fixture
-def workspace(tmp_path: Path) -> Workspace:
-    (tmp_path / "mkdocs.yml").write_text("site_name: x\n")
-    return Workspace(tmp_path)
-
-
 def test_the_secret_stays_and_is_private(workspace: Workspace) -> None:
     first = secret(workspace)
     assert secret(workspace) == first

@@ -8,12 +8,6 @@ from builder.problems import UsageError
 from builder.workspace.folder import Workspace, find
 
 
-@pytest.fixture
-def workspace(tmp_path: Path) -> Workspace:
-    (tmp_path / "mkdocs.yml").write_text("site_name: x\n")
-    return Workspace(tmp_path)
-
-
 def test_it_is_found_upwards_by_its_mkdocs_file(workspace: Workspace) -> None:
     inner = workspace.root / "programs" / "deep"
     inner.mkdir(parents=True)

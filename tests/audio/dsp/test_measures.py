@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import math
-import warnings
-from importlib import import_module
-from typing import Any
 
 import numpy as np
 import pytest
@@ -20,8 +17,8 @@ from builder.audio.dsp.measures import (
     spectral_mean,
     true_peak,
 )
-from builder.audio.speech import Samples
 from tests.support.audio import RATE, say, sine
+from tests.support.meter import meter
 
 
 @pytest.mark.parametrize("rate", [22050, 24000, 44100, 48000])
@@ -65,21 +62,14 @@ def test_silence_around_does_not_change_the_loudness() -> None:
 def test_loudness_agrees_with_an_independent_meter(rate: int) -> None:
     noise = np.random.default_rng(5).standard_normal(2 * rate) * np.linspace(0.01, 0.2, 2 * rate)
     # Its own K-weighting is redesigned per rate with rounded filter data: within 0.1 LU.
-    assert loudness(noise, rate) == pytest.approx(_independent(noise, rate), abs=0.1)
+    assert loudness(noise, rate) == pytest.approx(meter(noise, rate), abs=0.1)
 
 
 @pytest.mark.parametrize(("word", "symbol"), [("cow", "K"), ("bus", "S"), ("moon", "M")])
 def test_loudness_of_words_agrees_with_an_independent_meter(word: str, symbol: str) -> None:
     # Many times over: of a single word the other meter counts a last block that is not full.
     samples = np.tile(say(word, symbol).samples, 20)
-    assert loudness(samples, RATE) == pytest.approx(_independent(samples, RATE), abs=0.2)
-
-
-def _independent(samples: Samples, rate: int) -> float:
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        pyloudnorm: Any = import_module("pyloudnorm")
-        return float(pyloudnorm.Meter(rate).integrated_loudness(samples))
+    assert loudness(samples, RATE) == pytest.approx(meter(samples, RATE), abs=0.2)
 
 
 def test_loudness_of_silence_and_of_too_little() -> None:
