@@ -12,7 +12,7 @@ from builder.model import dose
 from builder.model.program import Program
 from builder.problems import Finding, ProgramError, counted, standing
 
-ABOUT = "say what is wrong or worth a second look; write nothing"
+ABOUT = "say what is wrong or worth a second look; change no file"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:

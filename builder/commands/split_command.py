@@ -24,8 +24,8 @@ from builder.recordings.takes import (
     free_name,
     store_doubt,
 )
-from builder.survey.files import store_of
-from builder.workspace.store import digest_of
+from builder.workspace.folder import find
+from builder.workspace.store import Store, digest_of
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
@@ -90,11 +90,11 @@ def run(args: argparse.Namespace) -> int:
     samples, rate = decode(args.recording, LONGEST_SESSION_S)
     found = split(samples, rate, [prompt.utterance.words for prompt in asked])
     _refuse(found, file, args.recording)
-    takes = Path(client.folder) / client.clinic.takes
+    workspace, takes = find(file), Path(client.folder) / client.clinic.takes
     lines = _lines(found, asked, takes)
     if not args.dry_run:
         _write(takes, {line.file: _wav(samples, rate, line) for line in lines if line.cut})
-        _keep_doubts(client, takes, lines)
+        _keep_doubts(Store(workspace.store), takes, lines)
     print(_json(lines, found, rate) if args.json else _told(args, takes, lines, found, rate))
     return 0
 
@@ -170,11 +170,10 @@ def _write(takes: Path, files: dict[str, bytes]) -> None:
             raise
 
 
-def _keep_doubts(client: Client, takes: Path, lines: tuple[Line, ...]) -> None:
+def _keep_doubts(store: Store, takes: Path, lines: tuple[Line, ...]) -> None:
     """For the proof."""
-    store = store_of(client)
     for line in lines:
-        if store and line.state == "doubtful":
+        if line.state == "doubtful":
             store_doubt(store, digest_of(takes / line.file), line.why)
 
 

@@ -59,11 +59,13 @@ def published_steps(site: Path | None) -> tuple[str, ...]:
 
 
 def store_of(client: Client) -> Store | None:
-    """Where measured facts are kept; None outside a practice folder."""
+    """Where measured facts are kept; None outside a practice folder, and in one in which nothing
+    was made yet: a look at programs leaves no trace there."""
     try:
-        return Store(find(Path(client.folder)).store)
+        workspace = find(Path(client.folder))
     except UsageError:
         return None
+    return Store(workspace.store) if workspace.begun else None
 
 
 def index_folder_of(client: Client) -> Path | None:

@@ -29,6 +29,11 @@ class Workspace:
         return folder
 
     @property
+    def begun(self) -> bool:
+        """Whether the hidden folder is there: something was made here before."""
+        return (self.root / HIDDEN_FOLDER).is_dir()
+
+    @property
     def index(self) -> Path:
         """The folder of the index of words; looked for only, made by the index itself."""
         return self.root / HIDDEN_FOLDER / "index"

@@ -354,6 +354,17 @@ def test_a_recording_that_is_none_is_told_by_the_check(
     assert "the file is empty; record it again" in said
 
 
+def test_a_check_leaves_no_trace(programs: Path) -> None:
+    (programs / "takes").mkdir()
+    said = recorded("comb", "K")
+    soundfile.write(programs / "takes" / "comb.wav", said.samples, said.rate)
+    (programs / "finch-10").mkdir()
+    shutil.copy(ROOT / "programs/heron-07/comb.svg", programs / "finch-10")
+    before = sorted(programs.parent.rglob("*"))
+    assert main(["check", "programs/finch-10.yaml"]) == 0
+    assert sorted(programs.parent.rglob("*")) == before
+
+
 @pytest.mark.parametrize("error", ["t", "lateral"])
 def test_a_recorded_wrong_example_is_heard_on_the_page_of_the_helper(
     programs: Path, capsys: pytest.CaptureFixture[str], error: str
