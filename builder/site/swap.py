@@ -16,7 +16,8 @@ import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO
+
+from filelock import FileLock
 
 from builder.problems import UsageError
 from builder.workspace.store import write_whole
@@ -97,23 +98,10 @@ def exclusive(out: Path) -> Iterator[None]:
         raise UsageError(f"{out}: this is a file; choose a folder.")
     folder = staging(out)
     folder.mkdir(parents=True, exist_ok=True)
-    with (folder / "lock").open("wb") as lock:
-        _lock(lock)
+    with FileLock(folder / "lock"):  # waits; the system frees it however a process ends
         _recover(folder)
         yield
         _recover(folder)
-
-
-def _lock(file: BinaryIO) -> None:
-    """Wait for the file's lock; the system frees it when this process ends, however it ends."""
-    if sys.platform == "win32":
-        import msvcrt
-
-        msvcrt.locking(file.fileno(), msvcrt.LK_LOCK, 1)
-    else:
-        import fcntl
-
-        fcntl.flock(file, fcntl.LOCK_EX)
 
 
 def _recover(folder: Path) -> None:

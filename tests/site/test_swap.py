@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import os
+import threading
 from pathlib import Path
 
 import pytest
@@ -84,6 +85,22 @@ def test_what_is_not_ours_is_never_deleted(tmp_path: Path) -> None:
     with pytest.raises(UsageError, match="holds something else"):
         swap.publish(made, out / "a", "index.html")
     assert (out / "a" / "thesis.txt").read_text() == "years of work"
+
+
+def test_another_run_waits(tmp_path: Path) -> None:
+    out, seen = tmp_path / "public", list[str]()
+
+    def publishes() -> None:
+        with swap.exclusive(out):
+            seen.append("second")
+
+    other = threading.Thread(target=publishes)
+    with swap.exclusive(out):
+        other.start()
+        other.join(0.3)
+        seen.append("first")
+    other.join()
+    assert seen == ["first", "second"]
 
 
 def test_a_file_is_no_output_folder(tmp_path: Path) -> None:
