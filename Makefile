@@ -1,7 +1,7 @@
 # `make demo` and `make test` need nothing before them.
 PYTHON ?= python3
 BIN := .venv/bin
-DEMOS := programs/heron-07.yaml programs/otter-12.yaml programs/badger-03.yaml
+DEMOS := heron-07 otter-12 badger-03
 APT := apt-get -qq -o DPkg::Lock::Timeout=120
 
 # The lock names all that is needed, also what builds the project: pip resolves and adds nothing.

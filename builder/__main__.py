@@ -12,6 +12,7 @@ from typing import Any
 
 PROGRAM = "practice-site"
 COMMANDS = (
+    "start",
     "check",
     "rules",
     "proof",
@@ -37,11 +38,13 @@ def main(argv: list[str] | None = None) -> int:
     _print_utf8()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small products: threads only wait
     words = sys.argv[1:] if argv is None else argv
-    if not words or words[0] not in COMMANDS:
+    if words and words[0] not in COMMANDS:
         _overview().parse_args(words)  # ends with the help or with what is wrong
         return 2
     from builder.commands.run import run
 
+    if not words:
+        return run(import_module("builder.commands.folder_report").run, argparse.Namespace())
     command = _command(words[0])
     # Options may stand anywhere, between a program and its recording too.
     return run(command.run, _parser(words[0], command).parse_intermixed_args(words[1:]))

@@ -9,6 +9,7 @@ from builder.checks.items import new_items
 from builder.model.program import Client, Item, Program, Step
 from builder.problems import Finding
 from builder.survey.survey import Found, Survey
+from builder.workspace.program_files import PICTURES
 
 
 def check_pictures(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -27,8 +28,8 @@ def _own_picture(program: Program, folder: str, item: Item, own: Found | None) -
             program,
             path,
             "picture-missing",
-            f"The picture `{item.picture}` for '{item.text}' is not in the folder `{folder}` "
-            "beside the program.",
+            f"The picture `{item.picture}` for '{item.text}' is neither in the folder `{folder}` "
+            f"nor in `{PICTURES}` beside the program.",
             "Put it there, or correct its name.",
         )
     if own and own.trouble:

@@ -1,4 +1,4 @@
-"""practice-site build: publish the sites of the named clients; leave alone what did not change.
+"""practice-site build: publish the sites of the named clients, or of all, where something changed.
 
 Loads nothing heavy until there is something to build: a build with nothing changed is done sooner.
 """
@@ -11,7 +11,8 @@ import sys
 from typing import TYPE_CHECKING
 
 from builder.commands import options
-from builder.workspace.stamps import Stamps, root_of
+from builder.workspace.program_files import CLINIC, named
+from builder.workspace.stamps import Stamps, root_around, root_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from builder.model.program import Client
     from builder.pipeline import Built
 
-ABOUT = "publish the sites of the named clients"
+ABOUT = "publish the sites of the named clients, or of all"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -50,7 +51,8 @@ def run(args: argparse.Namespace) -> int:
 def _unchanged(args: argparse.Namespace) -> tuple[str, ...]:
     """The sites of all named clients when none needs to be built, else ()."""
     try:
-        files = [name for name in args.files if os.path.basename(name) != "clinic.yaml"]
+        names = named(args.files, root_around(os.getcwd()))
+        files = [name for name in names if os.path.basename(name) != CLINIC]
         if not files or not root_of(files[0]):
             return ()
         stamps = Stamps(files, args.out, args.base_url)

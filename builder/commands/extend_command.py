@@ -7,6 +7,7 @@ from pathlib import Path
 
 from builder.commands import options
 from builder.problems import UsageError
+from builder.workspace.program_files import PICTURES
 from builder.workspace.store import write_whole
 
 ABOUT = "add a phrase or sentence step from a program's own words"
@@ -14,7 +15,7 @@ ABOUT = "add a phrase or sentence step from a program's own words"
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `extend`."""
-    parser.add_argument("file", metavar="FILE", help=options.FILE)
+    options.program(parser)
     parser.add_argument(
         "--to", required=True, choices=("phrase", "sentence"), help="the level to add"
     )
@@ -22,19 +23,19 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Put the steps into the file; all else in it stays as it stands."""
+    from builder.commands.paths import file_of
     from builder.drafting.copy_program import begun, others_of, step_names
     from builder.drafting.extend import extended
     from builder.make import drawings
     from builder.program_file.load import clinic_of, program_of
 
-    file = Path(args.file)
-    if not file.is_file():
-        raise UsageError(f"{file}: there is no such file.")
+    file = file_of(args.file)
     clinic = clinic_of(file.parent)
     program = program_of(file, clinic)
     if not any(step.level == "word" for step in program.steps):
         raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
-    own = _pictures(file.parent / program.written.client)
+    folders = (file.parent / program.written.client, file.parent / PICTURES)
+    own = set[str]().union(*map(_pictures, folders))
     old = file.read_bytes().decode("utf-8")
     taken = step_names((begun(one, clinic) for one in others_of(file)), program.sound)
     text, made = extended(
@@ -53,6 +54,6 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _pictures(folder: Path) -> set[str]:
-    """The words that have a picture of the client's own."""
+    """The words that have a picture here."""
     files = folder.iterdir() if folder.is_dir() else ()
     return {file.stem.lower() for file in files if file.is_file()}

@@ -19,7 +19,7 @@ from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
 from builder.program_file.load import clinic_of, program_of
 from builder.text.slugs import slug_of
-from builder.workspace.program_files import by_code
+from builder.workspace.program_files import PROGRAMS, by_code
 from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--in",
         dest="folder",
-        default="programs",
+        default=options.usual(PROGRAMS),
         metavar="DIR",
         help="folder of the programs (default: programs)",
     )
@@ -69,7 +69,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _checked(folder: Path, code: str) -> None:
     if not folder.is_dir():
-        raise UsageError(f"{folder}: there is no such folder.")
+        raise UsageError(
+            f"{folder}: there is no such folder. `practice-site start` makes a clinic's folder, "
+            "with one for programs in it."
+        )
     if not re.fullmatch(CODE, code):
         raise UsageError(
             f"`{code}` is not a client code: write an animal, a hyphen and a number, as in "

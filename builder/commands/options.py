@@ -3,16 +3,32 @@
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Callable
 
+from builder.workspace.stamps import root_around
+
 POSITIONS = ("initial", "medial", "final")
-FILE = "as in programs/heron-07.yaml"
+CLIENT = "a client's code, as in wren-01, or a file, as in programs/wren-01.yaml"
 SOUND = "as in k, sh or /θ/"
 
 
 def programs(parser: argparse.ArgumentParser) -> None:
-    """One program file or more, as `args.files`."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help=FILE)
+    """Clients or program files, as `args.files`."""
+    parser.add_argument(
+        "files", nargs="*", metavar="CLIENT", help=f"{CLIENT} (default: every client in programs)"
+    )
+
+
+def program(parser: argparse.ArgumentParser) -> None:
+    """One client or program file, as `args.file`."""
+    parser.add_argument("file", metavar="CLIENT", help=CLIENT)
+
+
+def usual(folder: str) -> str:
+    """A folder of the practice folder that we are in, as named from here."""
+    root = root_around(os.getcwd())
+    return os.path.relpath(os.path.join(root, folder)) if root else folder
 
 
 def as_json(parser: argparse.ArgumentParser) -> None:
@@ -24,7 +40,7 @@ def out(parser: argparse.ArgumentParser) -> None:
     """The folder of published sites."""
     parser.add_argument(
         "--out",
-        default="public",
+        default=usual("public"),
         metavar="DIR",
         help="folder in which sites are published (default: public)",
     )
@@ -40,18 +56,18 @@ def base_url(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def to(parser: argparse.ArgumentParser, usual: str) -> None:
+def to(parser: argparse.ArgumentParser, name: str) -> None:
     """The folder that is written into."""
     parser.add_argument(
-        "--to", default=usual, metavar="DIR", help=f"folder to write into (default: {usual})"
+        "--to", default=usual(name), metavar="DIR", help=f"folder to write into (default: {name})"
     )
 
 
-def port(parser: argparse.ArgumentParser, usual: int) -> None:
+def port(parser: argparse.ArgumentParser, number: int) -> None:
     """The port of a server on this machine; 0 takes a free one."""
-    told = "a free one" if usual == 0 else str(usual)
+    told = "a free one" if number == 0 else str(number)
     parser.add_argument(
-        "--port", type=whole(0, 65535, "a port"), default=usual, help=f"default: {told}"
+        "--port", type=whole(0, 65535, "a port"), default=number, help=f"default: {told}"
     )
 
 

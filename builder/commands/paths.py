@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from difflib import get_close_matches
@@ -10,34 +11,74 @@ from pathlib import Path
 
 from builder.pipeline import Progress
 from builder.problems import UsageError
-from builder.workspace.program_files import CLINIC, programs_in
+from builder.workspace.folder import find
+from builder.workspace.program_files import CLINIC, PROGRAMS, by_code, named, programs_in
+from builder.workspace.stamps import root_around
+
+CLINIC_ALONE = (
+    "this is the clinic file, which is read with every program. Name a client or a program, or "
+    "nothing for all clients."
+)
 
 
 def files_of(args: argparse.Namespace) -> list[Path]:
-    """The named program files; a clinic file among them (`programs/*.yaml`) is read with each.
+    """The program files that were named, by path or by client; all of the clinic's when none was.
+    A clinic file among them (`programs/*.yaml`) is read with each.
 
     Raises UsageError for one that is not there.
     """
-    files = [Path(name) for name in args.files]
+    files = list(map(Path, named(args.files, root_around(os.getcwd()))))
     for file in files:
         if not file.is_file():
             raise UsageError(f"{file}: {_missing(file)}")
     programs = [file for file in files if file.name != CLINIC]
     if not programs:
-        raise UsageError(
-            f"{files[0]}: this is the clinic file, which is read with every program. Name a "
-            "program."
-        )
+        raise UsageError(f"{files[0]}: {CLINIC_ALONE}" if files else _no_program())
     return programs
+
+
+def file_of(name: str) -> Path:
+    """The one program file that is named, by path or by a client who has no other.
+
+    Raises UsageError when it is not there.
+    """
+    files = files_of(argparse.Namespace(files=[name]))
+    if len(files) > 1:
+        several = " or ".join(f"`{file}`" for file in files)
+        raise UsageError(f"{name}: this client has several programs. Name one: {several}.")
+    return files[0]
+
+
+def _no_program() -> str:
+    folder = find(Path.cwd()).root / PROGRAMS
+    return (
+        f"{folder}: there is no program here yet. Type `practice-site new wren-01 --sound k`, with "
+        "your client's code and sound."
+    )
 
 
 def _missing(file: Path) -> str:
     if file.is_dir():
-        return "this is a folder. Name the files in it, as in `programs/heron-07.yaml`."
-    folder = str(file.parent)
-    there = [Path(f).name for f in programs_in(folder)] if file.parent.is_dir() else []
-    near = get_close_matches(file.name, there, n=1)
-    return "there is no such file." + (f" Did you mean `{near[0]}`?" if near else "")
+        return (
+            "this is a folder. Name clients or files, as in `wren-01` or `programs/wren-01.yaml`; "
+            "without a name all clients are meant."
+        )
+    is_code = file.parent == Path() and not file.suffix
+    what = "no client has this code" if is_code else "there is no such file"
+    near = get_close_matches(file.name, known := _could_be_meant(file, is_code), n=1)
+    return f"{what}." + (f" Did you mean `{known[near[0]]}`?" if near else "")
+
+
+def _could_be_meant(file: Path, is_code: bool) -> dict[str, str]:
+    """What to write, by name: codes, or the programs of the folder that a name without one has."""
+    root = root_around(os.getcwd())
+    bare = file.parent == Path() and root
+    folder = Path(os.path.relpath(os.path.join(root, PROGRAMS))) if bare else file.parent
+    if not folder.is_dir():
+        return {}
+    if is_code:
+        return {code: code for code in by_code(str(folder))}
+    return {Path(path).name: str(Path(path)) for path in programs_in(str(folder))}
 
 
 @contextmanager

@@ -18,22 +18,14 @@ from builder.recordings.page.page_files import page_files
 from builder.recordings.page.recorder import Recorder
 from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import prompts
-from builder.workspace.program_files import programs_in
 from builder.workspace.store import Store
-
-PROGRAMS = Path("programs")
 
 ABOUT = "open a page on this computer to record what the programs need"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `record`."""
-    parser.add_argument(
-        "files",
-        nargs="*",
-        metavar="PROGRAM",
-        help=f"{options.FILE} (default: all in programs)",
-    )
+    options.programs(parser)
     parser.add_argument(
         "--to",
         default="",
@@ -46,7 +38,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C."""
-    files = _files(args)
+    files = files_of(args)
     everyone = clients(files)
     asked = by_id(prompts(everyone))
     if not asked:
@@ -62,19 +54,6 @@ def run(args: argparse.Namespace) -> int:
     with server:
         server.serve_forever()
     return 0
-
-
-def _files(args: argparse.Namespace) -> list[Path]:
-    """The named programs, else all in the usual folder."""
-    if args.files:
-        return files_of(args)
-    found = list(map(Path, programs_in(str(PROGRAMS)))) if PROGRAMS.is_dir() else []
-    if not found:
-        raise UsageError(
-            "the folder `programs` has no programs. Name one, as in "
-            "`practice-site record programs/heron-07.yaml`."
-        )
-    return found
 
 
 def _folder(named: str, everyone: tuple[Client, ...]) -> Path:

@@ -24,8 +24,14 @@ def run(args: argparse.Namespace) -> int:
     folder = Path(args.to)
     if not folder.is_dir():
         raise UsageError(f"{folder}: there is no such folder.")
-    for name, schema in (("program", program_schema()), ("clinic", clinic_schema())):
-        text = json.dumps(schema, ensure_ascii=False, indent=1) + "\n"
-        write_whole(folder / f"{name}.schema.json", text.encode())
-        print(folder / f"{name}.schema.json")
+    for name, data in schema_files().items():
+        write_whole(folder / name, data)
+        print(folder / name)
     return 0
+
+
+def schema_files() -> dict[str, bytes]:
+    """Both schemas as files, by name."""
+    schemas = {"program": program_schema(), "clinic": clinic_schema()}
+    texts = {name: json.dumps(one, ensure_ascii=False, indent=1) for name, one in schemas.items()}
+    return {f"{name}.schema.json": f"{text}\n".encode() for name, text in texts.items()}

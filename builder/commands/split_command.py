@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from builder.commands import options
+from builder.commands.paths import files_of
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.program_file.load import clients
@@ -59,7 +60,7 @@ ABOUT = "cut a recording of the whole list into single recordings"
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `split`."""
-    parser.add_argument("file", metavar="FILE", help=options.FILE)
+    options.program(parser)
     parser.add_argument(
         "recording",
         nargs="?",
@@ -77,7 +78,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Cut, write, and tell of every item where it was found, and how surely."""
-    file = Path(args.file)
+    if Path(args.file).suffix.lower() in AUDIO_ENDINGS:
+        raise UsageError(f"{args.file}: name the client first, then the recording.")
+    file = files_of(argparse.Namespace(files=[args.file]))[0]  # all of a client's are read
     client, asked = _asked(file, args.all)
     if args.list:
         _print_list(client, asked)
@@ -101,8 +104,6 @@ def run(args: argparse.Namespace) -> int:
 
 def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
     """The client, and the natural forms of what is practised now and was before, or of all."""
-    if file.suffix.lower() in AUDIO_ENDINGS:
-        raise UsageError(f"{file}: name the program first, then the recording.")
     (client,) = clients([file])
     found = (p for p in prompts([client]) if p.form == "natural" and not p.utterance.alone)
     asked = tuple(prompt for prompt in found if every or prompt.current)

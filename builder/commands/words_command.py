@@ -51,8 +51,8 @@ def _where(one: argparse.ArgumentParser) -> None:
         "--for",
         dest="program",
         default="",
-        metavar="FILE",
-        help="a program: its sound, its positions, what its client says instead",
+        metavar="CLIENT",
+        help="a client, or a program file: its sound, its positions, what is said instead",
     )
     one.add_argument(
         "--cluster",
@@ -165,7 +165,7 @@ def _asked(args: argparse.Namespace) -> Asked:
 
 def _alone(args: argparse.Namespace) -> Asked:
     if not args.sound:
-        raise UsageError("name a sound, as in `words k`, or a program with `--for FILE`.")
+        raise UsageError("name a sound, as in `words k`, or a client with `--for CLIENT`.")
     positions: list[Position] = args.position or ["initial"]
     sound = parse_sound(args.sound)
     queries = tuple(_query(args, sound, position) for position in positions)
@@ -173,15 +173,14 @@ def _alone(args: argparse.Namespace) -> Asked:
 
 
 def _with_program(args: argparse.Namespace) -> Asked:
+    from builder.commands.paths import file_of
     from builder.drafting.copy_program import (  # 0.2 s, and most queries have no program
         begun,
         others_of,
     )
     from builder.program_file.load import clinic_of
 
-    file = Path(args.program)
-    if not file.is_file():
-        raise UsageError(f"{file}: there is no such file.")
+    file = file_of(args.program)
     clinic = clinic_of(file.parent)
     program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
     sound = parse_sound(args.sound) if args.sound else program.sound

@@ -124,6 +124,11 @@ def step_names(programs: Iterable[Program], sound: Sound) -> frozenset[str]:
 UNFILLED = re.compile(rb"(?m)^[a-z_]+:[ \t]*" + BLANK.encode() + rb"\b[^\r\n]*")
 
 
+def blanks_in(data: bytes) -> int:
+    """How many blanks a program's file still has."""
+    return len(UNFILLED.findall(data))
+
+
 def begun(file: Path, clinic: Clinic) -> Program:
     """A program in whose text blanks may still stand: their lines count as not written.
 

@@ -10,7 +10,9 @@ from builder.make.pictures import MAX_FILE_BYTES
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.survey.survey import PICTURE_ENDINGS, Found, texts_of
+from builder.text.slugs import slug_of
 from builder.workspace.folder import SITE_MARK, find
+from builder.workspace.program_files import PICTURES
 from builder.workspace.store import Store, digest_of
 
 # Kinds of pictures that are seen so that the check can name them; no browser shows them all.
@@ -18,8 +20,16 @@ UNSHOWN = (".heic", ".heif", ".avif", ".tif", ".tiff", ".bmp", ".pdf")
 
 
 def own_pictures(client: Client) -> dict[str, Found]:
-    """The pictures of the client's folder, by file name."""
-    folder = Path(client.folder) / client.code
+    """The pictures by file name: the client's own, and of those that all clients share such as
+    are named otherwise."""
+    home = Path(client.folder)
+    own = _pictures(home / client.code)
+    named = {slug_of(Path(name).stem) for name in own}
+    shared = _pictures(home / PICTURES)
+    return {n: one for n, one in shared.items() if slug_of(Path(n).stem) not in named} | own
+
+
+def _pictures(folder: Path) -> dict[str, Found]:
     files = sorted(folder.iterdir()) if folder.is_dir() else []
     pictures = (f for f in files if f.suffix.lower() in (*PICTURE_ENDINGS, *UNSHOWN))
     seen = (f for f in pictures if f.is_file() and not f.name.startswith("."))

@@ -32,7 +32,8 @@ class Found:
 class Survey:
     """What the disk holds for one client.
 
-    own:      pictures of the client's folder, by file name; case does not tell them apart.
+    own:      pictures of the client's folder and those that all clients share, by file name;
+              case does not tell them apart.
     drawings: code points of a drawing, by an item's text.
     takes:    the recordings of all that is to be said, the one that is heard first.
     wrong:    by the word that should be said, its recording with the client's error.

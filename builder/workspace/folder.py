@@ -50,5 +50,6 @@ def find(start: Path) -> Workspace:
         if (folder / "mkdocs.yml").is_file():
             return Workspace(folder)
     raise UsageError(
-        f"{start}: this is not inside a practice folder (one with mkdocs.yml and programs/ in it)."
+        f"{start}: this is not inside a practice folder (one with mkdocs.yml and programs/ in it). "
+        "`practice-site start` makes one."
     )

@@ -8,6 +8,9 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 
+PROGRAMS = "programs"  # the folder of a clinic's programs, in its practice folder
+EXAMPLES = os.path.join(PROGRAMS, "examples")  # invented clients, kept apart from a clinic's own
+PICTURES = "pictures"  # beside the programs: pictures that all clients share
 CLINIC = "clinic.yaml"
 ENDINGS = (".yaml", ".yml")
 MAX_BYTES = 1_000_000  # a program of a hundred words has 5,000; beyond 1 MB it is another file
@@ -19,6 +22,45 @@ def programs_in(folder: str) -> list[str]:
     # heron-07.yaml before heron-07-s.yaml: a further sound comes after the first one.
     paths = [os.path.join(folder, name) for name in sorted(names, key=os.path.splitext)]
     return [path for path in paths if os.path.isfile(path)]
+
+
+def named(names: list[str], root: str) -> list[str]:
+    """The program files that these names mean: paths, or codes of clients in the practice folder
+    `root` ("" for none); without a name all programs of the clinic, and none of the examples.
+
+    A name that means nothing stays as it is. Raises OSError.
+    """
+    if not names:
+        folder = os.path.join(root, PROGRAMS)
+        return _from_here(programs_in(folder)) if root and os.path.isdir(folder) else []
+    places = [os.path.join(root, folder) for folder in (PROGRAMS, EXAMPLES)] if root else []
+    known: dict[str, dict[str, list[str]]] = {}
+    found: list[str] = []
+    for name in names:
+        found += _of_code(name, places, known) if _may_be_code(name) else [name]
+    return found
+
+
+def _may_be_code(name: str) -> bool:
+    is_path = os.path.basename(name) != name or name.endswith(ENDINGS)
+    return not is_path and not os.path.exists(name)
+
+
+def _of_code(code: str, places: list[str], known: dict[str, dict[str, list[str]]]) -> list[str]:
+    """The files of a client in the first of the folders that has some, else the code itself.
+
+    known: what was found in each folder; filled.
+    """
+    for folder in filter(os.path.isdir, places):
+        if folder not in known:
+            known[folder] = by_code(folder)
+        if files := known[folder].get(code):
+            return _from_here(files)
+    return [code]
+
+
+def _from_here(paths: list[str]) -> list[str]:
+    return [os.path.relpath(path) for path in paths]
 
 
 def _may_be_program(name: str) -> bool:

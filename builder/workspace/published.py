@@ -12,6 +12,7 @@ from pathlib import Path
 
 from builder.problems import UsageError
 from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
+from builder.workspace.program_files import PROGRAMS
 from builder.workspace.store import write_whole
 
 FOLDER_MARK = "practice-site.json"  # the file at the root of the published folder
@@ -62,7 +63,7 @@ def require_public(out: Path, workspace: Workspace, programs: Iterable[Path]) ->
     programs: the folders of the programs.
     """
     out, root = out.resolve(), workspace.root.resolve()
-    folders = [folder.resolve() for folder in programs]
+    folders = [folder.resolve() for folder in (workspace.root / PROGRAMS, *programs)]
     around = any(folder.is_relative_to(out) for folder in (root, *folders))
     inside = any(out.is_relative_to(f) for f in (root / HIDDEN_FOLDER, *folders) if f != root)
     if around or inside:

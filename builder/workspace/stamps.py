@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Iterable
 
-from builder.workspace.program_files import CLINIC, by_code, code_of
+from builder.workspace.program_files import CLINIC, PICTURES, by_code, code_of
 
 FILE = os.path.join(".practice", "stamps.json")
 ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
@@ -20,7 +20,11 @@ ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
 
 def root_of(path: str) -> str:
     """The workspace around a file, "" when there is none."""
-    folder = os.path.dirname(os.path.abspath(path))
+    return root_around(os.path.dirname(os.path.abspath(path)))
+
+
+def root_around(folder: str) -> str:
+    """The workspace that a folder, given whole, is or lies in; "" when there is none."""
     while not os.path.isfile(os.path.join(folder, "mkdocs.yml")):
         parent = os.path.dirname(folder)
         if parent == folder:
@@ -39,7 +43,7 @@ class Stamps:
         self.file = os.path.join(self.root, FILE)
         self.known = _read(self.file)
         self._programs: dict[str, dict[str, list[str]]] = {}
-        self._takes: dict[str, str] = {}
+        self._shared_folders: dict[str, str] = {}
 
     def unchanged(self, file: str) -> str:
         """The folder of the site of this program's client when it is as it should be, else ""."""
@@ -55,6 +59,11 @@ class Stamps:
             return site if same and _listing(site) == entry["files"] else ""
         except (OSError, ValueError, KeyError, TypeError):  # TypeError: JSON of another shape
             return ""
+
+    def published(self, file: str) -> bool:
+        """Whether this program's client has a site, be it of now or of before."""
+        entry = self.known.get(self._name(os.path.dirname(os.path.abspath(file)), code_of(file)))
+        return entry is not None and os.path.isdir(os.path.join(self.out, entry["site"]))
 
     def elsewhere(self, folder: str, code: str) -> str:
         """Another folder from which this client's site was built, and still could be; else ""."""
@@ -98,10 +107,12 @@ class Stamps:
     def _inputs(self, folder: str, code: str, takes: str) -> str:
         programs = self._codes(folder).get(code, [])
         own = [os.path.join(folder, CLINIC), *programs, os.path.join(folder, code)]
-        if takes not in self._takes:  # a folder that all clients share
-            self._takes[takes] = _digest(_state(takes))
         states = [_state(part) for part in own]
-        return _digest([self.shared, self.base_url, states, self._takes[takes]])
+        for every in (takes, os.path.join(folder, PICTURES)):
+            if every not in self._shared_folders:
+                self._shared_folders[every] = _digest(_state(every))
+            states.append([self._shared_folders[every]])
+        return _digest([self.shared, self.base_url, states])
 
     def _codes(self, folder: str) -> dict[str, list[str]]:
         if folder not in self._programs:

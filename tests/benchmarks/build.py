@@ -19,7 +19,7 @@ from builder.program_file.load import clients
 from builder.site import assemble
 from builder.workspace.folder import find
 from builder.workspace.store import Store
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 
 TIMES = 7
 
@@ -44,7 +44,7 @@ def workspace(folder: Path, programs: int) -> list[Path]:
     shutil.copy(ROOT / "mkdocs.yml", folder)
     inner = folder / "programs"
     inner.mkdir()
-    shutil.copy(ROOT / "programs" / "clinic.yaml", inner)
+    shutil.copy(EXAMPLES / "clinic.yaml", inner)
     files = [inner / f"finch-{n:02}.yaml" for n in range(10, 10 + programs)]
     for file in files:
         file.write_text(TEN.format(number=int(file.stem[-2:])))

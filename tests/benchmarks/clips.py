@@ -28,7 +28,7 @@ from builder.model.plan import Clip
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.workspace.store import key_of
 from tests.benchmarks.build import TEN
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 
 WORDS = [
     "bus",
@@ -90,7 +90,7 @@ def with_takes(folder: Path) -> tuple[float, float, list[str]]:
     shutil.copy(ROOT / "mkdocs.yml", folder)
     programs = folder / "programs"
     (programs / "takes").mkdir(parents=True)
-    shutil.copy(ROOT / "programs" / "clinic.yaml", programs)
+    shutil.copy(EXAMPLES / "clinic.yaml", programs)
     file = programs / "finch-10.yaml"
     file.write_text(TEN.format(number=10))
     for word in TAKES:

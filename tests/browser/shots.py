@@ -23,7 +23,7 @@ from builder.site import serve
 from builder.workspace.folder import find
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM, LYING, TABLET
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 
 FOLDER = Path(__file__).parent / "shots"
 WIDTH = 600  # pixels of a picture
@@ -35,7 +35,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         space = Path(name)
         shutil.copy(ROOT / "mkdocs.yml", space)
-        shutil.copytree(ROOT / "programs", space / "programs")
+        shutil.copytree(EXAMPLES, space / "programs")
         file = space / "programs" / "heron-07.yaml"
         (site,) = pipeline.build(clients([file]), space / "public")
         (checked,) = pipeline.check([file])

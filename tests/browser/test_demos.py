@@ -24,7 +24,7 @@ from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.test_pages import found
 from tests.support.building import pages_of
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 
 pytestmark = pytest.mark.browser
 DEMOS = ("heron-07", "otter-12", "badger-03")
@@ -45,7 +45,7 @@ def demos(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demos]:
     """All three, built and served."""
     folder = tmp_path_factory.mktemp("demos")
     shutil.copy(ROOT / "mkdocs.yml", folder)
-    shutil.copytree(ROOT / "programs", folder / "programs")
+    shutil.copytree(EXAMPLES, folder / "programs")
     files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
     built = pipeline.build(clients(files), folder / "public")
     with server(folder / "public", 0) as one:
@@ -140,7 +140,7 @@ def test_without_javascript_every_clip_is_there_to_play(
 def test_a_site_holds_nothing_of_its_program_but_what_is_practised(demos: Demos, code: str) -> None:
     plan = demos.plans[code]
     text = "".join(f.read_text("utf-8") for f in (demos.folder / plan.slug).rglob("*.html"))
-    program = (ROOT / "programs" / f"{code}.yaml").read_text("utf-8")
+    program = (EXAMPLES / f"{code}.yaml").read_text("utf-8")
     assert plan.dates[0] in program
     for private in (*plan.dates, "baseline", "mastered", str(ROOT)):
         assert private not in text

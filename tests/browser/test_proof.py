@@ -17,7 +17,7 @@ from tests.browser.conftest import LYING, watch
 from tests.browser.test_pages import found
 from tests.commands.test_split import FILE, PROGRAM
 from tests.support.clinics import clinic
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 from tests.support.read_lists import RATE, ListRecording, read
 
 pytestmark = pytest.mark.browser
@@ -31,7 +31,7 @@ def proof(tmp_path_factory: pytest.TempPathFactory) -> str:
     """The address of a proof on the disk, of a program with one fault."""
     folder = tmp_path_factory.mktemp("proof")
     shutil.copy(ROOT / "mkdocs.yml", folder)
-    shutil.copytree(ROOT / "programs", folder / "programs")
+    shutil.copytree(EXAMPLES, folder / "programs")
     file = folder / "programs" / "heron-07.yaml"
     file.write_text(file.read_text("utf-8").replace("candle", "knee"), "utf-8")
     (checked,) = pipeline.check([file])

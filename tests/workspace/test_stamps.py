@@ -50,6 +50,7 @@ def test_nothing_changed(program: Path) -> None:
         "clinic.yaml",
         "takes/cow.wav",
         "finch-10/cow.png",
+        "pictures/cow.png",
         "../public/abc/practice.json",
     ],
 )

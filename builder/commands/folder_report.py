@@ -1,0 +1,121 @@
+"""practice-site alone: how the practice folder stands, and what is next."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.drafting.copy_program import blanks_in
+from builder.model.clinic import Clinic
+from builder.problems import ProgramError
+from builder.program_file.load import clinic_of
+from builder.workspace.program_files import CLINIC, EXAMPLES, PROGRAMS, by_code
+from builder.workspace.stamps import Stamps, root_around
+
+NEW = "practice-site new wren-01 --sound k --position initial --age 4"
+NO_FOLDER = (
+    "This is no practice folder. Type `practice-site start my-clinic` to make one, or "
+    "`practice-site --help` to see all commands."
+)
+SHOWN = 12  # of the clients that need something so many are named
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A client: the first program file, how many blanks are still to be filled in, whether there
+    is a site, and whether it is of the files as they are."""
+
+    code: str
+    file: str
+    blanks: int
+    published: bool
+    unchanged: bool
+
+    def __str__(self) -> str:
+        if self.blanks:
+            return f"{self.code}: {self.blanks} still to be filled in ({self.file})"
+        return f"{self.code}: " + (
+            "changed since it was published" if self.published else "not published yet"
+        )
+
+
+def run(_args: argparse.Namespace) -> int:
+    """Print it; nothing is made."""
+    root = root_around(os.getcwd())
+    print("\n".join(_report(Path(root))) if root else NO_FOLDER)
+    return 0
+
+
+def _report(root: Path) -> Iterator[str]:
+    here = Path(os.path.relpath(root))
+    programs = here / PROGRAMS
+    yield f"Practice folder: {root}"
+    if not (programs / CLINIC).is_file():
+        yield from _examples(here)
+        yield f"There is no clinic file. Next: `practice-site start{_named(here)}`"
+        return
+    try:
+        clinic = clinic_of(programs)
+    except ProgramError as problem:
+        yield from map(str, problem.findings)
+        yield f"Next: open {programs / CLINIC} in a text editor and mend that"
+        return
+    yield _clinic(clinic)
+    clients = list(_standings(root, programs))
+    yield from _clients(clients)
+    yield from _examples(here)
+    yield f"Next: {_next(clients)}"
+
+
+def _named(here: Path) -> str:
+    return "" if here == Path() else f" {here}"
+
+
+def _clinic(clinic: Clinic) -> str:
+    where = clinic.base_url or "no web address yet: printed codes need `base_url` in clinic.yaml"
+    return f"Clinic: {clinic.contact.clinic}; {where}"
+
+
+def _standings(root: Path, programs: Path) -> Iterator[Standing]:
+    found = by_code(str(programs))
+    if not found:
+        return
+    stamps = Stamps([files[0] for files in found.values()], str(root / "public"), "")
+    for code, files in sorted(found.items()):
+        blanks = sum(blanks_in(Path(file).read_bytes()) for file in files)
+        unchanged = bool(stamps.unchanged(files[0]))
+        yield Standing(code, files[0], blanks, stamps.published(files[0]), unchanged)
+
+
+def _clients(clients: list[Standing]) -> Iterator[str]:
+    asking = [one for one in clients if one.blanks or not one.unchanged]
+    done = f", {len(clients) - len(asking)} of them published as they stand" if clients else ""
+    yield f"Clients: {len(clients) or 'none yet'}{done}"
+    yield from (f"    {one}" for one in asking[:SHOWN])
+    if len(asking) > SHOWN:
+        yield f"    and {len(asking) - SHOWN} more"
+
+
+def _examples(here: Path) -> Iterator[str]:
+    folder = here / EXAMPLES
+    if folder.is_dir():
+        yield f"Invented examples, published only when named: {', '.join(by_code(str(folder)))}"
+
+
+def _next(clients: list[Standing]) -> str:
+    if not clients:
+        return f"`{NEW}`, with your client's code, sound, position and age"
+    if blank := next((one for one in clients if one.blanks), None):
+        return (
+            f"open {blank.file} in a text editor, replace each `fill-in`, then "
+            f"`practice-site check {blank.code}`"
+        )
+    if asking := next((one for one in clients if not one.unchanged), None):
+        return (
+            f"`practice-site check {asking.code}`, then `practice-site proof {asking.code}` to see "
+            "and hear it, then `practice-site build` for all that changed"
+        )
+    return "`practice-site print` for the handouts; copy the folder `public` to your web host"
