@@ -98,19 +98,45 @@ def build(
 
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
+    everyone = _ready(loaded, out.resolve())
+    if stopped := _stopped(everyone):
+        raise ProgramError(stopped)
+    return _publish_all(everyone, out.resolve(), progress)
+
+
+def build_sound(
+    loaded: Iterable[Client], out: Path, progress: Progress | None = None
+) -> tuple[tuple[Built, ...], tuple[Finding, ...]]:
+    """Publish the sites of those clients of whom no fault stands; the findings of the others,
+    whose sites stay as they are."""
+    everyone = _ready(loaded, out.resolve())
+    sound = [one for one in everyone if not standing(one.findings)]
+    return _publish_all(sound, out.resolve(), progress), _stopped(everyone)
+
+
+def _ready(loaded: Iterable[Client], out: Path) -> list[Checked]:
+    """All clients, checked, once it is sure that `out` may be published into."""
+    together = list(loaded)
+    if together:
+        workspace = workspace_of(Path(client.folder) for client in together)
+        published.require_public(out, workspace, {Path(client.folder) for client in together})
+        published.require_own(out)
+    return [check_client(client, out) for client in together]
+
+
+def _stopped(everyone: Iterable[Checked]) -> tuple[Finding, ...]:
+    return tuple(f for one in everyone if standing(one.findings) for f in one.findings)
+
+
+def _publish_all(
+    everyone: list[Checked], out: Path, progress: Progress | None
+) -> tuple[Built, ...]:
     from builder.site.root import write_root
     from builder.site.swap import exclusive
 
-    together, out = list(loaded), out.resolve()
-    if not together:
+    if not everyone:
         return ()
-    workspace = workspace_of(Path(client.folder) for client in together)
-    published.require_public(out, workspace, {Path(client.folder) for client in together})
-    published.require_own(out)
-    everyone = [check_client(client, out) for client in together]
-    stopped = [f for one in everyone if standing(one.findings) for f in one.findings]
-    if stopped:
-        raise ProgramError(stopped)
+    workspace = workspace_of(Path(one.client.folder) for one in everyone)
     with exclusive(out):
         write_root(out)
         published.mark(out, secret(workspace, out))  # after the root: see there

@@ -32,8 +32,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Build what changed, then say where each site is."""
-    sites = _unchanged(args)
+    """Build what changed, then say where each site is; exit code 1 when a client was left out."""
+    sites, code = _unchanged(args), 0
     if not sites:
         from pathlib import Path
 
@@ -42,10 +42,11 @@ def run(args: argparse.Namespace) -> int:
 
         files = files_of(args)
         pipeline.workspace_of(files)
-        sites = build_changed(files, Path(args.out), args.base_url)
+        every = not args.files
+        sites, code = build_changed(files, Path(args.out), args.base_url, every=every)
     for site in sites:
         print(f"nothing changed: {site}")
-    return 0
+    return code
 
 
 def _unchanged(args: argparse.Namespace) -> tuple[str, ...]:
@@ -62,28 +63,37 @@ def _unchanged(args: argparse.Namespace) -> tuple[str, ...]:
     return tuple(dict.fromkeys(sites)) if all(sites) else ()
 
 
-def build_changed(files: list[Path], out: Path, base_url: str = "") -> tuple[str, ...]:
-    """Build the clients whose files changed; the sites of the others."""
+def build_changed(
+    files: list[Path], out: Path, base_url: str = "", *, every: bool = False
+) -> tuple[tuple[str, ...], int]:
+    """Build the clients whose files changed; the sites of the others, and the exit code.
+
+    every: all clients are meant, so one with faults is told and left as it is; else it raises
+    ProgramError, and none is built.
+    """
     stamps = Stamps([str(file) for file in files], str(out), base_url)
     sites = {file: stamps.unchanged(str(file)) for file in files}
-    if changed := [file for file, site in sites.items() if not site]:
-        _build(changed, out, base_url, stamps)
-    return tuple(dict.fromkeys(filter(None, sites.values())))
+    changed = [file for file, site in sites.items() if not site]
+    code = _build(changed, out, base_url, stamps, every) if changed else 0
+    return tuple(dict.fromkeys(filter(None, sites.values()))), code
 
 
-def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
+def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps, every: bool) -> int:
     """Build the clients of `files` and remember what they were made of."""
     from builder import pipeline
     from builder.commands import stand_in
-    from builder.commands.paths import bar
+    from builder.commands.paths import bar, tell_left
     from builder.model.practice_view import view_of
-    from builder.program_file.load import clients
+    from builder.program_file.load import clients, readable
 
-    loaded = clients(files, base_url)
+    loaded, left = readable(files, base_url) if every else (clients(files, base_url), ())
     before = {client.code: _before(client, stamps) for client in loaded}
     stamps.try_to_write()
     with bar() as progress:
-        built = pipeline.build(loaded, out, progress)
+        if every:
+            built, stopped = pipeline.build_sound(loaded, out, progress)
+        else:
+            built, stopped = pipeline.build(loaded, out, progress), ()
     stand_in.tell(loaded)
     for one in built:
         folder, entry = before[one.plan.client]
@@ -91,6 +101,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps) -> None:
         _tell(one)
     stamps.save()
     _remark(files[0], built)
+    return tell_left((*left, *stopped))
 
 
 def _before(client: Client, stamps: Stamps) -> tuple[str, dict[str, str]]:

@@ -1,4 +1,4 @@
-"""practice-site check: every finding of the named clients, and what their weeks amount to."""
+"""practice-site check: every finding of the named clients, or of all, and what a week comes to."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import json
 
 from builder import pipeline
 from builder.commands import options, stand_in
-from builder.commands.paths import files_of
+from builder.commands.paths import clients_of
 from builder.model import dose
 from builder.model.program import Program
 from builder.problems import Finding, ProgramError, counted, standing
@@ -25,12 +25,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Exit code 1 when a fault stands, else 0."""
     try:
-        everyone = pipeline.check(files_of(args), args.base_url)
+        loaded, unread = clients_of(args, args.base_url)
     except ProgramError as problem:
         print(as_json(problem.findings) if args.json else _lines(problem.findings))
         return 1
-    stand_in.tell(one.client for one in everyone)
-    findings = tuple(f for one in everyone for f in one.findings)
+    everyone = tuple(map(pipeline.check_client, loaded))
+    stand_in.tell(loaded)
+    findings = unread + tuple(f for one in everyone for f in one.findings)
     if args.json:
         print(as_json(findings))
     else:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.commands import options, stand_in
-from builder.commands.paths import bar, files_of
+from builder.commands.paths import bar, files_of, sound_of, tell_left
 from builder.make.clips import Facts
 from builder.model.plan import Clip, Plan
 from builder.recordings.takes import Take
@@ -50,11 +50,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """One line a clip: what, form, seconds, target, spectral mean, band, level, voice, verdict."""
-    files = files_of(args)
-    workspace = pipeline.workspace_of(files)
+    workspace = pipeline.workspace_of(files_of(args))
     store = Store(workspace.store)
     rows: list[Row] = []
-    everyone = pipeline.check(files)
+    everyone, left = sound_of(args)
     stand_in.tell(checked.client for checked in everyone)
     for checked in everyone:
         plan = pipeline.plan_of(checked, workspace)
@@ -64,7 +63,7 @@ def run(args: argparse.Namespace) -> int:
     if args.picture:
         _draw(rows, store, Path(args.picture))
     print(_json(rows) if args.json else _table(rows))
-    return 0
+    return tell_left(left)
 
 
 def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list[Row]:

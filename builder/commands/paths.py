@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Iterator
+import sys
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from difflib import get_close_matches
 from pathlib import Path
 
-from builder.pipeline import Progress
-from builder.problems import UsageError
+from builder.model.program import Client
+from builder.pipeline import Checked, Progress, check_client
+from builder.problems import Finding, ProgramError, UsageError, standing
+from builder.program_file.load import clients, readable
 from builder.workspace.folder import find
 from builder.workspace.program_files import CLINIC, PROGRAMS, by_code, named, programs_in
 from builder.workspace.stamps import root_around
@@ -35,6 +38,42 @@ def files_of(args: argparse.Namespace) -> list[Path]:
     if not programs:
         raise UsageError(f"{files[0]}: {CLINIC_ALONE}" if files else _no_program())
     return programs
+
+
+def clients_of(
+    args: argparse.Namespace, base_url: str = ""
+) -> tuple[tuple[Client, ...], tuple[Finding, ...]]:
+    """The clients that were named. When none was: those of the clinic's that can be read, and what
+    keeps the others from being read, since one unfinished draft must not stop all others.
+
+    Raises ProgramError when a client that was named cannot be read.
+    """
+    files = files_of(args)
+    return (clients(files, base_url), ()) if args.files else readable(files, base_url)
+
+
+def sound_of(args: argparse.Namespace, base_url: str = "") -> tuple[list[Checked], list[Finding]]:
+    """The clients that were named, checked. When none was: those of the clinic's of whom no fault
+    stands, and the findings of the others.
+
+    Raises ProgramError while a fault stands of one that was named.
+    """
+    loaded, left = clients_of(args, base_url)
+    everyone = [check_client(client) for client in loaded]
+    faulty = [one for one in everyone if standing(one.findings)]
+    stopped = [*left, *(found for one in faulty for found in one.findings)]
+    if args.files and stopped:
+        raise ProgramError(stopped)
+    return [one for one in everyone if one not in faulty], stopped
+
+
+def tell_left(findings: Sequence[Finding]) -> int:
+    """Say, on stderr, why some clients were left as they are; the exit code."""
+    for found in findings:
+        print(found, file=sys.stderr)
+    if findings:
+        print("What is named here was left as it is.", file=sys.stderr)
+    return 1 if findings else 0
 
 
 def file_of(name: str) -> Path:

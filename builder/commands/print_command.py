@@ -7,7 +7,7 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.commands import options
-from builder.commands.paths import files_of
+from builder.commands.paths import files_of, sound_of, tell_left
 from builder.problems import UsageError
 from builder.workspace.store import Store, write_whole
 
@@ -26,12 +26,13 @@ def run(args: argparse.Namespace) -> int:
     """Write one PDF and the codes of each client; dated sheets never into the published folder."""
     from builder.make import pictures, qr, sheets
 
-    files, folder, out = files_of(args), Path(args.to), Path(args.out)
+    folder, out = Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
         raise UsageError(f"{folder}: sheets have dates on them, so they must not go into {out}.")
-    workspace = pipeline.workspace_of(files)
+    workspace = pipeline.workspace_of(files_of(args))
     store = Store(workspace.store)
-    for checked in pipeline.check(files, args.base_url):
+    everyone, left = sound_of(args, args.base_url)
+    for checked in everyone:
         plan = pipeline.plan_of(checked, workspace, out)
         shown = {p.key: pictures.make(p, store) for p in plan.pictures}
         target = folder / plan.client
@@ -43,4 +44,4 @@ def run(args: argparse.Namespace) -> int:
                 write_whole(target / f"{Path(code.path).name}{file.suffix}", file.read_bytes())
         if not plan.code:
             print("    without a code: the clinic file gives no `base_url`")
-    return 0
+    return tell_left(left)

@@ -10,7 +10,7 @@ from pathlib import Path
 from builder import pipeline
 from builder.commands import options, stand_in
 from builder.commands.check_command import verdict
-from builder.commands.paths import bar, files_of
+from builder.commands.paths import bar, clients_of, files_of, tell_left
 from builder.model.program import Client
 from builder.problems import UsageError, standing
 from builder.program_file.load import clients
@@ -44,16 +44,16 @@ def run(args: argparse.Namespace) -> int:
         return _heard(files, Path(args.to), list(filter(None, args.right.split(","))))
     if args.right:
         raise UsageError("`--right` goes with `--heard`: hear them on the proof first.")
-    everyone = pipeline.check(files)
-    stand_in.tell(checked.client for checked in everyone)
-    for checked in everyone:
+    loaded, unread = clients_of(args)
+    stand_in.tell(loaded)
+    for checked in map(pipeline.check_client, loaded):
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
         print(f"{made / 'index.html'}: {verdict(checked.findings)}")
         faults += len(standing(checked.findings))
         if sys.stdout.isatty() and not args.quiet:
             webbrowser.open((made / "index.html").resolve().as_uri())
-    return 1 if faults else 0
+    return tell_left(unread) or (1 if faults else 0)
 
 
 def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:

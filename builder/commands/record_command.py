@@ -9,10 +9,9 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.commands import options
-from builder.commands.paths import files_of
+from builder.commands.paths import clients_of, files_of, tell_left
 from builder.model.program import Client
 from builder.problems import UsageError
-from builder.program_file.load import clients
 from builder.recordings.page.cards import by_id
 from builder.recordings.page.page_files import page_files
 from builder.recordings.page.recorder import Recorder
@@ -39,9 +38,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C."""
     files = files_of(args)
-    everyone = clients(files)
+    everyone, unread = clients_of(args)
+    tell_left(unread)
     asked = by_id(prompts(everyone))
     if not asked:
+        if unread:
+            return 1
         raise UsageError(f"{files[0]}: it has nothing to record.")
     store = Store(pipeline.workspace_of(files).store)
     recorder = Recorder(asked, _folder(args.to, everyone), store)

@@ -30,19 +30,20 @@ def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C. A program with faults keeps the site as it was and says what is wrong."""
     files, out = files_of(args), Path(args.out)
     workspace = pipeline.workspace_of(files)
-    build_changed(files, out)
+    every = not args.files
+    build_changed(files, out, every=every)
     try:
         server = serve.server(out, args.port)
     except OSError as problem:
         raise UsageError(f"port {args.port}: {problem.strerror}. Try another `--port`.") from None
     stop = threading.Event()
     eye = threading.Thread(
-        target=serve.watch, args=(lambda: _state(files), lambda: _again(files, out), stop)
+        target=serve.watch, args=(lambda: _state(files), lambda: _again(files, out, every), stop)
     )
     eye.start()
     host, port = server.server_address[:2]
     key = secret(workspace, out)
-    for code in dict.fromkeys(code_of(str(file)) for file in files):
+    for code in filter(None, dict.fromkeys(code_of(str(file)) for file in files)):
         print(f"{code}: http://{host!s}:{port}/{slug(key, code)}/")
     print("Press Ctrl+C to stop.", flush=True)
     try:
@@ -68,8 +69,8 @@ def _time(file: Path) -> tuple[str, int]:
         return str(file), 0
 
 
-def _again(files: list[Path], out: Path) -> None:
+def _again(files: list[Path], out: Path, every: bool) -> None:
     try:
-        build_changed(files, out)
+        build_changed(files, out, every=every)
     except (ProgramError, UsageError, SiteError, OSError) as problem:
         print(problem, file=sys.stderr, flush=True)

@@ -63,6 +63,20 @@ def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
     Raises UsageError for a file that is not there, ProgramError with every finding that keeps a
     file from being read.
     """
+    read_in, findings = readable(files, base_url)
+    if findings:
+        raise ProgramError(findings)
+    return read_in
+
+
+def readable(
+    files: Iterable[Path], base_url: str = ""
+) -> tuple[tuple[Client, ...], tuple[Finding, ...]]:
+    """The clients of the named files that can be read, in the order of their first mention, and
+    every finding that keeps another one's file from being read.
+
+    Raises UsageError for a file that is not there.
+    """
     groups: dict[tuple[Path, ...], None] = {}
     folders: dict[Path, dict[str, list[Path]]] = {}
     for file in files:
@@ -77,9 +91,7 @@ def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:
         except ProgramError as problem:
             findings += problem.findings
     findings += _same_code(read_in)
-    if findings:
-        raise ProgramError(tuple(dict.fromkeys(findings)))
-    return tuple(read_in)
+    return tuple(read_in), tuple(dict.fromkeys(findings))
 
 
 def _same_code(clients: list[Client]) -> Iterator[Finding]:

@@ -355,6 +355,33 @@ def test_a_recording_that_is_none_is_told_by_the_check(
     assert "the file is empty; record it again" in said
 
 
+def test_one_clients_faults_stop_no_other_when_all_are_meant(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (programs / "wren-11.yaml").write_text(PROGRAM.format(code="wren-11").replace("7", "fill-in"))
+    wrong = PROGRAM.format(code="lark-12").replace("comb", "knee")
+    (programs / "lark-12.yaml").write_text(wrong)
+    for command in ("build", "print", "clips"):
+        assert main([command]) == 1
+        said = capsys.readouterr()
+        assert "finch-10" in said.out
+        assert "wren-11" not in said.out
+        assert "wren-11.yaml:3:6: fault: `age` is still to be filled in" in said.err
+        assert "lark-12.yaml:10:24: fault:" in said.err
+        assert "left as it is" in said.err
+    assert sorted(file.name for file in Path("sheets").iterdir()) == ["finch-10"]
+    assert len(list(Path("public").glob("*/practice.json"))) == 1
+    assert main(["check"]) == 1
+    said = capsys.readouterr()
+    assert "finch-10, /k/: now" in said.out
+    assert "`age` is still to be filled in" in said.out
+    assert main(["proof", "--quiet"]) == 1
+    capsys.readouterr()
+    assert sorted(one.name for one in Path("proof").iterdir()) == ["finch-10", "lark-12"]
+    assert main(["build", "finch-10", "lark-12"]) == 1
+    assert "left as it is" not in capsys.readouterr().err
+
+
 def test_a_check_leaves_no_trace(programs: Path) -> None:
     (programs / "takes").mkdir()
     said = recorded("comb", "K")
