@@ -57,10 +57,10 @@ class ProgramView:
 
 @dataclass(frozen=True)
 class PracticeView:
-    """What a client practises. The address, the clinic and the days are no part of it."""
+    """What a client practises. The address, the clinic, the days and who listens are no part of
+    it; each record says itself who listened."""
 
     language: str
-    helper: str
     programs: tuple[ProgramView, ...]
 
     @property
@@ -81,7 +81,7 @@ class PracticeView:
 
 def view_of(plan: Plan) -> PracticeView:
     """The view of a plan."""
-    return PracticeView(plan.language, plan.helper, tuple(map(_program, plan.programs)))
+    return PracticeView(plan.language, tuple(map(_program, plan.programs)))
 
 
 def _program(program: PlannedProgram) -> ProgramView:

@@ -44,14 +44,15 @@ const LAST = START + example.trials.at(-1).ms;
 const minutes = (n) => new Date(LAST + n * 60000);
 
 const going = [
-  ["five minutes after the last mark", [example], example.practice, 5, true],
-  ["half an hour after it", [example], example.practice, 30, false],
-  ["of another practice", [example], "0".repeat(32), 5, false],
-  ["nothing was kept", [], example.practice, 5, false],
-  ["the clock was set back", [example], example.practice, -60, false],
+  ["five minutes after the last mark", [example], page, 5, true],
+  ["half an hour after it", [example], page, 30, false],
+  ["of another practice", [example], { ...page, practice: "0".repeat(32) }, 5, false],
+  ["with another listener", [example], { ...page, helper: "self" }, 5, false],
+  ["nothing was kept", [], page, 5, false],
+  ["the clock was set back", [example], page, -60, false],
 ];
-for (const [name, kept, practice, after, expected] of going) {
-  test(`a sitting goes on: ${name}`, () => assert.equal(unfinished(kept, practice, minutes(after)) !== null, expected));
+for (const [name, kept, here, after, expected] of going) {
+  test(`a sitting goes on: ${name}`, () => assert.equal(unfinished(kept, here, minutes(after)) !== null, expected));
 }
 
 test("counts and tries leave out what was not tried", () => {

@@ -36,6 +36,11 @@ def test_what_a_family_does_not_practise_is_no_part_of_it() -> None:
     assert view_of(replace(other, dates=("", ""), days=("mon",), minutes=9)) == VIEW
 
 
+@pytest.mark.parametrize("helper", ["school", "self"])
+def test_who_listens_is_no_part_of_it(helper: str) -> None:
+    assert view_of(replace(PLAN, helper=helper)).digest == VIEW.digest
+
+
 def test_a_clip_that_is_dropped_or_made_anew_is_no_new_practice() -> None:
     view = view_of(without_a_clip())
     assert view.digest != VIEW.digest
@@ -58,7 +63,6 @@ STEP = PLAN.programs[0].steps[1]
         ),
         pytest.param(changed_step(current=False), id="the current step"),
         pytest.param(changed_step(pairs=(("key", "cow"),)), id="a pair"),
-        pytest.param(replace(PLAN, helper="school"), id="the helper"),
         pytest.param(
             replace(
                 PLAN,

@@ -57,7 +57,7 @@ class PracticeRounds extends HTMLElement {
 
   /** Whether a sitting is under way that this page goes on with. */
   async #findUnfinished() {
-    this.#sitting = unfinished(await this.#store.all(), this.#page.practice, new Date());
+    this.#sitting = unfinished(await this.#store.all(), this.#page, new Date());
     this.#resumeAt = this.#sitting ? resumeIndex(this.#tasks, this.#sitting.trials) : 0;
     if (this.#resumeAt && !this.#run) this.#draw();
   }
@@ -89,7 +89,7 @@ class PracticeRounds extends HTMLElement {
     await Promise.race([this.#player.load(first), wait]);
     void this.#player.load(this.#tasks.flatMap(clipSources));
     const now = new Date();
-    this.#sitting = unfinished(this.#sitting ? [this.#sitting] : [], this.#page.practice, now)
+    this.#sitting = unfinished(this.#sitting ? [this.#sitting] : [], this.#page, now)
       ?? newSitting(this.#page, now, randomId());
     this.#earlierTrials = this.#sitting.trials;
     this.#run = startRun(this.#tasks, { misses: this.#page.misses, breath: this.#page.breath }, at);

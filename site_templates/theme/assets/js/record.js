@@ -50,17 +50,17 @@ export function elapsed(sitting, now) {
 }
 
 /**
- * The sitting that practice now goes on with: the latest of what is practised here, if its last mark
- * is not long ago. A word that was recorded anew changes nothing; the way back to an easier step stays
- * one sitting.
+ * The sitting that practice now goes on with: the latest of what is practised here, with the same
+ * listener, if its last mark is not long ago. A word that was recorded anew changes nothing; the way
+ * back to an easier step stays one sitting.
  * @param {readonly Sitting[]} sittings
- * @param {string} practice
+ * @param {Pick<PageData, "practice" | "helper">} page
  * @param {Date} now
  * @returns {Sitting | null}
  */
-export function unfinished(sittings, practice, now) {
+export function unfinished(sittings, { practice, helper }, now) {
   const last = sittings.at(-1);
-  if (!last || last.practice !== practice) return null;
+  if (!last || last.practice !== practice || last.helper !== helper) return null;
   const mark = Date.parse(last.start) + (last.trials.at(-1)?.ms ?? 0);
   const since = now.getTime() - mark;
   return since >= 0 && since < SITTING_GAP_MS ? last : null;
