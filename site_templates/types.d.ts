@@ -103,7 +103,8 @@ export interface Sitting {
 
 /**
  * One item of one pass over a round: what is asked now. `first`: it opens its round. `pair`: the two
- * words of which the client chooses one; the item is then the one with the target.
+ * words of which the client chooses one; the item is then the one with the target. `helped`:
+ * somebody else is there, who may say it first.
  */
 export interface Task {
   step: string;
@@ -111,6 +112,7 @@ export interface Task {
   number: number;
   item: ItemData;
   pair: [ItemData, ItemData] | null;
+  helped: boolean;
   first: boolean;
 }
 
@@ -118,7 +120,7 @@ export type Interlude = "round" | "breath" | "hard";
 
 /**
  * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
- * Of a pair: `chosen` by the client, `reported` by the helper as heard (ids); the phase is "reported"
+ * Of a pair: `chosen` by the client, `reported` by who listens as heard (ids); the phase is "reported"
  * until both look. `played`: the clip was heard.
  */
 export interface Run {

@@ -42,13 +42,13 @@ class Trial(Strict):
     item: Name = Field(description="The item's id.")
     form: Form = Field(description="The form that was asked for.")
     support: Support = Field(description="The support really given, not the one planned.")
-    mark: Mark = Field(description="What the helper heard.")
+    mark: Mark = Field(description="What was heard, by the sitting's helper.")
     ms: int = Field(ge=0, description="Milliseconds since the start of the sitting.")
     chosen: Name | None = Field(
         None, exclude_if=_absent, description="Contrast: the word that the client chose and said."
     )
     heard: Name | None = Field(
-        None, exclude_if=_absent, description="Contrast: the word that the helper heard."
+        None, exclude_if=_absent, description="Contrast: the word that was heard."
     )
 
 
@@ -66,7 +66,9 @@ class Sitting(Strict):
     )
     start: str = Field(pattern=START, description="When it began, local time with its zone.")
     time: Time = Field(description="Which sitting of the day.")
-    helper: Role = Field(description="Who listened, by role.")
+    helper: Role = Field(
+        description="Who listened and marked, by role; self: the client's own marks."
+    )
     trials: tuple[Trial, ...] = Field((), max_length=5000, description="In the order made.")
     note: str = Field("", max_length=280, description="A few words of the family.")
 

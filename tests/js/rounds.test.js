@@ -42,6 +42,19 @@ for (const [name, planned, state, expected] of support) {
   test(`support given: ${name}`, () => assert.equal(actualSupport(planned, state), expected));
 }
 
+const alone = [
+  ["imitation, the clip was played", "imitation", [PLAYED], "imitation"],
+  ["imitation, without a model", "imitation", [], "spontaneous"],
+  ["delayed, the clip was played and waited for", "delayed", [PLAYED, { type: "waited" }], "delayed"],
+  ["delayed, without a model", "delayed", [], "spontaneous"],
+];
+for (const [name, planned, before, expected] of alone) {
+  test(`support given to who practises alone: ${name}`, () => {
+    const state = startRun(tasks({ ...page([round("natural", planned)]), helper: "self" }), LIMITS);
+    assert.equal(go(state, ...before, mark("clear")).trials[0].support, expected);
+  });
+}
+
 test("a delayed round waits after the model, then asks", () => {
   const waiting = go(run([round("natural", "delayed")]), PLAYED);
   assert.equal(waiting.phase, "wait");

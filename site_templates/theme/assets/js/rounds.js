@@ -4,7 +4,7 @@
 
 /**
  * Everything a run asks for, in order: each round `times` times over the items, or the pairs.
- * @param {Pick<PageData, "step" | "rounds" | "items" | "pairs">} page
+ * @param {Pick<PageData, "step" | "helper" | "rounds" | "items" | "pairs">} page
  * @returns {Task[]}
  */
 export function tasks(page) {
@@ -15,6 +15,7 @@ export function tasks(page) {
         round,
         number: index + 1,
         ...entry,
+        helped: page.helper !== "self",
         first: pass === 0 && place === 0,
       })),
     ).flat(),
@@ -31,8 +32,8 @@ function entries({ items, pairs }, contrast) {
 }
 
 /**
- * The clip of an item in the form that a round asks for; null where the helper says it. A natural
- * clip is no model for a long round.
+ * The clip of an item in the form that a round asks for; null where the helper, if there is one, says
+ * it. A natural clip is no model for a long round.
  * @param {ItemData} item @param {Pick<RoundData, "form">} round
  */
 export const clipOf = (item, round) => (round.form === "long" ? item.long : item.natural);
@@ -95,6 +96,9 @@ export function actualSupport(planned, { played, waited, again }) {
   return "imitation";
 }
 
+/** The support of a try. Who practises alone had no model but a clip that was played. @param {Task} now @param {Run} run */
+const supportOf = (now, run) => (now.helped || run.played ? actualSupport(now.round.support, run) : "spontaneous");
+
 /** @param {Run} run @returns {Run} */
 function played(run) {
   const now = task(run);
@@ -113,7 +117,7 @@ function marked(run, mark, ms) {
   const isCorrection = run.phase === "marked";
   const before = isCorrection ? run.trials.slice(0, -1) : run.trials;
   const support = isCorrection ? run.trials[run.trials.length - 1].support
-    : actualSupport(now.round.support, run);
+    : supportOf(now, run);
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
@@ -136,7 +140,7 @@ function reported(run, item, ms) {
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: run.chosen, form: now.round.form,
-    support: actualSupport(now.round.support, run), mark, ms, chosen: run.chosen, heard: item,
+    support: supportOf(now, run), mark, ms, chosen: run.chosen, heard: item,
   };
   return { ...run, phase: "reported", reported: item, mark, ms, trials: [...otherTrials(run), trial] };
 }
@@ -150,7 +154,7 @@ function skipped(run, now, ms) {
   /** @type {Trial} */
   const trial = {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form,
-    support: actualSupport(now.round.support, run), mark: "not_tried", ms,
+    support: supportOf(now, run), mark: "not_tried", ms,
   };
   const nothing = { chosen: null, reported: null, mark: trial.mark };
   return { ...run, phase: "marked", ...nothing, ms, trials: [...otherTrials(run), trial] };

@@ -143,7 +143,9 @@ function hearButton(run, now, say, actions) {
   const alone = now.round.support === "spontaneous";
   const name = run.phase === "marked" ? "hear_after" : run.played ? "hear_again" : alone ? "hear_help" : "hear";
   const classes = alone || run.phase === "marked" ? "hear" : "hear big";
-  if (!clipOf(now.item, now.round)) return run.phase !== "marked" && helperSaidButton(run, alone, say, actions, classes);
+  if (!clipOf(now.item, now.round)) {
+    return now.helped && run.phase !== "marked" && helperSaidButton(run, alone, say, actions, classes);
+  }
   return el("button", { type: "button", class: `button ${classes}`, "data-key": "hear", onclick: actions.hear }, sign("hear"), say(name));
 }
 
