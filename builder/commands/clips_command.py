@@ -28,12 +28,13 @@ LEGEND = (
 @dataclass(frozen=True)
 class Row:
     """One clip of the table; a recording is judged as it was when it came, with the word that was
-    said. error: it is said as the client says it."""
+    said. error: it is said as the client says it. alone: no helper is there to say it."""
 
     client: str
     clip: Clip
     facts: Facts | None
     error: bool
+    alone: bool
 
 
 ABOUT = "make the audio and print its figures"
@@ -70,8 +71,9 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
     every = [take for takes in checked.survey.takes.values() for take in takes]
     takes = {take.path: take for take in (*every, *checked.survey.wrong.values())}
     errors = {wrong.key for program in plan.programs for _, _, wrong in program.wrong}
+    alone = checked.client.practises_alone
     return [
-        Row(plan.client, c, _judged(made.get(c.key), takes.get(c.take)), c.key in errors)
+        Row(plan.client, c, _judged(made.get(c.key), takes.get(c.take)), c.key in errors, alone)
         for c in plan.clips
     ]
 
@@ -97,11 +99,14 @@ def _table(rows: list[Row]) -> str:
     lines = [HEAD]
     for row in rows:
         start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
-        what = _figures(row.facts) if row.facts else "no voice says it well enough: the helper does"
-        lines.append(start + what)
+        lines.append(start + (_figures(row.facts) if row.facts else _unsaid(row)))
     paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
     lines += [f"Pace of the {voice} voice: {pace}." for voice, pace in sorted(paces.items())]
     return "\n".join([*lines, LEGEND])
+
+
+def _unsaid(row: Row) -> str:
+    return "no voice says it well enough" + ("" if row.alone else ": the helper does")
 
 
 def _name(row: Row) -> str:

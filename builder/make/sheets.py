@@ -22,7 +22,7 @@ from builder.make import drawings, fonts, qr
 from builder.model.clinic import DAYS, Day
 from builder.model.plan import Picture, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.text.templates import folder
-from builder.text.wording import parse
+from builder.text.wording import wording as wording_of
 from builder.workspace.store import Store, digest_of, key_of
 
 PDF = ".pdf"
@@ -57,7 +57,7 @@ def handout(
     words:    the sheets' wording; None: that of the plan's language.
     dated:    with the program's dates; such a sheet must not be published.
     """
-    wording = sheet_words(plan.language) if words is None else words
+    wording = sheet_words(plan.language, plan.helper) if words is None else words
     data, files = _data(plan, pictures, store, wording, dated)
     template = folder() / "sheets" / "handout.typ"
     key = key_of(
@@ -69,11 +69,9 @@ def handout(
     return store.bytes_of(key, PDF, lambda: _pdf(template, data, files))
 
 
-@cache
-def sheet_words(language: str) -> Words:
-    """The wording of the sheets for a BCP 47 language, by name."""
-    file = folder() / "wording" / f"{language.partition('-')[0]}_sheets.yaml"
-    return parse(file.read_text(encoding="utf-8"), file.name).part("sheets")
+def sheet_words(language: str, helper: str = "home") -> Words:
+    """The wording of the sheets for a BCP 47 language and for who listens, by name."""
+    return wording_of(language, helper, "sheets").part("sheets")
 
 
 def _pdf(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:

@@ -153,7 +153,11 @@ class ProgramFile(Strict):
         {}, description="The words; with several positions a list for each."
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
-    helper: Role = Field("home", description="Who listens.")
+    helper: Role = Field(
+        "home",
+        description="Who listens: home, other home or school; self: the client, an adult or a "
+        "teenager, practises alone.",
+    )
     criteria: Criteria = Field(
         Criteria(), description="When to move on to the next step, and when to go back."
     )
@@ -318,3 +322,8 @@ class Client:
     programs: tuple[Program, ...]
     clinic: Clinic
     folder: str
+
+    @property
+    def practises_alone(self) -> bool:
+        """Whether nobody but the client listens: then pages address the client."""
+        return self.programs[0].written.helper == "self"

@@ -71,7 +71,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
 
 def theme_settings(plan: Plan) -> dict[str, Any]:
     """What the theme shows around every page: mkdocs.yml's `extra.practice`. Not escaped yet."""
-    w = wording(plan.language)
+    w = wording(plan.language, plan.helper)
     return {
         "code": plan.client,
         "site": w.fill("frame.site", code=plan.client),
@@ -99,7 +99,7 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
 def _step_page(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
 ) -> Page:
-    w = wording(plan.language)
+    w = wording(plan.language, plan.helper)
     return _page(
         plan,
         "step",
@@ -122,7 +122,7 @@ def _page(
     names: Mapping[str, str] | None = None,
     **values: Any,
 ) -> Page:
-    w, names = wording(plan.language), names or {}
+    w, names = wording(plan.language, plan.helper), names or {}
     title = w.fill(f"{kind}.title", **names)
     pictures = (*shown, *([plan.emblem] if plan.emblem else []))
     root = "../" if path else "./"

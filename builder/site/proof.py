@@ -128,6 +128,8 @@ def proof_page(
         programs=sections,
         plan=plan,
         drawn=plan.drawn,
+        alone=client.practises_alone,
+        speaker="nobody" if client.practises_alone else "the helper",
         counts=counted(findings),
         unheard=len(unheard),
         files=" ".join(program.file for program in client.programs),

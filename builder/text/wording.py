@@ -1,4 +1,5 @@
-"""Every word that a family reads, from site_templates/wording/; a missing word is a loud fault."""
+"""Every word that a family reads, from site_templates/wording/; a missing word is a loud fault. A
+client who practises alone reads the variant `<language>_self.yaml` over the ordinary file."""
 
 from __future__ import annotations
 
@@ -68,9 +69,20 @@ class Wording(Mapping[str, str]):
 
 
 @cache
-def wording(language: str = "en-US") -> Wording:
-    """The words for a BCP 47 language; its region makes no difference. Raises when unknown."""
-    file = folder() / "wording" / f"{language.partition('-')[0]}.yaml"
+def wording(language: str = "en-US", helper: str = "home", part: str = "") -> Wording:
+    """The words for a BCP 47 language; its region makes no difference. Raises when unknown.
+
+    helper: who listens; who practises alone ("self") is addressed in place of a helper.
+    part:   "sheets" for the words of the printed sheets, "" for those of the pages.
+    """
+    stem = "_".join(filter(None, (language.partition("-")[0], part)))
+    words = _read(stem, language)
+    # A variant holds only what it says otherwise; all else is the ordinary word.
+    return Wording({**words, **_read(f"{stem}_self", language)}) if helper == "self" else words
+
+
+def _read(stem: str, language: str) -> Wording:
+    file = folder() / "wording" / f"{stem}.yaml"
     if not file.is_file():
         raise MissingWordingError(f"there is no wording for the language '{language}'")
     return parse(file.read_text(encoding="utf-8"), file.name)

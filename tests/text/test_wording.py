@@ -6,6 +6,7 @@ import pytest
 
 from builder.text.templates import folder
 from builder.text.wording import MissingWordingError, Wording, parse, wording
+from tests.support.alone import not_for_adults
 from tests.support.places import ROOT
 
 WORDS = wording("en-US")
@@ -127,8 +128,11 @@ def differences(words: Wording, english: Wording) -> list[str]:
     )
 
 
+FILES = ("en.yaml", "en_sheets.yaml", "en_self.yaml", "en_sheets_self.yaml")
+
+
 @pytest.mark.parametrize(
-    ("file", "english"), [*wording_files("en.yaml"), *wording_files("en_sheets.yaml")]
+    ("file", "english"), [pair for english in FILES for pair in wording_files(english)]
 )
 def test_every_language_says_everything(file: str, english: str) -> None:
     words, base = (
@@ -141,3 +145,40 @@ def test_what_a_language_lacks_is_found() -> None:
     english = parse("a: {b: '{n} of them', c: yes, d: no}", "en.yaml")
     other = parse("a: {b: '{m} of them', c: si, e: no}", "xx.yaml")
     assert differences(other, english) == ["a.b", "a.d", "a.e"]
+
+
+VARIANTS = pytest.mark.parametrize("part", ["", "sheets"], ids=["pages", "sheets"])
+
+
+def own(part: str) -> Wording:
+    """What the variant file for who practises alone holds."""
+    name = f"en_{part}_self.yaml" if part else "en_self.yaml"
+    return parse((folder() / "wording" / name).read_text("utf-8"), name)
+
+
+@VARIANTS
+def test_nothing_that_is_said_to_a_client_alone_speaks_of_a_child_or_a_helper(part: str) -> None:
+    words = wording("en", "self", part)
+    found = {key: said for key in words if (said := not_for_adults(words[key]))}
+    assert found == {}
+
+
+@VARIANTS
+def test_a_variant_says_otherwise_what_is_said_and_fills_in_no_more(part: str) -> None:
+    ordinary, variant = wording("en", "home", part), own(part)
+    assert {*variant} <= {*ordinary}
+    assert [key for key in variant if variant[key] == ordinary[key]] == []
+    assert all(set(placeholders(variant[k])) <= set(placeholders(ordinary[k])) for k in variant)
+
+
+@VARIANTS
+def test_with_a_helper_the_ordinary_words_are_said(part: str) -> None:
+    for helper in ("home", "other home", "school"):
+        assert dict(wording("en", helper, part)) == dict(wording("en", part=part))
+    assert {**wording("en", part=part), **own(part)} == dict(wording("en", "self", part))
+
+
+def test_words_for_a_child_are_found() -> None:
+    """The ordinary wording is what the search must stumble over."""
+    found = [key for key in WORDS if not_for_adults(WORDS[key])]
+    assert {"helper.lead", "rounds.done_tries.many", "today.each_time"} < {*found}
