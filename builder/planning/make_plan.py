@@ -11,7 +11,7 @@ from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
 from builder.planning.plan_clips import ClipPlanner, clips_of, with_clips
-from builder.planning.plan_pictures import emblem_of
+from builder.planning.plan_pictures import emblem_of, with_drawings
 from builder.planning.plan_programs import code_of, planned_program
 from builder.survey.survey import Survey
 
@@ -37,7 +37,7 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
         for p in client.programs
     )
     steps = [step for program in programs for step in program.steps]
-    emblem = emblem_of(client.code, survey)
+    emblem = emblem_of(client.code, with_drawings(survey, client))
     first = client.programs[0]
     return Plan(
         client=client.code,

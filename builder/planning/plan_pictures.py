@@ -2,10 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builder.model.plan import Picture
-from builder.model.program import Item, Level
+from builder.model.program import Client, Item, Level, StepFile
 from builder.survey.survey import Found, Survey
 from builder.workspace.store import key_of
+
+
+def with_drawings(survey: Survey, client: Client, step: StepFile | None = None) -> Survey:
+    """The survey, without its drawings where none is shown.
+
+    They are made for children. Who practises alone is none, and sees them only in a step in which a
+    round says that it shows pictures; but print would tell nothing to who does not read.
+    """
+    asked = step is not None and any(r.show in ("picture", "both") for r in step.rounds)
+    if asked or not client.practises_alone or not client.programs[0].written.reads:
+        return survey
+    return replace(survey, drawings={}, emblem=("", ""))
 
 
 def emblem_of(code: str, survey: Survey) -> Picture | None:

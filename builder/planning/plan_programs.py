@@ -7,7 +7,7 @@ from builder.model.plan import Code, PlannedItem, PlannedProgram, PlannedRound, 
 from builder.model.program import Item, Program, Step
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPlanner
-from builder.planning.plan_pictures import picture_of
+from builder.planning.plan_pictures import picture_of, with_drawings
 from builder.program_file.pronounce import letters_of
 from builder.survey.survey import Survey
 from builder.text.slugs import distinct
@@ -60,6 +60,7 @@ def _step(
     program: Program, at: int, survey: Survey, clips: ClipPlanner, address: str
 ) -> PlannedStep:
     step = program.steps[at]
+    survey = with_drawings(survey, clips.client, program.written.steps[at])
     held = any(r.form == "long" for r in step.rounds)
     items = tuple(_item(step, item, held, clips, survey) for item in step.items)
     others = step.said[len(items) :]

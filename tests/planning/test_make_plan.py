@@ -10,6 +10,7 @@ from builder.planning.make_plan import SiteContext, make, without_missing
 from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Found, Survey
+from tests.support.alone import DRAWN, EGRET, egret
 from tests.support.clients import NOTHING, client_of
 
 TEXT = """\
@@ -186,3 +187,46 @@ def test_addresses() -> None:
     assert plan.address == "https://practice.example.org/abcdefghjkmnp/"
     codes = [step.code for program in plan.programs for step in program.steps]
     assert [c and c.address for c in codes] == [plan.address + "s-words/"]
+
+
+ASKED = EGRET.replace("natural spontaneous]}", "{support: spontaneous, show: picture}]}", 1)
+
+
+def pictures_of(text: str, survey: Survey = DRAWN) -> set[tuple[str, str]]:
+    """The step and the source of every picture, the emblem's step being ""."""
+    plan = make(egret(text), survey, SiteContext("abcdefghjkmnp", VERSIONS))
+    items = ((s.id, i.picture) for p in plan.programs for s in p.steps for i in s.said)
+    return {(step, one.source) for step, one in (*items, ("", plan.emblem)) if one}
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        pytest.param(EGRET, set(), id="who practises alone"),
+        pytest.param(ASKED, {("r-words", "1F48D"), ("r-words", "1F339")}, id="where a round asks"),
+        pytest.param(
+            EGRET.replace("helper: self\n", ""),
+            {("r-words", "1F48D"), ("r-words", "1F339"), ("", "1F426")},
+            id="with a helper",
+        ),
+        pytest.param(
+            EGRET.replace("reads: yes", "reads: no"),
+            {("r-words", "1F48D"), ("r-words", "1F339"), ("", "1F426")},
+            id="who practises alone and does not read",
+        ),
+        pytest.param(
+            EGRET.replace("natural spontaneous]}", "{support: spontaneous, show: print}]}", 1),
+            set(),
+            id="where a round asks for print",
+        ),
+    ],
+)
+def test_drawings_are_shown_unasked_to_children_alone(
+    text: str, shown: set[tuple[str, str]]
+) -> None:
+    assert pictures_of(text) == shown
+
+
+def test_who_practises_alone_sees_pictures_of_the_own_folder() -> None:
+    own = replace(DRAWN, own={name: Found(name, name) for name in ("rose.png", "egret.jpg")})
+    assert pictures_of(EGRET, own) == {("r-words", "rose.png"), ("", "egret.jpg")}
