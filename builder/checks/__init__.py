@@ -11,6 +11,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from builder.checks.age import check_acquisition, check_length, check_rare_words
+from builder.checks.alone import check_alone
 from builder.checks.clinic import check_address, check_contact
 from builder.checks.context import check_lacking, check_seams, check_untaught
 from builder.checks.contrast import check_contrast
@@ -52,6 +53,7 @@ CHECKS: tuple[Check, ...] = (
     check_lacking,
     check_seams,
     check_contrast,
+    check_alone,
     check_readings,
     check_missing_commas,
     check_lists,

@@ -22,6 +22,8 @@ def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that would teach a wrong sound are not used: one finding a cause."""
     program = client.programs[0]
     instead = SPEAKER_INSTEAD.get(program.voice, "a computer voice speaks")
+    if program.voice == "helper" and client.practises_alone:
+        instead = "nobody says the word"
     for issue, takes in _by_cause(_first(survey), "refused"):
         yield finding(
             program,

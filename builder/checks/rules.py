@@ -37,12 +37,7 @@ RULES: dict[str, Rule] = {
         _fact("same-name", "Two steps of a client have the same name."),
         _fact("reserved", "A step has an id that the site needs for itself."),
         _fact("date", "A date that cannot be right.", "the calendar"),
-        Rule(
-            "differs",
-            "advice",
-            "A client's programs differ in what they must share.",
-            UNSOURCED,
-        ),
+        Rule("differs", "advice", "A client's programs differ in what they must share.", UNSOURCED),
         Rule(
             "contact",
             "advice",
@@ -301,6 +296,11 @@ RULES: dict[str, Rule] = {
             "A client who does not read has no picture to choose from.",
             UNSOURCED,
         ),
+        Rule("alone-reads", "fault", "A client who practises alone does not read.", UNSOURCED),
+        Rule("alone-age", "advice", "A client who practises alone is under 13.", UNSOURCED),
+        Rule("alone-contrast", "fault", "A contrast round without anybody who listens.", UNSOURCED),
+        Rule("alone-voice", "fault", "`voice: helper`, but there is no helper.", UNSOURCED),
+        Rule("alone-model", "advice", "Nobody says a word that is to be heard first.", UNSOURCED),
         Rule("reminder", "advice", "The reminder has more than four words.", UNSOURCED),
         Rule(
             "address",

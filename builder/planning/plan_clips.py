@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from builder.audio.voices import FALLBACK, LOCAL_VOICES
-from builder.audio.voices.suitability import SoundForm, suitability_of
+from builder.audio.voices import FALLBACK
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
 from builder.program_file.resolve import HOLD_S
 from builder.recordings.prompts import Utterance, item_utterance, sound_utterance
 from builder.recordings.takes import Take
+from builder.survey.speaker import fit_voice, recorded
 from builder.survey.survey import Survey
 from builder.text.slugs import slug_of
 from builder.workspace.store import key_of
-
-
-def _lengthens(symbol: str, position: str) -> bool:
-    """Whether a sound can be made longer there."""
-    return any(suitability_of(v, symbol, "long", position).offered for v in LOCAL_VOICES)
 
 
 @dataclass(frozen=True)
@@ -70,35 +65,15 @@ class ClipPlanner:
         words = (*asked.words[:word], said, *asked.words[word + 1 :])
         focus = (word, first, first + 1)
         swapped = asked._replace(words=words, focus=focus, sound=error.symbol)
-        voice = self._voice(swapped, item.position)
+        voice = fit_voice(swapped, item.position, self.program.voice, self.voices)
         return self._of(swapped, item.text, 0.0, voice) if voice else None
 
     def _clip(self, asked: Utterance, text: str, position: str, hold: float) -> Clip | None:
         hold = hold if asked.form == "long" else 0.0
-        if source := self._recorded(asked, position):
+        if source := recorded(asked, position, self.survey):
             return self._of(asked, text, hold, "recorded", *source)
-        voice = self._voice(asked, position)
+        voice = fit_voice(asked, position, self.program.voice, self.voices)
         return self._of(asked, text, hold, voice) if voice else None
-
-    def _recorded(self, asked: Utterance, position: str) -> tuple[Take, bool] | None:
-        """The take, and whether the target is held in it: a long form is made of a natural one,
-        but where every voice, made longer, is heard with another syllable (red)."""
-        if take := self.survey.take(asked):
-            return take, asked.form == "long"
-        if asked.form == "long" and not asked.alone and _lengthens(asked.sound, position):
-            natural = self.survey.take(asked._replace(form="natural"))
-            return (natural, False) if natural and natural.target else None
-        return None
-
-    def _voice(self, asked: Utterance, position: str) -> Speaker | None:
-        """The first voice that is fit: the one that is named, else those on this computer."""
-        if self.program.voice == "helper":
-            return None
-        form: SoundForm = "alone" if asked.alone else asked.form
-        order: tuple[Speaker, ...] = (self.program.voice, *LOCAL_VOICES)
-        here = (v for v in dict.fromkeys(order) if v in self.voices)
-        fit = (v for v in here if suitability_of(v, asked.sound, form, position).offered)
-        return next(fit, None)
 
     def _of(
         self,

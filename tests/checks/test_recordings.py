@@ -65,7 +65,13 @@ def test_one_finding_a_cause_with_the_figure_of_each_file() -> None:
 
 
 @pytest.mark.parametrize(
-    ("voice", "instead"), [("helper", "the helper says the word"), ("online", "the online voice")]
+    ("voice", "instead"),
+    [
+        ("helper", "the helper says the word"),
+        ("helper\nhelper: self", "nobody says the word"),
+        ("online\nhelper: self", "the online voice"),
+        ("online", "the online voice"),
+    ],
 )
 def test_it_says_who_is_heard_instead(voice: str, instead: str) -> None:
     seen = survey(bus=take("bus.m4a", NARROW))

@@ -1,0 +1,44 @@
+"""Who says an utterance: a recording, a voice, or nobody. The plan and the check ask the same."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from builder.audio.voices import LOCAL_VOICES, VOICES
+from builder.audio.voices.suitability import SoundForm, suitability_of
+from builder.model.clinic import Speaker, Voice
+from builder.recordings.prompts import Utterance
+from builder.recordings.takes import Take
+from builder.survey.survey import Survey
+
+
+def recorded(asked: Utterance, position: str, survey: Survey) -> tuple[Take, bool] | None:
+    """The take, and whether the target is held in it: a long form is made of a natural one, but
+    where every voice, made longer, is heard with another syllable (red)."""
+    if take := survey.take(asked):
+        return take, asked.form == "long"
+    if asked.form == "long" and not asked.alone and _lengthens(asked.sound, position):
+        natural = survey.take(asked._replace(form="natural"))
+        return (natural, False) if natural and natural.target else None
+    return None
+
+
+def _lengthens(symbol: str, position: str) -> bool:
+    """Whether a sound can be made longer there."""
+    return any(suitability_of(v, symbol, "long", position).offered for v in LOCAL_VOICES)
+
+
+def fit_voice(
+    asked: Utterance, position: str, named: Voice, here: Container[str] = VOICES
+) -> Speaker | None:
+    """The first voice that is fit: the one that is named, else those on this computer.
+
+    here: the voices that can speak on this computer.
+    """
+    if named == "helper":
+        return None
+    form: SoundForm = "alone" if asked.alone else asked.form
+    order: tuple[Speaker, ...] = (named, *LOCAL_VOICES)
+    there = (v for v in dict.fromkeys(order) if v in here)
+    fit = (v for v in there if suitability_of(v, asked.sound, form, position).offered)
+    return next(fit, None)

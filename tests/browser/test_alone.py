@@ -1,0 +1,117 @@
+"""A sitting of an adult who practises alone, by clicking: every screen addresses the client, and
+the record says whose marks they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from builder.planning.make_plan import SiteContext, make
+from tests.browser.conftest import TABLET, Watched, serving, watch
+from tests.browser.test_rounds import kept, press
+from tests.support import plans
+from tests.support.alone import DRAWN, EGRET, egret, not_for_adults
+from tests.support.building import build, pages_of
+
+pytestmark = pytest.mark.browser
+SILENT = EGRET.replace("helper: self", "helper: self\nvoice: helper")
+
+
+@contextmanager
+def site_of(text: str, folder: Path) -> Iterator[tuple[str, Path]]:
+    """The address and the folder of a site."""
+    plan = make(egret(text), DRAWN, SiteContext(plans.SLUG, {"embedded": "1"}))
+    site = build(plan, folder)
+    with serving(site) as address:
+        yield address, site
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
+    """The site of a client who practises alone."""
+    with site_of(EGRET, tmp_path_factory.mktemp("alone")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def base(site: tuple[str, Path]) -> str:
+    """Its address."""
+    return site[0]
+
+
+def read(page: Page) -> None:
+    """Nothing on the screen is meant for a child or a helper."""
+    assert not_for_adults(page.locator("body").inner_text()) == []
+
+
+def mark(page: Page, *kinds: str, last: bool = False) -> None:
+    """Mark so many tries, reading every screen."""
+    for number, kind in enumerate(kinds, 1):
+        read(page)
+        press(page, kind)
+        read(page)
+        press(page, "Finish" if last and number == len(kinds) else "Next")
+    read(page)
+
+
+def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
+    page = watched.open("")
+    page.get_by_role("link", name="Start practice: r, words").click()
+    read(page)
+    press(page, "Start")
+    expect(page.locator("practice-rounds img")).to_have_count(0)
+    press(page, "Hear it")
+    expect(page.get_by_role("status")).to_have_text("Now you say it.")
+    expect(page.get_by_text("Your own mark: what did you hear?")).to_be_visible()
+    mark(page, "clear", "missed", "missed", "missed")
+    expect(page.get_by_role("heading", name="A hard stretch")).to_be_focused()
+    press(page, "Try the next one")
+    mark(page, "clear", "clear", "almost", "clear")
+    press(page, "Next round")
+    press(page, "Hear it")
+    expect(page.get_by_role("status")).to_have_text("Say it now.")
+    mark(page, *["clear"] * 8)
+    press(page, "Next round")
+    mark(page, *["clear"] * 8, last=True)
+    expect(page.get_by_role("heading", name="Done for now")).to_be_focused()
+    expect(page.get_by_text("24 tries.", exact=True)).to_be_visible()
+    page.locator("summary", has_text="Your own marks").click()
+    expect(page.get_by_role("heading", name="How you marked your tries")).to_be_visible()
+    read(page)
+    (sitting,) = kept(page)
+    assert sitting.helper == "self"
+    supports = [trial.support for trial in sitting.trials]
+    assert supports[:2] == ["imitation", "spontaneous"], "the second clip was not played"
+    assert supports[8:10] == ["delayed", "spontaneous"]
+    assert supports[16] == "spontaneous"
+    assert watched.errors == []
+
+
+def test_every_page_addresses_the_client(watched: Watched, site: tuple[str, Path]) -> None:
+    for path in pages_of(site[1]):
+        page = watched.open(path)
+        read(page)
+        assert not_for_adults(page.title()) == []
+        assert page.locator("img").count() == 0, "no drawing unasked"
+    assert watched.errors == []
+
+
+def test_without_a_clip_nobody_is_asked_to_say_the_word(browser: Browser, tmp_path: Path) -> None:
+    context = browser.new_context(viewport=TABLET)
+    with site_of(SILENT, tmp_path) as (base, _):
+        watched = watch(context, base)
+        page = watched.open("r-words/")
+        press(page, "Start")
+        expect(page.get_by_role("status")).to_have_text(
+            "No clip here. Say it as you practised it with your therapist."
+        )
+        expect(page.get_by_role("button", name="I said it")).to_have_count(0)
+        mark(page, "clear")
+        (sitting,) = kept(page)
+        assert [trial.support for trial in sitting.trials] == ["spontaneous"]
+        assert watched.errors == []
+    context.close()
