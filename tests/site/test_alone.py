@@ -55,7 +55,7 @@ def test_every_page_addresses_the_client(text: str) -> None:
     said = read_by_hand(plan_of(text))
     assert {path: found for path, page in said.items() if (found := not_for_adults(page))} == {}
     assert "You say the words, and you listen to yourself." in said["helper"]
-    assert "How to" in said["the frame"]
+    assert "Guide" in said["the frame"]
 
 
 @CASES
