@@ -22,8 +22,7 @@ LEVELS: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase", "sentenc
 Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]
 Show = Literal["picture", "print", "both"]
-Role = Literal["home", "other home", "school", "self"]
-"""Who listens to the practice."""
+Role = Literal["home", "other home", "school", "self"]  # who listens to the practice
 ERROR_KINDS = ("omitted", "frontal", "lateral", "distorted")
 """What an error may be besides another sound."""
 
@@ -153,21 +152,13 @@ class ProgramFile(Strict):
         {}, description="The words; with several positions a list for each."
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
-    helper: Role = Field(
-        "home",
-        description="Who listens: home, other home or school; self: the client, an adult or a "
-        "teenager, practises alone.",
-    )
+    helper: Role = Field("home", description="Who listens; self: the client practises alone.")
     criteria: Criteria = Field(
         Criteria(), description="When to move on to the next step, and when to go back."
     )
-    misses: int = Field(
-        3, ge=2, le=10, description="Misses in a row after which the helper goes back a step."
-    )
+    misses: int = Field(3, ge=2, le=10, description="Misses in a row before going back a step.")
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
-    because: dict[str, str] = Field(
-        {}, description="Your reasons for what the check finds, by rule."
-    )
+    because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")
 
 
 @dataclass(frozen=True)
