@@ -47,7 +47,7 @@ def workspace(folder: Path, programs: int) -> list[Path]:
     shutil.copy(EXAMPLES / "clinic.yaml", inner)
     files = [inner / f"finch-{n:02}.yaml" for n in range(10, 10 + programs)]
     for file in files:
-        file.write_text(TEN.format(number=int(file.stem[-2:])))
+        file.write_text(TEN.format(number=int(file.stem.partition("-")[2])))
     return files
 
 
