@@ -16,6 +16,7 @@ COMMANDS = (
     "check",
     "rules",
     "proof",
+    "pictures",
     "record",
     "clips",
     "split",

@@ -6,12 +6,13 @@ load -> survey -> checks -> plan -> clips, pictures, codes -> MkDocs project -> 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder import checks
+from builder.model.picture_need import PictureNeed
 from builder.model.plan import Code, Plan
 from builder.model.practice_view import PracticeView, view_of
 from builder.model.program import Client
@@ -190,8 +191,6 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     """Write the proof of a client into a folder of its name under `to`, whole, faults or not."""
     from builder.make import clips, pictures
     from builder.site import proof as proofs
-    from builder.site.layout import link
-    from builder.site.swap import exclusive, new_folder, publish
 
     store = Store(workspace.store)
     whole = proofs.with_all_steps(checked.client)
@@ -201,22 +200,39 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     speakable = tuple(clip for clip in speakable if clip.key in facts)
     html = proofs.proof_page(checked.client, plan, checked.findings, facts, checked.survey)
     recordings = proofs.unused_takes(checked.client, checked.survey)
+    files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
+    files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
+    files |= {name: Path(take.path) for name, take in recordings.items()}
+    cuts = (take for take in recordings.values() if take.state != "accepted")
+    texts = {accept_cuts.PLAYED_LIST: accept_cuts.played_list(cuts), "index.html": html}
+    return _keep_page(to, whole.code, files, texts)
+
+
+def pictures_page(needs: Sequence[PictureNeed], workspace: Workspace, to: Path) -> Path:
+    """Write the page of all programs' pictures into a folder `pictures` under `to`, whole."""
+    from builder.make import pictures
+    from builder.site.picture_page import picture_page
+
+    store = Store(workspace.store)
+    shown = {need.picture.path: need.picture for need in needs if need.picture}
+    files = {path: pictures.make(picture, store) for path, picture in shown.items()}
+    return _keep_page(to, "pictures", files, {"index.html": picture_page(needs)})
+
+
+def _keep_page(to: Path, name: str, files: Mapping[str, Path], texts: Mapping[str, str]) -> Path:
+    """A local page with its files, by path, in a folder of its own, where the old one was."""
+    from builder.site.layout import link
+    from builder.site.swap import exclusive, new_folder, publish
+
+    mark = "This folder is replaced each time; keep nothing of your own here."
     with exclusive(to):
         made = new_folder(to)
-        files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
-        files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
-        for name, file in files.items():
-            link(file, made / name)
-        for name, take in recordings.items():
-            link(Path(take.path), made / name)
-        cuts = (take for take in recordings.values() if take.state != "accepted")
-        (made / accept_cuts.PLAYED_LIST).write_text(accept_cuts.played_list(cuts), "utf-8")
-        (made / "index.html").write_text(html, "utf-8")
-        (made / PROOF_MARK).write_text(
-            "This folder is replaced each time; keep nothing of your own here.", "utf-8"
-        )
-        publish(made, to / whole.code, PROOF_MARK)
-    return to / whole.code
+        for path, file in files.items():
+            link(file, made / path)
+        for path, text in {**texts, PROOF_MARK: mark}.items():
+            (made / path).write_text(text, "utf-8")
+        publish(made, to / name, PROOF_MARK)
+    return to / name
 
 
 def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) -> Plan:

@@ -43,7 +43,7 @@ def named(names: list[str], root: str) -> list[str]:
 
 def _may_be_code(name: str) -> bool:
     is_path = os.path.basename(name) != name or name.endswith(ENDINGS)
-    return not is_path and not os.path.exists(name)
+    return not is_path and not os.path.isfile(name)
 
 
 def _of_code(code: str, places: list[str], known: dict[str, dict[str, list[str]]]) -> list[str]:

@@ -28,6 +28,7 @@ def root(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.Fixtur
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(f"client: {code}\n")
     (tmp_path / "programs" / "clinic.yaml").write_text("clinic: 1\n")
+    (tmp_path / "programs" / "wren-01").mkdir()  # the pictures of a client
     (tmp_path / request.param).mkdir(parents=True, exist_ok=True)
     monkeypatch.chdir(tmp_path / request.param)
     return tmp_path
