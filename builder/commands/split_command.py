@@ -6,9 +6,10 @@ import argparse
 import json
 import shutil
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -26,7 +27,7 @@ from builder.recordings.takes import (
     store_doubt,
 )
 from builder.workspace.folder import find
-from builder.workspace.store import Store, digest_of
+from builder.workspace.store import Store, digest_of, move_new
 
 if TYPE_CHECKING:
     from builder.audio.speech import Samples
@@ -94,9 +95,10 @@ def run(args: argparse.Namespace) -> int:
     found = split(samples, rate, [prompt.utterance.words for prompt in asked])
     _refuse(found, file, args.recording)
     workspace, takes = find(file), Path(client.folder) / client.clinic.takes
-    lines = _lines(found, asked, takes)
-    if not args.dry_run:
-        _write(takes, {line.file: _wav(samples, rate, line) for line in lines if line.cut})
+    if args.dry_run:
+        lines = _lines(found, asked, takes)
+    else:
+        lines = _written(found, asked, takes, partial(_wav, samples, rate))
         _keep_doubts(Store(workspace.store), takes, lines)
     print(_json(lines, found, rate) if args.json else _told(args, takes, lines, found, rate))
     return 0
@@ -140,12 +142,16 @@ def _lines(found: Split, asked: tuple[Prompt, ...], takes: Path) -> tuple[Line, 
         if cut is None:
             lines.append(Line(prompt, "not found", None, "", ""))
             continue
-        folder = UNHEARD_FOLDER if cut.sure else DOUBTFUL_FOLDER
+        folder = _folder_of(cut)
         why = f"it may be '{asked[cut.other].text}'" if cut.other >= 0 else cut.doubt
         name = free_name(takes / folder, prompt.stem, stems)
         state: State = "kept" if cut.sure else "doubtful"
         lines.append(Line(prompt, state, cut, why, f"{folder}/{name}.wav"))
     return tuple(lines)
+
+
+def _folder_of(cut: Cut) -> str:
+    return UNHEARD_FOLDER if cut.sure else DOUBTFUL_FOLDER
 
 
 def _wav(samples: Samples, rate: int, line: Line) -> bytes:
@@ -154,17 +160,29 @@ def _wav(samples: Samples, rate: int, line: Line) -> bytes:
     return wav(samples[slice(*line.cut.span)], rate) if line.cut else b""
 
 
+def _written(
+    found: Split, asked: tuple[Prompt, ...], takes: Path, data_of: Callable[[Line], bytes]
+) -> tuple[Line, ...]:
+    """The lines with their files in place; other names when one was taken meanwhile."""
+    for folder in {_folder_of(cut) for cut in found.cuts}:
+        (takes / folder).mkdir(parents=True, exist_ok=True)
+    while True:
+        lines = _lines(found, asked, takes)
+        with suppress(FileExistsError):
+            _write(takes, {line.file: data_of(line) for line in lines if line.cut})
+            return lines
+
+
 def _write(takes: Path, files: dict[str, bytes]) -> None:
-    """All files or none: made beside their place, then moved."""
-    for folder in {takes / name for name in map(_folder_of, files)}:
-        folder.mkdir(parents=True, exist_ok=True)
+    """All files or none: made beside their place, then moved. FileExistsError: a name is taken."""
     with _aside(takes) as aside:
         for name, data in files.items():
             (aside / name.replace("/", "+")).write_bytes(data)
         moved: list[Path] = []
         try:
             for name in files:
-                moved.append((aside / name.replace("/", "+")).rename(takes / name))
+                move_new(aside / name.replace("/", "+"), takes / name)
+                moved.append(takes / name)
         except BaseException:
             for file in moved:
                 file.unlink()
@@ -176,10 +194,6 @@ def _keep_doubts(store: Store, takes: Path, lines: tuple[Line, ...]) -> None:
     for line in lines:
         if line.state == "doubtful":
             store_doubt(store, digest_of(takes / line.file), line.why)
-
-
-def _folder_of(name: str) -> str:
-    return name.split("/")[0]
 
 
 @contextmanager

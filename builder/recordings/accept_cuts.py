@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.problems import UsageError
-from builder.recordings.takes import Take, TakeState, cuts
-from builder.text.slugs import numbered, whole_slug
+from builder.recordings.takes import Take, TakeState, cuts, move_beside
+from builder.text.slugs import whole_slug
 from builder.workspace.store import digest_of
 
 PLAYED_LIST = "cuts.json"  # in the folder of a proof: the digests of the cuts that it plays
@@ -32,7 +32,8 @@ def accept(proof: Path, takes: Iterable[Path], right: Iterable[str] = ()) -> tup
     played, folders = _played(proof), tuple(takes)
     unheard = (cut for cut in _cuts(folders, "unheard") if digest_of(cut[0]) in played)
     accepted = (*unheard, *_doubtful(proof, folders, played, right))
-    return tuple(_move(file, folder) for file, folder in accepted)
+    places = (move_beside(file, folder) for file, folder in accepted)
+    return tuple(place for place in places if place)
 
 
 def _played(proof: Path) -> set[str]:
@@ -62,8 +63,3 @@ def _doubtful(
             f"Doubtful cuts: {', '.join(sorted(file.stem for file, _ in there)) or 'none'}."
         )
     return found
-
-
-def _move(file: Path, folder: Path) -> Path:
-    places = (folder / f"{name}{file.suffix}" for name in numbered(file.stem))
-    return file.rename(next(place for place in places if not place.exists()))

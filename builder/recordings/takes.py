@@ -26,7 +26,7 @@ from builder.model.program import Client
 from builder.phonetics.inventory import sounds
 from builder.recordings.prompts import Utterance, short_stem
 from builder.text.slugs import numbered, slug_of, whole_slug
-from builder.workspace.store import Store, digest_of, key_of
+from builder.workspace.store import Store, digest_of, key_of, move_new
 
 AUDIO_ENDINGS = (
     ".wav",
@@ -218,6 +218,23 @@ def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
     there = folder.iterdir() if folder.is_dir() else ()
     taken = {whole_slug(file.stem) for file in there} | (set(stems) - {stem})
     return next(name for name in numbered(stem) if name not in taken)
+
+
+def move_beside(file: Path, folder: Path) -> Path | None:
+    """Move a recording into a folder, numbered where its name is taken, however lately; its place.
+
+    None when another program has moved it already. Raises OSError.
+    """
+    names = numbered(file.stem)
+    while True:
+        place = folder / (next(names) + file.suffix)
+        try:
+            move_new(file, place)
+        except FileExistsError:
+            continue
+        except FileNotFoundError:
+            return None
+        return place
 
 
 def _take(

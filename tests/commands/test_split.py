@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
 import wave
 from io import BytesIO
 from pathlib import Path
@@ -13,7 +12,9 @@ import pytest
 
 from builder.__main__ import main
 from builder.audio.io.wav import wav
+from builder.commands import split_command
 from builder.recordings.takes import free_name
+from builder.workspace.store import move_new
 from tests.support.clinics import clinic
 from tests.support.read_lists import RATE, ListRecording, read
 
@@ -141,17 +142,40 @@ def test_as_json(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
 def test_all_files_or_none(programs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     moves = []
 
-    def full(self: Path, target: Path) -> Path:
+    def full(source: Path, target: Path) -> None:
         moves.append(target)
         if len(moves) == 3:
             raise OSError(28, "No space left on device")
-        shutil.move(self, target)
-        return target
+        move_new(source, target)
 
-    monkeypatch.setattr(Path, "rename", full)
+    monkeypatch.setattr(split_command, "move_new", full)
     assert main(["split", FILE, "reading.wav"]) == 2
     assert len(moves) == 3
     assert written(programs) == []
+
+
+def test_a_name_that_is_taken_meanwhile_is_left(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A second split, or a file that is put there, after the names were chosen."""
+    theirs = programs / "takes/unheard/comb.wav"
+    write = split_command._write
+
+    def late(takes: Path, files: dict[str, bytes]) -> None:
+        if not theirs.exists():
+            theirs.parent.mkdir(parents=True, exist_ok=True)
+            theirs.write_bytes(b"theirs")
+        write(takes, files)
+
+    monkeypatch.setattr(split_command, "_write", late)
+    assert main(["split", FILE, "reading.wav", "--json"]) == 0
+    assert theirs.read_bytes() == b"theirs"
+    assert written(programs) == [
+        f"unheard/{name}.wav" for name in ("camel", "comb-2", "comb", "cow")
+    ]
+    told = [item.get("file") for item in json.loads(capsys.readouterr().out)["items"]]
+    assert "unheard/comb-2.wav" in told
+    assert samples_of(programs / "takes/unheard/comb-2.wav").size
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -44,6 +45,26 @@ def test_an_older_recording_stays(tmp_path: Path) -> None:
     (tmp_path / PLAYED_LIST).write_text(played_list([heard]))
     assert accept(tmp_path, [takes]) == (takes / "cow-2.wav",)
     assert (takes / "cow.wav").read_bytes() == b"old"
+
+
+def test_a_file_that_is_put_there_meanwhile_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It appears between the look for a free name and the move."""
+    takes = tmp_path / "takes"
+    heard = cut(takes, "cow.wav", b"new")
+    (tmp_path / PLAYED_LIST).write_text(played_list([heard]))
+    link = os.link
+
+    def late(source: Path, target: Path) -> None:
+        if target.name == "cow.wav":
+            target.write_bytes(b"theirs")
+        link(source, target)
+
+    monkeypatch.setattr(os, "link", late)
+    assert accept(tmp_path, [takes]) == (takes / "cow-2.wav",)
+    assert (takes / "cow.wav").read_bytes() == b"theirs"
+    assert (takes / "cow-2.wav").read_bytes() == b"new"
 
 
 def test_cuts_stay_with_whom_they_belong_to(tmp_path: Path) -> None:

@@ -7,8 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from builder.recordings.takes import free_name
-from builder.text.slugs import numbered
+from builder.recordings.takes import free_name, move_beside
 from builder.workspace.store import move_new, write_whole
 
 # Folder inside that of the takes, for those that were replaced: nothing reads it.
@@ -41,12 +40,4 @@ def set_aside(files: Iterable[Path]) -> None:
     for file in files:
         folder = file.parent / EARLIER_FOLDER
         folder.mkdir(exist_ok=True)
-        for name in numbered(file.stem):
-            with suppress(FileExistsError):
-                _move(file, folder / (name + file.suffix))
-                break
-
-
-def _move(file: Path, place: Path) -> None:
-    with suppress(FileNotFoundError):
-        move_new(file, place)
+        move_beside(file, folder)
