@@ -63,9 +63,10 @@ def to(parser: argparse.ArgumentParser, name: str) -> None:
     )
 
 
-def port(parser: argparse.ArgumentParser, number: int) -> None:
-    """The port of a server on this machine; 0 takes a free one."""
-    told = "a free one" if number == 0 else str(number)
+def port(parser: argparse.ArgumentParser, number: int | None) -> None:
+    """The port of a server on this machine; 0 takes a free one. number: None where the folder has
+    one of its own."""
+    told = "the same one for a folder each time" if number is None else str(number)
     parser.add_argument(
         "--port", type=whole(0, 65535, "a port"), default=number, help=f"default: {told}"
     )

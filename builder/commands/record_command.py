@@ -5,6 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 import webbrowser
+from collections.abc import Callable
+from contextlib import suppress
+from functools import partial
 from pathlib import Path
 
 from builder import pipeline
@@ -15,10 +18,15 @@ from builder.problems import UsageError
 from builder.recordings.page.cards import by_id
 from builder.recordings.page.page_files import page_files
 from builder.recordings.page.recorder import Recorder
+from builder.recordings.page.restart import session_secret, usual_ports
 from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import prompts
 from builder.workspace.store import Store
 
+ANOTHER_ADDRESS = (
+    "Another program has the usual address of this folder. Is it a recording page? Recordings that "
+    "were not kept wait there; its window can also save them as files."
+)
 ABOUT = "open a page on this computer to record what the programs need"
 
 
@@ -31,7 +39,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="where recordings go (default: `takes:` of the clinic file)",
     )
-    options.port(parser, 0)
+    options.port(parser, None)
     options.quiet(parser)
 
 
@@ -45,17 +53,33 @@ def run(args: argparse.Namespace) -> int:
         if unread:
             return 1
         raise UsageError(f"{files[0]}: it has nothing to record.")
-    store = Store(pipeline.workspace_of(files).store)
-    recorder = Recorder(asked, _folder(args.to, everyone), store)
+    workspace, folder = pipeline.workspace_of(files), _folder(args.to, everyone)
+    store = Store(workspace.store)
+    recorder = Recorder(asked, folder, store)
     own = page_files((prompt.text + prompt.sound.ipa for prompt in asked.values()), store)
-    try:
-        server = RecordingServer(recorder, own, args.port)
-    except OSError as problem:
-        raise UsageError(f"port {args.port}: {problem.strerror}. Try another `--port`.") from None
-    _open(server.access.address, len(asked), recorder.folder, quiet=args.quiet)
+    session = session_secret(workspace.hidden)
+    server = _server(args.port, partial(RecordingServer, recorder, own, session=session), folder)
+    _open(server.access.address, len(asked), folder, quiet=args.quiet)
+    if args.port is None and server.server_port != next(usual_ports(folder)):
+        print(ANOTHER_ADDRESS, flush=True)
     with server:
         server.serve_forever()
     return 0
+
+
+def _server(
+    port: int | None, server_at: Callable[[int], RecordingServer], folder: Path
+) -> RecordingServer:
+    """The server at the named port, else at one of the folder's own, else at a free one."""
+    if port is None:
+        for usual in usual_ports(folder):
+            with suppress(OSError):
+                return server_at(usual)
+        port = 0
+    try:
+        return server_at(port)
+    except OSError as problem:
+        raise UsageError(f"port {port}: {problem.strerror}. Try another `--port`.") from None
 
 
 def _folder(named: str, everyone: tuple[Client, ...]) -> Path:

@@ -6,6 +6,7 @@ export type Reasons = [sentence: string, figure: string][];
 
 export interface Card {
   id: string;
+  stem: string;
   text: string;
   letters: [string, boolean][];
   form: "natural" | "long";

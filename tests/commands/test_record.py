@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import socket
@@ -61,6 +62,28 @@ def test_it_shows_all_programs_and_says_where_recordings_go(space: Path) -> None
             with urllib.request.urlopen(origin + path, timeout=20) as answer:
                 assert answer.status == 200
     assert not (space / "programs" / "takes").exists()
+
+
+def test_started_again_it_has_the_same_address_and_knows_its_windows(space: Path) -> None:
+    """However it ended: the first one is killed."""
+    with running(space) as (_, address):
+        origin, _, key = address.partition("#")
+        session = json.loads(answer(origin + "enter", key.encode()))["session"]
+    with running(space) as (_, again):
+        assert again.partition("#")[0] == origin
+        assert again != address
+        folder = json.loads(answer(origin + "prompts", session=session))["folder"]
+        assert folder == str(space / "programs" / "takes")
+        with running(space) as (_, beside):  # two at once
+            assert beside.partition("#")[0] != origin
+
+
+def answer(address: str, data: bytes | None = None, session: str = "") -> bytes:
+    """What the page's own window gets."""
+    origin = "/".join(address.split("/")[:3])
+    headers = {"Origin": origin, "Content-Type": "text/plain", "X-Recording-Session": session}
+    with urllib.request.urlopen(urllib.request.Request(address, data, headers), timeout=20) as one:
+        return bytes(one.read())
 
 
 def test_a_folder_and_a_program_may_be_named(space: Path) -> None:

@@ -20,14 +20,15 @@ SECRET_HEADER = "X-Recording-Session"  # the header of the secret
 class Access:
     """The address, a key that opens once, and the secret that is given for it.
 
-    The key stands behind the # of the address: browsers keep that part to themselves.
+    The key stands behind the # of the address: browsers keep that part to themselves. session: the
+    secret of an earlier page whose windows go on; "" for a new one.
     """
 
-    def __init__(self, port: int) -> None:
+    def __init__(self, port: int, session: str = "") -> None:
         self.host = HOST if port == 80 else f"{HOST}:{port}"
         self.origin = f"http://{self.host}"
         self._key = secrets.token_urlsafe(24)
-        self._session = secrets.token_urlsafe(24)
+        self._session = session or secrets.token_urlsafe(24)
         self._used = False
         self._lock = threading.Lock()
 

@@ -22,7 +22,8 @@ Letters = tuple[tuple[str, bool], ...]
 class Card:
     """One prompt on the page; the same shape stands in site_templates/recording_page/types.d.ts.
 
-    id:      its name in addresses. letters: the text cut up, true where letters spell the target.
+    id:      its name in addresses. stem: that of its files, without number and ending.
+    letters: the text cut up, true where letters spell the target.
     ipa:     how a syllable is said, in IPA; "" for all else.
     sound:   the target in IPA. holdable: whether it can be held at all.
     state:   of the recording that is used: missing, good, doubtful, again (not used) or unheard
@@ -33,6 +34,7 @@ class Card:
     """
 
     id: str
+    stem: str
     text: str
     letters: Letters
     form: Form
@@ -67,6 +69,7 @@ def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], replaceable: bool)
     utterance = prompt.utterance
     return Card(
         id=name,
+        stem=prompt.stem,
         text=prompt.text,
         letters=letters_of(prompt.text, utterance.words, utterance.focus, alone=utterance.alone),
         form=prompt.form,

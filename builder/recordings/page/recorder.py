@@ -40,16 +40,19 @@ class Recorder:
     def keep(self, name: str, data: bytes, *, instead: bool = False) -> Path:
         """Write a WAV file into the folder, beside what is there or instead of it; its path.
 
-        Raises KeyError; UsageError when it cannot be read or would never be used; OSError.
+        One that is there already is not written twice: the window that sent it may have missed the
+        answer. Raises KeyError; UsageError when it cannot be read or would never be used; OSError.
         """
         with self._lock:
             if self._assess(name, data).verdict == "again":
                 raise UsageError("A recording like this is never used, so it is not kept.")
             prompt = self.prompts[name]
             before = self._replaceable(prompt) if instead else ()
-            stems = (each.stem for each in self.prompts.values())
-            file = save_take(self.folder, prompt.stem, stems, data)
-            set_aside(before)
+            file = self._written_before(prompt, data)
+            if not file:
+                stems = (each.stem for each in self.prompts.values())
+                file = save_take(self.folder, prompt.stem, stems, data)
+            set_aside(each for each in before if each != file)
             return file
 
     def playable(self, name: str) -> Path | None:
@@ -70,6 +73,12 @@ class Recorder:
         """The prompt's accepted files. Raises UsageError where another prompt shares them."""
         if [each.stem for each in self.prompts.values()].count(prompt.stem) > 1:
             raise UsageError("Another prompt shares these files; keep this one beside them.")
+        return self._accepted(prompt)
+
+    def _written_before(self, prompt: Prompt, data: bytes) -> Path | None:
+        return next((f for f in self._accepted(prompt) if f.read_bytes() == data), None)
+
+    def _accepted(self, prompt: Prompt) -> tuple[Path, ...]:
         found = self._takes().get(prompt.utterance, ())
         return tuple(Path(take.path) for take in found if take.state == "accepted")
 

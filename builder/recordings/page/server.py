@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Callable
 from dataclasses import asdict
@@ -31,7 +32,9 @@ ALREADY_OPENED = (
     "(`Ctrl-C`), start it again and open the new address."
 )
 INTERNAL_ERROR = "A fault in this tool; nothing was changed. See the terminal for details."
-SESSION_ENDED = "This window belongs to a recording page that was closed. Open the new address."
+SESSION_UNKNOWN = (
+    "The recording page does not know this window. Open the address that the terminal shows."
+)
 
 
 class _Refusal(Exception):  # noqa: N818
@@ -43,13 +46,24 @@ class _Refusal(Exception):  # noqa: N818
 
 
 class RecordingServer(ThreadingHTTPServer):
-    """The server; port 0 takes a free one. Raises OSError when the port is taken."""
+    """The server; port 0 takes a free one, session is of Access. Raises OSError when the port is
+    taken."""
 
     daemon_threads = True
+    # A port just left is free again; on Windows this would share one that is in use.
+    allow_reuse_address = os.name == "posix"
+    allow_reuse_port = False
 
-    def __init__(self, recorder: Recorder, files: dict[str, ServedFile], port: int = 0) -> None:
+    def __init__(
+        self,
+        recorder: Recorder,
+        files: dict[str, ServedFile],
+        port: int = 0,
+        session: str = "",
+    ) -> None:
         super().__init__((HOST, port), _Request)
-        self.recorder, self.files, self.access = recorder, files, Access(self.server_port)
+        self.recorder, self.files = recorder, files
+        self.access = Access(self.server_port, session)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """Whoever asked and is gone is no fault; all else goes to the terminal."""
@@ -144,7 +158,7 @@ class _Request(BaseHTTPRequestHandler):
 
     def _require_secret(self) -> None:
         if not self.server.access.carries_secret(self.headers):
-            raise _Refusal(HTTPStatus.UNAUTHORIZED, SESSION_ENDED)
+            raise _Refusal(HTTPStatus.UNAUTHORIZED, SESSION_UNKNOWN)
 
     def _prompt(self, name: str) -> str:
         """The name, when it is a prompt's; nothing else ever becomes part of a path."""

@@ -30,6 +30,15 @@ def test_two_servers_share_nothing() -> None:
     assert Access(8000).address != Access(8000).address
 
 
+def test_a_window_of_an_earlier_page_goes_on_by_its_secret_not_by_its_key() -> None:
+    before = Access(8000, "a secret")
+    key = before.address.partition("#")[2]
+    assert before.enter(key) == "a secret"
+    after = Access(8000, "a secret")
+    assert after.carries_secret(headers(**{SECRET_HEADER: "a secret"}))
+    assert after.enter(key) == ""
+
+
 def test_the_secret_is_known_by_its_header() -> None:
     access = Access(8000)
     secret = access.enter(access.address.partition("#")[2])

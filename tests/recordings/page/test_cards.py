@@ -79,6 +79,7 @@ def test_prompts_that_share_a_file_have_names_of_their_own() -> None:
     both = by_id(prompts([client_of(HELD), client_of(other)]))
     found = [card for card in cards(both, {}) if card.text == "lesson" and card.form == "long"]
     assert [card.id for card in found] == ["lesson-long", "lesson-long-2"]
+    assert {card.stem for card in found} == {"lesson-long"}
     assert {card.sound for card in found} == {"s", "l"}
     assert not any(card.replaceable for card in found)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import socket
 import struct
 from collections.abc import Iterator
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 
 from builder.recordings.page.server import MAX_BODY_BYTES, RecordingServer
 from tests.support.recording_server import ask, entered, recording, serving, wav
@@ -18,6 +20,12 @@ from tests.support.recording_server import ask, entered, recording, serving, wav
 def server(tmp_path: Path) -> Iterator[RecordingServer]:
     with serving(tmp_path) as one:
         yield one
+
+
+def another(n: int = 1) -> bytes:
+    """The recording with more silence, as a second one is never the same bytes."""
+    samples, rate = soundfile.read(io.BytesIO(recording()))
+    return wav(np.pad(samples, (0, 100 * n)), rate)
 
 
 def kept(server: RecordingServer) -> list[str]:
@@ -187,8 +195,8 @@ def test_a_full_disk_is_said(server: RecordingServer, monkeypatch: pytest.Monkey
 
 def test_instead_sets_the_earlier_ones_aside(server: RecordingServer) -> None:
     known = entered(server)
-    for path in ("/keep/cow", "/keep/cow", "/replace/cow"):
-        ask(server, "POST", path, recording(), **known)
+    for n, path in enumerate(("/keep/cow", "/keep/cow", "/replace/cow")):
+        ask(server, "POST", path, another(n), **known)
     assert [f.name for f in server.recorder.folder.glob("*.wav")] == ["cow-3.wav"]
     assert sorted(f.name for f in (server.recorder.folder / "earlier").iterdir()) == [
         "cow-2.wav",
@@ -196,6 +204,32 @@ def test_instead_sets_the_earlier_ones_aside(server: RecordingServer) -> None:
     ]
     (card,) = [c for c in ask(server, "GET", "/prompts", **known)[1]["cards"] if c["id"] == "cow"]
     assert card["files"] == ["cow-3.wav"]
+
+
+@pytest.mark.parametrize("how", ["keep", "replace"])
+def test_what_is_sent_again_is_written_once(server: RecordingServer, how: str) -> None:
+    """The window may have missed the answer, when the page was stopped meanwhile."""
+    known = entered(server)
+    ask(server, "POST", "/keep/cow", another(), **known)
+    for _ in range(2):
+        status, found, _ = ask(server, "POST", f"/{how}/cow", recording(), **known)
+        assert (status, found["kept"]) == (200, "cow-2.wav")
+    beside = ["cow-2.wav", "cow.wav"]
+    assert kept(server) == (beside if how == "keep" else ["cow-2.wav", "cow.wav", "earlier"])
+    assert (server.recorder.folder / "cow-2.wav").read_bytes() == recording()
+
+
+def test_what_was_sent_before_the_page_stopped_still_sets_the_earlier_ones_aside(
+    server: RecordingServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    known = entered(server)
+    ask(server, "POST", "/keep/cow", another(), **known)
+    with monkeypatch.context() as stopped:
+        stopped.setattr("builder.recordings.page.recorder.set_aside", lambda _: 1 / 0)
+        assert ask(server, "POST", "/replace/cow", recording(), **known)[0] == 500
+    status, found, _ = ask(server, "POST", "/replace/cow", recording(), **known)
+    assert (status, found["kept"]) == (200, "cow-2.wav")
+    assert [f.name for f in server.recorder.folder.glob("*.wav")] == ["cow-2.wav"]
 
 
 def test_a_window_that_is_closed_at_once_is_no_fault(
