@@ -35,31 +35,67 @@ export interface Prompts {
   kept: string;
 }
 
-/**
- * closed: no microphone. ready: the moment before recording begins, so that the key is not heard.
- * assessing, saving: the server is at work.
- */
-export type Phase = "closed" | "idle" | "ready" | "recording" | "assessing" | "assessed" | "saving";
+/** A recording that was not kept yet. folder: where it goes. cut: the microphone was unplugged before Stop. made: ms. */
+export interface Recording {
+  id: string;
+  folder: string;
+  card: Card;
+  wav: ArrayBuffer;
+  cut: boolean;
+  assessment: Assessment | null;
+  made: number;
+}
 
+/**
+ * ready: the moment before recording begins, so that the key is not heard. recorded: not assessed,
+ * because something came between. assessing, saving: the server is at work.
+ */
+export type Phase = "idle" | "ready" | "recording" | "recorded" | "assessing" | "assessed" | "saving";
+
+/** closed: none was opened. gone: it was unplugged. there: it was, and now there is one. */
+export type MicrophoneState = "closed" | "open" | "gone" | "there";
+
+/**
+ * held: something came between, so only Keep, Redo and Discard part with the recording.
+ * stored: it is in the browser, too. away: the server does not answer.
+ */
 export interface State {
   cards: Card[];
+  folder: string;
   at: number;
   phase: Phase;
+  microphone: MicrophoneState;
+  microphoneProblem: string;
   assessment: Assessment | null;
+  cut: boolean;
+  held: boolean;
+  stored: boolean;
+  away: boolean;
   problem: string;
   notice: string;
 }
 
+/** refused: it can never be used. away: the server does not answer, or not to this window. */
+export type Failure = "refused" | "away" | "other";
+
 export type Event =
   | { type: "opened" }
   | { type: "closed"; problem: string }
+  | { type: "lost" }
+  | { type: "devices"; any: boolean }
   | { type: "record" }
   | { type: "begin" }
-  | { type: "stop" }
+  | { type: "stop"; cut: boolean }
+  | { type: "stored" }
+  | { type: "check" }
   | { type: "assessed"; assessment: Assessment }
-  | { type: "failed"; problem: string }
+  | { type: "failed"; problem: string; why: Failure }
+  | { type: "away"; problem: string }
+  | { type: "back"; cards: Card[] }
   | { type: "keep" }
   | { type: "kept"; cards: Card[]; file: string }
+  | { type: "discard" }
+  | { type: "restored"; at: number; recording: Recording }
   | { type: "playback-failed"; problem: string }
   | { type: "go"; to: number };
 

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { NoMicrophone, microphones, notices, openMicrophone } from "../../site_templates/recording_page/js/microphone.js";
+import { NoMicrophone, isThere, microphones, notices, onDeviceChange, openMicrophone } from "../../site_templates/recording_page/js/microphone.js";
 
 /** The browser's part, which writes down what is asked. */
 function browserApis({ settings = {}, refuse = "" } = {}) {
@@ -66,4 +66,16 @@ for (const [name, says] of [
 test("a browser that cannot record says so", async () => {
   await assert.rejects(openMicrophone({}, "", () => {}, () => {}), NoMicrophone);
   assert.deepEqual(await microphones({}), []);
+});
+
+test("whether one is there is known without leave, and when that changes", async () => {
+  const found = [{ kind: "videoinput", deviceId: "" }];
+  const apis = { mediaDevices: Object.assign(new EventTarget(), { enumerateDevices: async () => found }) };
+  let changes = 0;
+  onDeviceChange(apis, () => changes++);
+  assert.equal(await isThere(apis), false);
+  found.push({ kind: "audioinput", deviceId: "" });
+  apis.mediaDevices.dispatchEvent(new Event("devicechange"));
+  assert.deepEqual([await isThere(apis), changes], [true, 1]);
+  assert.deepEqual([await microphones(apis), await isThere({})], [[], false]);
 });

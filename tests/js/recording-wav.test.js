@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { concatenated, encodeWav } from "../../site_templates/recording_page/js/wav.js";
+import { concatenated, encodeWav, withoutNothingAtEnd } from "../../site_templates/recording_page/js/wav.js";
 
 const text = (view, at, length) => String.fromCharCode(...new Uint8Array(view.buffer, at, length));
 const sample = (view, i) => view.getUint16(44 + 3 * i, true) + view.getInt8(44 + 3 * i + 2) * 65536;
@@ -24,6 +24,11 @@ test("samples keep sign and size; what is too loud is cut, not turned over", () 
   const full = 2 ** 23 - 1;
   const found = Array.from({ length: 8 }, (_, i) => sample(view, i));
   assert.deepEqual(found, [0, Math.round(full / 2), Math.round(-full / 2), full, -full, full, -full, 2]);
+});
+
+test("only what is less than half a step of 16 bits is taken off, at the end", () => {
+  assert.deepEqual([...withoutNothingAtEnd(Float32Array.of(0, 1, 0, -(2 ** -15), 0, -(2 ** -17), 2 ** -17, 0))], [0, 1, 0, -(2 ** -15)]);
+  assert.equal(withoutNothingAtEnd(new Float32Array(3)).length, 0);
 });
 
 test("blocks come in their order", () => {

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from threading import Thread
+from typing import Literal
 
 import numpy as np
 import soundfile
-from playwright.sync_api import Browser, BrowserContext, BrowserType, ViewportSize
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    BrowserType,
+    Locator,
+    Page,
+    ViewportSize,
+    expect,
+)
 
 from builder.audio.speech import Samples
 from builder.audio.voices.natural import RATE, speak
@@ -19,31 +29,110 @@ from builder.program_file.load import clients
 from builder.recordings.page.cards import by_id
 from builder.recordings.page.page_files import page_files
 from builder.recordings.page.recorder import Recorder
+from builder.recordings.page.restart import session_secret
 from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
-from tests.browser.conftest import CHROMIUM
+from tests.browser.conftest import CHROMIUM, TABLET, Watched, watch
 from tests.support.places import EXAMPLES
 
 BEFORE, AFTER = 2.0, 0.8  # seconds of room around the word: the page needs a moment to begin
 
 
-@contextmanager
-def recording_server(space: Path, *names: str) -> Iterator[RecordingServer]:
+@dataclass
+class Room:
+    """A served page, a browser whose microphone hears one word each time, and the folder."""
+
+    space: Path
+    names: tuple[str, ...]
+    server: RecordingServer
+    browser: Browser
+    sound: Path
+
+    @property
+    def takes(self) -> list[str]:
+        """The recordings in the folder."""
+        return sorted(f.name for f in self.server.recorder.folder.glob("*.wav"))
+
+    def enter(self, size: ViewportSize = TABLET, dark: bool = False) -> Watched:
+        """A window that comes in by the address, which opens only once."""
+        watched = watch(context(self.browser, size, dark), self.server.access.origin)
+        watched.page.goto(self.server.access.address)
+        watched.page.locator("practice-recorder h1").wait_for()
+        return watched
+
+    def stop(self) -> None:
+        """The page's server is gone, as when its terminal is closed."""
+        self.server.shutdown()
+        self.server.server_close()
+
+    def start(self, *names: str) -> None:
+        """It is started again at the same address, perhaps for other programs."""
+        port = self.server.server_port
+        self.server = serving(self.space, names or self.names, port)
+
+
+def serving(space: Path, names: tuple[str, ...], port: int = 0) -> RecordingServer:
     """A served recording page over the demo programs of those names, its takes in `space`."""
     asked, store = _asked(names), Store(space / "store")
     files = page_files((p.text + p.sound.ipa for p in asked.values()), store)
-    with RecordingServer(Recorder(asked, space / "takes", store), files) as server:
-        thread = threading.Thread(target=server.serve_forever)
-        thread.start()
-        yield server
-        server.shutdown()
-        thread.join()
+    recorder = Recorder(asked, space / "takes", store)
+    server = RecordingServer(recorder, files, port, session_secret(space))
+    Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True).start()
+    return server
+
+
+@contextmanager
+def room_with(
+    space: Path, kind: BrowserType, name: str, heard: Callable[[RecordingServer], Samples]
+) -> Iterator[Room]:
+    """A room over one demo program; what its microphone hears is at RATE."""
+    server = serving(space, (name,))
+    sound = write(space / "microphone.wav", heard(server))
+    browser = chromium(kind, sound)
+    room = Room(space, (name,), server, browser, sound)
+    try:
+        yield room
+    finally:
+        browser.close()
+        room.stop()
 
 
 @cache
 def _asked(names: tuple[str, ...]) -> dict[str, Prompt]:
     return by_id(prompts(clients([EXAMPLES / f"{name}.yaml" for name in names])))
+
+
+def choose(page: Page, name: str) -> None:
+    """Go to a prompt by the list."""
+    page.locator(f'[data-key="to-{name}"]').click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(name)
+
+
+def button(page: Page, name: str) -> Locator:
+    """A button by its whole name."""
+    return page.get_by_role("button", name=name, exact=True)
+
+
+def begin(page: Page) -> None:
+    """By keys: open the microphone, record."""
+    page.keyboard.press("Space")
+    button(page, "Record").wait_for()
+    page.keyboard.press("Space")
+    expect(page.locator(".progress")).to_have_text("Speak now")
+
+
+def hear_all(page: Page, room: Room) -> None:
+    """In real time: the microphone plays its file."""
+    page.wait_for_timeout(1000 * (soundfile.info(room.sound).duration - 0.5))
+
+
+def record(page: Page, room: Room) -> None:
+    """By keys: open the microphone, record all that it hears, stop."""
+    begin(page)
+    hear_all(page, room)
+    page.keyboard.press("Space")
+    page.locator(".verdict").wait_for()
 
 
 def said(server: RecordingServer, name: str) -> Samples:
@@ -72,7 +161,7 @@ def write(file: Path, samples: Samples) -> Path:
 
 def chromium(kind: BrowserType, sound: Path | None) -> Browser:
     """A browser that hears `sound` once whenever a microphone is opened; None: it has none."""
-    args = ["--no-sandbox", "--mute-audio", "--use-fake-ui-for-media-stream"]
+    args = ["--no-sandbox", "--mute-audio"]
     if sound:
         args.append("--use-fake-device-for-media-stream")
         args.append(f"--use-file-for-fake-audio-capture={sound}%noloop")
@@ -80,5 +169,6 @@ def chromium(kind: BrowserType, sound: Path | None) -> Browser:
 
 
 def context(browser: Browser, size: ViewportSize, dark: bool = False) -> BrowserContext:
-    """A window of that size."""
-    return browser.new_context(viewport=size, color_scheme="dark" if dark else "light")
+    """A window of that size, which may use the microphone."""
+    scheme: Literal["light", "dark"] = "dark" if dark else "light"
+    return browser.new_context(viewport=size, color_scheme=scheme, permissions=["microphone"])

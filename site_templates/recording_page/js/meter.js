@@ -29,7 +29,7 @@ export function makeMeter(clock) {
       high.hidden = !level;
       if (level && clock() - last < TEXT_INTERVAL_MS) return;
       last = clock();
-      const words = level ? loudnessText(level.high) : "no microphone yet";
+      const words = level ? loudnessText(level.high) : "no microphone";
       text.textContent = words;
       bar.setAttribute("aria-valuenow", String(Math.round(100 * meterPosition(shown.high))));
       bar.setAttribute("aria-valuetext", words);

@@ -12,7 +12,7 @@ const MIN_RATE_HZ = 32000; // at lower rates /s/ loses the frequencies that iden
 
 /**
  * @typedef {object} BrowserApis
- * @property {Pick<MediaDevices, "getUserMedia" | "enumerateDevices">} [mediaDevices]
+ * @property {Pick<MediaDevices, "getUserMedia" | "enumerateDevices" | "addEventListener">} [mediaDevices]
  * @property {typeof AudioContext} [AudioContext]
  * @property {typeof AudioWorkletNode} [AudioWorkletNode]
  */
@@ -96,4 +96,14 @@ export function notices(settings, rate) {
 export async function microphones({ mediaDevices }) {
   const all = (await mediaDevices?.enumerateDevices()) ?? [];
   return all.filter(({ kind, deviceId }) => kind === "audioinput" && deviceId).map(({ deviceId, label }) => ({ id: deviceId, label }));
+}
+
+/** Whether there is any, allowed or not. @param {BrowserApis} apis */
+export async function isThere({ mediaDevices }) {
+  return ((await mediaDevices?.enumerateDevices()) ?? []).some(({ kind }) => kind === "audioinput");
+}
+
+/** When one is plugged in or pulled out. @param {BrowserApis} apis @param {() => void} act */
+export function onDeviceChange({ mediaDevices }, act) {
+  mediaDevices?.addEventListener("devicechange", act);
 }

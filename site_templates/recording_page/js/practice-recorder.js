@@ -1,48 +1,54 @@
 // The widget of the recording page: ties the state to the microphone, the server and the screen.
 
 import { el } from "../../theme/assets/js/dom.js";
-import { nextLevel, silence } from "./level.js";
-import { makeMeter } from "./meter.js";
-import { NoMicrophone, microphones, openMicrophone } from "./microphone.js";
+import { makeCapture } from "./capture.js";
+import { pressed } from "./keys.js";
+import { NoMicrophone, isThere, microphones, onDeviceChange } from "./microphone.js";
 import { makePlayback } from "./playback.js";
-import { advance, initialState, currentCard, canMove } from "./state.js";
+import { cardIndex, fileName, sorted } from "./recording.js";
+import { saveFile } from "./save-file.js";
+import { makeScreen } from "./screen.js";
 import { Problem, makeServer } from "./server.js";
-import { promptList, promptView } from "./views.js";
-import { concatenated, encodeWav } from "./wav.js";
-import { VERDICT_TEXT } from "./wording.js";
+import { advance, atRest, canMove, canRecord, currentCard, initialState, wouldBeLost } from "./state.js";
+import { makeWaiting } from "./waiting.js";
 
-/** @import { Event as Step, Microphone, Prompts, State } from "../types" */
+/** @import { Event as Step, Prompts, Recording, State } from "../types" */
 
 const START_DELAY_MS = 350; // from the press to the first sample: the key or the mouse is not recorded
-const MAX_RECORDING_S = 30;
+const ASK_AGAIN_MS = 2000; // between two looks whether the server answers again
 
 class PracticeRecorder extends HTMLElement {
+  #apis = { mediaDevices: navigator.mediaDevices, AudioContext: window.AudioContext, AudioWorkletNode: window.AudioWorkletNode };
   #server = makeServer({ fetch: (...request) => fetch(...request), storage: localStorage });
+  #waiting = makeWaiting(() => window.indexedDB);
   #playback = makePlayback(window.AudioContext);
-  #meter = makeMeter(() => performance.now());
-  #prompt = el("section", { class: "card prompt", "aria-label": "Prompt" });
-  #list = el("nav", { class: "card prompt-list", "aria-label": "All prompts" });
-  #status = el("p", { class: "visually-hidden", role: "status" });
-  #keys = /** @type {HTMLInputElement} */ (el("input", { type: "checkbox", checked: true }));
-  #devices = el("label", { hidden: true });
+  #capture = makeCapture(this.#apis, {
+    onLevel: (level) => this.#screen.meter.show(level), onFull: () => void this.#stop(false), onLost: () => this.#lost(),
+  });
+  #actions = {
+    main: () => this.#mainAction(), check: () => void this.#check(), keep: (/** @type {boolean} */ instead) => void this.#keep(instead),
+    redo: () => this.#record(), hear: () => void this.#hear(this.#recording), hearKept: () => void this.#hearKept(),
+    save: () => this.#save(), discard: () => this.#discard(), go: (/** @type {number} */ to) => this.#move(to),
+  };
+  #screen = makeScreen(this.#actions, {
+    hear: (one) => void this.#hear(one), save: (one, file) => saveFile(document, one.wav, file), discard: (one) => this.#discardLeftover(one),
+  }, () => performance.now());
   /** @type {State} */
   #state = initialState([]);
-  #folder = "";
-  /** @type {Microphone | null} */
-  #microphone = null;
   #opening = false;
-  /** @type {Float32Array[]} */
-  #blocks = [];
-  #level = silence();
-  /** @type {ArrayBuffer} */
-  #wav = new ArrayBuffer(0);
+  #device = ""; // its id; "" for the usual one
+  /** What was recorded and is not kept yet. @type {Recording | null} */
+  #recording = null;
+  /** The same, of earlier windows. @type {{ here: Recording[], elsewhere: Recording[] }} */
+  #earlier = { here: [], elsewhere: [] };
   #timer = 0;
+  #asking = false;
 
   async connectedCallback() {
     try {
-      this.#show(await this.#connect());
+      await this.#show(await this.#connect());
     } catch (error) {
-      this.replaceChildren(el("p", { class: "card alarm", role: "alert" }, messageOf(error)));
+      this.replaceChildren(el("p", { class: "card alarm", role: "alert" }, problemOf(error).message));
     }
   }
 
@@ -59,116 +65,137 @@ class PracticeRecorder extends HTMLElement {
   }
 
   /** @param {Prompts} found */
-  #show({ cards, folder }) {
-    this.#state = initialState(cards);
-    this.#folder = folder;
-    const keys = el("label", {}, this.#keys, "Use the keys shown on the buttons");
-    const settings = el("div", { class: "settings" }, keys, this.#devices);
-    const advice = document.querySelector(".recorder-advice");
-    this.replaceChildren(el("div", {}, this.#prompt, settings, advice), this.#list, this.#status);
-    document.addEventListener("keydown", (event) => this.#onKey(event));
-    window.addEventListener("beforeunload", (event) => this.#confirmLeaving(event));
-    this.#meter.show(null);
-    this.#drawList();
-    this.#draw();
+  async #show({ cards, folder }) {
+    this.#state = initialState(cards, folder);
+    this.#earlier = sorted(await this.#waiting.all(), cards, folder);
+    this.replaceChildren(...this.#screen.nodes(document.querySelector(".recorder-advice")));
+    document.addEventListener("keydown", (event) => this.#screen.keysOn && pressed(event, this.#shortcuts()));
+    window.addEventListener("beforeunload", (event) => wouldBeLost(this.#state) && event.preventDefault());
+    onDeviceChange(this.#apis, () => void this.#lookForDevices());
+    this.#screen.drawList(this.#state);
+    this.#screen.draw(this.#state, []);
+    this.#screen.drawLeftover(this.#earlier.elsewhere, this.#state);
+    this.#offerEarlier();
   }
 
   /** @param {Step} step */
   #dispatch(step) {
     const before = this.#state;
     this.#state = advance(before, step);
+    const { phase, away, cards, at } = this.#state;
     if (this.#state === before) return;
-    clearTimeout(this.#timer);
-    if (this.#state.cards !== before.cards || this.#state.at !== before.at) this.#drawList();
-    this.#draw();
-    this.#announce();
+    if (phase !== before.phase) clearTimeout(this.#timer);
+    if (phase === "idle" || phase === "ready") this.#release();
+    if (cards !== before.cards || at !== before.at) this.#screen.drawList(this.#state);
+    this.#screen.draw(this.#state, this.#capture.notices);
+    this.#screen.announce(this.#state);
+    if (away) void this.#askAgain();
+  }
+
+  /** The recording in hand was kept or is not wanted. */
+  #release() {
+    if (this.#recording) void this.#waiting.remove(this.#recording.id);
+    this.#recording = null;
   }
 
   /** What the space bar does: open, record, stop. */
   #mainAction() {
-    const { phase } = this.#state;
-    if (phase === "closed") void this.#open();
+    const { phase, microphone } = this.#state;
+    if (phase === "ready" || phase === "recording") void this.#stop(false);
+    else if (!atRest(this.#state)) return;
+    else if (microphone !== "open") void this.#open("");
     else if (phase === "idle") this.#record();
-    else if (phase === "ready" || phase === "recording") void this.#stop();
   }
 
-  async #open(device = "") {
-    if (this.#opening) return;
+  /** @param {string} device */
+  async #open(device) {
+    if (this.#opening || !atRest(this.#state)) return;
     this.#opening = true;
-    this.#microphone?.close();
     try {
-      const lost = () => this.#closed("The microphone was disconnected. Plug it in, then press again.");
-      this.#microphone = await openMicrophone(browserApis(), device, (block) => this.#addBlock(block), lost);
-      await this.#listDevices(device);
+      await this.#capture.open(device);
+      this.#device = device;
+      await this.#drawDevices();
       document.querySelector(".recorder-advice")?.removeAttribute("open");
       this.#dispatch({ type: "opened" });
     } catch (error) {
-      this.#closed(messageOf(error));
+      this.#screen.meter.show(null);
+      this.#dispatch({ type: "closed", problem: problemOf(error).message });
     } finally {
       this.#opening = false;
     }
   }
 
-  /** @param {string} problem */
-  #closed(problem) {
-    this.#microphone = null;
-    this.#meter.show(null);
-    this.#dispatch({ type: "closed", problem });
+  /** The microphone was pulled out; what it heard until then is a recording like any other. */
+  #lost() {
+    if (this.#state.phase === "recording") void this.#stop(true);
+    this.#screen.meter.show(null);
+    this.#dispatch({ type: "lost" });
+    void this.#lookForDevices();
   }
 
-  /** @param {string} chosen */
-  async #listDevices(chosen) {
-    const found = await microphones(browserApis());
-    const options = found.map(({ id, label }, i) => el("option", { value: id, selected: id === chosen }, label || `Microphone ${i + 1}`));
-    const select = /** @type {HTMLSelectElement} */ (el("select", { onchange: () => canMove(this.#state) && void this.#open(select.value) }, ...options));
-    this.#devices.replaceChildren("Microphone", select);
-    this.#devices.hidden = found.length < 2;
+  async #lookForDevices() {
+    this.#dispatch({ type: "devices", any: await isThere(this.#apis) });
+    if (this.#state.microphone === "open") await this.#drawDevices();
   }
 
-  /** @param {Float32Array} block */
-  #addBlock(block) {
-    const rate = this.#microphone?.rate;
-    if (!rate) return;
-    this.#level = nextLevel(this.#level, block, block.length / rate);
-    this.#meter.show(this.#level);
-    if (this.#state.phase !== "recording") return;
-    this.#blocks.push(block);
-    if (this.#blocks.length * block.length > MAX_RECORDING_S * rate) void this.#stop();
+  async #drawDevices() {
+    this.#screen.drawDevices(await microphones(this.#apis), this.#device, (device) => void this.#open(device));
   }
 
   #record() {
+    if (!canRecord(this.#state)) return;
     this.#playback.stop();
-    this.#blocks = [];
     this.#dispatch({ type: "record" });
     this.#timer = window.setTimeout(() => {
-      this.#level = silence();
+      this.#capture.begin();
       this.#dispatch({ type: "begin" });
     }, START_DELAY_MS);
   }
 
-  async #stop() {
-    this.#dispatch({ type: "stop" });
-    if (this.#state.phase !== "assessing" || !this.#microphone) return;
-    this.#wav = encodeWav(concatenated(this.#blocks), this.#microphone.rate);
+  /** @param {boolean} cut  by a microphone that is gone */
+  async #stop(cut) {
+    this.#dispatch({ type: "stop", cut });
+    if (this.#state.phase !== "assessing") return;
+    const wav = this.#capture.end(cut);
+    if (!wav) return this.#dispatch({ type: "failed", problem: "Nothing was recorded.", why: "refused" });
+    const { folder } = this.#state;
+    this.#recording = { id: crypto.randomUUID(), folder, card: currentCard(this.#state), wav, cut, assessment: null, made: Date.now() };
+    void this.#store(this.#recording);
+    await this.#assess(this.#recording);
+  }
+
+  /** In the browser too, in case that this window is closed. @param {Recording} recording */
+  async #store(recording) {
+    if ((await this.#waiting.put(recording)) && this.#recording?.id === recording.id) this.#dispatch({ type: "stored" });
+  }
+
+  async #check() {
+    this.#dispatch({ type: "check" });
+    if (this.#state.phase === "assessing" && this.#recording) await this.#assess(this.#recording);
+  }
+
+  /** @param {Recording} recording */
+  async #assess(recording) {
     await this.#request(async () => {
-      const assessment = await this.#server.assess(currentCard(this.#state).id, this.#wav);
+      const assessment = await this.#server.assess(currentCard(this.#state).id, recording.wav);
+      this.#recording = { ...recording, assessment };
+      if (assessment.verdict === "again") void this.#waiting.remove(recording.id); // nobody can keep it
+      else void this.#store(this.#recording);
       this.#dispatch({ type: "assessed", assessment });
     });
   }
 
   /** @param {boolean} instead */
   async #keep(instead) {
+    const recording = this.#recording;
     this.#dispatch({ type: "keep" });
-    if (this.#state.phase !== "saving") return;
+    if (this.#state.phase !== "saving" || !recording) return;
     this.#playback.stop();
     await this.#request(async () => {
-      const { cards, kept } = await this.#server.keep(currentCard(this.#state).id, this.#wav, instead);
+      const { cards, kept } = await this.#server.keep(currentCard(this.#state).id, recording.wav, instead);
       this.#dispatch({ type: "kept", cards, file: kept });
+      this.#offerEarlier();
     });
-  }
-
-  #redo() {
-    if (this.#state.phase === "idle" || this.#state.phase === "assessed") this.#record();
   }
 
   /** @param {() => Promise<void>} act */
@@ -176,109 +203,103 @@ class PracticeRecorder extends HTMLElement {
     try {
       await act();
     } catch (error) {
-      this.#dispatch({ type: "failed", problem: messageOf(error) });
+      const { message, why } = problemOf(error);
+      this.#dispatch({ type: "failed", problem: message, why });
     }
+  }
+
+  /** Until the server answers; then what waits for it goes on. */
+  async #askAgain() {
+    if (this.#asking) return;
+    this.#asking = true;
+    while (this.#state.away) {
+      await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN_MS));
+      if (atRest(this.#state)) await this.#ask();
+    }
+    this.#asking = false;
+    if (this.#state.phase === "recorded") await this.#check();
+  }
+
+  async #ask() {
+    try {
+      const { cards } = await this.#server.prompts(this.#state.folder);
+      if (this.#recording && cardIndex(cards, this.#recording.card) < 0) this.#setApart(this.#recording);
+      this.#dispatch({ type: "back", cards });
+    } catch (error) {
+      this.#dispatch({ type: "away", problem: problemOf(error).message });
+    }
+  }
+
+  /** The recording in hand, whose prompt is gone. @param {Recording} recording */
+  #setApart(recording) {
+    this.#recording = null;
+    this.#earlier.elsewhere.unshift(recording);
+    this.#screen.drawLeftover(this.#earlier.elsewhere, this.#state);
+  }
+
+  /** The next recording that an earlier window left. */
+  #offerEarlier() {
+    const { cards, phase } = this.#state;
+    const recording = phase === "idle" && this.#earlier.here.shift();
+    if (!recording) return;
+    this.#recording = recording;
+    this.#dispatch({ type: "restored", at: cardIndex(cards, recording.card), recording });
+    void this.#check();
+  }
+
+  #discard() {
+    this.#playback.stop();
+    this.#dispatch({ type: "discard" });
+    this.#offerEarlier();
+  }
+
+  /** @param {Recording} recording */
+  #discardLeftover(recording) {
+    this.#playback.stop();
+    void this.#waiting.remove(recording.id);
+    this.#earlier.elsewhere = this.#earlier.elsewhere.filter((one) => one !== recording);
+    this.#screen.drawLeftover(this.#earlier.elsewhere, this.#state);
+  }
+
+  #save() {
+    if (this.#recording) saveFile(document, this.#recording.wav, fileName(currentCard(this.#state), this.#state.cards));
+  }
+
+  /** @param {Recording | null} recording */
+  async #hear(recording) {
+    if (recording) await this.#playback.play(recording.wav);
   }
 
   async #hearKept() {
     try {
       const bytes = await this.#server.take(currentCard(this.#state).id);
-      if (!(await this.#playback.play(bytes))) throw new Problem("This browser cannot play that file; it can still be used.");
+      if (!(await this.#playback.play(bytes))) throw new Problem("This browser cannot play that file; it can still be used.", "other");
     } catch (error) {
-      this.#dispatch({ type: "playback-failed", problem: messageOf(error) });
+      const { message, why } = problemOf(error);
+      this.#dispatch({ type: why === "away" ? "away" : "playback-failed", problem: message });
     }
   }
 
   /** @param {number} to */
   #move(to) {
-    this.#playback.stop();
+    if (canMove(this.#state)) this.#playback.stop();
     this.#dispatch({ type: "go", to });
-  }
-
-  /** Keys work wherever the focus is on nothing that takes keys itself. @param {KeyboardEvent} event */
-  #onKey(event) {
-    if (!this.#keys.checked || event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
-    const on = event.target instanceof Element ? event.target.closest("button, a, input, select, summary") : null;
-    const act = this.#shortcuts()[event.key.toLowerCase()];
-    if (!act || (on && (on.matches("input, select") || event.key === " " || event.key === "Enter"))) return;
-    event.preventDefault();
-    act();
   }
 
   /** @returns {Record<string, () => void>} */
   #shortcuts() {
+    const { main, check, keep, redo } = this.#actions;
     return {
-      " ": () => this.#mainAction(),
-      enter: () => void this.#keep(false),
-      r: () => this.#redo(),
-      arrowleft: () => this.#move(this.#state.at - 1),
-      arrowright: () => this.#move(this.#state.at + 1),
+      " ": main, enter: this.#state.phase === "recorded" ? check : () => keep(false), r: redo,
+      arrowleft: () => this.#move(this.#state.at - 1), arrowright: () => this.#move(this.#state.at + 1),
     };
-  }
-
-  /** @param {BeforeUnloadEvent} event */
-  #confirmLeaving(event) {
-    if (["recording", "assessing", "assessed", "saving"].includes(this.#state.phase)) event.preventDefault();
-  }
-
-  #draw() {
-    const focused = this.#focusedKey();
-    const actions = {
-      main: () => this.#mainAction(), keep: (/** @type {boolean} */ instead) => void this.#keep(instead), redo: () => this.#redo(),
-      hear: () => void this.#playback.play(this.#wav), hearKept: () => void this.#hearKept(), go: (/** @type {number} */ to) => this.#move(to),
-    };
-    this.#prompt.replaceChildren(...promptView(this.#state, this.#meter.node, actions, this.#microphone?.notices ?? []));
-    if (focused !== undefined) this.#focus(focused);
-  }
-
-  #drawList() {
-    const scrolled = this.#list.querySelector("ol")?.scrollTop ?? 0;
-    const go = (/** @type {number} */ index) => (this.#move(index), this.#focus("word", false));
-    this.#list.replaceChildren(...promptList(this.#state, go, this.#folder));
-    const list = this.#list.querySelector("ol");
-    const current = /** @type {HTMLElement | null} */ (this.#list.querySelector("[aria-current]"));
-    if (!list || !current) return;
-    list.scrollTop = scrolled;
-    const [top, bottom] = [current.offsetTop, current.offsetTop + current.offsetHeight];
-    if (top < scrolled || bottom > scrolled + list.clientHeight) list.scrollTop = top - list.clientHeight / 3;
-  }
-
-  /** The name of what has the focus inside the prompt; "word" where it is on nothing. */
-  #focusedKey() {
-    const active = /** @type {HTMLElement | null} */ (document.activeElement);
-    if (!active || active === document.body) return "word";
-    return this.#prompt.contains(active) ? active.dataset.key ?? "word" : undefined;
-  }
-
-  /** @param {string} key @param {boolean} [still]  without scrolling to it */
-  #focus(key, still = true) {
-    const find = (/** @type {string} */ name) => /** @type {HTMLElement | null} */ (this.#prompt.querySelector(`[data-key="${CSS.escape(name)}"]`));
-    (find(key) ?? find("word"))?.focus({ preventScroll: still });
-  }
-
-  /** For those who do not see the screen. */
-  #announce() {
-    const { phase, assessment, problem, notice } = this.#state;
-    const now = currentCard(this.#state).text;
-    if (problem) this.#setStatus(problem);
-    else if (phase === "recording") this.#setStatus("Speak now");
-    else if (phase === "assessed" && assessment) this.#setStatus([`${VERDICT_TEXT[assessment.verdict]}.`, ...assessment.reasons.map(([text]) => text)].join(" "));
-    else if (phase === "idle") this.#setStatus(notice ? `${notice} Now: ${now}` : now);
-  }
-
-  /** @param {string} text */
-  #setStatus(text) {
-    this.#status.textContent = text;
   }
 }
 
-function browserApis() {
-  return { mediaDevices: navigator.mediaDevices, AudioContext: window.AudioContext, AudioWorkletNode: window.AudioWorkletNode };
-}
-
-/** @param {unknown} error */
-function messageOf(error) {
-  if (error instanceof Problem || error instanceof NoMicrophone) return error.message;
+/** What can go wrong, as a sentence. Faults of this page are thrown on. @param {unknown} error */
+function problemOf(error) {
+  if (error instanceof Problem) return { message: error.message, why: error.why };
+  if (error instanceof NoMicrophone) return { message: error.message, why: /** @type {const} */ ("other") };
   throw error;
 }
 

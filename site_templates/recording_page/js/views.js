@@ -1,18 +1,23 @@
 // What is seen: the prompt with its buttons, and the list of all prompts.
 
 import { el, sign } from "../../theme/assets/js/dom.js";
-import { canMove, currentCard, isDone, keepable } from "./state.js";
-import { STATE_TEXT, VERDICT_TEXT, clientsText, description, instruction, recordedText } from "./wording.js";
+import { button, sentence } from "./pieces.js";
+import { canMove, canRecord, currentCard, isDone, keepable, waits } from "./state.js";
+import { STATE_TEXT, VERDICT_TEXT, clientsText, cutText, description, instruction, microphoneText, recordedText } from "./wording.js";
+import { waitingView } from "./waiting-view.js";
 
 /** @import { Assessment, Card, Reasons, State } from "../types" */
 
 /**
  * @typedef {object} Actions
  * @property {() => void} main
+ * @property {() => void} check
  * @property {(instead: boolean) => void} keep
  * @property {() => void} redo
  * @property {() => void} hear
  * @property {() => void} hearKept
+ * @property {() => void} save
+ * @property {() => void} discard
  * @property {(index: number) => void} go
  */
 
@@ -31,9 +36,10 @@ export function promptView(state, meter, actions, notices) {
     el("p", { class: "quiet" }, clientsText(shown)),
     meter,
     controls(state, actions),
-    state.problem && el("p", { class: "problem", "data-key": "problem" }, state.problem),
+    problemView(state, actions),
+    microphoneText(state) && el("p", { class: state.microphone === "there" ? "hint" : "problem", "data-key": "microphone" }, microphoneText(state)),
     notices.length > 0 && el("div", { class: "problem" }, el("ul", {}, ...notices.map((text) => el("li", {}, text)))),
-    state.assessment && assessmentView(state.assessment),
+    state.assessment && assessmentView(state.assessment, cutText(state)),
     existing(state, shown, actions),
   ].filter((node) => node instanceof Node);
 }
@@ -46,18 +52,26 @@ function promptText({ text, letters, alone, sound }) {
   return el("h1", { class: `prompt-text${long}`, tabindex: -1, "data-key": "word", "aria-label": name }, ...parts);
 }
 
+/** What waits, with what to do about it; else what is wrong. @param {State} state @param {Actions} actions */
+function problemView(state, actions) {
+  if (waits(state)) return waitingView(state, actions);
+  return state.problem && el("p", { class: "problem", "data-key": "problem" }, ...sentence(state.problem));
+}
+
 /** @param {State} state */
 function progress({ phase, notice }) {
   const live = phase === "recording";
-  const text = { closed: "", idle: notice, ready: "Wait …", recording: "Speak now", assessing: "Checking it …", assessed: "", saving: "Saving it …" }[phase];
+  const text = { ready: "Wait …", recording: "Speak now", assessing: "Checking it …", saving: "Saving it …" }[/** @type {string} */ (phase)] ?? notice;
   return el("p", { class: live ? "progress live" : "progress" }, text);
 }
 
 /** @param {State} state @param {Actions} actions */
 function controls(state, actions) {
-  const { phase } = state;
-  const after = phase === "assessed" || phase === "saving" ? choices(state, actions) : [mainButton(phase, actions)];
-  return el("div", { class: "controls" }, ...after, progress(state));
+  const { phase, microphone } = state;
+  const judged = phase === "assessed" || phase === "saving";
+  const inHand = judged ? choices(state, actions) : phase === "recorded" ? unchecked(state, actions) : [];
+  const main = inHand.length === 0 || microphone !== "open" ? [mainButton(state, !inHand.length, actions)] : [];
+  return el("div", { class: "controls" }, ...inHand, ...main, progress(state));
 }
 
 /** The position in the list, and the buttons to both sides. @param {State} state @param {Actions} actions */
@@ -70,48 +84,43 @@ function navigation(state, actions) {
   );
 }
 
-/** @param {State["phase"]} phase @param {Actions} actions */
-function mainButton(phase, actions) {
+/** @param {State} state @param {boolean} big @param {Actions} actions */
+function mainButton({ phase, microphone }, big, actions) {
   const live = phase === "ready" || phase === "recording";
-  const name = phase === "closed" ? "Open the microphone" : live ? "Stop" : "Record";
-  return button(name, "space", actions.main, { key: "main", big: true, live, off: phase === "assessing" });
+  const name = live ? "Stop" : microphone === "open" ? "Record" : "Open the microphone";
+  return button(name, "space", actions.main, { key: "main", big, live, off: phase === "assessing" || phase === "saving" });
+}
+
+/** A recording that the server did not see yet. @param {State} state @param {Actions} actions */
+function unchecked(state, actions) {
+  return [
+    button("Check it", "enter", actions.check, { key: "keep", big: true }),
+    button("Redo", "r", actions.redo, { key: "redo", off: !canRecord(state) }),
+    button("Hear it", "", actions.hear, { key: "hear" }),
+  ];
 }
 
 /** @param {State} state @param {Actions} actions */
 function choices(state, actions) {
   const off = !keepable(state);
-  const again = state.assessment?.verdict === "again";
+  const again = state.assessment?.verdict === "again" && canRecord(state);
   const { files, replaceable } = currentCard(state);
   return [
     button("Keep", "enter", () => actions.keep(false), { key: "keep", big: !again, off }),
-    button("Redo", "r", actions.redo, { key: "redo", big: again, off: state.phase === "saving" }),
-    button("Hear it", "", actions.hear, { key: "hear", off: false }),
+    button("Redo", "r", actions.redo, { key: "redo", big: again, off: !canRecord(state) }),
+    button("Hear it", "", actions.hear, { key: "hear" }),
     ...(files.length > 0 && replaceable && !again ? [button("Keep instead", "", () => actions.keep(true), { key: "instead", off })] : []),
   ];
 }
 
-/**
- * @param {string} name @param {string} shortcut  the key that does the same, "" for none
- * @param {() => void} act @param {{ key: string, big?: boolean, live?: boolean, off: boolean }} how
- */
-function button(name, shortcut, act, { key, big = false, live = false, off }) {
-  return el(
-    "button",
-    { type: "button", class: `button${big && !off ? " big" : ""}${live ? " live" : ""}`, "data-key": key, "aria-disabled": off ? "true" : null, "aria-keyshortcuts": SHORTCUTS[shortcut] ?? null, onclick: () => off || act() },
-    name, shortcut && el("kbd", { "aria-hidden": "true" }, shortcut),
-  );
-}
-
-/** @type {Record<string, string>} */
-const SHORTCUTS = { space: "Space", enter: "Enter", r: "R", "←": "ArrowLeft", "→": "ArrowRight" };
-
-/** @param {Assessment} assessment */
-function assessmentView({ verdict, reasons }) {
-  const none = verdict === "good" ? "No problems found." : "";
+/** @param {Assessment} assessment @param {string} cut */
+function assessmentView({ verdict, reasons }, cut) {
+  const none = verdict === "good" && !cut ? "No problems found." : "";
   return el(
     "section", { class: `verdict ${verdict}`, "aria-label": "Verdict" },
     el("h2", {}, sign(SIGNS[verdict]), VERDICT_TEXT[verdict]),
-    reasons.length ? list(reasons) : el("p", {}, none),
+    cut && el("p", {}, cut),
+    reasons.length ? list(reasons) : none && el("p", {}, none),
   );
 }
 
@@ -123,16 +132,16 @@ function list(reasons) {
 /** @param {State} state @param {Card} shown @param {Actions} actions */
 function existing({ phase }, shown, actions) {
   if (!shown.files.length) return null;
-  const idle = phase === "idle" || phase === "closed";
+  const idle = phase === "idle";
   return el(
     "div", { class: "existing" }, el("p", {}, `${recordedText(shown)}.`),
-    idle && button("Hear it", "", actions.hearKept, { key: "hear-kept", off: false }),
+    idle && button("Hear it", "", actions.hearKept, { key: "hear-kept" }),
     idle && shown.reasons.length > 0 && list(shown.reasons),
   );
 }
 
-/** @param {State} state @param {(index: number) => void} go @param {string} folder */
-export function promptList({ cards, at }, go, folder) {
+/** @param {State} state @param {(index: number) => void} go */
+export function promptList({ cards, at, folder }, go) {
   const count = cards.filter(isDone).length;
   return [
     el("h2", {}, `${count} of ${cards.length} recorded`),

@@ -2,6 +2,7 @@
 
 const HEADER_BYTES = 44;
 const SAMPLE_BYTES = 3;
+const NOTHING = 2 ** -16; // full scale 1: half a step of 16 bits, below any room
 const FULL_SCALE = 2 ** 23 - 1;
 
 /**
@@ -51,4 +52,11 @@ export function concatenated(blocks) {
     at += block.length;
   }
   return whole;
+}
+
+/** Samples without what a dying microphone gives: nothing, behind which the cut end would not be noticed. @param {Float32Array} samples */
+export function withoutNothingAtEnd(samples) {
+  let end = samples.length;
+  while (end > 0 && Math.abs(samples[end - 1]) < NOTHING) end--;
+  return samples.subarray(0, end);
 }

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -12,67 +11,16 @@ import numpy as np
 import pytest
 import soundfile
 from numpy.typing import NDArray
-from playwright.sync_api import Browser, Locator, Page, Playwright, ViewportSize, expect
+from playwright.sync_api import Page, expect
 
-from builder.recordings.page.server import RecordingServer
-from tests.browser.conftest import LYING, PHONE, TABLET, Watched, watch
+from tests.browser.conftest import LYING, PHONE, TABLET
+from tests.browser.recording.conftest import WORD
 from tests.browser.test_pages import SCHEMES, found
-from tests.support.recording_browser import chromium, context, recording_server, said, write
+from tests.support.recording_browser import Room, button, choose, chromium, context, record
 
 pytestmark = pytest.mark.browser
-WORD, OTHER = "mouse", "house"
+OTHER = "house"
 Spectrum = NDArray[np.float64]
-
-
-@dataclass
-class Room:
-    """A served page, a browser whose microphone hears WORD once each time, and the folder."""
-
-    server: RecordingServer
-    browser: Browser
-    sound: Path
-
-    @property
-    def takes(self) -> list[str]:
-        """The recordings in the folder."""
-        return sorted(f.name for f in self.server.recorder.folder.glob("*.wav"))
-
-    def enter(self, size: ViewportSize = TABLET, dark: bool = False) -> Watched:
-        """A window that comes in by the address, which opens only once."""
-        watched = watch(context(self.browser, size, dark), self.server.access.origin)
-        watched.page.goto(self.server.access.address)
-        watched.page.locator("practice-recorder h1").wait_for()
-        return watched
-
-
-@pytest.fixture
-def room(tmp_path: Path, playwright: Playwright) -> Iterator[Room]:
-    with recording_server(tmp_path, "otter-12") as server:
-        sound = write(tmp_path / "microphone.wav", said(server, WORD))
-        browser = chromium(playwright.chromium, sound)
-        yield Room(server, browser, sound)
-        browser.close()
-
-
-def choose(page: Page, name: str) -> None:
-    page.locator(f'[data-key="to-{name}"]').click()
-    expect(page.get_by_role("heading", level=1)).to_have_text(name)
-
-
-def button(page: Page, name: str) -> Locator:
-    return page.get_by_role("button", name=name, exact=True)
-
-
-def record(page: Page, room: Room) -> None:
-    """By keys: open the microphone, record all that it hears, stop."""
-    page.keyboard.press("Space")
-    button(page, "Record").wait_for()
-    page.keyboard.press("Space")
-    expect(page.locator(".progress")).to_have_text("Speak now")
-    # Real time: the microphone plays its file.
-    page.wait_for_timeout(1000 * (soundfile.info(room.sound).duration - 0.5))
-    page.keyboard.press("Space")
-    page.locator(".verdict").wait_for()
 
 
 def test_a_word_is_recorded_assessed_kept_and_the_page_goes_on(room: Room) -> None:
@@ -215,7 +163,7 @@ def test_it_reflows_at_320_px(room: Room) -> None:
 
 def test_without_a_microphone_it_says_what_to_do(room: Room) -> None:
     deaf = chromium(room.browser.browser_type, None)
-    page = Room(room.server, deaf, room.sound).enter().page
+    page = replace(room, browser=deaf).enter().page
     page.keyboard.press("Space")
     expect(page.locator(".problem")).to_contain_text("No microphone was found")
     expect(button(page, "Open the microphone")).to_be_visible()
