@@ -116,8 +116,16 @@ def test_what_it_cannot_do_is_said(
 def test_a_program_with_faults_in_its_form_is_not_recorded(
     space: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    """Named it stops the command; where all are meant it stops no other."""
     monkeypatch.chdir(space)
     file = space / "programs" / "heron-07.yaml"
     file.write_text(file.read_text("utf-8").replace("sound: k", "sound: q"), "utf-8")
+    assert main(["record", "heron-07"]) == 1
+    assert "heron-07.yaml:" in capsys.readouterr().err
+    with running(space, "badger-03") as (alone, _):
+        pass
+    with running(space) as (first, _):
+        assert first == alone
+    (space / "programs" / "badger-03.yaml").unlink()
     assert main(["record"]) == 1
     assert "heron-07.yaml:" in capsys.readouterr().err
