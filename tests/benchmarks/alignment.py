@@ -32,6 +32,7 @@ from builder.phonetics.lexicon.dictionary import load, pronunciations
 
 COMMONEST = 12000  # words among which one that differs in one phone is looked for
 REPORTED = ("S", "Z", "F", "SH", "TH", "K")
+KINDS = ("right", "other", "near")  # with whose phones a word is aligned
 MEDIAN_MS, PERCENTILE_95_MS = 15.0, 40.0  # ms; bounds of the median and of the 95th percentile
 SPEAKERS = {"plain 120": ("", 120), "belinda 100": ("belinda", 100), "m3 160": ("m3", 160)}
 # Initial, medial, final, in a cluster: five of each.
@@ -147,22 +148,27 @@ def _cuts() -> Iterator[tuple[str, Callable[[Miss], bool]]]:
 
 def doubts() -> None:
     """Print the second table."""
-    every, near = list(words()), _neighbours()
-    chance = random.Random(1)
     print("doubtful (%)         n   right  another word  one phone else")
     for voice in ("embedded", "natural"):
-        found: dict[tuple[bool, str], list[bool]] = {}
-        for number, word in enumerate(every):
-            speech = _by(voice, word, list(SPEAKERS)[number % 3])
-            for kind, phones in _rivals(word, every, near, chance):
-                result = align(speech.samples, speech.rate, (phones,))
-                doubtful = result is None or result.score < DOUBTFUL_SCORE
-                found.setdefault((word.seen, kind), []).append(doubtful)
+        found = doubtful(voice)
         for seen in (True, False):
-            shares = [100 * np.mean(found[seen, kind]) for kind in ("right", "other", "near")]
+            shares = [100 * np.mean(found[seen, kind]) for kind in KINDS]
             name = f"{voice}, {'' if seen else 'not '}seen"
             figures = f"{shares[0]:7.1f} {shares[1]:13.1f} {shares[2]:15.1f}"
             print(f"{name:18} {len(found[seen, 'right']):3} {figures}")
+
+
+def doubtful(voice: str) -> dict[tuple[bool, str], list[bool]]:
+    """Of each word by the voice whether it is doubtful, by (seen, with whose phones)."""
+    every, near, chance = list(words()), _neighbours(), random.Random(1)
+    found: dict[tuple[bool, str], list[bool]] = {}
+    for number, word in enumerate(every):
+        speech = _by(voice, word, list(SPEAKERS)[number % 3])
+        for kind, phones in _rivals(word, every, near, chance):
+            result = align(speech.samples, speech.rate, (phones,))
+            low = result is None or result.score < DOUBTFUL_SCORE
+            found.setdefault((word.seen, kind), []).append(low)
+    return found
 
 
 def _by(voice: str, word: Word, speaker: str) -> Speech:

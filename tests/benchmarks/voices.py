@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
 
-from builder.audio.assess.quality import assess_quality
+from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.sustain.isolated import isolated_sound
 from builder.audio.voices import natural, suitability
 from builder.model.clinic import Speaker
@@ -51,8 +51,9 @@ Grading = tuple[str, str]
 Row = tuple[str, str, str, str, str, str]
 
 
-def rows() -> Iterator[Row]:
-    """The proposed table: voice, sound, form, position, kind, why."""
+def rows(voices: tuple[Speaker, ...] = VOICES) -> Iterator[Row]:
+    """The proposed table: voice, sound, form, position, kind, why; of these voices alone the rows
+    that are measured."""
     for form in ("natural", "long", "alone"):
         yield "recorded", "*", form, "", "model", "recorded for this and checked"
     yield "online", "*", "natural", "", "stand-in", "the voice of a service, which may change"
@@ -61,7 +62,7 @@ def rows() -> Iterator[Row]:
     for sound in sounds().values():
         if sound.hold == "no":
             yield "*", sound.symbol, "long", "", "not offered", CANNOT[sound.manner]
-        for voice in VOICES:
+        for voice in voices:
             yield voice, sound.symbol, "natural", "", *word_form(voice, sound)
             yield voice, sound.symbol, "alone", "", *by_itself(voice, sound)
             if sound.hold != "no":
@@ -193,17 +194,21 @@ def survey() -> Iterator[str]:
     start = time.process_time()
     words = said("natural")
     spent = time.process_time() - start
-    again = 0
-    for one in words:
-        speech = one.speech
-        found = assess_quality(
-            speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score
-        )
-        again += found.refused
-        if found.verdict != "good":
-            why = "; ".join(f"{r.rule} {r.figure}" for r in found.issues)
-            yield f"{found.verdict:9} {one.asked.word:10} {one.asked.sound.symbol:4} {why}"
+    found = [(one, judged(one)) for one in words]
+    for one, quality in found:
+        if quality.verdict != "good":
+            why = "; ".join(f"{r.rule} {r.figure}" for r in quality.issues)
+            yield f"{quality.verdict:9} {one.asked.word:10} {one.asked.sound.symbol:4} {why}"
+    again = sum(quality.refused for _, quality in found)
     yield f"{len(words)} words, {again} to be said again; {len(words) / spent:.0f} words a second"
+
+
+def judged(one: Said) -> Quality:
+    """The word judged as a recording is."""
+    speech = one.speech
+    return assess_quality(
+        speech.samples, speech.rate, speech.target, one.asked.sound, score=one.score
+    )
 
 
 def speed() -> str:
@@ -221,12 +226,19 @@ def main() -> None:
         print(*survey(), speed(), sep="\n")
         return
     found = list(rows())
-    known = _table() if TABLE.exists() else {}
+    known = differing(found)
     for row in found:
-        differs = "" if known.get(row[:4], row[4]) == row[4] else f"  (table: {known[row[:4]]})"
-        print(f"{row[0]:9} {row[1]:4} {row[2]:8} {row[3]:8} {row[4]:12} {row[5]}{differs}")
+        was = f"  (table: {known[row[:4]]})" if row[:4] in known else ""
+        print(f"{row[0]:9} {row[1]:4} {row[2]:8} {row[3]:8} {row[4]:12} {row[5]}{was}")
     if "--write" in sys.argv:
         TABLE.write_text(_text(found), encoding="utf-8")
+
+
+def differing(found: list[Row]) -> dict[tuple[str, ...], str]:
+    """By its first four columns, of each row that the table has otherwise, what the table says."""
+    known = _table() if TABLE.exists() else {}
+    kinds = {row[:4]: row[4] for row in found}
+    return {key: known.get(key, "no row") for key in kinds if known.get(key) != kinds[key]}
 
 
 def _table() -> dict[tuple[str, ...], str]:
