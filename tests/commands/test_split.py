@@ -184,7 +184,7 @@ def test_a_name_that_is_taken_meanwhile_is_left(
         ([FILE], "name the recording too"),
         ([FILE, "nothing.wav"], "no such file"),
         ([FILE, FILE], "cannot be read"),
-        (["reading.wav", FILE], "name the program first"),
+        (["reading.wav", FILE], "name the client first"),
         (["programs/fitch.yaml", "reading.wav"], "no such file"),
         ([FILE, "silent.wav"], "no speech found"),
         ([FILE, "clap.wav"], "Is it the right program?"),
