@@ -30,10 +30,10 @@ SUBSTITUTIONS = {
     "L": ("W", "Y"),
     "R": ("W",),
 }
-# By how much the other must fit the place better, of 1. Of 128 words with another sound in its place
-# half of the embedded voice's lie above it and 45 % of the natural one's; said rightly 12 of 200 and
-# none (python -m tests.benchmarks.substitutions), and 2 of 45 recordings of people. /f/ and /θ/ are
-# not told apart.
+# By how much the other must fit the place better, of 1. Of 128 words with another sound in its
+# place half of the embedded voice's lie above it and 45 % of the natural one's; said rightly 12 of
+# 200 and none (python -m tests.benchmarks.substitutions), and 2 of 45 recordings of people. /f/ and
+# /θ/ are not told apart.
 SCORE_MARGIN = 0.5
 
 
