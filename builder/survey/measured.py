@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Mapping
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -49,9 +50,8 @@ def frequencies(folder: Path | None, words: Iterable[str]) -> dict[str, float]:
     from builder.phonetics.lexicon.index import FILE, Index
 
     try:
-        index = Index(folder / FILE)
-        found = {word: _frequency(index, word) for word in sorted(set(words))}
-        index.close()
+        with closing(Index(folder / FILE)) as index:
+            found = {word: _frequency(index, word) for word in sorted(set(words))}
     except sqlite3.Error:
         return {}
     return {word: zipf for word, zipf in found.items() if zipf > 0}

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 from builder.model.program import Client
-from builder.phonetics.lexicon.index import FILE
+from builder.phonetics.lexicon.index import FILE, Index
 from builder.survey.collect import survey
 from builder.survey.survey import Found
 from tests.support.clients import NOTHING, client_of
@@ -38,11 +38,18 @@ def test_no_index_is_made_for_a_survey(client: Client, tmp_path: Path) -> None:
     assert not (tmp_path / ".practice").exists()
 
 
-def test_an_index_of_another_form_is_passed_over(client: Client, tmp_path: Path) -> None:
+def test_an_index_of_another_form_is_passed_over_and_let_go(
+    client: Client, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that stays open cannot be made anew on Windows, and Python 3.13 warns of it."""
+    closed: list[Index] = []
+    monkeypatch.setattr(Index, "close", lambda index: closed.append(index))
     folder = tmp_path / ".practice" / "index"
     folder.mkdir(parents=True)
     (folder / FILE).write_bytes(b"no index")
     assert survey(client).zipf == {}
+    assert len(closed) == 1
+    closed[0]._base.close()
 
 
 def test_outside_a_workspace_nothing_is_known(tmp_path: Path) -> None:

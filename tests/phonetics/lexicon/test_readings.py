@@ -7,7 +7,7 @@ import random
 from importlib.resources import files
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.phonetics.inventory import bare, parse_sound, sounds
@@ -156,6 +156,7 @@ def test_what_is_no_word_has_no_reading(text: str) -> None:
     assert not entry(text).guessed
 
 
+@settings(deadline=None)  # the lexicons are read by the first call
 @given(st.text(max_size=12))
 def test_no_text_raises(text: str) -> None:
     for reading in entry(text).readings:
