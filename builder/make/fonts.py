@@ -21,6 +21,7 @@ from builder.workspace.store import Store, key_of
 SUBSET_VERSION = 1  # part of the key; raise it when the result changes
 WOFF2 = ".woff2"
 LATIN = "".join(map(chr, range(0x20, 0x7F)))
+LINE_ENDS = frozenset("\n\r\t")  # have no sign, so that texts of one line share a file with others
 PUNCTUATION = "\u00a0·–—‘’“”…×©\ufffd"
 # All signs by which the tool can write a sound: the block of IPA, its marks, length and stress.
 IPA = "".join(map(chr, (*range(0x250, 0x2B0), *range(0x300, 0x330), 0x35C, 0x361))) + (
@@ -85,7 +86,7 @@ def without_sign(text: str) -> str:
 
 
 def _stored(face: Face, text: Iterable[str], store: Store) -> bytes:
-    wanted = "".join(sorted(set(face.always).union(*text)))
+    wanted = "".join(sorted(set(face.always).union(*text) - LINE_ENDS))
     versions = [version(p) for p in ("fonttools", "brotli", face.package.replace("_", "-"))]
     key = key_of(recipe=SUBSET_VERSION, face=face.name, versions=versions, characters=wanted)
     return store.bytes_of(key, WOFF2, lambda: _subset(face, wanted))

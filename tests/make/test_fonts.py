@@ -57,6 +57,7 @@ def test_ordinary_words_share_one_file(tmp_path: Path) -> None:
     store = Store(tmp_path)
     fonts.letters(["cow"], store)
     fonts.letters(["a fish, a dish!"], store)
+    fonts.letters(["a page\n\tof lines\r\n"], store)
     assert len(list(tmp_path.rglob("*.woff2"))) == 1
 
 
