@@ -25,7 +25,8 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-from tests.support.building import build_site, pages_of
+from tests.support import plans
+from tests.support.building import built_once, pages_of
 from tests.support.missing import missing
 from tests.support.places import ROOT
 
@@ -91,9 +92,10 @@ def serving(folder: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of a finished site."""
-    return build_site(tmp_path_factory.mktemp("site"))
+def site(run_folder: Path, stock: Path) -> Path:
+    """The folder of a finished site with two programs."""
+    plan = plans.plan(plans.program_k(), plans.program_sh())
+    return built_once(plan, run_folder / "site", stock)
 
 
 @pytest.fixture(scope="session")

@@ -15,25 +15,25 @@ from tests.browser.conftest import TABLET, Watched, serving, watch
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
 from tests.support.alone import DRAWN, EGRET, egret, not_for_adults
-from tests.support.building import build, pages_of
+from tests.support.building import built_once, pages_of
 
 pytestmark = pytest.mark.browser
 SILENT = EGRET.replace("helper: self", "helper: self\nvoice: helper")
 
 
 @contextmanager
-def site_of(text: str, folder: Path) -> Iterator[tuple[str, Path]]:
-    """The address and the folder of a site."""
+def site_of(text: str, folder: Path, stock: Path) -> Iterator[tuple[str, Path]]:
+    """The address and the folder of a site, built once a run."""
     plan = make(egret(text), DRAWN, SiteContext(plans.SLUG, {"embedded": "1"}))
-    site = build(plan, folder)
+    site = built_once(plan, folder, stock)
     with serving(site) as address:
         yield address, site
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
+def site(run_folder: Path, stock: Path) -> Iterator[tuple[str, Path]]:
     """The site of a client who practises alone."""
-    with site_of(EGRET, tmp_path_factory.mktemp("alone")) as found:
+    with site_of(EGRET, run_folder / "alone", stock) as found:
         yield found
 
 
@@ -100,9 +100,11 @@ def test_every_page_addresses_the_client(watched: Watched, site: tuple[str, Path
     assert watched.errors == []
 
 
-def test_without_a_clip_nobody_is_asked_to_say_the_word(browser: Browser, tmp_path: Path) -> None:
+def test_without_a_clip_nobody_is_asked_to_say_the_word(
+    browser: Browser, run_folder: Path, stock: Path
+) -> None:
     context = browser.new_context(viewport=TABLET)
-    with site_of(SILENT, tmp_path) as (base, _):
+    with site_of(SILENT, run_folder / "silent", stock) as (base, _):
         watched = watch(context, base)
         page = watched.open("r-words/")
         press(page, "Start")

@@ -13,7 +13,7 @@ from builder.model.plan import PlannedProgram
 from tests.browser.conftest import LYING, PHONE, TABLET, Watched, serving, watch
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
-from tests.support.building import build
+from tests.support.building import built_once
 
 pytestmark = pytest.mark.browser
 SMALL: ViewportSize = {"width": 360, "height": 640}
@@ -43,7 +43,7 @@ def program() -> PlannedProgram:
 
 
 @pytest.fixture(scope="module")
-def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def base(run_folder: Path, stock: Path) -> Iterator[str]:
     """The address of a site with a contrast step."""
     plan = plans.plan(program(), gone=())
     extra = [item for step in plan.programs[0].steps for item in step.others]
@@ -52,8 +52,7 @@ def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         clips=(*plan.clips, *(item.natural for item in extra if item.natural)),
         pictures=(*plan.pictures, *(item.picture for item in extra if item.picture)),
     )
-    folder: Path = build(plan, tmp_path_factory.mktemp("contrast"))
-    with serving(folder) as address:
+    with serving(built_once(plan, run_folder / "contrast", stock)) as address:
         yield address
 
 

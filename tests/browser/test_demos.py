@@ -4,6 +4,7 @@ page and practised through by clicking."""
 from __future__ import annotations
 
 import json
+import pickle
 import shutil
 import threading
 from collections.abc import Iterator
@@ -24,6 +25,7 @@ from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.test_pages import found
 from tests.support.building import pages_of
+from tests.support.once import made_once
 from tests.support.places import EXAMPLES, ROOT
 
 pytestmark = pytest.mark.browser
@@ -41,21 +43,26 @@ class Demos:
 
 
 @pytest.fixture(scope="session")
-def demos(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demos]:
-    """All three, built and served."""
-    folder = tmp_path_factory.mktemp("demos")
-    shutil.copy(ROOT / "mkdocs.yml", folder)
-    shutil.copytree(EXAMPLES, folder / "programs")
-    files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
-    built = pipeline.build(clients(files), folder / "public")
+def demos(run_folder: Path) -> Iterator[Demos]:
+    """All three, built once a run and served."""
+    folder = made_once(run_folder / "demos", build_demos)
+    plans: dict[str, Plan] = pickle.loads((folder / "plans").read_bytes())
     with server(folder / "public", 0) as one:
         thread = threading.Thread(target=one.serve_forever)
         thread.start()
         port = one.server_address[1]
-        plans = {site.plan.client: site.plan for site in built}
         yield Demos(f"http://127.0.0.1:{port}/", plans, folder / "public")
         one.shutdown()
         thread.join()
+
+
+def build_demos(folder: Path) -> None:
+    """As a therapist builds them, in a practice folder of their own; beside it the plans."""
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    shutil.copytree(EXAMPLES, folder / "programs")
+    files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
+    built = pipeline.build(clients(files), folder / "public")
+    (folder / "plans").write_bytes(pickle.dumps({site.plan.client: site.plan for site in built}))
 
 
 @CODES

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
@@ -12,7 +13,7 @@ from builder.model.plan import PlannedProgram
 from tests.browser.conftest import Watched, serving
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
-from tests.support.building import build
+from tests.support.building import built_once
 
 pytestmark = pytest.mark.browser
 
@@ -28,9 +29,9 @@ def silent() -> PlannedProgram:
 
 
 @pytest.fixture(scope="module")
-def base(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def base(run_folder: Path, stock: Path) -> Iterator[str]:
     """The address of a site without a clip."""
-    folder = build(plans.plan(silent(), gone=()), tmp_path_factory.mktemp("silent"))
+    folder = built_once(plans.plan(silent(), gone=()), run_folder / "silent", stock)
     with serving(folder) as address:
         yield address
 

@@ -17,8 +17,10 @@ from tests.browser.conftest import LYING, watch
 from tests.browser.test_pages import found
 from tests.commands.test_split import FILE, PROGRAM
 from tests.support.clinics import clinic
+from tests.support.once import made_once
 from tests.support.places import EXAMPLES, ROOT
 from tests.support.read_lists import RATE, ListRecording, read
+from tests.support.stock import copy_stock
 
 pytestmark = pytest.mark.browser
 WORDS = ["cow", "comb", "key"]
@@ -27,17 +29,20 @@ MASTERED = PROGRAM.replace("current:", "mastered: {syllable: 2026-11-02}\ncurren
 
 
 @pytest.fixture(scope="module")
-def proof(tmp_path_factory: pytest.TempPathFactory) -> str:
+def proof(run_folder: Path, stock: Path) -> str:
     """The address of a proof on the disk, of a program with one fault."""
-    folder = tmp_path_factory.mktemp("proof")
+    folder = made_once(run_folder / "proof", lambda empty: make_proof(empty, stock))
+    return (folder / "proof" / "heron-07" / "index.html").as_uri()
+
+
+def make_proof(folder: Path, stock: Path) -> None:
+    copy_stock(stock, folder)
     shutil.copy(ROOT / "mkdocs.yml", folder)
     shutil.copytree(EXAMPLES, folder / "programs")
     file = folder / "programs" / "heron-07.yaml"
     file.write_text(file.read_text("utf-8").replace("candle", "knee"), "utf-8")
     (checked,) = pipeline.check([file])
-    to = folder / "proof"
-    made = pipeline.proof(checked, find(file), to, lambda what, done, total: None)
-    return (made / "index.html").as_uri()
+    pipeline.proof(checked, find(file), folder / "proof", lambda what, done, total: None)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -74,9 +79,10 @@ def test_everything_is_heard_one_after_the_other(browser: Browser, proof: str) -
 
 
 def test_what_was_cut_is_heard_on_the_proof_then_used(
-    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    browser: Browser, tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     takes = clinic(tmp_path, MASTERED) / "takes"
+    copy_stock(stock, tmp_path)
     quiet_room = read(ListRecording(31, ""), OUT_OF_ORDER).samples(snr=50)
     (tmp_path / "reading.wav").write_bytes(wav(quiet_room, RATE))
     monkeypatch.chdir(tmp_path)

@@ -15,33 +15,19 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.__main__ import main
-from tests.support.clinics import clinic
+from tests.support.clinics import PROGRAM, clinic
 from tests.support.degraded import recorded
 from tests.support.places import EXAMPLES
+from tests.support.stock import copy_stock
 
 pytestmark = pytest.mark.slow
 
-PROGRAM = """\
-program: 1
-client: {code}
-age: 7
-reads: yes
-sound: k
-mastered: {{syllable: 2026-11-02}}
-baseline: {{date: 2026-12-03, correct: 18, of: 20}}
-current: words
-practice: {{from: 2026-12-07, visit: 2026-12-14}}
-words: [key, cow, cup, comb, coin]
-steps:
-  - {{name: words, level: word, rounds: [natural imitation]}}
-  - {{name: two words, level: phrase, items: [my key]}}
-"""
-
 
 @pytest.fixture
-def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def programs(tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A clinic's folder with one program, as the current folder."""
-    folder = clinic(tmp_path, PROGRAM.format(code="finch-10"))
+    folder = clinic(tmp_path)
+    copy_stock(stock, tmp_path)
     monkeypatch.chdir(tmp_path)
     return folder
 
@@ -219,7 +205,7 @@ NASTY = [
 
 def test_any_word_is_shown_as_text(programs: Path) -> None:
     nasty = ", ".join(f"{{word: {json.dumps(w, ensure_ascii=False)}, say: koʊm}}" for w in NASTY)
-    text = PROGRAM.format(code="finch-10").replace("comb", nasty)
+    text = PROGRAM.replace("comb", nasty)
     (programs / "finch-10.yaml").write_text(text, "utf-8")
     assert main(["build", "programs/finch-10.yaml"]) == 0
     (page,) = Path("public").glob("*/k-words/index.html")
@@ -286,16 +272,21 @@ def test_another_computers_secret_changes_no_address(
     assert sorted(Path("public").rglob("*")) == before
 
 
+def outside_practice() -> list[Path]:
+    """All files and folders but those in .practice."""
+    return [path for path in sorted(Path().rglob("*")) if ".practice" not in path.parts]
+
+
 @pytest.mark.parametrize("out", [".", "programs", "website"])
 def test_only_a_folder_for_sites_alone_is_published_into(
     programs: Path, capsys: pytest.CaptureFixture[str], out: str
 ) -> None:
     Path("website").mkdir()
     Path("website/index.html").write_text("welcome")
-    before = sorted(Path().rglob("*"))
+    before = outside_practice()
     assert main(["build", "programs/finch-10.yaml", "--out", out]) == 2
     assert "Choose a folder for the sites alone" in capsys.readouterr().err
-    assert [p for p in sorted(Path().rglob("*")) if ".practice" not in p.parts] == before
+    assert outside_practice() == before
     assert Path("website/index.html").read_text() == "welcome"
 
 
@@ -312,7 +303,7 @@ def test_what_cannot_be_remembered_is_not_published(
 def test_a_secret_that_others_can_read_is_remarked_upon(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    Path(".practice").mkdir(mode=0o755)
+    Path(".practice").chmod(0o755)
     Path(".practice/secret").write_text("ab" * 32)
     Path(".practice/secret").chmod(0o644)
     assert main(["build", "programs/finch-10.yaml"]) == 0

@@ -17,13 +17,15 @@ import pytest
 
 from builder.__main__ import main
 from tests.support.places import EXAMPLES, ROOT
+from tests.support.stock import copy_stock
 
 pytestmark = pytest.mark.slow
 
 
 @pytest.fixture
-def space(tmp_path: Path) -> Path:
+def space(tmp_path: Path, stock: Path) -> Path:
     """A practice folder with two of the demo programs."""
+    copy_stock(stock, tmp_path)
     shutil.copy(ROOT / "mkdocs.yml", tmp_path)
     (tmp_path / "programs").mkdir()
     for name in ("clinic", "heron-07", "badger-03"):

@@ -17,6 +17,7 @@ from builder.phonetics.lexicon import sources, tagged_dictionary
 from builder.phonetics.lexicon.readings import entry
 from tests.support.clients import client_of
 from tests.support.clinics import clinic
+from tests.support.stock import copy_stock
 
 PROGRAM = """\
 program: 1
@@ -54,8 +55,9 @@ def run(missing: str, folder: Path, *command: str) -> subprocess.CompletedProces
 
 @pytest.mark.slow
 @pytest.mark.parametrize("missing", MODULES)
-def test_a_site_is_built_without_them(tmp_path: Path, missing: str) -> None:
+def test_a_site_is_built_without_them(tmp_path: Path, stock: Path, missing: str) -> None:
     clinic(tmp_path, PROGRAM)
+    copy_stock(stock, tmp_path)  # clips of the natural voice among all else
     done = run(missing, tmp_path, "build", "programs/finch-10.yaml")
     assert done.returncode == 0, done.stderr
     assert done.stderr.count("the embedded voice speaks") == 1

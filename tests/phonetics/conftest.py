@@ -12,19 +12,16 @@ from tests.support.once import only_one
 
 
 @pytest.fixture(scope="session")
-def index(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Index]:
+def index(run_folder: Path) -> Iterator[Index]:
     """An index in a folder that the workers of one run share."""
-    shared = tmp_path_factory.getbasetemp()
-    if shared.name.startswith("popen-"):  # a worker's own folder
-        shared = shared.parent
-    with only_one(shared / f"{fingerprint()}.lock"):
-        opened = Index.open(shared / "index")
-    assert (shared / "index" / FILE).is_file()
+    with only_one(run_folder / f"{fingerprint()}.lock"):
+        opened = Index.open(run_folder / "index")
+    assert (run_folder / "index" / FILE).is_file()
     yield opened
     opened.close()
 
 
 @pytest.fixture
-def index_folder(index: Index, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def index_folder(index: Index) -> Path:
     """Its folder."""
     return index.file.parent

@@ -1,4 +1,4 @@
-"""Builds the site that the browser tests open, from a hand-made plan, with clips and drawings."""
+"""Builds the sites that the browser tests open, from hand-made plans, with clips and drawings."""
 
 from __future__ import annotations
 
@@ -11,13 +11,9 @@ from builder.site.assemble import assemble_site as assemble
 from builder.workspace.folder import Workspace
 from builder.workspace.store import Store
 from tests.support import plans
+from tests.support.once import made_once
 from tests.support.places import ROOT
-
-
-def build_site(tmp: Path) -> Path:
-    """A finished site with two programs; returns its folder."""
-    plan = plans.plan(plans.program_k(), plans.program_sh())
-    return build(plan, tmp)
+from tests.support.stock import copy_stock
 
 
 def pages_of(site: Path) -> tuple[str, ...]:
@@ -26,14 +22,20 @@ def pages_of(site: Path) -> tuple[str, ...]:
     return tuple("" if page == Path() else f"{page.as_posix()}/" for page in found)
 
 
-def build(plan: Plan, tmp: Path) -> Path:
-    """The finished site of any plan."""
+def built_once(plan: Plan, folder: Path, stock: Path) -> Path:
+    """The finished site of any plan, built in `folder` once a run, its faces out of stock."""
+    made_once(folder, lambda empty: _build(plan, empty, stock))
+    return folder / "made" / "site"
+
+
+def _build(plan: Plan, tmp: Path, stock: Path) -> Path:
     (tmp / "mkdocs.yml").write_bytes((ROOT / "mkdocs.yml").read_bytes())
     made = tmp / "made"
     made.mkdir()
-    store = Store(tmp / "store")
+    copy_stock(stock, tmp)
+    workspace = Workspace(tmp)
     everything = _clips(plan, tmp) | _pictures(plan, tmp)
-    return assemble(plan, everything, plans.facts(plan), store, Workspace(tmp), made)
+    return assemble(plan, everything, plans.facts(plan), Store(workspace.store), workspace, made)
 
 
 def _clips(plan: Plan, tmp: Path) -> dict[str, Path]:

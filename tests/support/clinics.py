@@ -7,8 +7,24 @@ from pathlib import Path
 
 from tests.support.places import ROOT
 
+PROGRAM = """\
+program: 1
+client: finch-10
+age: 7
+reads: yes
+sound: k
+mastered: {syllable: 2026-11-02}
+baseline: {date: 2026-12-03, correct: 18, of: 20}
+current: words
+practice: {from: 2026-12-07, visit: 2026-12-14}
+words: [key, cow, cup, comb, coin]
+steps:
+  - {name: words, level: word, rounds: [natural imitation]}
+  - {name: two words, level: phrase, items: [my key]}
+"""
 
-def clinic(space: Path, program: str) -> Path:
+
+def clinic(space: Path, program: str = PROGRAM) -> Path:
     """The folder of programs under `space`: the clinic file, and `program` as finch-10.yaml."""
     shutil.copy(ROOT / "mkdocs.yml", space)
     folder = space / "programs"

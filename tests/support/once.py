@@ -1,9 +1,10 @@
-"""One process at a time: a folder that only one can make."""
+"""One process at a time, and what one makes for all: the workers of one run share a folder."""
 
 from __future__ import annotations
 
+import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -26,3 +27,15 @@ def only_one(lock: Path) -> Iterator[None]:
         yield
     finally:
         lock.rmdir()
+
+
+def made_once(folder: Path, make: Callable[[Path], object]) -> Path:
+    """`folder`, filled by `make` for whoever comes first, and for the others as it is."""
+    filled = folder.with_suffix(".filled")
+    with only_one(folder.with_suffix(".lock")):
+        if not filled.exists():
+            shutil.rmtree(folder, ignore_errors=True)  # where somebody failed
+            folder.mkdir()
+            make(folder)
+            filled.touch()
+    return folder

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import shutil
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -84,17 +85,16 @@ def serving(space: Path, names: tuple[str, ...], port: int = 0) -> RecordingServ
 
 @contextmanager
 def room_with(
-    space: Path, kind: BrowserType, name: str, heard: Callable[[RecordingServer], Samples]
+    space: Path, stock: Path, browser: Browser, sound: Path, name: str = "otter-12"
 ) -> Iterator[Room]:
-    """A room over one demo program; what its microphone hears is at RATE."""
-    server = serving(space, (name,))
-    sound = write(space / "microphone.wav", heard(server))
-    browser = chromium(kind, sound)
-    room = Room(space, (name,), server, browser, sound)
+    """A room over one demo program; sound: what the browser's microphone hears."""
+    shutil.copytree(stock, space / "store")
+    room = Room(space, (name,), serving(space, (name,)), browser, sound)
     try:
         yield room
     finally:
-        browser.close()
+        for each in browser.contexts:
+            each.close()
         room.stop()
 
 
@@ -135,9 +135,9 @@ def record(page: Page, room: Room) -> None:
     page.locator(".verdict").wait_for()
 
 
-def said(server: RecordingServer, name: str) -> Samples:
-    """A prompt as the natural voice says it, at RATE, in a quiet room."""
-    prompt = server.recorder.prompts[name]
+def said(name: str, program: str = "otter-12") -> Samples:
+    """A prompt of a demo program as the natural voice says it, at RATE, in a quiet room."""
+    prompt = _asked((program,))[name]
     voice = _spoken(prompt.utterance.words, prompt.text)
     room = 1e-4 * np.random.default_rng(7).standard_normal(
         len(voice) + round((BEFORE + AFTER) * RATE)

@@ -13,7 +13,6 @@ from playwright.sync_api import Locator, Page, Playwright, ViewportSize, expect
 
 from builder.audio.speech import Samples
 from builder.audio.voices.natural import RATE
-from builder.recordings.page.server import RecordingServer
 from builder.recordings.takes import find_takes
 from tests.browser.conftest import PHONE, TABLET
 from tests.browser.recording.conftest import WORD
@@ -25,10 +24,12 @@ from tests.support.recording_browser import (
     begin,
     button,
     choose,
+    chromium,
     hear_all,
     record,
     room_with,
     said,
+    write,
 )
 
 STORED = """() => new Promise((resolve) => {
@@ -252,17 +253,19 @@ def test_unplugged_after_the_word_it_is_judged_as_it_is(room: Room) -> None:
 
 
 @pytest.fixture
-def broken_off(tmp_path: Path, playwright: Playwright) -> Iterator[Room]:
+def broken_off(tmp_path: Path, stock: Path, playwright: Playwright) -> Iterator[Room]:
     """The microphone hears a voice that goes on and on, then gives zeros."""
-    with room_with(tmp_path, playwright.chromium, "otter-12", endless_voice) as one:
-        samples, rate = soundfile.read(one.sound)
-        whole = np.concatenate([samples[: len(samples) - rate], np.zeros(10 * rate)])
-        soundfile.write(one.sound, whole, rate, subtype="PCM_16")
+    whole = endless_voice()
+    zeros = np.zeros(10 * RATE)
+    sound = write(tmp_path / "microphone.wav", np.concatenate([whole[:-RATE], zeros]))
+    browser = chromium(playwright.chromium, sound)
+    with room_with(tmp_path, stock, browser, sound) as one:
         yield one
+    browser.close()
 
 
-def endless_voice(server: RecordingServer) -> Samples:
-    whole = said(server, WORD)
+def endless_voice() -> Samples:
+    whole = said(WORD)
     loudest = int(np.abs(whole).argmax())
     voice = whole[loudest - RATE // 10 : loudest + RATE // 10]
     return np.concatenate([whole[: round(BEFORE * RATE)], *[voice] * 25])
