@@ -8,6 +8,7 @@ import sqlite3
 import stat
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -67,13 +68,20 @@ def test_find(
     assert not set(absent) & set(words)
 
 
-def test_find_finds_what_stands_there(index: Index) -> None:
-    sample = {row.word: row for row in random.Random(3).sample(list(index.all()), 1500)}
-    for sound in sounds().values():
-        for position in POSITIONS:
-            wanted = {w for w, row in sample.items() if stands(row.phones, sound, position)}
-            found = {row.word for row in index.find(sound, position)}
-            assert found & sample.keys() == wanted, (sound.symbol, position)
+def test_find_finds_what_stands_there(index_folder: Path, tmp_path: Path) -> None:
+    """In every 47th word, for each sound at each position."""
+    shutil.copy(index_folder / FILE, tmp_path)
+    with closing(sqlite3.connect(tmp_path / FILE)) as base:
+        base.execute("DELETE FROM words WHERE rowid % 47 != 0")
+        base.commit()
+    with closing(Index(tmp_path / FILE)) as few:
+        rows = list(few.all())
+        assert len(rows) > 1500
+        for sound in sounds().values():
+            for position in POSITIONS:
+                wanted = [row.word for row in rows if stands(row.phones, sound, position)]
+                found = [row.word for row in few.find(sound, position)]
+                assert found == wanted, (sound.symbol, position)
 
 
 @pytest.mark.parametrize(
