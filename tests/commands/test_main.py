@@ -349,8 +349,10 @@ def test_a_recording_that_is_none_is_told_by_the_check(
 def test_one_clients_faults_stop_no_other_when_all_are_meant(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    (programs / "wren-11.yaml").write_text(PROGRAM.format(code="wren-11").replace("7", "fill-in"))
-    wrong = PROGRAM.format(code="lark-12").replace("comb", "knee")
+    (programs / "wren-11.yaml").write_text(
+        PROGRAM.replace("finch-10", "wren-11").replace("age: 7", "age: fill-in")
+    )
+    wrong = PROGRAM.replace("finch-10", "lark-12").replace("comb", "knee")
     (programs / "lark-12.yaml").write_text(wrong)
     for command in ("build", "print", "clips"):
         assert main([command]) == 1
@@ -374,6 +376,7 @@ def test_one_clients_faults_stop_no_other_when_all_are_meant(
 
 
 def test_a_check_leaves_no_trace(programs: Path) -> None:
+    shutil.rmtree(programs.parent / ".practice")
     (programs / "takes").mkdir()
     said = recorded("comb", "K")
     soundfile.write(programs / "takes" / "comb.wav", said.samples, said.rate)
