@@ -7,11 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize, expect
+from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 
 from builder.model.plan import PlannedProgram
 from tests.browser.conftest import LYING, PHONE, TABLET, Watched, serving, watch
-from tests.browser.test_rounds import kept, press
+from tests.browser.test_pages import found
+from tests.browser.test_rounds import boxes, kept, press
 from tests.support import plans
 from tests.support.building import built_once
 
@@ -165,24 +166,18 @@ def test_every_state_fits_one_screen_and_fingers(
 def fits(page: Page, size: ViewportSize) -> None:
     sides = page.locator(".side")
     expect(sides).to_have_count(2)
-    for box in boxes([*page.get_by_role("button").all(), *sides.all()]):
+    for box in boxes(page.locator("button, .side")):
         assert box["y"] >= 0
         assert box["y"] + box["height"] <= size["height"]
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= size["width"]
         assert min(box["width"], box["height"]) >= 44
-    one, other = boxes(sides.all())
+    one, other = boxes(sides)
     assert one["width"] >= 140
     assert (one["y"], one["width"], one["height"]) == pytest.approx(
         (other["y"], other["width"], other["height"]), abs=0.5
     ), "a word with a picture and one without are cards of one size"
     assert sides.evaluate_all("all => all.every(e => e.scrollHeight <= e.clientHeight)")
-
-
-def boxes(shown: list[Locator]) -> list[FloatRect]:
-    found = [each.bounding_box() for each in shown]
-    assert None not in found
-    return [box for box in found if box]
 
 
 def test_keys_alone_are_enough(watched: Watched) -> None:
@@ -197,22 +192,12 @@ def test_keys_alone_are_enough(watched: Watched) -> None:
     expect(page.get_by_role("button", name="Next")).to_be_focused()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_in_any_state(browser: Browser, base: str, axe: str, scheme: str) -> None:
-    context = browser.new_context(viewport=TABLET, color_scheme=scheme)  # type: ignore[arg-type]
-    page = watch(context, base).open("k-pairs/")
-    press(page, "Start")
+def test_axe_finds_nothing_in_any_state(watched: Watched, axe: str) -> None:
+    page = started(watched)
     for name in ("tea", "key", "Look together", "Next"):
-        clean(page, axe)
+        assert found(page, axe) == []
         press(page, name)
-    clean(page, axe)
-    context.close()
-
-
-def clean(page: Page, axe: str) -> None:
-    page.evaluate(axe)
-    found = page.evaluate("axe.run().then(r => r.violations.map(v => [v.id, v.nodes[0].html]))")
-    assert found == []
+    assert found(page, axe) == []
 
 
 def test_without_scripts_all_words_are_listed(browser: Browser, base: str) -> None:

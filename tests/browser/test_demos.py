@@ -7,10 +7,10 @@ import json
 import pickle
 import shutil
 import threading
+import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
 from urllib.parse import urlsplit
 
 import pytest
@@ -66,16 +66,9 @@ def build_demos(folder: Path) -> None:
 
 
 @CODES
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_page_is_sound(
-    browser: Browser,
-    demos: Demos,
-    axe: str,
-    code: str,
-    scheme: Literal["light", "dark"],
-) -> None:
+def test_every_page_is_sound(browser: Browser, demos: Demos, axe: str, code: str) -> None:
     base, plans = demos.base, demos.plans
-    context = browser.new_context(viewport=PHONE, color_scheme=scheme)
+    context = browser.new_context(viewport=PHONE)
     watched = watch(context, f"{base}{plans[code].slug}/")
     pages = pages_of(demos.folder / plans[code].slug)
     assert {"", *(f"{s.id}/" for p in plans[code].programs for s in p.steps)} < set(pages)
@@ -96,22 +89,16 @@ def test_a_morning_sitting_is_done_by_clicking(browser: Browser, demos: Demos, c
     page = watched.open("")
     page.get_by_role("link", name="Start practice").first.click()
     page.get_by_role("button", name="Start", exact=True).click()
+    page.get_by_role("button", name="Hear it", exact=True).click()
+    expect(page.get_by_text("Now you say it.", exact=True).last).to_be_visible()
     marks = 0
-    done = page.get_by_role("heading", name="You did it!")
-    while True:
-        page.locator("[data-key=clear], [data-key=go-on], .summary").first.wait_for()
-        if done.count():
-            break
-        if page.get_by_role("button", name="clear").count():
-            hear = page.get_by_role("button", name="Hear it", exact=True)
-            if marks == 0:
-                hear.click()
-                expect(page.get_by_text("Now you say it.", exact=True).last).to_be_visible()
-            page.get_by_role("button", name="clear").click()
+    key = page.locator("[data-key=clear], [data-key=go-on], .summary").first
+    while (now := key.get_attribute("data-key")) is not None:  # the summary has none
+        key.click()
+        if now == "clear":  # else a round is done, or it is time for a breath
             page.locator("[data-key=next]").click()
             marks += 1
-        else:  # a round is done, or it is time for a breath
-            page.locator("[data-key=go-on]").click()
+    expect(page.get_by_role("heading", name="You did it!")).to_be_visible()
     assert marks == step.tries
     expect(page.get_by_text(f"{step.tries} tries. Well done!")).to_be_visible()
     texts: list[str] = page.evaluate("Object.values(localStorage)")
@@ -136,10 +123,11 @@ def test_without_javascript_every_clip_is_there_to_play(
         page.goto(f"{base}{plan.slug}/{step.id}/")
         for item in step.items:
             assert page.get_by_text(item.text, exact=True).count() >= 1, item.text
-        clips = [audio.get_attribute("src") or "" for audio in page.locator("audio").all()]
+        clips: list[str] = page.locator("audio").evaluate_all("all => all.map(audio => audio.src)")
         assert len(clips) == sum(2 if item.long else 1 for item in step.items)
         for clip in clips:
-            assert page.request.get(f"{page.url}{clip}").headers["content-type"] == "audio/mpeg"
+            with urllib.request.urlopen(clip, timeout=20) as answer:
+                assert answer.headers["content-type"] == "audio/mpeg"
     context.close()
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
-from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -45,11 +44,8 @@ def make_proof(folder: Path, stock: Path) -> None:
     pipeline.proof(checked, find(file), folder / "proof", lambda what, done, total: None)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_page_is_sound(
-    browser: Browser, proof: str, axe: str, scheme: Literal["light", "dark"]
-) -> None:
-    context = browser.new_context(viewport=LYING, color_scheme=scheme)
+def test_the_page_is_sound(browser: Browser, proof: str, axe: str) -> None:
+    context = browser.new_context(viewport=LYING)
     watched = watch(context, "")
     page = watched.open(proof)
     assert found(page, axe) == []

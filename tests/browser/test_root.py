@@ -53,8 +53,9 @@ def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     thread.join()
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
+    """One for all addresses: the host's page keeps nothing."""
     context = browser.new_context()
     page = context.new_page()
     page.route("http://elsewhere.example/**", lambda route: route.fulfill(body="elsewhere"))

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from threading import Thread
-from typing import Literal
 
 import numpy as np
 import soundfile
@@ -55,9 +54,9 @@ class Room:
         """The recordings in the folder."""
         return sorted(f.name for f in self.server.recorder.folder.glob("*.wav"))
 
-    def enter(self, size: ViewportSize = TABLET, dark: bool = False) -> Watched:
+    def enter(self, size: ViewportSize = TABLET) -> Watched:
         """A window that comes in by the address, which opens only once."""
-        watched = watch(context(self.browser, size, dark), self.server.access.origin)
+        watched = watch(context(self.browser, size), self.server.access.origin)
         watched.page.goto(self.server.access.address)
         watched.page.locator("practice-recorder h1").wait_for()
         return watched
@@ -168,7 +167,6 @@ def chromium(kind: BrowserType, sound: Path | None) -> Browser:
     return kind.launch(executable_path=str(CHROMIUM), args=args)
 
 
-def context(browser: Browser, size: ViewportSize, dark: bool = False) -> BrowserContext:
+def context(browser: Browser, size: ViewportSize) -> BrowserContext:
     """A window of that size, which may use the microphone."""
-    scheme: Literal["light", "dark"] = "dark" if dark else "light"
-    return browser.new_context(viewport=size, color_scheme=scheme, permissions=["microphone"])
+    return browser.new_context(viewport=size, permissions=["microphone"])

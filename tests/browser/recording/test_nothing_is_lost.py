@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 import pytest
@@ -16,7 +16,7 @@ from builder.audio.voices.natural import RATE
 from builder.recordings.takes import find_takes
 from tests.browser.conftest import PHONE, TABLET
 from tests.browser.recording.conftest import WORD
-from tests.browser.test_pages import SCHEMES, found
+from tests.browser.test_pages import found
 from tests.support.recording_browser import (
     AFTER,
     BEFORE,
@@ -282,11 +282,8 @@ def test_unplugged_in_the_middle_of_the_voice_it_is_refused_as_cut_off(broken_of
     stored(page, 0)
 
 
-@SCHEMES
-def test_what_is_seen_meanwhile_is_sound(
-    room: Room, axe: str, scheme: Literal["light", "dark"]
-) -> None:
-    page = room.enter(PHONE, dark=scheme == "dark").page
+def test_what_is_seen_meanwhile_is_sound(room: Room, axe: str) -> None:
+    page = room.enter(PHONE).page
     choose(page, WORD)
     record(page, room)
     states: dict[str, Any] = {}

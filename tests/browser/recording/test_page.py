@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,7 +15,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import LYING, PHONE, TABLET
 from tests.browser.recording.conftest import WORD
-from tests.browser.test_pages import SCHEMES, found
+from tests.browser.test_pages import found
 from tests.support.recording_browser import Room, button, choose, chromium, context, record
 
 pytestmark = pytest.mark.browser
@@ -122,9 +122,8 @@ def test_keys_move_and_can_be_switched_off(room: Room) -> None:
     expect(heading).to_have_text(names[1])
 
 
-@SCHEMES
-def test_every_state_is_sound(room: Room, axe: str, scheme: Literal["light", "dark"]) -> None:
-    watched = room.enter(PHONE, dark=scheme == "dark")
+def test_every_state_is_sound(room: Room, axe: str) -> None:
+    watched = room.enter(PHONE)
     page = watched.page
     # axe-core comes in by the debugger, which the page's policy does not bind.
     states = {"closed": found(page, axe)}
