@@ -3,7 +3,6 @@ CI=true that is a failure: a check that silently did not run would look like one
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -29,6 +28,7 @@ from tests.support import plans
 from tests.support.building import built_once, pages_of
 from tests.support.missing import missing
 from tests.support.places import ROOT
+from tests.support.running import running
 
 CHROMIUM = Path("/usr/bin/chromium")
 TABLET: ViewportSize = {"width": 820, "height": 1180}
@@ -82,13 +82,10 @@ def watch(context: BrowserContext, base: str) -> Watched:
 @contextmanager
 def serving(folder: Path) -> Iterator[str]:
     """The address at which a folder is served, on a free port."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with running(
+        ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+    ) as server:
+        yield f"http://127.0.0.1:{server.server_address[1]}/"
 
 
 @pytest.fixture(scope="session")

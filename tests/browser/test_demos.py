@@ -6,7 +6,6 @@ from __future__ import annotations
 import json
 import pickle
 import shutil
-import threading
 import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -27,6 +26,7 @@ from tests.browser.test_pages import found
 from tests.support.building import pages_of
 from tests.support.once import made_once
 from tests.support.places import EXAMPLES, ROOT
+from tests.support.running import running
 
 pytestmark = pytest.mark.browser
 DEMOS = ("heron-07", "otter-12", "badger-03")
@@ -47,13 +47,9 @@ def demos(run_folder: Path) -> Iterator[Demos]:
     """All three, built once a run and served."""
     folder = made_once(run_folder / "demos", build_demos)
     plans: dict[str, Plan] = pickle.loads((folder / "plans").read_bytes())
-    with server(folder / "public", 0) as one:
-        thread = threading.Thread(target=one.serve_forever)
-        thread.start()
+    with running(server(folder / "public", 0)) as one:
         port = one.server_address[1]
         yield Demos(f"http://127.0.0.1:{port}/", plans, folder / "public")
-        one.shutdown()
-        thread.join()
 
 
 def build_demos(folder: Path) -> None:

@@ -3,7 +3,6 @@ host, and never leads to another one."""
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -15,6 +14,7 @@ from playwright.sync_api import Browser, Page
 
 from builder.site.root import write_root
 from builder.workspace.folder import SITE_MARK
+from tests.support.running import running
 
 SITE = "7k10vqrt4xbpz"
 PATHS = (f"/{SITE}/", f"/clinic/speechtherapy/{SITE}/")
@@ -44,13 +44,10 @@ def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         (folder / path[1:]).mkdir(parents=True)
         (folder / path[1:] / "index.html").write_text("<title>Today</title>")
         (folder / path[1:] / SITE_MARK).write_text("{}")
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Host, directory=str(folder)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_address[1]}"
-    server.shutdown()
-    server.server_close()
-    thread.join()
+    with running(
+        ThreadingHTTPServer(("127.0.0.1", 0), partial(_Host, directory=str(folder)))
+    ) as server:
+        yield f"http://127.0.0.1:{server.server_address[1]}"
 
 
 @pytest.fixture(scope="module")

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from builder.site.serve import server, watch
+from tests.support.running import running
 
 Ask = Callable[..., tuple[int, Message, bytes]]
 
@@ -17,9 +18,7 @@ Ask = Callable[..., tuple[int, Message, bytes]]
 def ask(tmp_path: Path) -> Iterator[Ask]:
     """Asks a server over tmp_path/public: path and Host header -> status, headers, body."""
     (tmp_path / "public").mkdir()
-    with server(tmp_path / "public", 0) as one:
-        thread = threading.Thread(target=one.serve_forever)
-        thread.start()
+    with running(server(tmp_path / "public", 0)) as one:
 
         def asked(path: str, host: str = "127.0.0.1:{port}") -> tuple[int, Message, bytes]:
             connection = HTTPConnection("127.0.0.1", one.server_port, timeout=10)
@@ -29,8 +28,6 @@ def ask(tmp_path: Path) -> Iterator[Ask]:
                 return answer.status, answer.headers, answer.read()
 
         yield asked
-        one.shutdown()
-        thread.join()
 
 
 def test_it_serves_on_loopback_and_is_asked_anew(ask: Ask, tmp_path: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import http.client
 import io
 import json
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -24,6 +23,7 @@ from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
 from tests.support.clients import client_of
+from tests.support.running import running
 
 WORDS = """
 sound: k
@@ -56,14 +56,9 @@ def recorder(space: Path, text: str = WORDS) -> Recorder:
 @contextmanager
 def serving(space: Path) -> Iterator[RecordingServer]:
     """The page's server, without the page's own files but one."""
-    with RecordingServer(recorder(space), {"/": ServedFile(b"the page", "text/html")}) as server:
-        thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.01})
-        thread.start()
-        try:
-            yield server
-        finally:
-            server.shutdown()
-            thread.join()
+    page = {"/": ServedFile(b"the page", "text/html")}
+    with running(RecordingServer(recorder(space), page)) as server:
+        yield server
 
 
 @cache

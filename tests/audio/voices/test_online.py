@@ -6,7 +6,6 @@ import base64
 import json
 from collections.abc import Iterator
 from http.server import BaseHTTPRequestHandler, HTTPServer
-from threading import Thread
 from typing import Any, ClassVar
 from urllib.parse import parse_qs
 
@@ -18,6 +17,7 @@ from builder.audio.io.encode import mp3
 from builder.audio.voices.online import speak
 from builder.problems import UsageError
 from tests.support.audio import sine
+from tests.support.running import running
 
 TONE = mp3(0.3 * sine(440, 0.5, 24000), 24000)
 
@@ -49,14 +49,9 @@ def service(monkeypatch: pytest.MonkeyPatch) -> Iterator[type[StandIn]]:
     """The stand-in; every request of this process goes there, whatever its address."""
     monkeypatch.setattr(StandIn, "statuses", [])
     monkeypatch.setattr(StandIn, "asked", [])
-    server = HTTPServer(("127.0.0.1", 0), StandIn)
-    thread = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.01})
-    thread.start()
-    _redirect(monkeypatch, f"http://127.0.0.1:{server.server_port}/")
-    yield StandIn
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with running(HTTPServer(("127.0.0.1", 0), StandIn)) as server:
+        _redirect(monkeypatch, f"http://127.0.0.1:{server.server_port}/")
+        yield StandIn
 
 
 def _redirect(monkeypatch: pytest.MonkeyPatch, address: str) -> None:
