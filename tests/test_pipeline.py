@@ -5,6 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 import soundfile
 from PIL import Image
 
@@ -47,6 +48,7 @@ def published(space: Path, hash_seed: str) -> dict[str, bytes]:
     return {str(file.relative_to(out)): file.read_bytes() for file in files}
 
 
+@pytest.mark.slow
 def test_the_same_data_give_the_same_bytes_wherever_they_lie(tmp_path: Path) -> None:
     """No path, no moment and no order of a set gets into what is published."""
     one = published(tmp_path / "one", hash_seed="1")

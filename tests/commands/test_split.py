@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import wave
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
@@ -33,23 +34,21 @@ steps:
   - {name: two words, level: phrase, items: [my cow, my comb]}
 """
 FILE = "programs/finch-10.yaml"
-SAID = ["cow", "comb", "camel"]
+SAID = ("cow", "comb", "camel")
 
 
 @pytest.fixture
 def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A clinic's folder with one program and a reading of it, as the current folder."""
     folder = clinic(tmp_path, PROGRAM)
-    (tmp_path / "reading.wav").write_bytes(READING)
+    (tmp_path / "reading.wav").write_bytes(reading(SAID))
     monkeypatch.chdir(tmp_path)
     return folder
 
 
-def reading(items: list[str]) -> bytes:
+@cache
+def reading(items: tuple[str, ...]) -> bytes:
     return wav(read(ListRecording(31, ""), items).samples(), RATE)
-
-
-READING = reading(SAID)
 
 
 def written(folder: Path) -> list[str]:
@@ -118,7 +117,7 @@ def test_a_number_is_never_the_name_of_another_item(programs: Path) -> None:
 
 
 def test_what_is_doubtful_lies_apart(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    Path("reading.wav").write_bytes(reading(["cow", "key", "comb", "camel"]))
+    Path("reading.wav").write_bytes(reading(("cow", "key", "comb", "camel")))
     assert main(["split", FILE, "reading.wav", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     states = {item["text"]: item for item in told["items"]}

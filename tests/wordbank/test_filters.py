@@ -27,6 +27,7 @@ def words_of(query: Query, *lines: str) -> list[str]:
     return [one.row.word for one in candidates(few(*lines), query)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("typed", "position"), list(product(TEN, POSITIONS)))
 def test_every_word_stands_the_check_it_was_asked_for(typed: str, position: Position) -> None:
     sound = parse_sound(typed)
@@ -161,6 +162,7 @@ def test_wide_offers_what_children_may_not_know() -> None:
     assert list(candidates(row, Query(sound=K, position="initial", wide=True)))
 
 
+@pytest.mark.slow
 def test_syllables_of_what_is_found() -> None:
     for one in candidates(many(), Query(sound=K, position="initial", syllables=(2, 3))):
         assert 2 <= len(syllables(one.row.phones)) <= 3

@@ -14,12 +14,14 @@ def why(words: Few, query: Query) -> str:
     return why_short(words, query, offer(words, query))
 
 
+@pytest.mark.slow
 def test_a_long_list_needs_no_word() -> None:
     query = Query(sound=sounds()["K"], position="initial")
     assert len(offer(many(), query)) > MIN_WORDS
     assert why(many(), query) == ""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("typed", "position", "told"),
     [

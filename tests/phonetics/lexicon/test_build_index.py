@@ -19,6 +19,7 @@ def _unloaded() -> Iterator[None]:
     dictionary.unload()
 
 
+@pytest.mark.slow
 def test_a_word_of_one_lexicon_is_known_when_it_is_in_use() -> None:
     rare = known_words({"aachener": BOUND - 0.01, "aardwolf": BOUND - 0.01, "abactor": 5.0})
     used = known_words({"aachener": BOUND, "aardwolf": BOUND + 1, "abactor": 5.0})

@@ -19,6 +19,7 @@ def _plainly_read() -> dict[str, tuple[tuple[str, ...], ...]]:
     return {word: tuple(forms) for word, forms in found.items()}
 
 
+@pytest.mark.slow
 def test_every_fiftieth_word_and_every_word_out_of_order_is_found() -> None:
     wanted = _plainly_read()
     words = list(wanted)

@@ -170,6 +170,7 @@ def _some_words() -> list[str]:
     return random.Random(1).sample(sorted(words), 800)
 
 
+@pytest.mark.slow
 def test_every_reading_is_written_in_the_table_of_sounds() -> None:
     for word in _some_words():
         known = entry(word)
@@ -269,6 +270,7 @@ def test_how_an_ending_is_said(base: str, ending: str, phones: str) -> None:
     assert with_ending(tuple(base.split()), ending) == tuple(phones.split())
 
 
+@pytest.mark.slow
 def test_one_word_is_found_in_the_text_as_in_the_whole_lexicon() -> None:
     words = ["thyme", "Thomas", "use", "zilla", "qqqq", "default", "noun", "a"]
     one_by_one = [tagged_dictionary.readings(word) for word in words]
