@@ -104,7 +104,7 @@ def test_without_a_clip_nobody_is_asked_to_say_the_word(
     browser: Browser, run_folder: Path, stock: Path
 ) -> None:
     context = browser.new_context(viewport=TABLET)
-    with site_of(SILENT, run_folder / "alone-silent", stock) as (base, _):
+    with site_of(SILENT, run_folder / "silent", stock) as (base, _):
         watched = watch(context, base)
         page = watched.open("r-words/")
         press(page, "Start")

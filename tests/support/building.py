@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 from importlib.resources import files
 from pathlib import Path
@@ -23,9 +24,15 @@ def pages_of(site: Path) -> tuple[str, ...]:
 
 
 def built_once(plan: Plan, folder: Path, stock: Path) -> Path:
-    """The finished site of any plan, built in `folder` once a run, its faces out of stock."""
-    made_once(folder, lambda empty: _build(plan, empty, stock))
-    return folder / "made" / "site"
+    """The finished site of any plan, built beside `folder` once a run, its faces out of stock.
+
+    The plan is part of the folder's name: two plans never share one.
+    """
+    digest = hashlib.sha256(repr(plan).encode()).hexdigest()[:8]
+    own = made_once(
+        folder.with_name(f"{folder.name}-{digest}"), lambda empty: _build(plan, empty, stock)
+    )
+    return own / "made" / "site"
 
 
 def _build(plan: Plan, tmp: Path, stock: Path) -> Path:
