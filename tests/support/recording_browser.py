@@ -150,11 +150,15 @@ def _spoken(words: Words, text: str) -> Samples:
     return speak(words, text).samples
 
 
-def write(file: Path, samples: Samples) -> Path:
-    """A WAV file for the fake microphone, 48 kHz and 16 bits."""
+def write(file: Path, samples: Samples, zeros: int = 0) -> Path:
+    """A WAV file for the fake microphone, 48 kHz and 16 bits.
+
+    zeros: seconds of exact zeros after the samples: resampled ones would ring.
+    """
     import soxr
 
-    soundfile.write(file, soxr.resample(samples, RATE, 48000), 48000, subtype="PCM_16")
+    heard = np.concatenate([soxr.resample(samples, RATE, 48000), np.zeros(zeros * 48000)])
+    soundfile.write(file, heard, 48000, subtype="PCM_16")
     return file
 
 

@@ -255,10 +255,7 @@ def test_unplugged_after_the_word_it_is_judged_as_it_is(room: Room) -> None:
 @pytest.fixture
 def broken_off(tmp_path: Path, stock: Path, playwright: Playwright) -> Iterator[Room]:
     """The microphone hears a voice that goes on and on, then gives zeros."""
-    sound = write(tmp_path / "microphone.wav", endless_voice())
-    samples, rate = soundfile.read(sound)
-    whole = np.concatenate([samples[:-rate], np.zeros(10 * rate)])
-    soundfile.write(sound, whole, rate, subtype="PCM_16")
+    sound = write(tmp_path / "microphone.wav", endless_voice()[:-RATE], zeros=10)
     browser = chromium(playwright.chromium, sound)
     with room_with(tmp_path, stock, browser, sound) as one:
         yield one
