@@ -9,6 +9,9 @@ INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no
 LOCK := $(BIN)/uv pip compile pyproject.toml --quiet --universal --python-version 3.11 \
   --generate-hashes --upgrade --group build --custom-compile-command "make lock"
 
+# Hundreds of processes start in a run; each would compile everything again.
+unexport PYTHONDONTWRITEBYTECODE
+
 .PHONY: setup demo test quick lint format clean bench shots browser speech lock
 
 # The stamp comes last, so a broken set-up is tried again.
@@ -55,7 +58,8 @@ test: setup
 
 # Without sound, browser, whole sites and the index of all words: under 40 s on two free cores.
 quick: lint
-	@$(BIN)/python -m pytest -n auto -q -m "not (audio or browser or outside or slow)"
+	@$(BIN)/python -m pytest -n auto -q -m "not (outside or slow)" \
+	  --ignore tests/audio --ignore tests/browser --ignore tests/outside
 
 lint: .venv/ready-for-tests
 	@$(BIN)/ruff check .

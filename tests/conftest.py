@@ -3,6 +3,7 @@ what takes long; what all folders share, made once a run."""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -15,13 +16,19 @@ SLOW = {"index", "index_folder", "editor"}  # fixtures that take seconds to make
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give each test of such a folder its marker, and `slow` to each with such a fixture."""
+    """Give each test its folder's marker; `slow` to each with such a fixture or any input."""
     for item in items:
         folder = item.path.relative_to(HERE).parts[0]
         if folder in FOLDERS:
             item.add_marker(folder)
-        if SLOW.intersection(getattr(item, "fixturenames", ())):
+        searches = getattr(getattr(item, "obj", None), "is_hypothesis_test", False)
+        if searches or SLOW.intersection(getattr(item, "fixturenames", ())):
             item.add_marker("slow")
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are cores: a browser's test mostly waits."""
+    return (os.cpu_count() or 1) + 1
 
 
 @pytest.fixture(scope="session")

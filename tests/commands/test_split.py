@@ -187,7 +187,7 @@ def test_a_name_that_is_taken_meanwhile_is_left(
         (["programs/fitch.yaml", "reading.wav"], "no such file"),
         ([FILE, "silent.wav"], "no speech found"),
         ([FILE, "clap.wav"], "Is it the right program?"),
-        ([FILE, "long.wav"], "30 minutes at most"),
+        pytest.param([FILE, "long.wav"], "30 minutes at most", marks=pytest.mark.slow),
     ],
 )
 def test_what_is_refused(

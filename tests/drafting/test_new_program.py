@@ -107,6 +107,7 @@ def test_own_words_go_where_they_belong() -> None:
     assert found == {("initial", ()): ("key", "cow"), ("final", ()): ("book",)}
 
 
+@pytest.mark.slow
 def test_no_line_is_wider_than_a_screen() -> None:
     for one in ORDERS.values():
         text = written(one, from_word_bank(one, Few()))

@@ -26,6 +26,7 @@ def run(*command: str) -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
+@pytest.mark.slow
 def test_modules() -> None:
     run("--test")
 

@@ -114,6 +114,7 @@ def test_progress_counts_the_clips_that_are_ready(store: Store) -> None:
     assert told == [1, 2, 3]
 
 
+@pytest.mark.slow
 def test_many_clips_are_shared_among_processes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

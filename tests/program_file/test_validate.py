@@ -197,6 +197,7 @@ def test_what_a_comma_tore_off(practice: str, said: str) -> None:
     assert "None" not in message
 
 
+@pytest.mark.slow
 def test_a_hostile_number_of_unknown_keys_is_told_in_part() -> None:
     text = "".join(f"k{i}: 1\n" for i in range(20_000))
     assert findings(FINE + text).count(" is not a key of a program.") == MAX_UNKNOWN_KEYS

@@ -50,6 +50,7 @@ def test_every_answer_is_guarded(server: RecordingServer) -> None:
         assert not [name for name in answer.headers if name.startswith("Access-Control")]
 
 
+@pytest.mark.slow
 def test_assess_keep_and_hear(server: RecordingServer) -> None:
     known = entered(server)
     status, assessment, _ = ask(server, "POST", "/assess/cow", recording(), **known)
