@@ -37,9 +37,15 @@ def run(args: argparse.Namespace) -> int:
     folders = (file.parent / program.written.client, file.parent / PICTURES)
     own = set[str]().union(*map(_pictures, folders))
     old = file.read_bytes().decode("utf-8")
-    taken = step_names((begun(one, clinic) for one in others_of(file)), program.sound)
+    others = tuple(begun(one, clinic) for one in others_of(file))
+    taken = step_names(others, program.sound)
     text, made = extended(
-        old, program, args.to, lambda w: w.lower() in own or drawings.find(w) is not None, taken
+        old,
+        program,
+        args.to,
+        lambda w: w.lower() in own or drawings.find(w) is not None,
+        taken,
+        others,
     )
     if not made:
         raise UsageError(

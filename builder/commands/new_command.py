@@ -6,6 +6,7 @@ from __future__ import annotations
 import argparse
 import re
 from contextlib import closing
+from dataclasses import replace
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -163,14 +164,14 @@ def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
 def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     from builder.drafting.new_program import Order
     from builder.drafting.write_yaml import Head
-    from builder.wordbank.needs import words_said
 
     sound = sound_of(args.sound)
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
     age, reads = _agreed(args, others)
-    lacks = [sound_of(text) for text in words_of(args.lacks)]
-    if not lacks and others:
-        lacks = [one for one in others[0].lacks if one != sound]
+    told = [sound_of(text) for text in words_of(args.lacks)]
+    lacks = dict.fromkeys(told or (one for p in others for one in p.lacks if one != sound))
+    if told:  # said anew: what the other files say may be out of date
+        others = tuple(replace(program, lacks=()) for program in others)
     head = Head(
         code=args.code,
         age=age,
@@ -181,8 +182,7 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         lacks=tuple(map(_typed, lacks)),
         shared=shared(others[0]) if others else (),
     )
-    trained = frozenset[str]().union(*map(words_said, others))
-    return Order(head, sound, groups, trained, step_names(others, sound))
+    return Order(head, sound, groups, others, step_names(others, sound))
 
 
 def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int | None, bool]:

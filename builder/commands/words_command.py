@@ -16,7 +16,7 @@ from builder.phonetics.position import Position
 from builder.problems import UsageError
 from builder.wordbank import explain, suggest
 from builder.wordbank.filters import UNSUITABLE, Cluster, Query
-from builder.wordbank.needs import Needs, needs_of
+from builder.wordbank.needs import Needs, needs_for
 from builder.wordbank.short_lists import why_short
 from builder.workspace.folder import Workspace, find
 
@@ -188,7 +188,7 @@ def _with_program(args: argparse.Namespace) -> Asked:
         raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
     positions = args.position or program.written.position
     queries = tuple(_query(args, sound, position) for position in positions)
-    return Asked(queries, needs_of(program, args.partner_there, others), find(file.parent))
+    return Asked(queries, needs_for(program, others, args.partner_there), find(file.parent))
 
 
 def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from builder.drafting import ladder
@@ -15,7 +15,7 @@ from builder.drafting.word_kinds import PractisedWord, word
 from builder.model.program import LEVELS, Level, Program, Step
 from builder.phonetics.position import Position
 from builder.program_file.pronounce import Target
-from builder.wordbank.needs import words_said
+from builder.wordbank.needs import needs_for
 
 UP_TO: dict[Longer, tuple[Longer, ...]] = {
     "phrase": ("phrase",),
@@ -31,18 +31,20 @@ def extended(
     level: Longer,
     pictured: Callable[[str], bool],
     taken: Iterable[str] = (),
+    others: Sequence[Program] = (),
 ) -> tuple[str, tuple[Draft, ...]]:
     """The text with a step of `level` for each ladder that has none, and the steps added.
 
     For a sentence step the phrase step before it is added too where it is missing. Where all
     ladders have the level, the last one gets a further step with other lines. No steps come back
     when the program has no words, or nothing fit to say is found. No step gets a name of `taken`.
+    others: the client's other programs, whose lacking sounds count too.
     """
     made: list[Draft] = []
     steps: list[tuple[Level, Key]] = [(s.level, _key(s)) for s in program.steps]
     for key, one in _wanted(program, level):
         names = {s.name for s in program.steps} | {d.name for d in made} | set(taken)
-        draft = _draft(program, key, one, names, pictured)
+        draft = _draft((program, *others), key, one, names, pictured)
         if draft:
             after = _after(steps, key, one)
             text = with_step(text, draft, after)
@@ -91,12 +93,17 @@ def _after(steps: list[tuple[Level, Key]], key: Key, level: Longer) -> int:
 
 
 def _draft(
-    program: Program, key: Key, level: Longer, names: set[str], pictured: Callable[[str], bool]
+    programs: tuple[Program, ...],
+    key: Key,
+    level: Longer,
+    names: set[str],
+    pictured: Callable[[str], bool],
 ) -> Draft | None:
+    program, *others = programs
     positions, cluster = key
     words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
     target = Target(program.sound, positions, cluster)
-    limit = limits(target, program.error, program.lacks, words_said(program))
+    limit = limits(target, needs_for(program, others))
     reader = Learner(program.written.age, program.written.reads, pictured)
     usual = ladder.NAMES[level] if not cluster else f"{ladder.typed(cluster)} {ladder.NAMES[level]}"
     taken = [item.text for step in program.steps for item in step.items]

@@ -4,23 +4,21 @@ client lacks."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from builder.drafting.word_kinds import Phones, PractisedWord
-from builder.phonetics.features import voicing_partner
-from builder.phonetics.inventory import Sound, bare
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import occurrences
 from builder.phonetics.seams import lost_at_seam
 from builder.program_file.pronounce import Target, words_of
+from builder.wordbank.needs import Needs, held
 from builder.wordbank.probes import is_probe
 
 # How much each thing weighs against a line; what comes first is worst. Common practice, no source.
-LACKED_COST, PARTNER_COST, CONFUSED_COST, MORE_TARGETS_COST = 6, 4, 4, 3
-DENTALS = ("TH", "DH")  # what a forward tongue makes of a hiss
-SIBILANTS = ("S", "Z")
+# A line with a sound that is lacking is drafted only where there is no other at all.
+LACKED_COST, PARTNER_COST, CONFUSED_COST, MORE_TARGETS_COST = 60, 4, 4, 3
+NO_NEEDS = Needs()
 VOCALIC_R = ("ER",)  # with a consonant r that is learnt, vowel + r is not there either
 
 
@@ -38,30 +36,17 @@ class Limits:
 
 
 def limits(
-    target: Target,
-    error: Sound | str = "",
-    lacks: Iterable[Sound] = (),
-    trained: frozenset[str] = frozenset(),
+    target: Target, needs: Needs = NO_NEEDS, trained: frozenset[str] = frozenset()
 ) -> Limits:
-    """The limits for a client who learns `target` and says `error` instead."""
-    weights: dict[str, int] = {}
-    if isinstance(error, Sound):
-        weights |= dict.fromkeys(_symbols(error), CONFUSED_COST)
-    elif error == "frontal" and target.sound.symbol in SIBILANTS:
-        weights |= dict.fromkeys(DENTALS, CONFUSED_COST)
+    """The limits for a client with these needs who learns `target`."""
+    weights = dict.fromkeys(needs.substitutes, CONFUSED_COST)
     if target.sound.symbol == "R":
         weights |= dict.fromkeys(VOCALIC_R, PARTNER_COST)
-    if partner := voicing_partner(target.sound):
-        weights[partner.symbol] = PARTNER_COST
-    for sound in lacks:
-        weights |= dict.fromkeys(_symbols(sound), LACKED_COST)
-    for symbol in _symbols(target.sound):
-        weights.pop(symbol, None)
-    return Limits(target, weights, trained)
-
-
-def _symbols(sound: Sound) -> tuple[str, ...]:
-    return tuple({phone for phones in sound.phones for phone in phones})
+    if needs.partner:
+        weights[needs.partner] = PARTNER_COST
+    weights |= dict.fromkeys(needs.lacks, LACKED_COST)
+    weights.pop(target.sound.symbol, None)
+    return Limits(target, weights, trained | needs.taken)
 
 
 def difficulty(text: str, word: PractisedWord, limit: Limits) -> int | None:
@@ -79,7 +64,11 @@ def _cost(name: str, forms: tuple[Phones, ...], word: PractisedWord, limit: Limi
     found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
     if not all(map(limit.target.fits, found)) or (found and _is_probe_of(name, word, limit)):
         return None
-    return MORE_TARGETS_COST * len(found) + sum(limit.weights.get(bare(p), 0) for p in forms[0])
+    return MORE_TARGETS_COST * len(found) + _troubles(forms[0], limit)
+
+
+def _troubles(phones: Phones, limit: Limits) -> int:
+    return sum(limit.weights[symbol] for symbol in held(phones, limit.weights))
 
 
 def _is_probe_of(name: str, word: PractisedWord, limit: Limits) -> bool:

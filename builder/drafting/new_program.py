@@ -23,7 +23,7 @@ from builder.program_file.suggestions import BLANK
 from builder.program_file.yaml_tree import parse
 from builder.text.slugs import slug_of
 from builder.wordbank.filters import Query, Words
-from builder.wordbank.needs import needs_of
+from builder.wordbank.needs import needs_for
 from builder.wordbank.suggest import Offer, offer
 
 LIST_WORDS = 8  # words of a list
@@ -36,14 +36,14 @@ class Order:
     """What a draft is asked to be.
 
     groups:  the clusters, or () alone for the single sound.
-    trained: words that other programs of the client say, in lower case.
+    others:  the client's other programs, whose words are trained and whose lacking sounds count.
     taken:   names that other programs of the client give to steps of the same address.
     """
 
     head: write_yaml.Head
     sound: Sound
     groups: Groups = ((),)
-    trained: frozenset[str] = frozenset()
+    others: tuple[Program, ...] = ()
     taken: frozenset[str] = frozenset()
 
     @property
@@ -80,9 +80,7 @@ def _of_word_bank(
 ) -> tuple[str, ...]:
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
-    query = Query(
-        sound=order.sound, position=place, cluster=group, without=base.lacks, least=RARE_ZIPF
-    )
+    query = Query(sound=order.sound, position=place, cluster=group, least=RARE_ZIPF)
     found = _offered(order, index, query, base)
     if len(found) < LIST_WORDS:  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
@@ -95,7 +93,7 @@ def _of_word_bank(
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
     """Words of a known kind with one target; where these are few, those with a second one too."""
-    needs = replace(needs_of(base), taken=order.trained)
+    needs = needs_for(base, order.others)
     found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
     return single if len(single) >= MIN_CHOICE else found
@@ -163,8 +161,9 @@ def _named(name: str, group: tuple[str, ...]) -> str:
 def _longer(order: Order, level: Longer, group: tuple[str, ...], found: Lists) -> Draft | None:
     base = _resolved(order)
     texts = in_turn([found[place, group] for place in order.places])
-    trained = order.trained | {text.lower() for listed in found.values() for text in listed}
-    limit = limits(Target(order.sound, order.places, group), base.error, base.lacks, trained)
+    trained = frozenset(text.lower() for listed in found.values() for text in listed)
+    target = Target(order.sound, order.places, group)
+    limit = limits(target, needs_for(base, order.others), trained)
     reader = Learner(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
     name = _named(ladder.NAMES[level], group)
     return ladder.longer(level, words(texts), limit, reader, name=name)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from builder.make import drawings
 from builder.phonetics.complexity import Point, complexity_points, target_score
-from builder.phonetics.inventory import ipa_of, is_vowel
+from builder.phonetics.inventory import ipa_of, is_vowel, sounds
 from builder.phonetics.position import occurrences, stands
 from builder.wordbank import suggest
 from builder.wordbank.filters import Query, Row, Words, candidate_of, why_outside, why_unsuited
-from builder.wordbank.needs import Needs, sounds_unsuitable, unsuitable_forms
+from builder.wordbank.needs import Needs, held, lacked_in, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import ONE_IN, is_probe
 from builder.wordbank.ranking import MIN_MERIT
@@ -59,6 +59,8 @@ def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: N
         return _unfitting(row, query)
     if row.word in needs.taken:
         return "it is in a program of this client already"
+    if lacked := lacked_in(row.phones, needs):
+        return f"it holds {_slashed(lacked)}, which this client does not have yet"
     return _too_little_merit(offer, query) or _kept_apart(words, row, query, needs)
 
 
@@ -73,8 +75,15 @@ def _kept_apart(words: Words, row: Row, query: Query, needs: Needs) -> str:
     errs = needs.said_instead is not None
     if errs and sounds_unsuitable(row.phones, needs, unsuitable_forms(words)):
         return "said with the client's error it sounds like a word that is left out"
-    kept = f"one of {ONE_IN} words is kept apart as a probe of /{query.sound.ipa}/, and it is one"
-    return kept if is_probe(row.word, query.sound, needs.taken, row.lemma_of) else ""
+    if is_probe(row.word, query.sound, needs.taken, row.lemma_of):
+        sound = f"/{query.sound.ipa}/"
+        return f"one of {ONE_IN} words is kept apart as a probe of {sound}, and it is one"
+    troubling = held(row.phones, needs.troubling)
+    return f"it holds {_slashed(troubling)}, and enough words do without" if troubling else ""
+
+
+def _slashed(symbols: tuple[str, ...]) -> str:
+    return " and ".join(f"/{sounds()[symbol].ipa}/" for symbol in symbols)
 
 
 def _unfitting(row: Row, query: Query) -> str:

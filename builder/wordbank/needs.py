@@ -1,19 +1,22 @@
-"""What a client's program asks of the words: the sound said instead and its place, the partner in
-voicing that is not there yet, the words that are taken, and how a word comes out when misread."""
+"""What a client's programs ask of the words: sounds that are not there yet, the sound said instead
+and its fellows, the partner in voicing, the words that are taken, and how a word comes out when
+misread. The word bank, pairs and drafted lines all ask here."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from builder.phonetics.features import voicing_partner
 from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.position import occurrences
 from builder.wordbank import unsuitable
 from builder.wordbank.filters import Words
 
 if TYPE_CHECKING:
-    from builder.model.program import Program  # 0.1 s, and most queries have none
+    from builder.model.program import Level, Program  # 0.1 s, and most queries have none
 
 # What a frontal sound comes out as (common practice, no source): the tongue one place forward.
 FRONTED = {
@@ -26,6 +29,10 @@ FRONTED = {
     "K": ("T",),
     "G": ("D",),
 }
+# With a consonant r that is not there, vowels with r are not either (common practice, no source).
+WITH_R = {"R": ("R", "ER")}
+# As long as a program is at one of these levels, its target counts as not there in others.
+BEFORE_SENTENCES: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase")
 ENDINGS = (("Z",), ("S",), ("T",), ("D",), ("ER",), ("IY",), ("IH", "NG"), ("AH", "Z"), ("AH", "D"))
 MIN_STEM_PHONES = 3  # phones of an unsuitable word that counts with an ending
 
@@ -40,6 +47,7 @@ class Needs:
     partner:      the target's partner in voicing, taken as not there yet; "" when it is, or has
                   none.
     taken:        words that the client's programs say already, in lower case.
+    lacks:        symbols of the sounds that no word may hold: not there yet.
     """
 
     target: str = ""
@@ -47,20 +55,58 @@ class Needs:
     substitutes: tuple[str, ...] = ()
     partner: str = ""
     taken: frozenset[str] = frozenset()
+    lacks: tuple[str, ...] = ()
+
+    @property
+    def troubling(self) -> tuple[str, ...]:
+        """Symbols that words should not hold as long as there are enough others."""
+        return (*self.substitutes, *((self.partner,) if self.partner else ()))
 
 
-def needs_of(
-    program: Program, partner_there: bool = False, others: Iterable[Program] = ()
+def needs_for(
+    program: Program, others: Iterable[Program] = (), partner_there: bool = False
 ) -> Needs:
-    """What the program's client needs; `partner_there` says that the voicing partner is there.
+    """What the client needs who has `program` and `others`; all of them count.
 
-    others: the client's other programs, whose words are taken too.
+    partner_there: the target's partner in voicing is there already.
     """
-    target, error = program.sound, program.error
+    everything = (program, *others)
+    lacking = [one for p in everything for one in (*p.lacks, *_still_taught(p))]
+    needs = needs_with(program.sound, program.error, lacking)
+    taken = frozenset[str]().union(*map(words_said, everything))
+    return replace(needs, taken=taken, partner="" if partner_there else needs.partner)
+
+
+def needs_with(target: Sound, error: Sound | str = "", lacking: Iterable[Sound] = ()) -> Needs:
+    """What a client needs who learns `target`, says `error` for it and lacks `lacking`."""
     said = _said_instead(target.symbol, error)
-    partner = "" if partner_there else _partner(target.symbol)
-    taken = frozenset[str]().union(*map(words_said, (program, *others)))
-    return Needs(target.symbol, said, _substitutes(said or (), target), partner, taken)
+    symbols = (s for one in lacking for s in WITH_R.get(one.symbol, (one.symbol,)))
+    own = {phone for phones in target.phones for phone in phones} | {target.symbol}
+    return Needs(
+        target=target.symbol,
+        said_instead=said,
+        substitutes=_substitutes(said or (), target),
+        partner=_partner(target.symbol),
+        lacks=tuple(s for s in dict.fromkeys(symbols) if s not in own),
+    )
+
+
+def _still_taught(program: Program) -> tuple[Sound, ...]:
+    """The target of a program that is not at sentences yet."""
+    early = any(step.level in BEFORE_SENTENCES for step in program.current_steps)
+    return (program.sound,) if early else ()
+
+
+def held(phones: tuple[str, ...], symbols: Iterable[str]) -> tuple[str, ...]:
+    """Which of these sounds, by symbol, a word holds."""
+    there = set(map(bare, phones))
+    near = (s for s in symbols if any(first[0] in there for first in sounds()[s].phones))
+    return tuple(s for s in near if occurrences(phones, sounds()[s]))
+
+
+def lacked_in(phones: tuple[str, ...], needs: Needs) -> tuple[str, ...]:
+    """Which sounds of a word the client does not have yet."""
+    return held(phones, needs.lacks) if needs.lacks else ()
 
 
 def words_said(program: Program) -> frozenset[str]:
@@ -132,6 +178,7 @@ def _sounds_like(form: tuple[str, ...], bad: frozenset[tuple[str, ...]]) -> bool
 
 
 def unsuitable_forms(words: Words) -> frozenset[tuple[str, ...]]:
-    """How the unsuitable words sound, without stress."""
-    rows = (words.row(word) for word in unsuitable.words() if word.isalpha())
-    return frozenset(tuple(map(bare, row.phones)) for row in rows if row)
+    """How the coarse words sound that people know, without stress. A word that only the word bank
+    leaves out counts as little as a rare one: spot may come out as pot."""
+    rows = (words.row(word) for word in unsuitable.coarse_only() if word.isalpha())
+    return frozenset(tuple(map(bare, row.phones)) for row in rows if row and row.zipf >= RARE_ZIPF)

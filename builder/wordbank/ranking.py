@@ -14,10 +14,10 @@ from functools import cache
 
 from builder.make import drawings
 from builder.phonetics.complexity import complexity
-from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
-from builder.phonetics.position import Occurrence, occurrences
+from builder.phonetics.inventory import Sound, is_vowel, sounds
+from builder.phonetics.position import Occurrence
 from builder.wordbank.filters import Candidate, is_everyday, vowels_beside
-from builder.wordbank.needs import Needs
+from builder.wordbank.needs import Needs, held
 from builder.wordbank.norms import DATA, classes, norm
 
 ZERO_ZIPF, FULL_ZIPF = 2.5, 5.5  # Zipf: below the first 0, above the second 1
@@ -117,7 +117,7 @@ def _faults(one: Candidate, sound: Sound) -> Found:
     note = vocalic(row.phones, one.target, sound)
     spoils = note == SYLLABIC or (note == R_OF_VOWEL and "final" not in one.target.positions)
     yield "vocalic", float(spoils), note or "no"
-    clash = _held(row.phones, _context(sound)[1])
+    clash = held(row.phones, _context(sound)[1])
     yield "clash", float(bool(clash)), _ipa(clash) or "none"
     yield "disagree", float(not row.agreed), "they agree" if row.agreed else "listen first"
     yield "two_ways", float(row.heteronym), "read in two ways" if row.heteronym else "no"
@@ -125,24 +125,17 @@ def _faults(one: Candidate, sound: Sound) -> Found:
 
 
 def _client_faults(one: Candidate, needs: Needs) -> Found:
-    substitutes = _held(one.row.phones, needs.substitutes)
+    substitutes = held(one.row.phones, needs.substitutes)
     yield "instead", float(bool(substitutes)), _ipa(substitutes) or "none"
-    partner = _held(one.row.phones, (needs.partner,) if needs.partner else ())
+    partner = held(one.row.phones, (needs.partner,) if needs.partner else ())
     yield "partner", float(bool(partner)), _ipa(partner) or "none"
-
-
-def _held(phones: tuple[str, ...], symbols: tuple[str, ...]) -> list[str]:
-    """Which of these sounds the word holds."""
-    there = set(map(bare, phones)) if symbols else set()
-    near = (s for s in symbols if sounds()[s].phones[0][0] in there)
-    return [s for s in near if occurrences(phones, sounds()[s])]
 
 
 def _scaled(figure: float, low: float, high: float) -> float:
     return min(1.0, max(0.0, (figure - low) / (high - low)))
 
 
-def _ipa(symbols: list[str]) -> str:
+def _ipa(symbols: Iterable[str]) -> str:
     return " ".join(sounds()[symbol].ipa for symbol in symbols)
 
 

@@ -10,7 +10,7 @@ from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position, cluster_ipa, stands
 from builder.wordbank.filters import Candidate, Query, Row, Words, candidates
-from builder.wordbank.needs import Needs, sounds_unsuitable, unsuitable_forms
+from builder.wordbank.needs import Needs, lacked_in, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import norm
 from builder.wordbank.probes import is_probe
 from builder.wordbank.ranking import Part, parts, rank, vocalic
@@ -45,13 +45,28 @@ class Offer:
     @property
     def known(self) -> bool:
         """Whether children know it, or meet it every day."""
-        return not any(part.name == "unknown" and part.value for part in self.parts)
+        return not self._has("unknown")
+
+    @property
+    def troubled(self) -> bool:
+        """Whether it holds what the client says instead, or the partner in voicing."""
+        return self._has("instead", "partner")
+
+    def _has(self, *faults: str) -> bool:
+        return any(part.name in faults and part.value for part in self.parts)
 
 
 def offer(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
     """Every word that fits, best first; the commoner, then the earlier in the alphabet, among
-    equals. No probe word, none that is taken or sounds unsuitable with the client's error."""
-    return _topped_up(words, query, needs, probes_only=False)
+    equals. No probe word, none that is taken, holds what the client lacks or sounds unsuitable
+    with the client's error. Words with the sound that is said instead, or with the partner in
+    voicing, are there only where the others are fewer than MIN_WORDS, and after them."""
+    return _spared(_topped_up(words, query, needs, probes_only=False))
+
+
+def _spared(found: tuple[Offer, ...]) -> tuple[Offer, ...]:
+    free = tuple(o for o in found if not o.troubled)
+    return free if len(free) >= MIN_WORDS else (*free, *(o for o in found if o.troubled))
 
 
 def probes(words: Words, query: Query, count: int, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
@@ -99,6 +114,7 @@ def _fitting(words: Words, query: Query, needs: Needs, probes_only: bool) -> lis
         for one in candidates(words, query)
         if one.row.word not in needs.taken
         and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is probes_only
+        and not lacked_in(one.row.phones, needs)
         and not sounds_unsuitable(one.row.phones, needs, bad)
     ]
     return [o for o in found if o.known or query.wide or query.common]

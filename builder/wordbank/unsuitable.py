@@ -52,11 +52,20 @@ def _long_enough(part: str) -> bool:
 @cache
 def words() -> frozenset[str]:
     """All unsuitable words. They are for comparing only: nothing prints them."""
-    return frozenset(w for group in _ours().values() for w in group) | _profanity()
+    return _plain() | _coarse()
+
+
+def coarse_only() -> frozenset[str]:
+    """The coarse words of the package without those of our own list, which are plain words."""
+    return _coarse() - _plain()
+
+
+def _plain() -> frozenset[str]:
+    return frozenset(w for group in _ours().values() for w in group)
 
 
 @cache
-def _profanity() -> frozenset[str]:
+def _coarse() -> frozenset[str]:
     lines = (needed(PACKAGE) / LIST).read_text(encoding="utf-8").splitlines()
     return frozenset(line.strip().lower() for line in lines if line.strip())
 

@@ -10,6 +10,7 @@ from builder.phonetics.inventory import bare, parse_sound
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position, occurrences
 from builder.program_file.pronounce import Target, words_of
+from builder.wordbank.needs import needs_with
 
 CASES: list[tuple[str, Position, str, str]] = [
     ("k", "initial", "t", "key cow cup comb coin corn candle camel"),
@@ -31,7 +32,7 @@ EASY = ["key", "cow", "cup", "comb", "coin", "corn"]
 
 def limit_of(sound: str, position: Position, error: str) -> Limits:
     said = parse_sound(error) if error and error != "frontal" else error
-    return limits(Target(parse_sound(sound), (position,)), said)
+    return limits(Target(parse_sound(sound), (position,)), needs_with(parse_sound(sound), said))
 
 
 @pytest.mark.parametrize("level", ["phrase", "sentence"])
@@ -68,9 +69,8 @@ def test_one_carrier_changes_only_its_word(
 def test_the_voiced_partner_and_what_is_lacked_are_avoided() -> None:
     practised = words(EASY)
     target = Target(parse_sound("k"), ("initial",))
-    lines = choose_lines.varied_lines(
-        practised, "sentence", limits(target, parse_sound("t"), [parse_sound("v")]), age=6
-    )
+    needs = needs_with(target.sound, parse_sound("t"), [parse_sound("v")])
+    lines = choose_lines.varied_lines(practised, "sentence", limits(target, needs), age=6)
     around = {w.lower() for line in lines for w in words_of(line)} - {w.text for w in practised}
     assert around
     assert not {"G", "V"} & {bare(p) for w in around for p in pronunciations(w)[0]}

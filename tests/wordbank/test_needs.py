@@ -1,17 +1,30 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from builder.model.program import Program
+from builder.phonetics.inventory import parse_sound
+from builder.phonetics.lexicon.index import Index
+from builder.phonetics.position import Position
+from builder.wordbank import unsuitable
+from builder.wordbank.filters import Query
 from builder.wordbank.needs import (
     Needs,
-    needs_of,
+    needs_for,
+    needs_with,
     said_with_error,
     sounds_unsuitable,
     unsuitable_forms,
     words_said,
 )
+from builder.wordbank.suggest import offer
+from tests.phonetics.conftest import index
 from tests.support.clients import client_of
-from tests.support.wordbank_index import few
+from tests.support.wordbank_index import Few, Row, few
+
+__all__ = ["index"]
 
 PROGRAM = """\
 sound: {sound}
@@ -27,7 +40,7 @@ steps:
 
 def needs(sound: str, error: str, words: str = "key", there: bool = False) -> Needs:
     program = client_of(PROGRAM.format(sound=sound, error=error, words=words)).programs[0]
-    return needs_of(program, there)
+    return needs_for(program, partner_there=there)
 
 
 @pytest.mark.parametrize(
@@ -57,7 +70,7 @@ def test_words_of_all_steps_and_programs_are_taken() -> None:
         client_of(PROGRAM.format(sound=s, error="omitted", words=w)).programs[0]
         for s, w in (("k", "key"), ("s", "soap"))
     )
-    assert {"key", "my", "soap"} <= needs_of(one, others=[other]).taken
+    assert {"key", "my", "soap"} <= needs_for(one, [other]).taken
 
 
 def test_both_words_of_a_pair_are_taken() -> None:
@@ -90,6 +103,94 @@ def test_misread(sound: str, error: str, phones: str, said: list[str]) -> None:
     ],
 )
 def test_words_that_sound_unsuitable(phones: str, unsuitable: bool) -> None:
-    bad = unsuitable_forms(few("gun G AH1 N", "key K IY1"))
     client = Needs(target="SH", said_instead=("G",))
-    assert sounds_unsuitable(tuple(phones.split()), client, bad) is unsuitable
+    assert sounds_unsuitable(tuple(phones.split()), client, GUN) is unsuitable
+
+
+GUN = frozenset({("G", "AH", "N")})
+
+
+def test_only_coarse_words_that_people_know_count() -> None:
+    known, rare = sorted(word for word in unsuitable.coarse_only() if word.isalpha())[:2]
+    rows = [Row(known, ("M", "AH1"), 4.0), Row(rare, ("N", "AH1"), 2.0)]
+    assert unsuitable_forms(Few([Row("gun", ("G", "AH1", "N")), *rows])) == {("M", "AH")}
+
+
+FINCH = """\
+client: finch-03
+sound: {sound}
+position: [{place}]
+current: words
+{more}
+words: {{{place}: [{words}]}}
+steps:
+  - {{name: words, level: word}}
+  - {{name: sentences, level: sentence, items: [I see a {words}.]}}
+"""
+
+
+def finch(**given: str) -> Program:
+    return client_of(FINCH.format_map({"more": "", **given})).programs[0]
+
+
+@pytest.mark.parametrize(
+    ("place", "sound", "more", "word", "offered"),
+    [
+        pytest.param("initial", "g", "lacks: [k]", "garlic G AA1 R L IH0 K", False, id="garlic"),
+        pytest.param("initial", "g", "lacks: [k]", "gate G EY1 T", True, id="gate"),
+        pytest.param("initial", "s", "lacks: [r]", "sunrise S AH1 N R AY2 Z", False, id="sunrise"),
+        pytest.param("final", "s", "lacks: [r]", "nurse N ER1 S", False, id="nurse"),
+        pytest.param("final", "s", "lacks: [r]", "purse P ER1 S", False, id="purse"),
+        pytest.param("final", "s", "lacks: [r]", "house HH AW1 S", True, id="house"),
+        pytest.param("initial", "g", "", "goat G OW1 T", True, id="goat, t is at sentences"),
+    ],
+)
+def test_what_any_program_of_the_client_lacks_is_not_offered(
+    place: Position, sound: str, more: str, word: str, offered: bool
+) -> None:
+    own = finch(sound=sound, place=place, words="xx")
+    other = finch(sound="t", place="initial", words="toe", more=more)
+    other = replace(other, current=(1,))
+    query = Query(sound=parse_sound(sound), position=place, wide=True)
+    found = offer(few(word), query, needs_for(own, [other]))
+    assert [o.word for o in found] == [word.split()[0]] * offered
+
+
+def test_what_another_program_still_teaches_is_lacking() -> None:
+    own, other = (finch(sound=s, place="initial", words="toe") for s in ("g", "t"))
+    assert needs_for(own, [other]).lacks == ("T",)
+    assert needs_for(own, [replace(other, current=(1,))]).lacks == ()
+    assert needs_for(own, [own]).lacks == ()
+
+
+def test_th_as_in_thumb_goes_without_th_as_in_this() -> None:
+    th = needs_with(parse_sound("/θ/"), parse_sound("f"))
+    both = Row("thirty", ("TH", "IH1", "DH", "ER0"))
+    names = [
+        "dog",
+        "cat",
+        "cow",
+        "pig",
+        "hen",
+        "fox",
+        "duck",
+        "goat",
+        "bear",
+        "lion",
+        "frog",
+        "fish",
+        "bird",
+    ]
+    others = [Row(name, ("TH", "AH1", "M")) for name in names]
+    query = Query(sound=parse_sound("/θ/"), position="initial", wide=True)
+    assert "thirty" in {o.word for o in offer(Few([both, *others[:3]]), query, th)}
+    assert "thirty" not in {o.word for o in offer(Few([both, *others]), query, th)}
+
+
+@pytest.mark.parametrize("word", ["spoon", "spot", "spill"])
+def test_a_cluster_may_come_out_as_another_word(index: Index, word: str) -> None:
+    row = index.row(word)
+    assert row
+    client = needs_with(parse_sound("s"), "omitted")
+    assert said_with_error(row.phones, client)
+    assert not sounds_unsuitable(row.phones, client, unsuitable_forms(index))

@@ -7,6 +7,7 @@ import pytest
 
 from builder.phonetics.inventory import parse_sound, sounds
 from builder.phonetics.position import POSITIONS, Position
+from builder.wordbank import unsuitable
 from builder.wordbank.explain import explain, lines
 from builder.wordbank.filters import Query
 from builder.wordbank.needs import Needs
@@ -138,8 +139,9 @@ def test_a_client_who_says_t_for_k() -> None:
     assert [o.word for o in found] == ["cow", "corn", "cat"]
 
 
-def test_a_word_that_turns_unsuitable_is_dropped() -> None:
-    words = few("tail T EY1 L", "toe T OW1", "ale EY1 L")
+def test_a_word_that_turns_coarse_is_dropped() -> None:
+    coarse = next(w for w in sorted(unsuitable.coarse_only()) if w.isalpha())
+    words = Few([*few("tail T EY1 L", "toe T OW1").all(), Row(coarse, ("EY1", "L"))])
     query = Query(sound=sounds()["T"], position="initial")
     assert {o.word for o in offer(words, query)} == {"tail", "toe"}
     omits = Needs(target="T", said_instead=())
