@@ -12,7 +12,7 @@ from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_
 from builder.phonetics.lexicon.readings import Entry, Reading, agreed, entry
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
 from builder.phonetics.spelling import fits, target_letters
-from builder.phonetics.syllables import syllables
+from builder.phonetics.syllables import syllable_counts, syllables
 from builder.problems import UsageError
 
 DISAGREE_NOTE = "the sources disagree: listen first"
@@ -112,11 +112,12 @@ def _differs(reading: Reading, best: Reading, one: Entry, sound: Sound) -> bool:
 def _line(word: str, reading: Reading, sound: Sound) -> str:
     found = occurrences(reading.phones, sound)
     places = [_place(o) for o in found] or [f"no /{sound.ipa}/"]
-    count = len(syllables(reading.phones))
+    counts = syllable_counts(reading.phones)
     use = f" ({_use(reading)})" if reading.use else ""
     return (
         f"{_letters(word, reading, found)}{use}  /{_ipa(reading, found)}/  {', '.join(places)}; "
-        f"{count} syllable{'' if count == 1 else 's'}; {', '.join(reading.sources)}"
+        f"{' or '.join(map(str, counts))} syllable{'' if counts == (1,) else 's'}; "
+        f"{', '.join(reading.sources)}"
     )
 
 

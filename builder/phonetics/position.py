@@ -1,6 +1,8 @@
 """Where a sound stands in a word: initial, medial or final, alone or in a cluster.
 
-initial: no vowel before it in the word; final: no vowel after it; medial: otherwise.
+A consonant is initial with no vowel before it in the word, final with none after it, medial
+otherwise. A vowel, with or without r, is initial as the first sound of the word, final as the last,
+medial otherwise: `earth`, `her`, `bird` (common practice, no source).
 """
 
 from __future__ import annotations
@@ -33,8 +35,7 @@ def among_all(words: Words, focus: Focus) -> tuple[int, int]:
 class Occurrence:
     """One target in a word: phones [start, stop), its position(s), its cluster if any.
 
-    positions: one for a consonant. A vowel, with or without r, also stands where its letters
-               do, since so it is listed: `bird` medial, `her` final, beside "no vowel before".
+    positions: one; initial and final for what is alone in its word (`ear`).
     cluster:   the symbols of the consonant group in the same syllable, () for a singleton.
     abuts:     it touches a consonant of the neighbouring syllable (the c of `pencil`); an r that
                belongs to its vowel does not count (the c of `parcel`).
@@ -57,19 +58,38 @@ def _spans(phones: tuple[str, ...], sound: Sound) -> Iterator[tuple[int, int]]:
     start = 0
     while start < len(plain):
         match = next((c for c in sound.phones if plain[start : start + len(c)] == c), None)
-        if match:
+        if match and not _ends_longer(plain[: start + len(match)], sound):
             yield start, start + len(match)
-        start += len(match) if match else 1
+            start += len(match)
+        else:
+            start += 1
+
+
+def _ends_longer(plain: tuple[str, ...], sound: Sound) -> bool:
+    """Whether a vowel + r there is the end of a longer one: the er of `fire`, which is an ire."""
+    return any(plain[-len(longer) :] == longer for longer in _longer(sound.symbol))
+
+
+@cache
+def _longer(symbol: str, language: str = "en") -> tuple[tuple[str, ...], ...]:
+    """How vowels + r are transcribed that end as this one does."""
+    known = sounds(language)
+    rhotic = [s for s in known.values() if s.kind == "rhotic"]
+    return tuple(
+        longer
+        for other in rhotic
+        if known[symbol] in rhotic and other.symbol != symbol
+        for longer in other.phones
+        if any(longer[-len(own) :] == own for own in known[symbol].phones)
+    )
 
 
 def _occurrence(phones: tuple[str, ...], span: tuple[int, int]) -> Occurrence:
     start, stop = span
-    by_vowels = _places(any(map(is_vowel, phones[:start])), any(map(is_vowel, phones[stop:])))
     if is_vowel(phones[start]):
-        by_edges = _places(start > 0, stop < len(phones))
-        both = tuple(p for p in POSITIONS if p in by_vowels + by_edges)
-        return Occurrence(start, stop, both)
-    return Occurrence(start, stop, by_vowels, _cluster(phones, start), _abuts(phones, start))
+        return Occurrence(start, stop, _places(start > 0, stop < len(phones)))
+    places = _places(any(map(is_vowel, phones[:start])), any(map(is_vowel, phones[stop:])))
+    return Occurrence(start, stop, places, _cluster(phones, start), _abuts(phones, start))
 
 
 def _places(before: bool, after: bool) -> tuple[Position, ...]:

@@ -4,8 +4,9 @@ a word. Source of the rule and of the onsets: data/*_onsets.txt."""
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 
-from builder.phonetics.inventory import is_vowel
+from builder.phonetics.inventory import bare, is_vowel, sounds
 from builder.phonetics.tables import lines
 
 NOT_ONSET = "not"  # at the start of a line: consonants that alone may not begin a syllable
@@ -44,3 +45,18 @@ def syllables(phones: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
             cut += 1
         starts.append(cut)
     return tuple(zip(starts, [*starts[1:], len(phones)], strict=True))
+
+
+def syllable_counts(phones: tuple[str, ...]) -> tuple[int, ...]:
+    """How many syllables a word may be said to have: one count, or two for `fire`, whose vowel + r
+    dictionaries write as two vowels and most people say as one."""
+    most = len(syllables(phones))
+    drawn = sum(pair in _vowel_pairs() for pair in pairwise(map(bare, phones)))
+    return (most - drawn, most) if drawn else (most,)
+
+
+@cache
+def _vowel_pairs(language: str = "en") -> frozenset[tuple[str, ...]]:
+    """The vowels + r that are written as two vowels: AY ER."""
+    ways = (way for sound in sounds(language).values() for way in sound.phones)
+    return frozenset(way for way in ways if len(way) == 2 and all(map(is_vowel, way)))

@@ -18,7 +18,7 @@ from builder.phonetics.inventory import Sound, bare, is_vowel
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.phonetics.position import Occurrence, Position, occurrences
-from builder.phonetics.syllables import syllables
+from builder.phonetics.syllables import syllable_counts, syllables
 from builder.wordbank.norms import MIN_CONCRETENESS, classes, everyday, norm
 from builder.wordbank.unsuitable import is_unsuitable
 
@@ -180,19 +180,10 @@ def candidate_of(row: Row, query: Query) -> Candidate | None:
 
 def _place_fits(row: Row, at: Occurrence, query: Query) -> bool:
     return (
-        _by_edge(row.phones, at, query.position)
-        and (query.cluster is None or at.cluster == query.cluster)
+        (query.cluster is None or at.cluster == query.cluster)
         and (not query.stress or stressed(row.phones, at) is (query.stress == "stressed"))
         and (not query.vowels or any(beside(row.phones, at, v) for v in query.vowels))
     )
-
-
-def _by_edge(phones: tuple[str, ...], at: Occurrence, position: Position) -> bool:
-    """Whether a vowel stands at the very edge or inside: a list of final er holds no `bird`."""
-    if not is_vowel(phones[at.start]):
-        return True
-    first, last = at.start == 0, at.stop == len(phones)
-    return {"initial": first, "final": last, "medial": not first and not last}[position]
 
 
 def _word_fits(row: Row, query: Query) -> bool:
@@ -206,8 +197,8 @@ def _word_fits(row: Row, query: Query) -> bool:
 
 
 def _syllable_count(phones: tuple[str, ...]) -> int:
-    """How many syllables: a vowel each."""
-    return sum(map(is_vowel, phones))
+    """How many syllables: a vowel each, a vowel + r one."""
+    return syllable_counts(phones)[0]
 
 
 def stressed(phones: tuple[str, ...], at: Occurrence) -> bool:

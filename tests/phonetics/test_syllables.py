@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.phonetics.inventory import is_vowel, sounds
-from builder.phonetics.syllables import may_begin, onsets, syllables
+from builder.phonetics.syllables import may_begin, onsets, syllable_counts, syllables
 
 SYMBOLS = [s for s in sounds() if len(sounds()[s].phones[0]) == 1]
 
@@ -23,6 +23,19 @@ SYMBOLS = [s for s in sounds() if len(sounds()[s].phones[0]) == 1]
 )
 def test_syllables(phones: str, spans: tuple[tuple[int, int], ...]) -> None:
     assert syllables(tuple(phones.split())) == spans
+
+
+@pytest.mark.parametrize(
+    ("phones", "counts"),
+    [
+        pytest.param("F AY1 ER0", (1, 2), id="fire: one as said, two as dictionaries write it"),
+        pytest.param("AH0 M P AY1 ER0", (2, 3), id="umpire"),
+        pytest.param("W AO1 T ER0", (2,), id="water"),
+        pytest.param("F L AW1 ER0", (2,), id="flower"),
+    ],
+)
+def test_a_vowel_with_r_may_be_one_syllable(phones: str, counts: tuple[int, ...]) -> None:
+    assert syllable_counts(tuple(phones.split())) == counts
 
 
 @given(st.lists(st.sampled_from(SYMBOLS), max_size=12).map(tuple))

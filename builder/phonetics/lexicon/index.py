@@ -9,18 +9,16 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import re
 import sqlite3
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from pathlib import Path
 
-from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.inventory import bare, sounds
 from builder.phonetics.lexicon.allophones import Phones
 from builder.phonetics.lexicon.sources import sources
-from builder.phonetics.position import Position
 from builder.phonetics.tables import DATA
 
 FILE = "words.sqlite"
@@ -101,15 +99,6 @@ class Index:
         """Let the file go."""
         self._base.close()
 
-    def find(self, sound: Sound, position: Position) -> Iterator[Row]:
-        """Every word whose best reading has `sound` at `position`, commonest first."""
-        here = _position_pattern(sound, position)
-        held = [f"%{' '.join(symbols)}%" for symbols in sound.phones]
-        where = " OR ".join(["plain LIKE ?"] * len(held))
-        for row in self._rows(f"WHERE {where} ORDER BY rowid", held):
-            if here.search(" ".join(row.phones) + " "):
-                yield row
-
     def row(self, word: str) -> Row | None:
         """The row of one word, whatever its capitals; None when it is not there."""
         return next(self._rows("WHERE word = ?", [word.lower().replace("’", "'")]), None)
@@ -135,37 +124,6 @@ class Index:
             f"SELECT {COLUMNS} FROM words {rest}", values
         ):
             yield Row(word, tuple(phones.split()), zipf, bool(agreed), bool(heteronym), lemma)
-
-
-@lru_cache(maxsize=256)
-def _position_pattern(sound: Sound, position: Position) -> re.Pattern[str]:
-    """What position.stands() finds, as a pattern over the phones with a blank after each.
-
-    A consonant's place is told by the vowels before and after it; a vowel also stands medial where
-    anything is before and after it.
-    """
-    vowel = "(?:[AEIOU]\\S* )"
-    other = "(?:[^AEIOU ]\\S* )"
-    anything = "(?:\\S+ )"
-    target = (
-        "(?:"
-        + "|".join("".join(_phone_pattern(p) for p in choice) for choice in sound.phones)
-        + ")"
-    )
-    around = vowel if sound.kind == "consonant" else anything
-    return re.compile(
-        {
-            "initial": f"^{other}*{target}",
-            "medial": f"{around}{anything}*?{target}{anything}*?{around}"
-            if sound.kind == "consonant"
-            else f"^{anything}+?{target}{anything}",
-            "final": f"(?:^| ){target}{other}*$",
-        }[position]
-    )
-
-
-def _phone_pattern(symbol: str) -> str:
-    return rf"{symbol}\d? "
 
 
 def _neighbour_forms(plain: Phones) -> list[str]:
