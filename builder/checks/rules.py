@@ -99,6 +99,12 @@ RULES: dict[str, Rule] = {
             "The target touches a consonant of the next syllable.",
             UNSOURCED,
         ),
+        Rule(
+            "flap",
+            "advice",
+            "The t or d to be practised is a flap or a glottal t.",
+            "Broeders & Gussenhoven, An Introduction to American English Phonetics, 9.3.1, 9.4",
+        ),
         _fact(
             "syllable", "A syllable has no target or no vowel, or begins as no English word does."
         ),

@@ -11,7 +11,7 @@ from builder.checks.items import new_items
 from builder.checks.reading import is_contested
 from builder.model.program import Client, Item, Program, Step
 from builder.phonetics.inventory import ipa_of, is_vowel
-from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.phonetics.position import FLAP, GLOTTAL, Occurrence, cluster_ipa, occurrences, variant
 from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
 from builder.survey.survey import Survey
@@ -26,6 +26,7 @@ def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
             yield from _grouped(program, items, [f for i in items for f in _item(program, step, i)])
             yield from _onsets(program, step)
             yield from _touching(program, step)
+            yield from _flapped(program, step, items)
 
 
 def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Iterator[Finding]:
@@ -239,3 +240,35 @@ def _touching(program: Program, step: Step) -> Iterator[Finding]:
             f"In {quoted(touching)} the /{program.sound.ipa}/ touches another consonant.",
             "Words with it between vowels are easier; keep these for later if they are missed.",
         )
+
+
+def _flapped(program: Program, step: Step, items: list[Item]) -> Iterator[Finding]:
+    """Words in which the t or d to be practised is none as one would model it alone."""
+    if step.level != "word":
+        return
+    named = [(item, _variant(program, item)) for item in items]
+    told = [
+        f"in {quoted(words)} the /{program.sound.ipa}/ is {what}"
+        for name, what in ((FLAP, "a flap, one quick tap of the tongue"), (GLOTTAL, "a glottal t"))
+        if (words := [item.text for item, said in named if said == name])
+    ]
+    if told:
+        sentence = "; ".join(told)
+        yield finding(
+            program,
+            next(item.path for item, said in named if said in (FLAP, GLOTTAL)),
+            "flap",
+            f"{sentence[0].upper()}{sentence[1:]}.",
+            "Choose words in which it is plain, as in hotel or window; or say under `because:` "
+            "that you mean these.",
+        )
+
+
+def _variant(program: Program, item: Item) -> str:
+    """As which variant the target that the item is there for is said; "" for none."""
+    if item.focus is None:
+        return ""
+    at, start, _ = item.focus
+    phones = item.words[at].phones
+    there = (o for o in occurrences(phones, program.sound) if o.start == start)
+    return next((variant(phones, o, program.sound) for o in there), "")

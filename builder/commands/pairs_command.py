@@ -167,6 +167,7 @@ def _about(pair: Pair) -> str:
         pair.position,
         said,
         *(["in a cluster"] if pair.cluster else []),
+        *(["a flap or a glottal t in one of them"] if pair.flapped else []),
         *(["a drawing of both"] if pair.pictured == 2 else []),
         *(f"'{word}' can be read in two ways: give it a `say:`" for word in two_ways),
     ]
@@ -184,6 +185,7 @@ def as_json(found: tuple[Pair, ...], one: ContrastSide, other: ContrastSide) -> 
             "position": pair.position,
             "near": pair.near,
             "in_cluster": pair.cluster,
+            "flapped": pair.flapped,
             "features": None if names is None else len(names),
             "differing": list(names or ()),
             "pictured": pair.pictured,

@@ -10,7 +10,7 @@ from typing import Any
 from builder.commands import options
 from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of, parse_sound
 from builder.phonetics.lexicon.readings import Entry, Reading, agreed, entry
-from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
+from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, variant
 from builder.phonetics.spelling import fits, target_letters
 from builder.phonetics.syllables import syllable_counts, syllables
 from builder.problems import UsageError
@@ -62,7 +62,8 @@ def _record(one: Entry, sound: Sound) -> dict[str, Any]:
 
 def _pronunciation(word: str, reading: Reading, sound: Sound) -> dict[str, Any]:
     """`positions` has one for every occurrence, left to right; `cluster` is that of the first one
-    that stands in a cluster; `places` tells all of it for each occurrence."""
+    that stands in a cluster; `places` tells all of it for each occurrence, and as which variant it
+    is said ("flap", "dark l", or "")."""
     found = occurrences(reading.phones, sound)
     clusters = [cluster_ipa(o.cluster) for o in found]
     return {
@@ -74,7 +75,11 @@ def _pronunciation(word: str, reading: Reading, sound: Sound) -> dict[str, Any]:
         "use": _use(reading),
         "spelled": _letters(word, reading, found),
         "places": [
-            {"positions": _told(o), "cluster": cluster}
+            {
+                "positions": _told(o),
+                "cluster": cluster,
+                "variant": variant(reading.phones, o, sound),
+            }
             for o, cluster in zip(found, clusters, strict=True)
         ],
     }
@@ -111,7 +116,7 @@ def _differs(reading: Reading, best: Reading, one: Entry, sound: Sound) -> bool:
 
 def _line(word: str, reading: Reading, sound: Sound) -> str:
     found = occurrences(reading.phones, sound)
-    places = [_place(o) for o in found] or [f"no /{sound.ipa}/"]
+    places = [_place(reading.phones, o, sound) for o in found] or [f"no /{sound.ipa}/"]
     counts = syllable_counts(reading.phones)
     use = f" ({_use(reading)})" if reading.use else ""
     return (
@@ -121,9 +126,12 @@ def _line(word: str, reading: Reading, sound: Sound) -> str:
     )
 
 
-def _place(occurrence: Occurrence) -> str:
+def _place(phones: tuple[str, ...], occurrence: Occurrence, sound: Sound) -> str:
+    """As in "initial in sp" or "medial (flap)"."""
     place = " and ".join(_told(occurrence))
-    return f"{place} in {cluster_ipa(occurrence.cluster)}" if occurrence.cluster else place
+    group = f" in {cluster_ipa(occurrence.cluster)}" if occurrence.cluster else ""
+    name = variant(phones, occurrence, sound)
+    return f"{place}{group} ({name})" if name else place + group
 
 
 def _letters(word: str, reading: Reading, found: tuple[Occurrence, ...]) -> str:

@@ -92,9 +92,10 @@ def _of_word_bank(
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
-    """Words of a known kind with one target; where these are few, those with a second one too."""
+    """Words of a known kind with one target, no flap; where these are few, those with a second
+    one too."""
     needs = needs_for(base, order.others)
-    found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
+    found = [o for o in offer(index, query, needs) if kinds_of(o.word) and not o.flapped]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
     return single if len(single) >= MIN_CHOICE else found
 

@@ -20,7 +20,7 @@ from builder.phonetics.contrast import (
     one_sound_apart,
 )
 from builder.phonetics.inventory import bare, is_vowel
-from builder.phonetics.position import Position, occurrences
+from builder.phonetics.position import Position, flap_or_glottal, occurrences
 
 # Zipf: log10 of occurrences in 1,000,000,000 words. A word below once in a million words is rare
 # (van Heuven et al. 2014, Quarterly Journal of Experimental Psychology 67, 1176-1190).
@@ -62,6 +62,7 @@ class Pair:
     position: where the contrast stands in the first word.
     at:       number of the phone in the first word at which it begins.
     cluster:  it stands among other consonants in one of the words.
+    flapped:  the contrast is a flap or a glottal t in one of the words.
     near:     the words differ in one more sound.
     pictured, known: how many of the two there is a picture of, and young children know.
     """
@@ -70,6 +71,7 @@ class Pair:
     position: Position
     at: int
     cluster: bool
+    flapped: bool
     near: bool
     pictured: int
     known: int
@@ -91,8 +93,8 @@ def pairs(
 
     words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
     readings: of a word that is read in two ways, all; each may make a pair.
-    Order: minimal before near, alone before in a cluster, both words pictured and known to young
-    children before one or none, then the commoner, by the rarer word of each pair.
+    Order: minimal before near, flaps last, alone before in a cluster, both words pictured and known
+    to young children before one or none, then the commoner, by the rarer word of each pair.
     """
     check_sides(one, other)
     finder = _Finder(
@@ -151,12 +153,12 @@ def _best_by_pronunciation(
     return best
 
 
-def _rank(pair: Pair) -> tuple[bool, bool, int, float, int, str]:
+def _rank(pair: Pair) -> tuple[bool, bool, bool, int, float, int, str]:
     first, second = pair.words
     common = min(first.zipf, second.zipf, MAX_ZIPF)
     length = len(first.phones) + len(second.phones)
     worth = pair.pictured + pair.known
-    return (pair.near, pair.cluster, -worth, -common, length, first.word)
+    return (pair.near, pair.flapped, pair.cluster, -worth, -common, length, first.word)
 
 
 @dataclass(frozen=True)
@@ -221,6 +223,7 @@ class _Finder:
             position=position,
             at=place.start,
             cluster=cluster,
+            flapped=any(_is_flapped(word, place.start) for word in both),
             near=near,
             pictured=pictured,
             known=known,
@@ -238,6 +241,7 @@ class _Finder:
             if not here.cluster
             for there in groups.get(_surroundings(here), ())
             if _one_more_difference(here, there)
+            and one_sound_apart(here.word.phones, there.word.phones) is None  # flaps are alike
         ]
         for pair in sorted(candidates, key=_rank):
             names = {word.word for word in pair.words}
@@ -260,6 +264,10 @@ def _places(word: IndexedWord, side: ContrastSide) -> Iterator[_SidePlace]:
         yield _SidePlace(
             word, found.start, stop, found.positions, bool(found.cluster) and not group
         )
+
+
+def _is_flapped(word: IndexedWord, at: int) -> bool:
+    return at < len(word.phones) and bool(flap_or_glottal(word.phones, at))
 
 
 def _in_cluster(word: IndexedWord, at: int, side: ContrastSide) -> bool:

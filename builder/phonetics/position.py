@@ -1,4 +1,5 @@
-"""Where a sound stands in a word: initial, medial or final, alone or in a cluster.
+"""Where a sound stands in a word (initial, medial or final, alone or in a cluster), and as which
+variant it is said there.
 
 A consonant is initial with no vowel before it in the word, final with none after it, medial
 otherwise. A vowel, with or without r, is initial as the first sound of the word, final as the last,
@@ -154,3 +155,56 @@ def stands(phones: tuple[str, ...], sound: Sound, position: Position) -> tuple[O
 def cluster_ipa(cluster: tuple[str, ...]) -> str:
     """A cluster in IPA: ("S", "K") gives "sk"."""
     return "".join(sounds()[symbol].ipa for symbol in cluster)
+
+
+DARK = "dark l"
+SYLLABIC = "syllabic l"
+R_OF_VOWEL = "r of its vowel"
+FLAP = "flap"
+GLOTTAL = "glottal t"
+
+
+def variant(phones: tuple[str, ...], at: Occurrence, sound: Sound) -> str:
+    """How a sound is said where it stands, when that has a name: of an l or r after its vowel dark
+    l, syllabic l, r of its vowel; of a t or d inside the word flap, glottal t; else ""."""
+    if sound.symbol in ("T", "D"):
+        return flap_or_glottal(phones, at.start)
+    after = phones[at.stop] if at.stop < len(phones) else ""
+    if at.start == 0 or not is_vowel(phones[at.start - 1]) or (after and is_vowel(after)):
+        return ""
+    if sound.symbol == "R":
+        return R_OF_VOWEL
+    if sound.symbol != "L":
+        return ""
+    weak = phones[at.start - 1] == "AH0" and at.start > 1 and not is_vowel(phones[at.start - 2])
+    return SYLLABIC if weak else DARK
+
+
+def flap_or_glottal(phones: tuple[str, ...], at: int) -> str:
+    """Whether phone `at` is a flap (water, ladder) or a glottal t (button); "" for any other.
+
+    Before a syllabic n a t is glottal, also after r, l and n (curtain, mountain), and a d is itself
+    (garden). Elsewhere both are flaps after a vowel or its r and before an unstressed vowel; an
+    /oʊ/ at the end counts as one whatever its mark (potato, shadow). Source: Broeders &
+    Gussenhoven, An Introduction to American English Phonetics (Groningen open textbook), 9.3.1
+    and 9.4.
+    """
+    if phones[at] not in ("T", "D") or at == 0:
+        return ""
+    open_left = is_vowel(phones[at - 1]) or phones[at - 1] == "R"
+    if _is_syllabic_n(phones, at + 1):
+        return GLOTTAL if phones[at] == "T" and (open_left or phones[at - 1] in "LN") else ""
+    return FLAP if open_left and _is_weak_vowel(phones, at + 1) else ""
+
+
+def _is_syllabic_n(phones: tuple[str, ...], at: int) -> bool:
+    """Whether the phones from `at` on are a weak vowel and an n that no vowel takes over."""
+    after = phones[at + 2 : at + 3]
+    said = phones[at : at + 2] in (("AH0", "N"), ("IH0", "N"))
+    return said and not (after and is_vowel(after[0]))
+
+
+def _is_weak_vowel(phones: tuple[str, ...], at: int) -> bool:
+    if at >= len(phones) or not is_vowel(phones[at]):
+        return False
+    return phones[at].endswith("0") or phones[at:] == ("OW2",)

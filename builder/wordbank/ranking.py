@@ -14,8 +14,8 @@ from functools import cache
 
 from builder.make import drawings
 from builder.phonetics.complexity import complexity
-from builder.phonetics.inventory import Sound, is_vowel, sounds
-from builder.phonetics.position import Occurrence
+from builder.phonetics.inventory import Sound, sounds
+from builder.phonetics.position import FLAP, GLOTTAL, R_OF_VOWEL, SYLLABIC, variant
 from builder.wordbank.filters import Candidate, is_everyday, vowels_beside
 from builder.wordbank.needs import Needs, held
 from builder.wordbank.norms import DATA, classes, norm
@@ -40,6 +40,7 @@ class Weights:
     twice: float = -10  # the target stands in the word again
     beside: float = -8  # it touches a consonant of the next syllable
     vocalic: float = -15  # l as a syllable of its own; inside a word, r that belongs to its vowel
+    flapped: float = -100  # t or d said as a flap, or a glottal t: last, whatever speaks for it
     clash: float = -4  # a sound in the word that pulls the target off
     disagree: float = -25  # the sources disagree how the word is said
     two_ways: float = -12  # one spelling, two readings with two meanings
@@ -114,9 +115,11 @@ def _faults(one: Candidate, sound: Sound) -> Found:
     row = one.row
     yield "twice", float(len(one.all) > 1), f"{len(one.all)} time(s) in the word"
     yield "beside", float(one.target.abuts), "touches a consonant" if one.target.abuts else "no"
-    note = vocalic(row.phones, one.target, sound)
+    note = variant(row.phones, one.target, sound)
     spoils = note == SYLLABIC or (note == R_OF_VOWEL and "final" not in one.target.positions)
-    yield "vocalic", float(spoils), note or "no"
+    yield "vocalic", float(spoils), note if spoils else "no"
+    flapped = note in (FLAP, GLOTTAL)
+    yield "flapped", float(flapped), note if flapped else "no"
     clash = held(row.phones, _context(sound)[1])
     yield "clash", float(bool(clash)), _ipa(clash) or "none"
     yield "disagree", float(not row.agreed), "they agree" if row.agreed else "listen first"
@@ -137,24 +140,6 @@ def _scaled(figure: float, low: float, high: float) -> float:
 
 def _ipa(symbols: Iterable[str]) -> str:
     return " ".join(sounds()[symbol].ipa for symbol in symbols)
-
-
-DARK = "dark l"
-SYLLABIC = "syllabic l"
-R_OF_VOWEL = "r of its vowel"
-
-
-def vocalic(phones: tuple[str, ...], at: Occurrence, sound: Sound) -> str:
-    """How an l or r after its vowel is named: dark l, syllabic l, r of its vowel; "" otherwise."""
-    after = phones[at.stop] if at.stop < len(phones) else ""
-    if at.start == 0 or not is_vowel(phones[at.start - 1]) or (after and is_vowel(after)):
-        return ""
-    if sound.symbol == "R":
-        return R_OF_VOWEL
-    if sound.symbol != "L":
-        return ""
-    weak = phones[at.start - 1] == "AH0" and at.start > 1 and not is_vowel(phones[at.start - 2])
-    return SYLLABIC if weak else DARK
 
 
 def _context(sound: Sound) -> tuple[tuple[str, ...], tuple[str, ...]]:

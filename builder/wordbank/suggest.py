@@ -8,12 +8,12 @@ from builder.make import drawings
 from builder.phonetics.complexity import complexity
 from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.position import Position, cluster_ipa, stands
+from builder.phonetics.position import Position, cluster_ipa, stands, variant
 from builder.wordbank.filters import Candidate, Query, Row, Words, candidates
 from builder.wordbank.needs import Needs, lacked_in, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import norm
 from builder.wordbank.probes import is_probe
-from builder.wordbank.ranking import Part, parts, rank, vocalic
+from builder.wordbank.ranking import Part, parts, rank
 from builder.wordbank.unsuitable import is_unsuitable
 
 Phones = tuple[str, ...]
@@ -54,6 +54,11 @@ class Offer:
 
     def _has(self, *faults: str) -> bool:
         return any(part.name in faults and part.value for part in self.parts)
+
+    @property
+    def flapped(self) -> bool:
+        """Whether its target is a flap or a glottal t: practised only when asked for."""
+        return any(part.name == "flapped" and part.value for part in self.parts)
 
 
 def offer(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
@@ -144,7 +149,7 @@ def other_reading(row: Row, sound: Sound, position: Position, there: bool) -> Ph
 
 
 def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, ...]:
-    notes = [vocalic(one.row.phones, one.target, sound)]
+    notes = [variant(one.row.phones, one.target, sound)]
     if one.target.cluster:
         notes.append(f"in {cluster_ipa(one.target.cluster)}")
     if len(one.all) > 1:

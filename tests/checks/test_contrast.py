@@ -57,6 +57,13 @@ def test_pairs(pairs: str, position: str, rules: list[str]) -> None:
     assert told(pairs, position) == rules
 
 
+def test_two_flaps_sound_the_same() -> None:
+    text = PROGRAM.format(pairs="[latter, ladder]", position="medial", reads="yes", more="")
+    findings = findings_of(text.replace("sound: k", "sound: t").replace("error: t", "error: d"))
+    (found,) = [f for f in findings if f.rule == "contrast-pair"]
+    assert "sound the same" in found.sentence
+
+
 def test_a_cluster_against_a_part_of_it() -> None:
     more = "cluster: sk, "
     assert told("[sky, sigh]", more=more) == []

@@ -111,6 +111,7 @@ def test_json(said: Said) -> None:
             "position": "final",
             "near": False,
             "in_cluster": False,
+            "flapped": False,
             "features": 1,
             "differing": ["place"],
             "pictured": found[0]["pictured"],

@@ -39,7 +39,10 @@ def told(capsys: Said, *typed: str) -> list[dict[str, Any]]:
         pytest.param("s", "spider", "[s]pider  /[s]paɪdɚ/  initial in sp; 2 syllables", id="group"),
         pytest.param("r", "giraffe", "gi[r]affe  /dʒə[ɹ]æf/  medial; 2 syllables", id="r"),
         pytest.param("ire", "fire", "f[ire]  /f[aɪɚ]/  final; 1 or 2 syllables", id="ire"),
-        pytest.param("t", "water", "wa[t]er  /wɔ[t]ɚ/  medial; 2 syllables", id="flap"),
+        pytest.param("t", "water", "wa[t]er  /wɔ[t]ɚ/  medial (flap); 2 syllables", id="flap"),
+        pytest.param("d", "spider", "spi[d]er  /spaɪ[d]ɚ/  medial (flap); 2 syllables", id="of d"),
+        pytest.param("t", "button", "bu[tt]on  /bʌ[t]ən/  medial (glottal t); 2 syllables", id="ʔ"),
+        pytest.param("l", "ball", "ba[ll]  /bɔ[l]/  final (dark l); 1 syllable", id="dark l"),
     ],
 )
 def test_a_word(capsys: Said, sound: str, word: str, line: str) -> None:
@@ -96,8 +99,8 @@ def test_json(capsys: Said) -> None:
             "use": "",
             "spelled": "sci[ss]or[s]",
             "places": [
-                {"positions": ["medial"], "cluster": ""},
-                {"positions": ["final"], "cluster": ""},
+                {"positions": ["medial"], "cluster": "", "variant": ""},
+                {"positions": ["final"], "cluster": "", "variant": ""},
             ],
         }
     ]

@@ -119,6 +119,22 @@ def test_a_contrast_inside_clusters_is_offered_last_and_named() -> None:
     assert [(p.words[0].word, p.cluster) for p in made] == [("sit", False), ("slow", True)]
 
 
+def test_flaps_are_no_pair_beside_each_other_and_the_last_beside_another_sound() -> None:
+    """Which t and d are flaps: tests/outside/test_flaps.py."""
+    words = rows(
+        "latter L AE1 T ER0",
+        "ladder L AE1 D ER0",
+        "madder M AE1 D ER0",
+        "lacquer L AE1 K ER0",
+        "beacon B IY1 K AH0 N",
+        "beaten B IY1 T AH0 N",
+        "key K IY1",
+        "tea T IY1",
+    )
+    assert found("t", "d", words, least=9) == []
+    assert found("k", "t", words) == ["key / tea", "lacquer / latter", "beacon / beaten"]
+
+
 def test_position_is_a_filter() -> None:
     assert found("s", "/θ/", position="final") == ["mouse / mouth", "pass / path"]
     assert found("s", "/θ/", position="medial") == []

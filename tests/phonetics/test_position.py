@@ -4,7 +4,7 @@ import pytest
 
 from builder.phonetics.inventory import sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, stands
+from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, stands, variant
 
 
 def _one(word: str, symbol: str) -> Occurrence:
@@ -97,3 +97,30 @@ def test_nothing_stands_in_an_empty_word() -> None:
 
 def test_a_cluster_in_ipa() -> None:
     assert cluster_ipa(("S", "K")) == "sk"
+
+
+@pytest.mark.parametrize(
+    ("word", "symbol", "name"),
+    [
+        pytest.param("ball", "L", "dark l", id="l after its vowel"),
+        pytest.param("apple", "L", "syllabic l", id="l as a syllable"),
+        pytest.param("leg", "L", "", id="l before a vowel"),
+        pytest.param("car", "R", "r of its vowel", id="r after its vowel"),
+        pytest.param("carrot", "R", "", id="r before a vowel"),
+        pytest.param("tiger", "T", "", id="t that begins a word"),
+        pytest.param("hat", "T", "", id="t that ends one"),
+        pytest.param("hotel", "T", "", id="t before a stressed vowel"),
+        pytest.param("suitcase", "T", "", id="t before a consonant"),
+        pytest.param("sister", "T", "", id="t after another consonant"),
+        pytest.param("potato", "T", " flap", id="before a final o, not before the stress"),
+        pytest.param("garden", "D", "", id="d before a syllabic n"),
+        pytest.param("wooden", "D", "", id="so too after a vowel"),
+        pytest.param("Boston", "T", "", id="t after s, before a syllabic n"),
+    ],
+)
+def test_variants(word: str, symbol: str, name: str) -> None:
+    """Flaps: Broeders & Gussenhoven (see test_flaps.py); l, r and the rest: common practice, no
+    source."""
+    phones, sound = pronunciations(word)[0], sounds()[symbol]
+    found = [variant(phones, o, sound) for o in occurrences(phones, sound)]
+    assert " ".join(found) == name

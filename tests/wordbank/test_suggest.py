@@ -125,6 +125,16 @@ def test_l_is_named(line: str, note: str) -> None:
     assert note in offer(few(line), Query(sound=sounds()["L"], position="final"))[0].notes
 
 
+def test_flaps_and_glottal_t_are_named_and_come_last() -> None:
+    words = few("hotel HH OW0 T EH1 L", "water W AO1 T ER0", "curtain K ER1 T AH0 N")
+    found = offer(words, Query(sound=sounds()["T"], position="medial"))
+    assert found[0].word == "hotel"
+    assert {o.word: o.notes for o in found if o.flapped} == {
+        "water": ("flap",),
+        "curtain": ("glottal t",),
+    }
+
+
 def test_a_clear_l_has_no_name() -> None:
     assert offer(few("leg L EH1 G"), Query(sound=sounds()["L"], position="initial"))[0].notes == ()
 
