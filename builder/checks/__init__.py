@@ -27,7 +27,12 @@ from builder.checks.lists import (
 from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
 from builder.checks.pictures import check_pictures
-from builder.checks.readiness import check_baseline, check_criteria, check_error
+from builder.checks.readiness import (
+    check_baseline,
+    check_criteria,
+    check_error,
+    check_old_baseline,
+)
 from builder.checks.reading import check_readings, check_texts
 from builder.checks.recordings import (
     check_doubtful,
@@ -39,6 +44,7 @@ from builder.checks.recordings import (
 from builder.checks.rules import RULES
 from builder.checks.schedule import check_dates, check_minutes, check_shared_values, check_sitting
 from builder.checks.sounds import check_sounds
+from builder.checks.statements import check_statements
 from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
@@ -66,12 +72,14 @@ CHECKS: tuple[Check, ...] = (
     check_dates,
     check_shared_values,
     check_baseline,
+    check_old_baseline,
     check_criteria,
     check_error,
     check_acquisition,
     check_length,
     check_rare_words,
     check_texts,
+    check_statements,
     check_pictures,
     check_contact,
     check_address,
@@ -94,8 +102,9 @@ def run(client: Client, survey: Survey) -> tuple[Finding, ...]:
 
 
 def _answered(found: Finding, because: dict[str, str]) -> Finding:
-    reason = because.get(found.rule, "")
-    return replace(found, accepted=reason) if reason and RULES[found.rule].answerable else found
+    reason, rule = because.get(found.rule, ""), RULES[found.rule]
+    answers = reason and rule.answerable and not rule.by_word
+    return replace(found, accepted=reason) if answers else found
 
 
 def _wrong_reasons(program: Program) -> Iterable[Finding]:

@@ -13,10 +13,12 @@ OF_ITEMS = frozenset(
         *("syllable", "practised-word", "contrast-pair", "contrast-target", "contrast-picture"),
         "alone-contrast",
         *("picture-missing", "picture-file", "disputed"),
+        *("name", "birth-date", "telephone", "email", "record-number", "web-address", "school"),
+        "diagnosis",
     }
 )
-"""The rules on what a step practises: items, their pronunciations, their pictures. What they find
-is advice while the step is not published."""
+"""The rules on what a step practises: items, their pronunciations, their pictures, who is named in
+them. What they find is advice while the step is not published."""
 
 
 def new_items(program: Program, *, pairs: bool = False) -> Iterator[tuple[Step, list[Item]]]:

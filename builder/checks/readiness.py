@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.checks.findings import finding
-from builder.model.program import Client
+from builder.checks.findings import finding, listed
+from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
 READY_PERCENT = 80  # per cent
+LOW_PERCENT = 50  # per cent; below it a client goes back a step, unless the program says otherwise
+MAX_DAYS_TO_START = 42  # days from a baseline to the start of practice, as from start to visit
 
 
 def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -34,6 +36,16 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 f"Of {baseline.of} tries, {baseline.correct} cannot have been correct.",
                 "Correct one of the two numbers.",
             )
+        elif baseline.correct * 100 < LOW_PERCENT * baseline.of:
+            yield finding(
+                program,
+                ("baseline",),
+                "baseline-low",
+                f"{baseline.correct} of {baseline.of} correct is below {LOW_PERCENT}%: at home "
+                "most tries would practise the error.",
+                "Make an easier step the current one. If this one is right all the same, say why "
+                "under `because:`, as in `baseline-low: ...`.",
+            )
         elif baseline.correct * 100 < READY_PERCENT * baseline.of:
             yield finding(
                 program,
@@ -43,6 +55,38 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "practising a sound that is not secure yet reinforces the error.",
                 "Make an easier step the current one, or say under `because:` why this one helps.",
             )
+
+
+def check_old_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """The baseline is of the step that is practised now, and of these weeks."""
+    for program in client.programs:
+        if why := _why_old(program):
+            yield finding(
+                program,
+                ("baseline",),
+                "baseline-old",
+                f"The baseline {why}.",
+                "Try the current step in the session, and write how it went.",
+            )
+
+
+def _why_old(program: Program) -> str:
+    written = program.written
+    baseline = written.baseline
+    if baseline is None:
+        return ""
+    names = [step.name for step in written.steps]
+    now = [names[at] for at in program.current]
+    if baseline.step and names.index(baseline.step) < min(program.current):
+        return f"is of `{baseline.step}`, not of {listed(f'`{name}`' for name in now)}"
+    later = [level for level, date in written.mastered.items() if date > baseline.date]
+    if later and not baseline.step:
+        level = max(later, key=written.mastered.__getitem__)
+        day = written.mastered[level]
+        return f"({baseline.date}) is older than the day on which {level} was mastered ({day})"
+    start = written.practice.start
+    days = (start - baseline.date).days if start else 0
+    return f"was taken {days} days before the start" if days > MAX_DAYS_TO_START else ""
 
 
 def check_criteria(client: Client, _survey: Survey) -> Iterator[Finding]:

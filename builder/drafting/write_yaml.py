@@ -109,7 +109,7 @@ reads: {reads}
 sound: {sound}
 error: {error}
 {lacks}position: {position}
-baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20}}, of the step practised now
+baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20, step: {step}}}
 current: {current}
 {shared}# Yours to write, without the # before it; at most four words for the reminder:
 {practice}# reminder: …
@@ -130,6 +130,7 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         lacks=f"lacks: [{', '.join(head.lacks)}]\n" if head.lacks else "",
         position=places[0] if len(places) == 1 else f"[{', '.join(places)}]",
         current=scalar(steps[0].name),
+        step=scalar(steps[0].name),
         shared="".join(f"{line}\n" for line in head.shared),
         practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
     )

@@ -37,6 +37,7 @@ class Baseline(Strict):
     date: datetime.date = Field(description="The day of the session (ISO 8601).")
     correct: int = Field(ge=0, description="Tries that were correct.")
     of: int = Field(ge=1, description="All tries.")
+    step: str = Field("", max_length=60, description="The step tried; else the current one.")
 
 
 class Practice(Strict):
@@ -153,9 +154,7 @@ class ProgramFile(Strict):
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
     helper: Role = Field("home", description="Who listens; self: the client practises alone.")
-    criteria: Criteria = Field(
-        Criteria(), description="When to move on to the next step, and when to go back."
-    )
+    criteria: Criteria = Field(Criteria(), description="When to move on, and when to go back.")
     misses: int = Field(3, ge=2, le=10, description="Misses in a row before going back a step.")
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")

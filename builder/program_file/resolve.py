@@ -142,19 +142,18 @@ def _lacks(written: ProgramFile, log: Log) -> tuple[Sound, ...]:
 
 def _current(written: ProgramFile, log: Log) -> tuple[int, ...]:
     names = [step.name for step in written.steps]
-    found = []
-    for at, name in enumerate(written.current):
-        if name in names:
-            found.append(names.index(name))
-            continue
-        path: KeyPath = ("current", at) if len(written.current) > 1 else ("current",)
-        log.fault(
-            path,
-            "current",
-            f"No step is called `{name}`.",
-            f"Write the name of a step: {listing(names)}.",
-        )
-    return tuple(sorted(found))
+    several = len(written.current) > 1
+    named: dict[KeyPath, str] = {
+        ("current", at) if several else ("current",): name
+        for at, name in enumerate(written.current)
+    }
+    if written.baseline and written.baseline.step:
+        named["baseline", "step"] = written.baseline.step
+    for path, name in named.items():
+        if name not in names:
+            remedy = f"Write the name of a step: {listing(names)}."
+            log.fault(path, "current", f"No step is called `{name}`.", remedy)
+    return tuple(sorted(names.index(name) for name in written.current if name in names))
 
 
 def _steps(written: ProgramFile, sound: Sound, log: Log) -> tuple[Step, ...]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder import checks
+from builder.problems import ProgramError
 from builder.survey.survey import Found, Survey
 from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
@@ -49,3 +50,51 @@ def test_own_pictures_count_by_name() -> None:
 def test_a_named_picture_must_be_there() -> None:
     body = BODY.replace("comb", "{word: comb, picture: my-comb.png}")
     assert rules_of(f"{body}{STEP}") == ["picture-missing"]
+
+
+@pytest.mark.parametrize(
+    ("correct", "degrees"), [(3, ["fault"]), (9, ["fault"]), (10, ["advice"]), (15, ["advice"])]
+)
+def test_a_sound_that_is_not_there_stops_until_it_is_answered(
+    correct: int, degrees: list[str]
+) -> None:
+    # Common practice, no source: half of the tries, as for going back a step.
+    baseline = f"baseline: {{date: 2026-12-03, correct: {correct}, of: 20}}\n"
+    assert [f.degree for f in findings_of(baseline + BODY + STEP)] == degrees
+    because = "because: {baseline-low: an aide listens, baseline: an aide listens}\n"
+    assert rules_of(because + baseline + BODY + STEP) == []
+
+
+ITEMS = "[my key, a cow, a cup, a comb, a coin]"
+TWO = f"steps:\n  - {{name: a, level: word}}\n  - {{name: b, level: phrase, items: {ITEMS}}}\n"
+
+
+@pytest.mark.parametrize(
+    ("now", "of", "rules"),
+    [
+        ("b", "a", ["baseline-old"]),
+        ("b", "b", []),
+        ("a", "b", []),  # a harder one bears it
+        ("[a, b]", "a", []),
+        ("b", "", []),
+    ],
+)
+def test_a_baseline_of_an_earlier_step(now: str, of: str, rules: list[str]) -> None:
+    step = f", step: {of}" if of else ""
+    head = f"baseline: {{date: 2026-12-03, correct: 18, of: 20{step}}}\n"
+    assert rules_of(head + BODY.replace("current: a", f"current: {now}") + TWO) == rules
+
+
+def test_a_baseline_from_before_the_level_or_long_before_the_start() -> None:
+    old = "baseline: {date: 2026-11-01, correct: 18, of: 20}\n"  # mastered: on 2 November
+    assert rules_of(old + BODY + STEP) == ["baseline-old"]
+    for start, rules in (("2026-12-14", []), ("2026-12-15", ["baseline-old"])):  # 42 and 43 days
+        recent = "baseline: {date: 2026-11-02, correct: 18, of: 20}\n"
+        found = rules_of(f"{recent}practice: {{from: {start}}}\n{BODY}{STEP}")
+        assert found == rules
+
+
+def test_a_baseline_names_a_step_that_is_there() -> None:
+    head = "baseline: {date: 2026-12-03, correct: 18, of: 20, step: c}\n"
+    with pytest.raises(ProgramError, match="No step is called `c`"):
+        rules_of(head + BODY + STEP)

@@ -1,0 +1,50 @@
+from __future__ import annotations
+
+from builder.checks.shown_texts import shown_texts
+from builder.model.program import ProgramFile
+from tests.support.clients import client_of, findings_of, rules_of
+
+STEPS = (
+    "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\n"
+    "words: [key, cow, cup, comb, coin]\n"
+    "steps:\n  - {name: a, level: word}\n  - {name: b, level: phrase, items: [my key]}\n"
+)
+CUE = "cues: {tongue: Emma and Liam raise the back.}\n"
+
+
+def test_what_a_family_reads_is_looked_at_and_nothing_else() -> None:
+    body = (
+        "reminder: R\ncues: {tongue: T, lips: L, air: A, voice: V}\nerror: t\nlacks: [r]\n"
+        "because: {gap: G}\n"
+        + STEPS.replace("comb", "{word: calf, say: kæf, picture: p.png, id: c-1}")
+    )
+    (program,) = client_of(body).programs
+    texts = [shown.text for shown in shown_texts(program)]
+    words = ["key", "cow", "cup", "calf", "c-1", "coin", "a", "b", "my key"]
+    assert texts == ["finch-10", "R", "T", "L", "A", "V", *words]
+    assert all(shown.path[0] in ProgramFile.model_fields for shown in shown_texts(program))
+
+
+def test_an_answer_holds_for_the_words_that_it_names() -> None:
+    answered = "because: {name: Emma is the doll of this clinic}\n"
+    found = [f for f in findings_of(answered + CUE + STEPS) if f.rule == "name"]
+    assert [(f.sentence.split()[0], bool(f.accepted)) for f in found] == [
+        ("'Emma'", True),
+        ("'Liam'", False),
+    ]
+    assert rules_of("because: {name: Emma and Liam are dolls}\n" + CUE + STEPS) == []
+
+
+def test_a_name_may_hide_in_the_code() -> None:
+    (found,) = findings_of("client: emma-10\n" + STEPS)
+    assert (found.rule, found.degree, found.place.line) == ("name", "fault", 5)
+
+
+def test_syllables_are_no_names() -> None:
+    steps = "sound: k\ncurrent: a\nsteps:\n  - {name: a, level: syllable, items: [kay, kai, key]}\n"
+    assert "name" not in rules_of(steps)
+
+
+def test_what_is_not_published_yet_stops_nothing() -> None:
+    (found,) = findings_of(STEPS.replace("[my key]", "[my key, Kyle's key]"))
+    assert (found.rule, found.degree) == ("name", "advice")
