@@ -1,21 +1,27 @@
-"""Which words and which lines: one carrier for a whole round, or as many lines as there are items.
-The lightest and shortest come first, and what is said varies."""
+"""Which words and which lines: a few carriers that a client keeps in mind, or as many lines as
+there are items. What a person would say comes first, what is said varies, and the practised word
+stands inside of a line as often as at its end."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from itertools import zip_longest
 from typing import TypeVar
 
 from builder.drafting.frames import Frame, Longer, frames
-from builder.drafting.line_difficulty import Limits, difficulty, spare_targets
-from builder.drafting.word_kinds import PractisedWord
+from builder.drafting.line_difficulty import LACKED_COST, Limits, difficulty, spare_targets
+from builder.drafting.word_kinds import PractisedWord, age_of
 from builder.program_file.pronounce import words_of
 
 T = TypeVar("T")
 MIN_LINES, MAX_LINES = 5, 8  # items of a phrase or sentence step
-REPEAT_COST, SAME_START_COST = 8, 2  # against saying a line, or its first word, once more
+MAX_CARRIERS, MIN_CARRIED = 3, 2  # carriers of a step; words that one of them carries at least
+# What speaks against a line, beside what the client cannot say well, which counts this many times:
+DIFFICULTY_WEIGHT = 2
+REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
+CARRIER_GAIN = 6  # for each word that a carrier carries
 
 
 def in_turn(lists: Sequence[Sequence[T]]) -> list[T]:
@@ -26,7 +32,7 @@ def in_turn(lists: Sequence[Sequence[T]]) -> list[T]:
 def max_words(level: Longer, age: int | None) -> int:
     """The most words of a line; at four years a sentence has five. Common practice, no source."""
     if level == "phrase":
-        return 3 if age is not None and age < 6 else 4
+        return 3 if age is not None and age < 6 else 5
     return 8 if age is None else min(8, max(4, age + 1))
 
 
@@ -40,6 +46,51 @@ def ranked(words: Sequence[PractisedWord], limit: Limits) -> tuple[PractisedWord
     return tuple(sorted(chosen, key=lambda w: (spare_targets(w, limit) > 0, not w.kinds)))
 
 
+@dataclass(frozen=True)
+class Line:
+    """One line around one word, and what speaks against it."""
+
+    text: str
+    word: PractisedWord
+    frame: Frame
+    cost: int
+
+    @property
+    def first(self) -> str:
+        """Its first word."""
+        return words_of(self.text)[0].lower()
+
+    @property
+    def last(self) -> bool:
+        """Whether the practised word is its last."""
+        parts = [part.lower() for part in words_of(self.text)]
+        return parts[-1] in {p.lower() for p in words_of(f"{self.word.text} {self.word.plural}")}
+
+    @property
+    def around(self) -> str:
+        """What is said around the word, which a carrier keeps, the article too."""
+        return self.frame.text + self.text[: self.text.find(self.word.text)].replace("an ", "a ")
+
+
+def _lines(
+    word: PractisedWord, level: Longer, limit: Limits, age: int | None, taken: Sequence[str]
+) -> Iterator[Line]:
+    """Every line around a word that the client may say."""
+    for frame in frames(level):
+        for at, text in enumerate(_texts(frame, word, age)):
+            long = len(words_of(text))
+            if text in taken or not 2 <= long <= max_words(level, age):
+                continue
+            cost = difficulty(text, word, limit)
+            if cost is not None and cost < LACKED_COST:
+                yield Line(text, word, frame, cost * DIFFICULTY_WEIGHT + frame.order + at)
+
+
+def _texts(frame: Frame, word: PractisedWord, age: int | None) -> Iterator[str]:
+    band = age_of(age)
+    yield from frame.fill(word, band) if frame.takes(word, band) else ()
+
+
 def carrier_lines(
     words: Sequence[PractisedWord],
     level: Longer,
@@ -47,44 +98,89 @@ def carrier_lines(
     most: int = MAX_LINES,
     age: int | None = None,
 ) -> tuple[str, ...]:
-    """One carrier with up to `most` words in it; () when no carrier takes enough of them.
+    """Up to three carriers with up to `most` words in them; () when they take too few of them.
 
-    The carrier that the client can best say wins, among those for as many words as may be.
+    In sentences the practised word stands inside of one carrier and at the end of another.
     """
-    wanted = min(most, len(words), MIN_LINES)
-    best: tuple[tuple[int, int, int], tuple[str, ...]] | None = None
-    for frame in frames(level, same=True):
-        lines = _of_one(frame, ranked(words, limit), limit, most)
-        if (
-            len(lines) < wanted
-            or not lines
-            or len(words_of(lines[0][1])) > max_words(level, age) + 1
-        ):
-            continue
-        key = (max(cost for cost, _ in lines), frame.order, -len(lines))
-        if best is None or key < best[0]:
-            best = key, tuple(text for _, text in lines)
-    return best[1] if best else ()
+    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds or not w.kinds]
+    wanted = max(1, min(most, len(nouns), MIN_LINES))
+    half = max(MIN_CARRIED, (min(most, len(nouns)) + 1) // 2)
+    for each in (most if level == "phrase" else half, most):
+        found = _carriers(nouns, level, limit, age, most, each)
+        lines = tuple(line.text for carrier in found for line in carrier)
+        if len(lines) >= wanted:
+            return lines
+    return ()
 
 
-def _of_one(
-    frame: Frame, words: Sequence[PractisedWord], limit: Limits, most: int
-) -> list[tuple[int, str]]:
-    """The lines of one carrier; only the practised word changes, the article stays."""
-    found: list[tuple[int, str]] = []
-    around: Counter[str] = Counter()
-    filled = [(w, frame.fill(w)) for w in words if frame.takes(w)]
-    around.update(_around(text, w) for w, text in filled)
-    usual = around.most_common(1)[0][0] if around else ""
-    for word, text in filled:
-        cost = difficulty(text, word, limit)
-        if cost is not None and _around(text, word) == usual and len(found) < most:
-            found.append((cost, text))
+def _carriers(
+    words: Sequence[PractisedWord],
+    level: Longer,
+    limit: Limits,
+    age: int | None,
+    most: int,
+    each: int,
+) -> list[list[Line]]:
+    """The best carriers, one after another, each with up to `each` of the words that are left."""
+    left, found = list(words), list[list[Line]]()
+    while len(found) < MAX_CARRIERS and (room := most - sum(map(len, found))) >= MIN_CARRIED:
+        carrier = _best_carrier(left, level, limit, age, min(room, each), found)
+        if len(carrier) < MIN_CARRIED:
+            break
+        found.append(carrier)
+        said = {line.word.text for line in carrier}
+        left = [word for word in left if word.text not in said]
     return found
 
 
-def _around(text: str, word: PractisedWord) -> str:
-    return text.replace(word.text, "")
+def _best_carrier(
+    words: Sequence[PractisedWord],
+    level: Longer,
+    limit: Limits,
+    age: int | None,
+    each: int,
+    there: Sequence[Sequence[Line]],
+) -> list[Line]:
+    """The lines of the carrier that serves most words best."""
+    by_carrier: dict[str, dict[str, Line]] = {}
+    for word in words:
+        for line in _lines(word, level, limit, age, ()):
+            by_carrier.setdefault(line.around, {}).setdefault(word.text, line)
+    used = {lines[0].around for lines in there}
+    places = Counter(lines[0].last for lines in there for _ in lines)
+
+    def worth(lines: Sequence[Line]) -> int:
+        again = SAME_PLACE_COST if level == "sentence" and places[lines[0].last] else 0
+        return sum(CARRIER_GAIN - line.cost for line in lines) - again * len(lines)
+
+    chosen = [
+        sorted(lines.values(), key=lambda line: line.cost)[:each]
+        for around, lines in by_carrier.items()
+        if around not in used
+    ]
+    return max(chosen, key=lambda lines: (len(lines) >= MIN_CARRIED, worth(lines)), default=[])
+
+
+@dataclass
+class _Said:
+    """What was said already: how often each carrier, first word and place of the word."""
+
+    frames: Counter[str] = field(default_factory=Counter)
+    firsts: Counter[str] = field(default_factory=Counter)
+    places: Counter[bool] = field(default_factory=Counter)
+
+    def cost(self, line: Line, level: Longer) -> int:
+        """What speaks against one more such line."""
+        more = self.places[line.last] - self.places[not line.last]
+        again = SAME_PLACE_COST * max(more, 0) if level == "sentence" else 0
+        repeated = REPEAT_COST * self.frames[line.frame.text]
+        return line.cost + repeated + SAME_START_COST * self.firsts[line.first] + again
+
+    def add(self, line: Line) -> None:
+        """Count a line."""
+        self.frames[line.frame.text] += 1
+        self.firsts[line.first] += 1
+        self.places[line.last] += 1
 
 
 def varied_lines(
@@ -96,42 +192,13 @@ def varied_lines(
     taken: Sequence[str] = (),
 ) -> tuple[str, ...]:
     """Up to `most` lines, each around one practised word, short ones first; none of `taken`."""
-    used: Counter[str] = Counter()
-    lines = dict.fromkeys(taken, "")
+    said = _Said()
+    made: list[str] = []
     order = list(ranked(words, limit))
     for word in [*order, *order][: max(most, 0) if len(order) >= MIN_LINES else MIN_LINES]:
-        line = _best_line(word, level, limit, max_words(level, age), used, lines)
-        if line:
-            text, frame = line
-            lines[text] = frame.text
-            used[frame.text] += REPEAT_COST
-            used[_first_word(text)] += SAME_START_COST
-    made = [text for text in lines if text not in taken]
+        lines = list(_lines(word, level, limit, age, (*taken, *made)))
+        if lines:
+            best = min(lines, key=lambda line: (said.cost(line, level), len(line.text)))
+            said.add(best)
+            made.append(best.text)
     return tuple(sorted(made, key=lambda text: (len(words_of(text)), len(text))))
-
-
-def _best_line(
-    word: PractisedWord,
-    level: Longer,
-    limit: Limits,
-    words: int,
-    used: Counter[str],
-    lines: dict[str, str],
-) -> tuple[str, Frame] | None:
-    """The best line for a word that was not said yet."""
-    best: tuple[tuple[int, int, int], str, Frame] | None = None
-    for frame in frames(level, same=False):
-        if not frame.takes(word):
-            continue
-        text = frame.fill(word)
-        cost = difficulty(text, word, limit)
-        if cost is None or text in lines or len(words_of(text)) > words:
-            continue
-        key = (cost + used[frame.text] + used[_first_word(text)], len(words_of(text)), frame.order)
-        if best is None or key < best[0]:
-            best = key, text, frame
-    return best[1:] if best else None
-
-
-def _first_word(text: str) -> str:
-    return words_of(text)[0].lower()

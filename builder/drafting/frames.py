@@ -1,78 +1,127 @@
-"""Carriers and sentences to put around a practised word, from the wording file, and their filling
-in: articles, plurals, verbs that agree."""
+"""Lines to put around a practised word, from the wording file, and their filling in: articles,
+plurals, verbs that agree, and the company that a verb or an adjective keeps."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
 import yaml
 
-from builder.drafting.word_kinds import NUMBER_KINDS, PractisedWord
+from builder.drafting.word_kinds import (
+    NUMBERS,
+    SIZES,
+    Age,
+    PractisedWord,
+    company_of,
+    kinds_of,
+    noun,
+)
 from builder.phonetics.inventory import is_vowel
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.program_file.pronounce import words_of
 from builder.text.templates import folder
 
 Longer = Literal["phrase", "sentence"]
+AGES: tuple[Age, ...] = ("small", "school", "adult")
 AGREEMENT = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")  # [is|are]
-KIN = "kin"  # nouns that somebody has; a line takes them only where it says so
-SLOT = re.compile(r"\{(a|noun|nouns|word)\}")
+SLOT = re.compile(r"\{(noun|nouns|Noun|word|with)\}")
+READY = ("{phrase}", "{sentence}")  # whole lines of small words
 
 
 @dataclass(frozen=True)
 class Frame:
-    """A line with a place for a word. `order`: its place in the file; earlier is preferred."""
+    """A line with a place for a word.
+
+    of:    classes of noun, or kinds of other words, with which it is natural; ages: for whom.
+    only:  of these numbers and sizes.
+    order: how far it stands back among the lines for the same words.
+    """
 
     text: str
-    kinds: frozenset[str]
+    of: frozenset[str]
+    ages: frozenset[Age]
+    only: frozenset[str]
     order: int
 
-    @property
-    def plural(self) -> bool:
-        """Whether it says the plural of its noun."""
-        return "{nouns}" in self.text
-
-    def takes(self, word: PractisedWord) -> bool:
-        """Whether it is natural with this word."""
-        if "any" in self.kinds:
-            return not word.kinds
-        wanted, counts = self.kinds - {*NUMBER_KINDS}, self.kinds & {*NUMBER_KINDS}
-        if not wanted & word.kinds or (counts and not counts & word.kinds):
+    def takes(self, word: PractisedWord, age: Age) -> bool:
+        """Whether it is natural with this word for a client of this age."""
+        if age not in self.ages or not self.of & (word.kinds or {"unknown"}):
             return False
-        if KIN in word.kinds and KIN not in wanted:  # my grandma, but not the grandma
+        if any(wanted and not wanted & word.kinds for wanted in self._counts()):
             return False
-        return bool(word.plural) if self.plural else True
+        return bool(word.plural) if "{nouns}" in self.text else True
 
-    def fill(self, word: PractisedWord) -> str:
-        """The line with the word in it, as it is said: "Here are the scissors."."""
-        text = AGREEMENT.sub(r"\1" if word.single and not self.plural else r"\2", self.text)
-        parts = {"noun": word.text, "nouns": word.plural, "word": word.text, "a": "{a}"}
+    def _counts(self) -> tuple[frozenset[str], ...]:
+        return self.only & {*NUMBERS}, self.only & {*SIZES}
+
+    def fill(self, word: PractisedWord, age: Age) -> Iterator[str]:
+        """The lines with the word in them, as they are said: "Here are the scissors."; for a word
+        that is no noun one with each company that it keeps."""
+        for company in _companies(word, age, self.text):
+            yield self._filled(word, company)
+
+    def _filled(self, word: PractisedWord, company: str) -> str:
+        if self.text in READY:
+            return company
+        single = _is_single(word, company) and "{nouns}" not in self.text
+        text = AGREEMENT.sub(r"\1" if single else r"\2", self.text)
+        parts = {
+            "noun": word.text,
+            "nouns": word.plural,
+            "Noun": word.text.capitalize(),
+            "word": word.text,
+            "with": company,
+        }
         text = SLOT.sub(lambda slot: parts[slot[1]], text)
+        text = re.sub(r" +(?=[.?!]|$)| (?= )", "", text)
         before, found, after = text.partition("{a} ")
         if found:
-            text = f"{before}{_article(word, after)} {after}"
+            text = f"{before}{_article(word, company, after)} {after}"
         return text[:1].upper() + text[1:] if text.endswith((".", "!", "?")) else text
 
 
-def _article(word: PractisedWord, after: str) -> str:
+def _companies(word: PractisedWord, age: Age, text: str) -> tuple[str, ...]:
+    kind = next(iter(word.kinds - {"noun"}), "")
+    if "noun" in word.kinds or not word.kinds:
+        return ("",)
+    first, second = company_of(kind)[word.text.lower()]
+    if kind == "ready":
+        return first if text == READY[0] else second
+    return (*second, *first) if age == "adult" else first
+
+
+def _is_single(word: PractisedWord, company: str) -> bool:
+    found = None if "noun" in word.kinds else noun(company)
+    return found.single if found else word.single
+
+
+def _article(word: PractisedWord, company: str, after: str) -> str:
     """Before what is counted `a` or `an`, by how the next word begins; some, the."""
-    if "counted" not in word.kinds:
-        return "the" if "only" in word.kinds else "some"
+    kinds = word.kinds if "noun" in word.kinds else kinds_of(company)
+    if "counted" not in kinds:
+        return "the" if "only" in kinds else "some"
     following = words_of(after)[0].lower()
     phones = word.said.get(following) or next(iter(pronunciations(following)), ())
     return "an" if phones and is_vowel(phones[0]) else "a"
 
 
 @cache
-def frames(level: Longer, same: bool, language: str = "en") -> tuple[Frame, ...]:
-    """All lines of a level: carriers to keep for a whole round (`same`), or free ones."""
-    lines: Mapping[str, str] = _file(language)[level]["same" if same else "free"]
+def frames(level: Longer, language: str = "en") -> tuple[Frame, ...]:
+    """All lines of a level."""
     return tuple(
-        Frame(text, frozenset(kinds.split()), at) for at, (text, kinds) in enumerate(lines.items())
+        Frame(
+            text,
+            frozenset(group["of"].split()),
+            frozenset(age for age in AGES if age in group.get("for", " ".join(AGES)).split()),
+            frozenset(group.get("only", "").split()),
+            int(group.get("after", 0)) + order,
+        )
+        for group in _file(language)[level]
+        for order, text in enumerate(group["lines"])
     )
 
 

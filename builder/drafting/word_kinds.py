@@ -1,16 +1,18 @@
-"""What kind of word a practised word is: kinds of noun, whether it is counted, other kinds.
+"""What kind of word a practised word is: classes of noun, number and size; for other words, the
+company that they keep.
 
-The kinds and the exceptions are data (data/*_words.yaml). A word that stands in no list has no
-kind, and is only quoted.
+Nouns are data in data/*_nouns.csv, other words in data/*_company.yaml. A word that stands in
+neither has no kind, and is only quoted.
 """
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, Literal
 
 import yaml
 
@@ -18,17 +20,37 @@ from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.program_file.pronounce import words_of
 
 Phones = tuple[str, ...]
-NUMBER_KINDS = ("counted", "uncounted", "plural", "only")
+Age = Literal["small", "school", "adult"]
+SCHOOL_FROM, ADULT_FROM = 6, 13  # years from which lines of that age are drafted
+NUMBERS = ("counted", "uncounted", "plural", "only")
+SIZES = ("tiny", "middle", "large")
+OTHERS = ("verb", "quality", "number", "ready")
 SIBILANT_LETTERS = ("s", "x", "z", "ch", "sh")
 VOWELS = "aeiou"
+NO_COMPANY = "."
+
+
+@dataclass(frozen=True)
+class Noun:
+    """A row of the table of nouns. `number`: one of NUMBERS. `size`: one of SIZES."""
+
+    classes: frozenset[str]
+    number: str
+    size: str
+    plural: str
+
+    @property
+    def single(self) -> bool:
+        """Whether a verb beside it stands in the singular: the milk is, the scissors are."""
+        return self.number != "plural"
 
 
 @dataclass(frozen=True)
 class PractisedWord:
     """A practised word.
 
-    said:   its phones by each of its written words, lower case: {"ice": …, "cream": …}.
-    kinds:  kinds of noun with `noun` and one of NUMBER_KINDS, or other kinds; empty when unknown.
+    said:    its phones by each of its written words, lower case: {"ice": …, "cream": …}.
+    kinds:   classes of noun with `noun`, a number and a size; or one of OTHERS; empty when unknown.
     """
 
     text: str
@@ -45,6 +67,13 @@ class PractisedWord:
     def phones(self) -> Phones:
         """All of its phones from left to right."""
         return tuple(phone for phones in self.said.values() for phone in phones)
+
+
+def age_of(years: int | None) -> Age:
+    """Whose lines suit a client; without an age those that suit a school child."""
+    if years is None:
+        return "school"
+    return "small" if years < SCHOOL_FROM else "school" if years < ADULT_FROM else "adult"
 
 
 def word(text: str, said: Phones = ()) -> PractisedWord | None:
@@ -68,18 +97,28 @@ def kinds_of(text: str) -> frozenset[str]:
 
     What is a noun counts as nothing else: `paint` is some paint, and not to paint.
     """
-    table = _kinds()
+    found = noun(text)
+    if found:
+        return found.classes | {"noun", found.number, found.size}
     name = _name(text)
-    found = table.get(name) or table.get(name.rpartition(" ")[2], frozenset())
-    return found if "noun" not in found else frozenset(k for k in found if k in _noun_kinds())
+    return frozenset(kind for kind in OTHERS if name in company_of(kind))
+
+
+def noun(text: str) -> Noun | None:
+    """What is known of a noun."""
+    name = _name(text)
+    return nouns().get(name) or nouns().get(name.rpartition(" ")[2])
 
 
 def _plural(text: str, kinds: frozenset[str]) -> str:
     if "counted" not in kinds:
         return "" if "only" in kinds else text
+    found = nouns().get(_name(text))
+    if found and found.plural:
+        return found.plural
     head, blank, last = text.rpartition(" ")
-    known = _data()["plurals"].get(_name(last))
-    return head + blank + (known or _regular(last))
+    known = nouns().get(_name(last))
+    return head + blank + ((known and known.plural) or _regular(last))
 
 
 def _regular(noun: str) -> str:
@@ -91,31 +130,37 @@ def _regular(noun: str) -> str:
 
 
 @cache
-def _kinds() -> Mapping[str, frozenset[str]]:
-    data = _data()
-    found: dict[str, set[str]] = {}
-    for kind, names in data["nouns"].items():
-        for name in _names(names):
-            found.setdefault(name, {"noun"}).add(kind)
-    for name, kinds in found.items():
-        kinds.add(next((c for c in ("plural", "only") if name in _names(data[c])), ""))
-        kinds.discard("")
-        if not kinds & {"plural", "only"}:
-            kinds.add("uncounted" if name in _names(data["mass"]) else "counted")
-    for kind in ("feeling", "looks", "moving", "acting", "numbers"):
-        for name in _names(data[kind]):
-            found.setdefault(name, set()).add(kind)
-    return {name: frozenset(kinds) for name, kinds in found.items()}
+def nouns(language: str = "en") -> Mapping[str, Noun]:
+    """The table of nouns."""
+    lines = _data(f"{language}_nouns.csv").splitlines()
+    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
+    return {
+        row["noun"]: Noun(
+            frozenset(row["classes"].split()), row["number"], row["size"], row["plural"]
+        )
+        for row in rows
+    }
 
 
 @cache
-def _noun_kinds() -> frozenset[str]:
-    return frozenset([*_data()["nouns"], "noun", *NUMBER_KINDS])
+def company_of(kind: str, language: str = "en") -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    """The words of a kind with their company, as two lists: for all and what adults say as well;
+    for small words, phrases and sentences."""
+    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    data: Mapping[str, Any] = yaml.load(_data(f"{language}_company.yaml"), Loader=loader)[kind]
+    if kind == "number":
+        return dict.fromkeys(data["words"].split(), (_listed(data["with"]), ()))
+    mark = ";" if kind == "ready" else ","
+    found = {name: listed.partition("|") for name, listed in data.items()}
+    return {
+        name: (_listed(first, mark), _listed(second, mark))
+        for name, (first, _, second) in found.items()
+    }
 
 
-@cache
-def _names(listed: str) -> frozenset[str]:
-    return frozenset(map(_name, listed.split()))
+def _listed(text: str, mark: str = ",") -> tuple[str, ...]:
+    parts = filter(None, (part.strip() for part in text.split(mark)))
+    return tuple("" if part == NO_COMPANY else part for part in parts)
 
 
 def _name(text: str) -> str:
@@ -123,11 +168,8 @@ def _name(text: str) -> str:
 
 
 @cache
-def _data(language: str = "en") -> Mapping[str, Any]:
-    text = files("builder.drafting").joinpath(f"data/{language}_words.yaml").read_text("utf-8")
-    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
-    data: Mapping[str, Any] = yaml.load(text, Loader=loader)
-    return data
+def _data(name: str) -> str:
+    return files("builder.drafting").joinpath(f"data/{name}").read_text("utf-8")
 
 
 def words(texts: Iterable[str]) -> tuple[PractisedWord, ...]:
