@@ -5,12 +5,12 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator, Mapping
 from contextlib import closing
-from functools import cache, partial
+from dataclasses import dataclass
 from pathlib import Path
 
 from builder.commands import options
-from builder.make import drawings
 from builder.phonetics.contrast import (
     ContrastError,
     ContrastSide,
@@ -18,17 +18,19 @@ from builder.phonetics.contrast import (
     feature_names,
     parse_side,
 )
-from builder.phonetics.inventory import Sound, UnknownSoundError, ipa_of
-from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.lexicon.function_words import is_function_word
+from builder.phonetics.inventory import UnknownSoundError, ipa_of
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.minimal_pairs import MIN_PAIRS, IndexedWord, Pair, pairs
-from builder.phonetics.position import occurrences
+from builder.phonetics.minimal_pairs import Pair
+from builder.phonetics.position import Position, occurrences
 from builder.problems import UsageError
-from builder.wordbank.norms import classes, norm
-from builder.wordbank.probes import ONE_IN, is_probe
-from builder.wordbank.unsuitable import is_unsuitable
-from builder.workspace.folder import find
+from builder.survey.files import is_pictured, names_of_pictures
+from builder.wordbank.contrast_pairs import PairQuery, counterpart, offered_pairs
+from builder.wordbank.needs import Needs, needs_for
+from builder.wordbank.probes import ONE_IN
+from builder.workspace.folder import Workspace, find
+from builder.workspace.program_files import PROGRAMS
+
+Found = Mapping[Position | None, tuple[Pair, ...]]
 
 ABOUT = "find words that differ in one sound, as in key and tea"
 
@@ -36,7 +38,20 @@ ABOUT = "find words that differ in one sound, as in key and tea"
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `pairs`."""
     parser.add_argument(
-        "sounds", nargs=2, metavar="SOUND", help="a sound, a cluster as in sp, or - for nothing"
+        "sounds", nargs="*", metavar="SOUND", help="two: a sound, a cluster as in sp, - for nothing"
+    )
+    parser.add_argument(
+        "--for",
+        dest="program",
+        default="",
+        metavar="CLIENT",
+        help="a client, or a program file: its sound, what is said instead, age and pictures",
+    )
+    parser.add_argument(
+        "--age",
+        type=options.whole(1, 120, "an age in whole years"),
+        metavar="YEARS",
+        help="words that are known at this age",
     )
     parser.add_argument(
         "--position", choices=options.POSITIONS, help="where the contrast stands in the word"
@@ -51,45 +66,110 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.as_json(parser)
 
 
+@dataclass(frozen=True)
+class _Client:
+    """For whom: the sides of the contrast, where, age and needs, what has a picture."""
+
+    sides: tuple[ContrastSide, ...]
+    typed: tuple[str, ...]
+    positions: tuple[Position | None, ...]
+    age: int | None
+    needs: Needs
+    workspace: Workspace
+    pictures: frozenset[str]
+
+
 def run(args: argparse.Namespace) -> int:
     """Print the pairs; exit code 1 when there is none."""
-    sides = _parsed(args.sounds)
-    with closing(Index.open(find(Path.cwd()).index)) as index:
-        one, other = _fitting(args.sounds, sides, index)
-        found = pairs(
-            one,
-            other,
-            index.all(),
-            args.position,
-            fit=partial(_fit, sounds=(*one.sounds, *other.sounds)),
-            pictured=_pictured,
-            known=_known,
-            readings=pronunciations,
-            least=min(MIN_PAIRS, args.count),
-        )[: args.count]
-    print(as_json(found, one, other) if args.json else told(found, one, other))
-    return 0 if found else 1
+    client = _of_program(args) if args.program else _of_anyone(args)
+    with closing(Index.open(client.workspace.index)) as index:
+        one, other = _fitting(client, index)
+        found = {
+            position: offered_pairs(
+                index,
+                PairQuery(
+                    one=one,
+                    other=other,
+                    pictured=lambda word: is_pictured(word, client.pictures),
+                    position=position,
+                    age=client.age,
+                    needs=client.needs,
+                ),
+                args.count,
+            )
+            for position in client.positions
+        }
+    everything = tuple(pair for pairs in found.values() for pair in pairs)
+    print(as_json(everything, one, other) if args.json else told(found, one, other))
+    return 0 if everything else 1
 
 
-def _parsed(typed: list[str]) -> list[ContrastSide]:
+def _of_anyone(args: argparse.Namespace) -> _Client:
+    if len(args.sounds) != 2:
+        raise UsageError(
+            "name two sounds, as in `pairs k t`, or a client, as in `pairs --for wren-01`."
+        )
+    workspace = find(Path.cwd())
+    return _Client(
+        sides=_parsed(args.sounds),
+        typed=tuple(args.sounds),
+        positions=(args.position,),
+        age=args.age,
+        needs=Needs(),
+        workspace=workspace,
+        pictures=names_of_pictures(workspace.root / PROGRAMS),
+    )
+
+
+def _of_program(args: argparse.Namespace) -> _Client:
+    from builder.commands.paths import file_of
+    from builder.drafting.copy_program import (  # 0.2 s, and most queries have no program
+        begun,
+        others_of,
+    )
+    from builder.program_file.load import clinic_of
+
+    if len(args.sounds) not in (0, 2):
+        raise UsageError("name two sounds, or none: then the client's own.")
+    file = file_of(args.program)
+    clinic = clinic_of(file.parent)
+    program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
+    needs = needs_for(program, others)
+    error = counterpart(needs)
+    if not args.sounds and error is None:
+        raise UsageError(
+            f"{file}: it does not say which sound is said instead of /{program.sound.ipa}/. "
+            "Name two sounds, as in `pairs s t --for wren-01`."
+        )
+    own = (ContrastSide((program.sound,)), error or ContrastSide(()))
+    return _Client(
+        sides=_parsed(args.sounds) if args.sounds else own,
+        typed=tuple(args.sounds) or tuple(side.ipa for side in own),
+        positions=(args.position,) if args.position else program.written.position,
+        age=program.written.age if args.age is None else args.age,
+        needs=needs,
+        workspace=find(file.parent),
+        pictures=names_of_pictures(file.parent, program.written.client),
+    )
+
+
+def _parsed(typed: list[str]) -> tuple[ContrastSide, ...]:
     try:
-        return [parse_side(text) for text in typed]
+        return tuple(parse_side(text) for text in typed)
     except UnknownSoundError as problem:
         raise UsageError(f"{problem}.") from None
 
 
-def _fitting(
-    typed: list[str], sides: list[ContrastSide], index: Index
-) -> tuple[ContrastSide, ContrastSide]:
+def _fitting(client: _Client, index: Index) -> tuple[ContrastSide, ContrastSide]:
     """Two sides that words can show: each stands in words, and they are one sound apart."""
-    for text, side in zip(typed, sides, strict=True):
+    for text, side in zip(client.typed, client.sides, strict=True):
         if len(side.sounds) > 1 and not _stands(side, index):
             heard = " and ".join(f"/{sound.ipa}/" for sound in side.sounds)
             raise UsageError(
                 f"`{text}` is not a sound, and no English word has it as a cluster ({heard}). "
                 "Type a sound as in k, sh or /θ/, a cluster as in sp, or - for nothing."
             )
-    one, other = sides
+    one, other = client.sides
     try:
         check_sides(one, other)
     except ContrastError as problem:
@@ -105,44 +185,39 @@ def _stands(side: ContrastSide, index: Index) -> bool:
     return any(found.cluster in groups for row in rows for found in occurrences(row.phones, first))
 
 
-def _fit(row: IndexedWord, sounds: tuple[Sound, ...]) -> bool:
-    """A word that people know (rated, on the children's list or drawn): no name, no small word,
-    and none that is kept apart as a probe of one of the sounds."""
-    word = row.word
-    known = classes(word) or norm(word) or _pictured(word)
-    return (
-        len(word) > 1
-        and word.isascii()
-        and bool(known)
-        and not is_function_word(word)
-        and not is_unsuitable(word, row.lemma_of)
-        and not any(is_probe(word, s) and occurrences(row.phones, s) for s in sounds)
-    )
-
-
-@cache
-def _pictured(word: str) -> bool:
-    return drawings.find(word) is not None
-
-
-def _known(word: str) -> bool:
-    return bool(classes(word))
-
-
-def told(found: tuple[Pair, ...], one: ContrastSide, other: ContrastSide) -> str:
-    """A heading with the features, then a line for each pair."""
+def told(found: Found, one: ContrastSide, other: ContrastSide) -> str:
+    """A heading with the features, then a line for each pair, by position where several are asked
+    for."""
     sides = " and ".join(f"/{side.ipa}/" if side.sounds else "nothing" for side in (one, other))
     lines = [f"{sides}: {_difference(one, other)}"]
-    if not found:
-        lines.append("No pair of words that are known well enough.")
-    width = max((len(_words(pair)) for pair in found), default=0)
-    for at, pair in enumerate(found):
-        if pair.near and (at == 0 or not found[at - 1].near):
-            lines.append("near pairs: they differ in one more sound")
-        lines.append(f"    {_words(pair):{width}}  {_about(pair)}")
-    if found:
+    for position, pairs in found.items():
+        if len(found) > 1:
+            lines.append(f"{position}:")
+        lines += _listed(pairs)
+    if any(found.values()):
         lines.append(f"One word in {ONE_IN} is kept for your own test and left out here.")
     return "\n".join(lines)
+
+
+def _listed(found: tuple[Pair, ...]) -> Iterator[str]:
+    """A line for each pair, under a line of its own what is not as good."""
+    if not found:
+        yield "No pair of words that are known well enough."
+    width = max((len(_words(pair)) for pair in found), default=0)
+    before = ""
+    for pair in found:
+        kind = _kind(pair)
+        if kind and kind != before:
+            yield kind
+        before = kind
+        yield f"    {_words(pair):{width}}  {_about(pair)}"
+
+
+def _kind(pair: Pair) -> str:
+    """The heading of what is no minimal pair of two words that the client knows."""
+    if pair.near:
+        return "near pairs: they differ in one more sound"
+    return "" if pair.known == len(pair.words) else "with a word that may not be known yet:"
 
 
 def _difference(one: ContrastSide, other: ContrastSide) -> str:
@@ -168,7 +243,7 @@ def _about(pair: Pair) -> str:
         said,
         *(["in a cluster"] if pair.cluster else []),
         *(["a flap or a glottal t in one of them"] if pair.flapped else []),
-        *(["a drawing of both"] if pair.pictured == 2 else []),
+        *(["a picture of both"] if pair.pictured == 2 else []),
         *(f"'{word}' can be read in two ways: give it a `say:`" for word in two_ways),
     ]
     return "; ".join(notes)

@@ -64,7 +64,8 @@ class Pair:
     cluster:  it stands among other consonants in one of the words.
     flapped:  the contrast is a flap or a glottal t in one of the words.
     near:     the words differ in one more sound.
-    pictured, known: how many of the two there is a picture of, and young children know.
+    again:    one of the two sounds stands in the pair once more (cake and take, kite and tight).
+    pictured, known: how many of the two there is a picture of, and the client knows.
     """
 
     words: tuple[IndexedWord, IndexedWord]
@@ -73,6 +74,7 @@ class Pair:
     cluster: bool
     flapped: bool
     near: bool
+    again: bool
     pictured: int
     known: int
 
@@ -93,8 +95,9 @@ def pairs(
 
     words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
     readings: of a word that is read in two ways, all; each may make a pair.
-    Order: minimal before near, flaps last, alone before in a cluster, both words pictured and known
-    to young children before one or none, then the commoner, by the rarer word of each pair.
+    Order: minimal before near, flaps last, alone before in a cluster; then both words known before
+    one or none, neither sound again in the pair, both pictured before one or none; then the
+    commoner, by the rarer word of each pair.
     """
     check_sides(one, other)
     finder = _Finder(
@@ -140,11 +143,11 @@ def _offerable(
 def _best_by_pronunciation(
     words: Iterable[IndexedWord], pictured: Predicate, familiar: Predicate
 ) -> dict[Phones, IndexedWord]:
-    """One word for every pronunciation: pictured, known, read in one way, common, in this order."""
+    """One word for every pronunciation: known, pictured, read in one way, common, in this order."""
     best: dict[Phones, IndexedWord] = {}
 
     def worth(word: IndexedWord) -> tuple[bool, bool, bool, float]:
-        return pictured(word.word), familiar(word.word), not word.heteronym, word.zipf
+        return familiar(word.word), pictured(word.word), not word.heteronym, word.zipf
 
     for word in words:
         known = best.get(word.phones)
@@ -153,12 +156,12 @@ def _best_by_pronunciation(
     return best
 
 
-def _rank(pair: Pair) -> tuple[bool, bool, bool, int, float, int, str]:
+def _rank(pair: Pair) -> tuple[object, ...]:
     first, second = pair.words
     common = min(first.zipf, second.zipf, MAX_ZIPF)
     length = len(first.phones) + len(second.phones)
-    worth = pair.pictured + pair.known
-    return (pair.near, pair.flapped, pair.cluster, -worth, -common, length, first.word)
+    last = (pair.near, pair.flapped, pair.cluster)
+    return (*last, -pair.known, pair.again, -pair.pictured, -common, length, first.word)
 
 
 @dataclass(frozen=True)
@@ -225,6 +228,7 @@ class _Finder:
             cluster=cluster,
             flapped=any(_is_flapped(word, place.start) for word in both),
             near=near,
+            again=_again(both, (self.one, self.other)),
             pictured=pictured,
             known=known,
         )
@@ -268,6 +272,20 @@ def _places(word: IndexedWord, side: ContrastSide) -> Iterator[_SidePlace]:
 
 def _is_flapped(word: IndexedWord, at: int) -> bool:
     return at < len(word.phones) and bool(flap_or_glottal(word.phones, at))
+
+
+def _again(
+    words: tuple[IndexedWord, IndexedWord], sides: tuple[ContrastSide, ContrastSide]
+) -> bool:
+    """Whether a word holds its own sound twice, or that of the other; of single sounds only."""
+    if any(len(side.sounds) > 1 for side in sides):
+        return False
+    return any(
+        len(occurrences(word.phones, sound)) > (side is own)
+        for word, own in zip(words, sides, strict=True)
+        for side in sides
+        for sound in side.sounds
+    )
 
 
 def _in_cluster(word: IndexedWord, at: int, side: ContrastSide) -> bool:

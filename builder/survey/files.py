@@ -42,6 +42,19 @@ def _digest(picture: Path) -> str:
     return f"{size} bytes" if size > MAX_FILE_BYTES else digest_of(picture)
 
 
+def names_of_pictures(programs: Path, code: str = "") -> frozenset[str]:
+    """What the pictures in a folder of programs show, by file name as `slug_of` writes it: those
+    that all clients share, and of the client `code` the own."""
+    folders = [programs / PICTURES, *([programs / code] if code else [])]
+    files = [file for folder in folders if folder.is_dir() for file in folder.iterdir()]
+    return frozenset(slug_of(f.stem) for f in files if f.suffix.lower() in PICTURE_ENDINGS)
+
+
+def is_pictured(word: str, own: frozenset[str]) -> bool:
+    """Whether there is a drawing of a word, or a picture among those named."""
+    return slug_of(word) in own or drawings.find(word) is not None
+
+
 def drawings_of(client: Client) -> dict[str, str]:
     """The drawings there are, by text; a syllable (`pea` of a list of syllables) shows none."""
     steps = [step for program in client.programs for step in program.steps]

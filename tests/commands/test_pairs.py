@@ -134,8 +134,55 @@ def test_no_probe_word_is_offered(said: Said, monkeypatch: pytest.MonkeyPatch) -
     assert is_probe("sink", parse_sound("s"))
     assert not is_probe("think", parse_sound("/θ/"))
     assert listed(said, "s", "/θ/") == []
-    monkeypatch.setattr("builder.commands.pairs_command.is_probe", lambda word, sound: False)
+    monkeypatch.setattr("builder.wordbank.contrast_pairs.is_probe", lambda *_: False)
     assert [pair["words"] for pair in listed(said, "s", "/θ/")] == [["sink", "think"]]
+
+
+PROGRAM = """\
+program: 1
+client: wren-01
+age: 4
+sound: k
+error: t
+position: [initial, final]
+current: words
+steps: [{name: words, level: word, items: [cow]}]
+"""
+
+
+@pytest.fixture
+def wren(tmp_path: Path) -> Path:
+    """A client who says t for k, with a picture of her own and one of the clinic's."""
+    programs = tmp_path / "programs"
+    for folder in (programs / "pictures", programs / "wren-01"):
+        folder.mkdir(parents=True)
+    (programs / "pictures" / "Cap.JPG").touch()
+    (programs / "wren-01" / "tap.png").touch()
+    (programs / "wren-01.yaml").write_text(PROGRAM)
+    (programs / "clinic.yaml").write_text("clinic: 1\ncontact: {clinic: Test}\n")
+    return programs
+
+
+def test_a_clients_program_says_which_sounds_where_and_what_has_a_picture(
+    said: Said, wren: Path
+) -> None:
+    _, out = said("--for", "wren-01")
+    assert out.startswith("/k/ and /t/: 1 feature differs")
+    initial, final = out.split("final:\n")
+    assert "cap / tap  initial; /kæp/ /tæp/; a picture of both" in initial
+    assert "bike / bite" in final
+    (wren / "wren-02.yaml").write_text(PROGRAM.replace("wren-01", "wren-02"))
+    pictured = {tuple(p["words"]): p["pictured"] for p in listed(said, "--for", "wren-02")}
+    assert pictured["cap", "tap"] == 1, "one's own picture is no other client's"
+
+
+def test_a_program_that_names_no_sound_is_asked_for_two(said: Said, wren: Path) -> None:
+    (wren / "wren-01.yaml").write_text(PROGRAM.replace("error: t", "error: distorted"))
+    code, out = said("--for", "wren-01")
+    assert code == 2
+    assert "`pairs s t --for wren-01`" in out
+    assert said("k", "t", "--for", "wren-01")[0] == 0
+    assert said("k")[0] == 2
 
 
 def test_none_is_said_and_ends_with_1(said: Said) -> None:

@@ -146,6 +146,11 @@ def test_pictured_and_known_words_come_first() -> None:
     assert found("s", "/θ/", known={"some", "thumb"}.__contains__)[0] == "some / thumb"
 
 
+def test_a_pair_that_holds_one_of_its_sounds_again_waits() -> None:
+    words = rows("cake K EY1 K", "take T EY1 K", "cow K AW1", "tau T AW1")
+    assert found("k", "t", words, pictured={"cake", "take"}.__contains__)[0] == "cow / tau"
+
+
 def test_rare_words_forms_and_unsuitable_words_are_never_offered() -> None:
     sink, think, mouse, mouth = TINY[:4]
     words = [sink, think, mouse, Row("mouth", mouth.phones, zipf=2.9)]
