@@ -189,8 +189,21 @@ RULES: dict[str, Rule] = {
         Rule("few-items", "advice", "A word list has fewer than 4 words.", UNSOURCED),
         Rule("many-items", "advice", "A word list has more than 20 words.", UNSOURCED),
         Rule("too-much", "advice", "The rounds do not fit the minutes of a sitting.", UNSOURCED),
+        Rule(
+            "far-too-much",
+            "fault",
+            "A sitting has over 200 tries, or three times the minutes planned and more than 15.",
+            "60 to 120 tries a session in studies of dense practice: Murray, McCabe & Ballard "
+            "2014, AJSLP, as reported by others; the limit: " + UNSOURCED,
+        ),
         Rule("long-sitting", "advice", "A sitting is long for the client's age.", UNSOURCED),
-        Rule("few-tries", "advice", "A week has fewer than 50 tries.", UNSOURCED),
+        Rule(
+            "few-tries",
+            "advice",
+            "A sitting has fewer than 25 tries (under four years 15) or takes less than half of "
+            "its minutes.",
+            UNSOURCED,
+        ),
         Rule(
             "days",
             "advice",

@@ -7,58 +7,111 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
-from builder.model.dose import (
-    is_young,
-    round_seconds,
-    sitting_minutes,
-    sitting_tries,
-    week_tries,
-)
+from builder.model import dose
+from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
 
 MAX_MINUTES_YOUNG, MAX_MINUTES = 15, 20  # minutes a sitting, under six years and above
-MIN_TRIES_PER_WEEK = 50  # a week
+MIN_TRIES, MIN_TRIES_SMALL = 25, 15  # a sitting; under four years
+FAR_TIMES, FAR_MINUTES = 3, 15  # of what is planned, and minutes, past any reason
+FAR_TRIES = 200  # a sitting; studies of dense practice with a therapist report 60 to 120
 MAX_DAYS_TO_VISIT = 42  # days from start to visit
 
 
 def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """The rounds of all of a client's current steps fit the minutes of a sitting."""
-    planned = max(program.minutes for program in client.programs)
-    minutes = sum(map(sitting_minutes, client.programs))
-    tries = sum(map(sitting_tries, client.programs))
-    if minutes >= planned + 0.5:  # what rounds to more than is planned
-        program = client.programs[-1]
-        yield finding(
-            program,
-            ("practice",),
-            "too-much",
-            f"A sitting has {tries} tries, about {minutes:.0f} minutes; {planned} "
-            f"{'is' if planned == 1 else 'are'} planned.",
-            _rounds_to_drop(client, minutes, planned),
-        )
+    """The rounds of all of a client's current steps fit and fill the minutes of a sitting."""
+    programs = client.programs
+    tries, minutes = dose.sitting_tries(programs), dose.sitting_minutes(programs)
+    planned = dose.planned_minutes(programs)
+    small = dose.is_small(programs[0].written.age)
+    if minutes > max(FAR_TIMES * planned, FAR_MINUTES) or tries > FAR_TRIES:
+        usual = "15 to 25" if small else "30 to 60"
+        remedy = f"{usual} tries are usual. {_what_fits(client)} If so much is meant, say why."
+        yield _of_sitting(client, "far-too-much", remedy)
+    elif minutes > planned:
+        yield _of_sitting(client, "too-much", _what_fits(client))
+    elif tries < (MIN_TRIES_SMALL if small else MIN_TRIES) or (
+        dose.sitting_seconds(programs) < planned * 60 / 2 and _more_fits(client)
+    ):
+        yield _of_sitting(client, "few-tries", _what_fills(client))
 
 
-def _rounds_to_drop(client: Client, minutes: float, planned: int) -> str:
+def _of_sitting(client: Client, rule: str, remedy: str) -> Finding:
+    """What all programs come to, told at the last one."""
+    programs = client.programs
+    tries, minutes = dose.sitting_tries(programs), dose.sitting_minutes(programs)
+    planned = dose.planned_minutes(programs)
+    sentence = (
+        f"A sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} "
+        f"minute{'' if minutes == 1 else 's'}; {planned} {'is' if planned == 1 else 'are'} planned."
+    )
+    return finding(programs[-1], ("practice",), rule, sentence, remedy)
+
+
+def _what_fits(client: Client) -> str:
+    """Other `times`, or rounds to drop, with which a sitting is no longer than planned."""
+    planned = dose.planned_minutes(client.programs)
+    fitted = filled(client, every=True)
+    if dose.sitting_minutes(fitted.programs) <= planned and (times := _new_times(client, fitted)):
+        return f"{times} That makes {_amount(fitted)}. Or plan more minutes."
+    return _rounds_to_drop(client, planned)
+
+
+def _what_fills(client: Client) -> str:
+    """Other `times` with which a sitting fills its minutes."""
+    fitted = filled(client, every=True)
+    if _more_fits(client) and (times := _new_times(client, fitted)):
+        return f"{times} That makes {_amount(fitted)}."
+    return "Add items or rounds, or plan more minutes."
+
+
+def _more_fits(client: Client) -> bool:
+    fitted = filled(client, every=True)
+    return dose.sitting_tries(fitted.programs) > dose.sitting_tries(client.programs)
+
+
+def _new_times(client: Client, fitted: Client) -> str:
+    """What to write where, for rounds that a program writes itself."""
+    said = []
+    for old, new in zip(client.programs, fitted.programs, strict=True):
+        for step, other in zip(old.current_steps, new.current_steps, strict=True):
+            changed = [
+                f"`times: {b.times}` for `{b.form} {b.support}`"
+                for a, b in zip(step.rounds, other.rounds, strict=True)
+                if a.times != b.times and not a.contrast
+            ]
+            said += [f"{listed(changed)} of `{step.name}`"] if changed else []
+    return f"Write {'; '.join(said)}." if said else ""
+
+
+def _amount(client: Client) -> str:
+    minutes = dose.sitting_minutes(client.programs)
+    tries = dose.sitting_tries(client.programs)
+    return f"{tries} tries in about {minutes} minute{'' if minutes == 1 else 's'}"
+
+
+def _rounds_to_drop(client: Client, planned: int) -> str:
     """Which rounds to leave out, last ones first, so that the rest fits; always keeping one."""
-    steps = [step for program in client.programs for step in program.current_steps]
-    rounds = [(step, r) for step in steps for r in step.rounds]
+    seconds = dose.sitting_seconds(client.programs)
+    steps = [(program, step) for program in client.programs for step in program.current_steps]
+    rounds = [(program, step, r) for program, step in steps for r in step.rounds]
     dropped = []
-    for step, one in reversed(rounds[1:]):
-        if minutes < planned + 0.5:
+    for program, step, one in reversed(rounds[1:]):
+        if dose.whole_minutes(seconds) <= planned:
             break
-        minutes -= round_seconds(step, one) / 60
+        seconds -= dose.round_seconds(program, step, one)
         dropped.append(f"`{one.form} {one.support}` from `{step.name}`")
-    if minutes < planned + 0.5 and dropped:
+    if dose.whole_minutes(seconds) <= planned and dropped:
         return f"Drop {' and '.join(dropped)}, or plan more minutes."
     return "Shorten the list, or plan more minutes."
 
 
 def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """Long sittings, few tries, too few or too many days."""
+    """Long sittings, too few or too many days."""
     for program in client.programs:
-        most = MAX_MINUTES_YOUNG if is_young(program.written.age) else MAX_MINUTES
+        most = MAX_MINUTES_YOUNG if dose.is_young(program.written.age) else MAX_MINUTES
         if program.minutes > most:
             yield finding(
                 program,
@@ -66,15 +119,6 @@ def check_sitting(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "long-sitting",
                 f"{program.minutes} minutes is long for one sitting.",
                 "Short, frequent practice helps more than long, rare practice.",
-            )
-        tries = week_tries(program)
-        if tries < MIN_TRIES_PER_WEEK:
-            yield finding(
-                program,
-                ("practice",),
-                "few-tries",
-                f"A week has only {tries} tries.",
-                "Add items, rounds, sittings or days.",
             )
         yield from _days(program)
 

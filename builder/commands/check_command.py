@@ -9,7 +9,7 @@ from builder import pipeline
 from builder.commands import options, stand_in
 from builder.commands.paths import clients_of
 from builder.model import dose
-from builder.model.program import Program
+from builder.model.program import Client
 from builder.problems import Finding, ProgramError, counted, standing
 
 ABOUT = "say what is wrong or worth a second look; change no file"
@@ -38,8 +38,7 @@ def run(args: argparse.Namespace) -> int:
         if findings:
             print(_lines(findings))
         for one in everyone:
-            for program in one.client.programs:
-                print(_week(program))
+            print(_week(one.client))
         print(verdict(findings))
     return 1 if standing(findings) else 0
 
@@ -48,17 +47,15 @@ def _lines(findings: tuple[Finding, ...]) -> str:
     return "\n".join(map(str, findings))
 
 
-def _week(program: Program) -> str:
-    names = ", ".join(step.name for step in program.current_steps)
-    minutes = max(1, round(dose.sitting_minutes(program)))
-    lines = [
-        f"{program.written.client}, /{program.sound.ipa}/: now '{names}'; "
-        f"{dose.sitting_tries(program)} tries in about "
-        f"{minutes} minute{'s' if minutes > 1 else ''} a sitting, "
-        f"{dose.week_tries(program)} tries a week."
-    ]
-    if program.defaults:
-        lines.append(f"    defaults used: {'; '.join(program.defaults)}")
+def _week(client: Client) -> str:
+    """What a sitting and a week come to, then each program of the client."""
+    lines = [f"{client.code}: {dose.in_words(client.programs)}."]
+    for program in client.programs:
+        names = ", ".join(step.name for step in program.current_steps)
+        tries = dose.sitting_tries((program,))
+        lines.append(f"    /{program.sound.ipa}/: now '{names}', tries of a sitting: {tries}")
+        if program.defaults:
+            lines.append(f"    defaults used: {'; '.join(program.defaults)}")
     return "\n".join(lines)
 
 

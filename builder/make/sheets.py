@@ -173,11 +173,10 @@ def _code(plan: Plan, store: Store, wording: Words, files: dict[str, Path]) -> D
 
 def _todo(plan: Plan, wording: Words) -> list[str]:
     """What to do, in three lines."""
-    minutes = sum(s.minutes for program in plan.programs for s in program.steps if s.current)
-    practise = "todo_practise_one" if minutes == 1 else "todo_practise"
+    practise = "todo_practise_one" if plan.minutes == 1 else "todo_practise"
     return [
         wording["todo_open" if plan.code else "todo_open_unpublished"],
-        wording[practise].format(minutes=minutes),
+        wording[practise].format(minutes=plan.minutes),
         wording["todo_tick"],
     ]
 

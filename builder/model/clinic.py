@@ -33,6 +33,33 @@ class Contact(Strict):
     )
 
 
+class Pace(Strict):
+    """How long a sitting at home takes, in seconds, marked by hand.
+
+    A try is hearing the model, saying, and marking. The first four figures hold for words from six
+    years on; the others are added for age and level, or once a sitting. All are common practice, no
+    source: 6 to 9 s a word from six years on, 8 to 12 s below, 2 s more for a phrase, 4 s more for
+    a sentence. Cf. Edeal & Gildersleeve-Neumann 2011, AJSLP 20:95-110: 100 tries in 15 minutes
+    (9 s each) in a dense session with a therapist, 30 to 40 (22 to 30 s) in a usual one.
+    `isolation` and `syllable` carry the steps of 2 s on downwards; the time that a sound is held
+    comes on top.
+    """
+
+    imitation: float = Field(9, ge=2, le=60, description="A word after a model.")
+    delayed: float = Field(12, ge=2, le=60, description="A word after a model and a pause of 3 s.")
+    spontaneous: float = Field(7, ge=2, le=60, description="A word from picture or print.")
+    pairs: float = Field(14, ge=2, le=90, description="Choosing, saying, tapping, looking.")
+    under_six: float = Field(1, ge=0, le=30, description="Added at four and five years.")
+    under_four: float = Field(3, ge=0, le=30, description="Added under four years.")
+    isolation: float = Field(-4, ge=-6, le=30, description="Added for a sound alone.")
+    syllable: float = Field(-2, ge=-6, le=30, description="Added for a syllable.")
+    phrase: float = Field(2, ge=0, le=60, description="Added for a phrase.")
+    sentence: float = Field(4, ge=0, le=120, description="Added for a sentence.")
+    repeats: float = Field(10, ge=0, le=100, description="Tries said once more, in per cent.")
+    warm_up: float = Field(20, ge=0, le=600, description="Before the first try of a sitting.")
+    breath: float = Field(10, ge=0, le=60, description="A rest after five held sounds in a row.")
+
+
 class Clinic(Strict):
     """Settings that all programs share; a program may overrule days, times and voice."""
 
@@ -59,4 +86,8 @@ class Clinic(Strict):
     )
     days: tuple[Day, ...] = Field(
         ("mon", "tue", "wed", "thu", "fri"), description="The usual days.", min_length=1
+    )
+    pace: Pace = Field(
+        Pace(),
+        description="Seconds that practice takes, where your families are quicker or slower.",
     )

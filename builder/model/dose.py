@@ -1,15 +1,22 @@
 """How long a sitting takes and how many tries it holds.
 
-Seconds a try are common practice, no source: a try is hearing, saying and marking.
+A sitting is the client's: all current steps of all programs, one after the other. Seconds come from
+`Pace`, which the clinic file may change. Dose, frequency and duration, and their product, as in
+Warren, Fey & Yoder 2007, MRDD Research Reviews 13:70-77.
 """
 
 from __future__ import annotations
 
-from builder.model.program import Program, Round, Step
+from collections.abc import Iterable, Sequence
 
-SECONDS_PER_TRY = {"imitation": 10.0, "delayed": 13.0, "spontaneous": 8.0}
-CONTRAST_SECONDS_PER_TRY = 15.0  # choosing, saying, tapping, looking
-YOUNG_BELOW_YEARS = 6
+from builder.model.clinic import Pace
+from builder.model.program import Form, Level, Program, Round, Step, Support
+
+YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
+HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
+HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
+LONGER_MINUTES: dict[Level, int] = {"phrase": 6, "sentence": 8}
+"""Minutes that 30 tries of these levels take at four and five years."""
 
 
 def is_young(age: int | None) -> bool:
@@ -17,33 +24,134 @@ def is_young(age: int | None) -> bool:
     return age is not None and age < YOUNG_BELOW_YEARS
 
 
-def usual_minutes(age: int | None) -> int:
-    """Minutes of a sitting where the program gives none."""
-    return 5 if is_young(age) else 10
+def is_small(age: int | None) -> bool:
+    """Whether a client is so young that a sitting holds fewer tries."""
+    return age is not None and age < SMALL_BELOW_YEARS
 
 
-def round_seconds(step: Step, planned: Round) -> float:
-    """Seconds of one round over all items of its step, every pass counted."""
-    held = step.hold if planned.form == "long" else 0.0
-    each = CONTRAST_SECONDS_PER_TRY if planned.contrast else SECONDS_PER_TRY[planned.support]
-    return step.tries_of(planned) * (each + held)
+def usual_minutes(age: int | None, levels: Iterable[Level] = ()) -> int:
+    """Minutes of a sitting where the program gives none, by what is practised in it."""
+    if not is_young(age):
+        return 10
+    return 5 if is_small(age) else max([5, *(LONGER_MINUTES.get(level, 5) for level in levels)])
 
 
-def step_seconds(step: Step) -> float:
-    """Seconds of all rounds of a step."""
-    return sum(round_seconds(step, planned) for planned in step.rounds)
+def try_seconds(
+    pace: Pace,
+    age: int | None,
+    level: Level,
+    form: Form,
+    support: Support,
+    hold: float = HOLD_S,
+    contrast: bool = False,
+) -> float:
+    """Seconds of one try, those that are said once more counted in.
+
+    A held sound takes its hold in the model and once more in the try.
+    """
+    first = {
+        "imitation": pace.imitation,
+        "delayed": pace.delayed,
+        "spontaneous": pace.spontaneous,
+    }
+    of_level = {
+        "isolation": pace.isolation,
+        "syllable": pace.syllable,
+        "word": 0.0,
+        "phrase": pace.phrase,
+    }
+    of_age = pace.under_four if is_small(age) else pace.under_six if is_young(age) else 0.0
+    held = hold * (1 if support == "spontaneous" else 2) if form == "long" else 0.0
+    said = pace.pairs if contrast else first[support]
+    each = max(2.0, said + of_level.get(level, pace.sentence) + of_age) + held
+    return each * (1 + pace.repeats / 100)
 
 
-def sitting_minutes(program: Program) -> float:
-    """Minutes of one sitting: all rounds of all current steps."""
-    return sum(map(step_seconds, program.current_steps)) / 60
+def breath_seconds(pace: Pace, form: Form, tries: int) -> float:
+    """Seconds of the rests between held sounds."""
+    return pace.breath * ((tries - 1) // HOLDS_IN_A_ROW) if form == "long" and tries else 0.0
 
 
-def sitting_tries(program: Program) -> int:
-    """Tries of one sitting."""
-    return sum(step.tries for step in program.current_steps)
+def round_seconds(program: Program, step: Step, planned: Round) -> float:
+    """Seconds of one round over all items of its step, every pass and every breath counted."""
+    tries = step.tries_of(planned)
+    each = try_seconds(
+        program.pace,
+        program.written.age,
+        step.level,
+        planned.form,
+        planned.support,
+        step.hold,
+        planned.contrast,
+    )
+    return tries * each + breath_seconds(program.pace, planned.form, tries)
 
 
-def week_tries(program: Program) -> int:
-    """Tries of one week: a sitting's, times sittings a day, times days."""
-    return sitting_tries(program) * len(program.times) * len(program.days)
+def step_seconds(program: Program, step: Step) -> float:
+    """Seconds of all rounds of a step, without the warm-up."""
+    return sum(round_seconds(program, step, planned) for planned in step.rounds)
+
+
+def sitting_seconds(programs: Sequence[Program]) -> float:
+    """Seconds of one sitting: one warm-up, then all rounds of all current steps of a client."""
+    warm_up = max((program.pace.warm_up for program in programs), default=0.0)
+    return warm_up + sum(step_seconds(p, step) for p in programs for step in p.current_steps)
+
+
+def sitting_minutes(programs: Sequence[Program]) -> int:
+    """The same in whole minutes, at least one: the figure that check, page and sheet name."""
+    return whole_minutes(sitting_seconds(programs))
+
+
+def whole_minutes(seconds: float) -> int:
+    """Seconds as a family is told of them."""
+    return max(1, int(seconds / 60 + 0.5))
+
+
+def planned_minutes(programs: Sequence[Program]) -> int:
+    """Minutes that are planned for a sitting."""
+    return max(program.minutes for program in programs)
+
+
+def sitting_tries(programs: Sequence[Program]) -> int:
+    """Tries of one sitting: the dose."""
+    return sum(step.tries for program in programs for step in program.current_steps)
+
+
+def cumulative_tries(dose: float, frequency: float, duration: float) -> float:
+    """Cumulative intervention intensity: tries a sitting x sittings a week x weeks."""
+    return dose * frequency * duration
+
+
+def week_tries(programs: Sequence[Program]) -> int:
+    """Tries of one week, each program at its own times and days."""
+    return round(sum(_until(program, 1) for program in programs))
+
+
+def visit_tries(programs: Sequence[Program]) -> int:
+    """Tries from the start to the visit; 0 where a program does not give both days."""
+    practices = [program.written.practice for program in programs]
+    if not all(one.start and one.visit and one.start < one.visit for one in practices):
+        return 0
+    weeks = [(one.visit - one.start).days / 7 for one in practices if one.start and one.visit]
+    return round(sum(map(_until, programs, weeks)))
+
+
+def _until(program: Program, weeks: float) -> float:
+    frequency = len(program.times) * len(program.days)
+    return cumulative_tries(sitting_tries((program,)), frequency, weeks)
+
+
+def in_words(programs: Sequence[Program]) -> str:
+    """A sitting, a week and the time to the visit, for the therapist."""
+    tries, minutes, planned = (
+        count(programs) for count in (sitting_tries, sitting_minutes, planned_minutes)
+    )
+    said = [
+        f"a sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} minute"
+        f"{'' if minutes == 1 else 's'} ({planned} planned)",
+        f"a week {week_tries(programs)}",
+    ]
+    if until := visit_tries(programs):
+        said.append(f"the time to the visit about {until}")
+    return ", ".join(said)

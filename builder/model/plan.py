@@ -105,7 +105,6 @@ class PlannedRound:
 class PlannedStep:
     """One published step. `easier`: the id of the step to go back to, "" when there is none.
 
-    minutes: of all its rounds, by the tool's own estimate.
     pairs:   of its contrast round, by id: the word with the target, then its counterpart.
     others:  words of pairs that are not among its items.
     """
@@ -120,7 +119,6 @@ class PlannedStep:
     rounds: tuple[PlannedRound, ...]
     items: tuple[PlannedItem, ...]
     tries: int
-    minutes: int
     code: Code | None
     pairs: tuple[tuple[str, str], ...] = ()
     others: tuple[PlannedItem, ...] = ()
@@ -164,6 +162,7 @@ class Plan:
     slug:   13 characters; the folder and the address of the site.
     emblem: the picture of the client's code (the heron), shown as icon and heading.
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
+    tries, minutes: of one sitting, all current steps of all programs together.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
     """
 
@@ -176,6 +175,7 @@ class Plan:
     programs: tuple[PlannedProgram, ...]
     times: tuple[Time, ...]
     days: tuple[Day, ...]
+    tries: int
     minutes: int
     helper: str
     reads: bool

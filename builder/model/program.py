@@ -12,7 +12,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from builder.model.clinic import Clinic, Day, Strict, Time, Voice
+from builder.model.clinic import Clinic, Day, Pace, Strict, Time, Voice
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Position, Words
 from builder.problems import Finding, KeyPath, Place, place_at
@@ -48,7 +48,11 @@ class Practice(Strict):
     start: datetime.date | None = Field(None, alias="from", description="First day of practice.")
     visit: datetime.date | None = Field(None, description="The next session with the therapist.")
     minutes: int | None = Field(
-        None, ge=1, le=60, description="Minutes of a sitting; 5 under six years, else 10."
+        None,
+        ge=1,
+        le=60,
+        description="Minutes of a sitting; 5 under six years (at four and five 6 for phrases, 8 "
+        "for sentences), else 10.",
     )
 
 
@@ -91,7 +95,7 @@ class RoundFile(Strict):
         "spontaneous: no model, from picture or print.",
     )
     show: Show | None = Field(None, description="What is shown: picture, print or both.")
-    times: int = Field(1, ge=1, le=5, description="How many times to go through the round.")
+    times: int = Field(1, ge=1, le=30, description="How many times to go through the round.")
 
 
 class ItemFile(Strict):
@@ -283,6 +287,7 @@ class Program:
     times: tuple[Time, ...]
     days: tuple[Day, ...]
     minutes: int
+    pace: Pace
     voice: Voice
     defaults: tuple[str, ...]
     places: Mapping[KeyPath, Place]

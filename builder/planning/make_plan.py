@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
+from builder.model.dose import sitting_minutes, sitting_tries
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
 from builder.planning.plan_clips import ClipPlanner, clips_of, with_clips
@@ -49,7 +50,8 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
         programs=programs,
         times=_times(client),
         days=_days(client),
-        minutes=max(p.minutes for p in client.programs),
+        tries=sitting_tries(client.programs),
+        minutes=sitting_minutes(client.programs),
         helper=first.written.helper,
         reads=first.written.reads,
         clips=tuple(dict.fromkeys(clip for p in programs for clip in clips_of(p))),

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 
 from builder.audio.voices import FALLBACK
 from builder.model.clinic import Speaker
+from builder.model.dose import HOLD_S
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
-from builder.program_file.resolve import HOLD_S
 from builder.recordings.prompts import Utterance, item_utterance, sound_utterance
 from builder.recordings.takes import Take
 from builder.survey.speaker import fit_voice, recorded

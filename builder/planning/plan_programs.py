@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from builder.model.dose import step_seconds
 from builder.model.plan import Code, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
 from builder.model.program import Item, Program, Step
 from builder.phonetics.inventory import ipa_of
@@ -75,7 +74,6 @@ def _step(
         rounds=_rounds(step),
         items=items,
         tries=step.tries,
-        minutes=max(1, round(step_seconds(step) / 60)),
         code=code_of(f"{address}{step.id}/", f"codes/{step.id}", step.name) if address else None,
         pairs=tuple((pair.target.id, pair.other.id) for pair in step.pairs),
         others=tuple(_item(step, item, False, clips, survey) for item in others),

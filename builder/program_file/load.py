@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from builder.model.clinic import BASE_URL, Clinic
+from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.problems import Finding, Place, ProgramError, UsageError
 from builder.program_file.resolve import program_in
@@ -125,7 +126,8 @@ def _client(files: tuple[Path, ...], base_url: str) -> Client:
             findings += problem.findings
     if findings or clinic is None:
         raise ProgramError(findings)
-    return Client(programs[0].written.client, tuple(programs), clinic, str(files[0].parent))
+    code, folder = programs[0].written.client, str(files[0].parent)
+    return filled(Client(code, tuple(programs), clinic, folder))
 
 
 def program_of(file: Path, clinic: Clinic | None) -> Program:

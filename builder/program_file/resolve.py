@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from builder.model.clinic import DAYS, TIMES, Clinic
-from builder.model.dose import usual_minutes
+from builder.model.dose import HOLD_S, usual_minutes
 from builder.model.program import (
     ERROR_KINDS,
     Item,
@@ -34,7 +34,6 @@ from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
 from builder.text.slugs import distinct, slug_of
 
-HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
 CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
 USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
 USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
@@ -77,13 +76,18 @@ def resolve(
         current=current,
         times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
         days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
-        minutes=practice.minutes or usual_minutes(written.age),
+        minutes=practice.minutes or _usual_minutes(written, steps, current),
+        pace=clinic.pace,
         voice=written.voice or clinic.voice,
         defaults=(),
         places=places,
     )
     defaults = (*log.defaults, *_stated(program))
     return replace(program, defaults=defaults, noted=tuple(log.noted))
+
+
+def _usual_minutes(written: ProgramFile, steps: tuple[Step, ...], current: tuple[int, ...]) -> int:
+    return usual_minutes(written.age, (steps[at].level for at in current))
 
 
 def _stated(program: Program) -> tuple[str, ...]:

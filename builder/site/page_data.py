@@ -13,6 +13,7 @@ from urllib.parse import quote
 
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker, Strict, Time
+from builder.model.dose import HOLDS_IN_A_ROW
 from builder.model.plan import (
     Clip,
     Picture,
@@ -26,7 +27,6 @@ from builder.model.practice_view import view_of
 from builder.model.program import Form, Level, Role, Show, Support
 from builder.text.wording import Wording
 
-MAX_HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
 PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
 
 
@@ -131,7 +131,7 @@ def page_data(
         times=plan.times,
         reminder=program.reminder,
         misses=program.misses,
-        breath=MAX_HOLDS_IN_A_ROW,
+        breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
         step=StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
         easier=_easier(program, step),

@@ -62,11 +62,10 @@ class StepSection:
 
 @dataclass(frozen=True, kw_only=True)
 class ProgramSection:
-    """One program on the page. `week`: what its practice amounts to, in a sentence."""
+    """One program on the page."""
 
     file: str
     ipa: str
-    week: str
     reminder: str
     cues: tuple[tuple[str, str], ...]
     findings: Findings
@@ -131,6 +130,7 @@ def proof_page(
         alone=client.practises_alone,
         speaker="nobody" if client.practises_alone else "the helper",
         counts=counted(findings),
+        sitting=dose.in_words(client.programs).capitalize(),
         unheard=len(unheard),
         files=" ".join(program.file for program in client.programs),
     )
@@ -151,20 +151,10 @@ def _program_section(
     return ProgramSection(
         file=PurePath(program.file).name,
         ipa=program.sound.ipa,
-        week=_week(program),
         reminder=planned.reminder,
         cues=planned.cues,
         findings=findings,
         steps=tuple(steps),
-    )
-
-
-def _week(program: Program) -> str:
-    minutes = max(1, round(dose.sitting_minutes(program)))
-    return (
-        f"{dose.sitting_tries(program)} tries in about "
-        f"{minutes} minute{'s' if minutes > 1 else ''} a sitting, "
-        f"{dose.week_tries(program)} tries a week"
     )
 
 

@@ -73,6 +73,6 @@ def test_each_position_has_its_own_ladder() -> None:
 def test_model_before_no_model_and_long_before_natural(rounds: str, rules: list[str]) -> None:
     text = (
         "sound: f\nmastered: {isolation: 2026-10-01, syllable: 2026-11-02}\ncurrent: b\n"
-        "words: [fan, fish, foot, four]\nsteps:\n"
+        "words: [fan, fish, foot, four]\nbecause: {few-tries: to begin with}\nsteps:\n"
     )
     assert rules_of(f"{text}  - {{name: b, level: word, rounds: {rounds}}}\n") == rules

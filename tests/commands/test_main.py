@@ -35,7 +35,8 @@ def programs(tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch) -> Pa
 def test_a_good_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "programs/finch-10.yaml"]) == 0
     said = capsys.readouterr().out
-    assert "finch-10, /k/: now 'words'; 5 tries in about 1 minute a sitting, 50 tries" in said
+    assert "finch-10: a sitting has 30 tries, about 5 minutes (10 planned), a week 300" in said
+    assert "/k/: now 'words', tries of a sitting: 30" in said
     assert "0 faults, 0 pieces of advice, 0 accepted" in said
 
 
@@ -366,7 +367,7 @@ def test_one_clients_faults_stop_no_other_when_all_are_meant(
     assert len(list(Path("public").glob("*/practice.json"))) == 1
     assert main(["check"]) == 1
     said = capsys.readouterr()
-    assert "finch-10, /k/: now" in said.out
+    assert "/k/: now" in said.out
     assert "`age` is still to be filled in" in said.out
     assert main(["proof", "--quiet"]) == 1
     capsys.readouterr()

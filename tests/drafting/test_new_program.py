@@ -9,6 +9,7 @@ from builder.drafting.choose_lines import MAX_CARRIERS
 from builder.drafting.new_program import Order, from_given, from_word_bank, written
 from builder.drafting.write_yaml import Head
 from builder.make.drawings import find
+from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.phonetics.inventory import parse_sound
 from builder.phonetics.position import Position
@@ -61,7 +62,7 @@ def program_of(text: str) -> Program:
 def findings_of(program: Program) -> tuple[Finding, ...]:
     texts = [w.text for s in program.steps for i in s.items for w in i.words]
     drawings = {t: found.code for t in texts if (found := find(t))}
-    client = Client("finch-10", (program,), CLINIC, ".")
+    client = filled(Client("finch-10", (program,), CLINIC, "."))
     return checks.run(client, Survey(own={}, drawings=drawings, takes={}))
 
 

@@ -186,7 +186,7 @@ def test_a_box_for_every_planned_sitting(store: Store) -> None:
 
 def test_what_the_page_says(store: Store) -> None:
     plan = plan_of(WORDS[:4])
-    minutes = sum(s.minutes for p in plan.programs for s in p.steps if s.current)
+    minutes = plan.minutes
     about = f"about {minutes} minutes" if minutes > 1 else "about one minute"
     text = " ".join(read(pdf(plan, store)).split())  # lines break where they must
     for part in (

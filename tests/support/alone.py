@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from builder.model.fill_sitting import filled
 from builder.model.program import Client
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
@@ -35,4 +36,4 @@ def not_for_adults(text: str) -> list[str]:
 def egret(text: str = EGRET) -> Client:
     """The client of the program in tests/programs, or of a text made from it."""
     program = program_in(parse(text.encode(), "egret-21.yaml"), CLINIC)
-    return Client("egret-21", (program,), CLINIC, ".")
+    return filled(Client("egret-21", (program,), CLINIC, "."))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from builder import checks
 from builder.model.clinic import Clinic
+from builder.model.fill_sitting import filled
 from builder.model.program import Client
 from builder.problems import Finding
 from builder.program_file.resolve import program_in
@@ -33,7 +34,7 @@ def client_of(text: str) -> Client:
     lines = [line for line in HEAD if line.split(":")[0] not in written]
     text = "\n".join([*lines, text])
     tree = parse(text.encode(), "finch-10.yaml")
-    return Client("finch-10", (program_in(tree, CLINIC),), CLINIC, ".")
+    return filled(Client("finch-10", (program_in(tree, CLINIC),), CLINIC, "."))
 
 
 def findings_of(text: str, survey: Survey = NOTHING) -> tuple[Finding, ...]:

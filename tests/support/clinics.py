@@ -19,7 +19,7 @@ current: words
 practice: {from: 2026-12-07, visit: 2026-12-14}
 words: [key, cow, cup, comb, coin]
 steps:
-  - {name: words, level: word, rounds: [natural imitation]}
+  - {name: words, level: word, rounds: [{support: imitation, times: 6}]}
   - {name: two words, level: phrase, items: [my key]}
 """
 

@@ -111,7 +111,6 @@ def step(
         rounds=rounds,
         items=items,
         tries=tries,
-        minutes=max(1, tries // 4),
         code=None,
     )
 
@@ -211,6 +210,7 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
         programs=chosen,
         times=("morning", "evening"),
         days=("mon", "tue", "wed", "thu", "fri"),
+        tries=sum(s.tries for p in chosen for s in p.steps if s.current),
         minutes=5,
         helper="home",
         reads=False,
