@@ -101,7 +101,7 @@ def test_a_morning_sitting_is_done_by_clicking(browser: Browser, demos: Demos, c
     (sitting,) = [Sitting.model_validate(json.loads(text)) for text in texts]
     assert (sitting.site, sitting.plan) == (plan.slug, view_of(plan).digest)
     assert [t.step for t in sitting.trials] == [step.id] * step.tries
-    planned = [(r.form, r.support) for r in step.rounds for _ in step.items]
+    planned = [(r.form, r.support) for r in step.rounds for _ in range(r.times * len(step.items))]
     assert [(t.form, t.support) for t in sitting.trials] == planned
     assert watched.errors == []
     context.close()

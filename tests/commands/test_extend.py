@@ -29,7 +29,7 @@ words: [key, cow, cup, coin, corn, camel]   # picturable
 
 steps:
   # the ladder
-  - {name: words, level: word, rounds: [natural imitation]}  # now
+  - {name: words, level: word, rounds: [{support: imitation, times: 6}]}  # now
 # more to come
 """
 
@@ -137,7 +137,7 @@ def test_a_practised_word_is_trained_and_used(file: Path) -> None:
 def test_nothing_to_build_on(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file.write_text(
         PROGRAM.replace("mastered: {syllable: 2026-11-02}\n", "").replace(
-            "{name: words, level: word, rounds: [natural imitation]}",
+            "{name: words, level: word, rounds: [{support: imitation, times: 6}]}",
             "{name: words, level: syllable}",
         )
     )
