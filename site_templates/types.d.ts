@@ -73,6 +73,7 @@ export interface PageData {
   rounds: RoundData[];
   items: ItemData[];
   pairs: [ItemData, ItemData][];
+  imitated: [ItemData, ItemData][];
   wording: Record<string, string>;
 }
 

@@ -1,10 +1,10 @@
-"""Contrast: two words that differ in the target alone, both to be seen or read."""
+"""Contrast: two words that differ in the target alone, to be seen, read or heard."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.checks.findings import finding, quoted
+from builder.checks.findings import finding, quoted, verb
 from builder.checks.pictures import shown_as_print
 from builder.model.program import Client, Item, Pair, Program, Step
 from builder.phonetics.contrast import flaps_alike
@@ -141,14 +141,17 @@ def _counterpart(pair: Pair) -> tuple[str, ...]:
 
 
 def _without_picture(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
-    """Without a picture there is nothing to choose for a client who does not read."""
+    """Without a picture there is nothing to choose for a client who does not read; such pairs are
+    heard and said."""
     items = dict.fromkeys(item for pair in step.pairs for item in (pair.target, pair.other))
     if unseen := shown_as_print(program, items, survey):
         yield finding(
             program,
             (*step.path, "contrast"),
             "contrast-picture",
-            f"{quoted(unseen)} in `{step.name}` can only be shown in print, and this client "
-            "does not read.",
-            "Put a picture named after the word into the client's folder, or choose another pair.",
+            f"{quoted(unseen)} in `{step.name}` {verb(unseen, 'has', 'have')} no picture to "
+            "choose, and this client does not read: pairs with "
+            f"{verb(unseen, 'it', 'them')} are heard and said instead.",
+            "For a choice put a picture named after the word into the folder `pictures` beside the "
+            "program, or into the client's own.",
         )

@@ -294,7 +294,7 @@ RULES: dict[str, Rule] = {
         ),
         Rule(
             "contrast-picture",
-            "fault",
+            "advice",
             "A client who does not read has no picture to choose from.",
             UNSOURCED,
         ),

@@ -90,7 +90,8 @@ class PlannedItem:
 class PlannedRound:
     """One pass over the items. id: stable within the step, as in "1-natural-imitation".
 
-    contrast: it goes over the step's pairs instead.
+    contrast: it goes over the step's pairs instead; as an imitation over those that cannot be
+              chosen from, a word of each pair in turn to hear and say.
     """
 
     id: str
@@ -106,6 +107,7 @@ class PlannedStep:
     """One published step. `easier`: the id of the step to go back to, "" when there is none.
 
     pairs:   of its contrast round, by id: the word with the target, then its counterpart.
+    imitated: of these pairs such as have no pictures to choose from, for who does not read.
     others:  words of pairs that are not among its items.
     """
 
@@ -121,6 +123,7 @@ class PlannedStep:
     tries: int
     code: Code | None
     pairs: tuple[tuple[str, str], ...] = ()
+    imitated: tuple[tuple[str, str], ...] = ()
     others: tuple[PlannedItem, ...] = ()
 
     @property

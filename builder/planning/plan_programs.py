@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from builder.model.plan import Code, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
-from builder.model.program import Item, Program, Step
+from builder.model.program import Item, Pair, Program, Round, Step
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
@@ -63,6 +66,7 @@ def _step(
     held = any(r.form == "long" for r in step.rounds)
     items = tuple(_item(step, item, held, clips, survey) for item in step.items)
     others = step.said[len(items) :]
+    imitated = () if program.written.reads else tuple(p for p in step.pairs if _bare(p, survey))
     return PlannedStep(
         id=step.id,
         name=step.name,
@@ -71,21 +75,46 @@ def _step(
         positions=step.positions,
         current=at in program.current,
         easier=program.steps[at - 1].id if at else "",
-        rounds=_rounds(step),
+        rounds=_rounds(step, imitated),
         items=items,
         tries=step.tries,
         code=code_of(f"{address}{step.id}/", f"codes/{step.id}", step.name) if address else None,
-        pairs=tuple((pair.target.id, pair.other.id) for pair in step.pairs),
+        pairs=_ids(step.pairs),
+        imitated=_ids(imitated),
         others=tuple(_item(step, item, False, clips, survey) for item in others),
     )
 
 
-def _rounds(step: Step) -> tuple[PlannedRound, ...]:
-    ids = distinct(f"{r.form}-{'contrast' if r.contrast else r.support}" for r in step.rounds)
+def _bare(pair: Pair, survey: Survey) -> bool:
+    """Whether a word of the pair has nothing to see but its print."""
+    return not all(survey.has_picture(item) for item in (pair.target, pair.other))
+
+
+def _ids(pairs: tuple[Pair, ...]) -> tuple[tuple[str, str], ...]:
+    return tuple((pair.target.id, pair.other.id) for pair in pairs)
+
+
+def _rounds(step: Step, imitated: tuple[Pair, ...]) -> tuple[PlannedRound, ...]:
+    """The rounds; that of a contrast is two where only some pairs can be chosen from."""
+    planned = [r for one in step.rounds for r in _of_pairs(one, step, imitated)]
+    ids = distinct(f"{r.form}-{_kind(r)}" for r in planned)
     return tuple(
         PlannedRound(i, r.form, r.support, r.show, r.times, r.contrast)
-        for i, r in zip(ids, step.rounds, strict=True)
+        for i, r in zip(ids, planned, strict=True)
     )
+
+
+def _of_pairs(planned: Round, step: Step, imitated: tuple[Pair, ...]) -> Iterator[Round]:
+    if planned.contrast and imitated:
+        yield replace(planned, support="imitation")
+    if not planned.contrast or len(imitated) < len(step.pairs):
+        yield planned
+
+
+def _kind(planned: Round) -> str:
+    if not planned.contrast:
+        return planned.support
+    return "contrast-imitation" if planned.support == "imitation" else "contrast"
 
 
 def _item(step: Step, item: Item, held: bool, clips: ClipPlanner, survey: Survey) -> PlannedItem:

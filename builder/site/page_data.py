@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import posixpath
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Literal
 from urllib.parse import quote
 
@@ -66,7 +66,8 @@ class ItemData(Strict):
 
 
 class RoundData(Strict):
-    """One pass over the items, gone through `times` times; over the pairs when `contrast`."""
+    """One pass over the items, gone through `times` times; over the pairs when `contrast`, as an
+    imitation over those that are imitated."""
 
     id: str
     form: Form
@@ -93,7 +94,10 @@ class EasierData(Strict):
 
 
 class PageData(Strict):
-    """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row."""
+    """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row.
+
+    pairs, imitated: to choose from; to hear and say, a word of each pair in turn.
+    """
 
     version: Literal[1]
     site: str
@@ -112,6 +116,7 @@ class PageData(Strict):
     rounds: tuple[RoundData, ...]
     items: tuple[ItemData, ...]
     pairs: tuple[tuple[ItemData, ItemData], ...]
+    imitated: tuple[tuple[ItemData, ItemData], ...]
     wording: dict[str, str]
 
 
@@ -137,7 +142,8 @@ def page_data(
         easier=_easier(program, step),
         rounds=tuple(map(_round, step.rounds)),
         items=tuple(_item(item, facts) for item in step.items),
-        pairs=_pairs(step, facts),
+        pairs=_pairs(step, [pair for pair in step.pairs if pair not in step.imitated], facts),
+        imitated=_pairs(step, step.imitated, facts),
         wording=w.part("rounds"),
     )
 
@@ -164,10 +170,12 @@ def _round(planned: PlannedRound) -> RoundData:
     )
 
 
-def _pairs(step: PlannedStep, facts: Mapping[str, Facts]) -> tuple[tuple[ItemData, ItemData], ...]:
+def _pairs(
+    step: PlannedStep, pairs: Sequence[tuple[str, str]], facts: Mapping[str, Facts]
+) -> tuple[tuple[ItemData, ItemData], ...]:
     """The pairs of a contrast round, the word with the target first."""
-    said = {item.id: _item(item, facts) for item in step.said} if step.pairs else {}
-    return tuple((said[target], said[other]) for target, other in step.pairs)
+    said = {item.id: _item(item, facts) for item in step.said} if pairs else {}
+    return tuple((said[target], said[other]) for target, other in pairs)
 
 
 def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:

@@ -40,7 +40,18 @@ def program() -> PlannedProgram:
         pairs=(("key", "tea"), ("cow", "how"), ("cave", "gave")),
         others=others,
     )
-    return replace(plans.program_k(), steps=(replace(words, current=False, easier=""), step))
+    heard = replace(one, id="natural-contrast-imitation", support="imitation", contrast=True)
+    bare = replace(
+        step,
+        id="k-bare",
+        name="bare",
+        rounds=(replace(heard, times=2),),
+        items=(cave,),
+        pairs=(("cave", "gave"),),
+        imitated=(("cave", "gave"),),
+        others=others[-1:],
+    )
+    return replace(plans.program_k(), steps=(replace(words, current=False, easier=""), step, bare))
 
 
 @pytest.fixture(scope="module")
@@ -135,6 +146,24 @@ def test_words_heard_first_make_it_an_imitation(watched: Watched) -> None:
     press(page, "key")
     press(page, "key")
     assert kept(page)[0].trials[0].support == "imitation"
+
+
+def test_a_pair_without_pictures_is_heard_and_said_one_word_after_the_other(
+    watched: Watched,
+) -> None:
+    page = watched.open("k-bare/")
+    press(page, "Start")
+    for word in ("cave", "gave"):
+        expect(page.locator(".word-area")).to_contain_text(word)
+        press(page, "Hear it")
+        press(page, "clear")
+        press(page, "Finish" if word == "gave" else "Next")
+    (sitting,) = kept(page)
+    assert [(t.item, t.support, t.mark, t.chosen) for t in sitting.trials] == [
+        ("cave", "imitation", "clear", None),
+        ("gave", "imitation", "clear", None),
+    ]
+    assert watched.errors == []
 
 
 def test_closing_the_page_goes_on_with_the_next_pair(watched: Watched) -> None:

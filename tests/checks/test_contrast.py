@@ -71,10 +71,13 @@ def test_a_cluster_against_a_part_of_it() -> None:
     assert told("[key, tea]", more=more) == ["not-cluster"]
 
 
-def test_words_without_a_picture_are_a_fault_unless_the_client_reads() -> None:
+def test_words_without_a_picture_are_named_unless_the_client_reads() -> None:
     assert told("[key, tea]", reads="no", survey=DRAWN) == []
     assert told("[key, tea], [cape, tape]", reads="no", survey=DRAWN) == ["contrast-picture"]
     assert told("[key, tea], [cape, tape]", reads="yes", survey=DRAWN) == []
+    text = PROGRAM.format(pairs="[cape, tape]", position="initial", reads="no", more="")
+    (found,) = [f for f in findings_of(text, DRAWN) if f.rule == "contrast-picture"]
+    assert found.degree == "advice", "they are heard and said"
 
 
 def test_pairs_are_for_words() -> None:

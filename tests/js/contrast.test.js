@@ -4,10 +4,10 @@ import { test } from "node:test";
 import { advance, startRun, displayOrder, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
 
 const LIMITS = { misses: 3, breath: 5 };
-const [key, tea, cape, tape] = ["key", "tea", "cape", "tape"].map((id) => ({ id, text: id }));
+const [key, tea, cape, tape, cap, tap] = ["key", "tea", "cape", "tape", "cap", "tap"].map((id) => ({ id, text: id }));
 const spoken = { id: "natural-imitation", form: "natural", support: "imitation", show: "both", times: 1, contrast: false };
 const contrast = { id: "natural-contrast", form: "natural", support: "spontaneous", show: "both", times: 2, contrast: true };
-const page = { step: { id: "k-pairs" }, rounds: [contrast], items: [key, cape], pairs: [[key, tea], [cape, tape]] };
+const page = { step: { id: "k-pairs" }, rounds: [contrast], items: [key, cape], pairs: [[key, tea], [cape, tape]], imitated: [] };
 
 const start = () => startRun(tasks(page), LIMITS);
 const go = (state, ...events) => events.reduce(advance, state);
@@ -21,6 +21,17 @@ test("a contrast round goes over the pairs, other rounds over the items", () => 
   assert.deepEqual(all.map((t) => t.item.id), ["key", "cape", "key", "cape", "key", "cape"]);
   assert.deepEqual(all.map((t) => t.pair && t.pair[1].id), [null, null, "tea", "tape", "tea", "tape"]);
   assert.deepEqual(all.map((t) => t.first), [true, false, true, false, false, false]);
+});
+
+test("of pairs without pictures one word is heard and said, the other in the next pass", () => {
+  const imitation = { ...contrast, id: "natural-contrast-imitation", support: "imitation" };
+  const bare = { ...page, rounds: [imitation, contrast], pairs: [[key, tea]], imitated: [[cape, tape], [cap, tap]] };
+  const all = tasks(bare);
+  assert.deepEqual(all.map((t) => t.item.id), ["cape", "tap", "tape", "cap", "key", "key"]);
+  assert.deepEqual(all.map((t) => t.pair === null), [true, true, true, true, false, false]);
+  const state = go(startRun(all, LIMITS), PLAYED, { type: "mark", mark: "clear", ms: 9 }, NEXT);
+  assert.deepEqual(state.trials.map((t) => [t.item, t.support, t.mark, t.chosen]), [["cape", "imitation", "clear", undefined]]);
+  assert.equal(resumeIndex(all, state.trials), 1);
 });
 
 const outcomes = [

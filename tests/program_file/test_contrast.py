@@ -12,6 +12,7 @@ from builder.model.record import Trial
 from builder.planning.make_plan import SiteContext, make
 from builder.problems import ProgramError
 from builder.site.page_data import page_data
+from builder.survey.survey import Survey
 from builder.text.wording import wording
 from tests.support import plans
 from tests.support.clients import NOTHING, client_of
@@ -24,6 +25,7 @@ current: pairs
 steps:
   - {name: pairs, level: word, contrast: [[boat, bow], [key, {word: keet, say: kit}], [boat, bone]]}
 """
+DRAWN = replace(NOTHING, drawings={"boat": "26F5", "bow": "1F3F9", "bone": "1F9B4"})
 VERSIONS = {"recorded": "1", "embedded": "1", "online": "1"}
 
 
@@ -105,8 +107,9 @@ def test_one_pair_needs_no_brackets_around_it() -> None:
 
 
 def test_both_words_of_a_pair_have_clips_pictures_and_a_place_on_the_page() -> None:
+    text = TEXT.replace("sound: t", "sound: t\nreads: yes")
     survey = replace(NOTHING, drawings={"bow": "1F3F9", "bone": "1F9B4"})
-    plan = make(client_of(TEXT), survey, SiteContext(plans.SLUG, VERSIONS))
+    plan = make(client_of(text), survey, SiteContext(plans.SLUG, VERSIONS))
     words = ["boat", "keet", "bow", "key", "bone"]
     assert [clip.text for clip in plan.clips if not clip.alone] == words
     assert {picture.source for picture in plan.pictures} >= {"1F3F9", "1F9B4"}
@@ -119,6 +122,33 @@ def test_both_words_of_a_pair_have_clips_pictures_and_a_place_on_the_page() -> N
         ("boat", "bone"),
     ]
     assert [(r.id, r.contrast) for r in data.rounds] == [("natural-contrast", True)]
+
+
+def test_who_does_not_read_hears_and_says_the_pairs_without_pictures() -> None:
+    text = TEXT.replace("sound: t", "sound: t\nreads: no")
+    plan = make(client_of(text), DRAWN, SiteContext(plans.SLUG, VERSIONS))
+    (step,) = plan.programs[0].steps
+    assert step.imitated == (("keet", "key"),)
+    assert [(r.id, r.support, r.contrast) for r in step.rounds] == [
+        ("natural-contrast-imitation", "imitation", True),
+        ("natural-contrast", "spontaneous", True),
+    ]
+    data = page_data(plan, plan.programs[0], step, plans.facts(plan), wording())
+    assert [(one.id, other.id) for one, other in data.imitated] == [("keet", "key")]
+    assert [(one.id, other.id) for one, other in data.pairs] == [("boat", "bow"), ("boat", "bone")]
+
+
+@pytest.mark.parametrize(
+    ("survey", "reads", "supports"),
+    [
+        pytest.param(NOTHING, "no", ["imitation"], id="no picture at all"),
+        pytest.param(NOTHING, "yes", ["spontaneous"], id="print to choose from"),
+    ],
+)
+def test_a_round_without_pairs_is_none(survey: Survey, reads: str, supports: list[str]) -> None:
+    text = TEXT.replace("sound: t", f"sound: t\nreads: {reads}")
+    plan = make(client_of(text), survey, SiteContext(plans.SLUG, VERSIONS))
+    assert [r.support for r in plan.programs[0].steps[0].rounds] == supports
 
 
 TRIAL = {

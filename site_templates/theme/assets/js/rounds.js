@@ -4,13 +4,13 @@
 
 /**
  * Everything a run asks for, in order: each round `times` times over the items, or the pairs.
- * @param {Pick<PageData, "step" | "helper" | "rounds" | "items" | "pairs">} page
+ * @param {Pick<PageData, "step" | "helper" | "rounds" | "items" | "pairs" | "imitated">} page
  * @returns {Task[]}
  */
 export function tasks(page) {
   return page.rounds.flatMap((round, index) =>
     Array.from({ length: round.times }, (_, pass) =>
-      entries(page, round.contrast).map((entry, place) => ({
+      entries(page, round, pass).map((entry, place) => ({
         step: page.step.id,
         round,
         number: index + 1,
@@ -23,12 +23,15 @@ export function tasks(page) {
 }
 
 /**
- * @param {Pick<PageData, "items" | "pairs">} page @param {boolean} contrast
+ * What one pass goes over. Of a pair without pictures to choose from one word is heard and said, the
+ * other in the next pass.
+ * @param {Pick<PageData, "items" | "pairs" | "imitated">} page @param {RoundData} round @param {number} pass
  * @returns {Pick<Task, "item" | "pair">[]}
  */
-function entries({ items, pairs }, contrast) {
-  return contrast ? pairs.map((pair) => ({ item: pair[0], pair }))
-    : items.map((item) => ({ item, pair: null }));
+function entries({ items, pairs, imitated }, { contrast, support }, pass) {
+  if (!contrast) return items.map((item) => ({ item, pair: null }));
+  if (support !== "imitation") return pairs.map((pair) => ({ item: pair[0], pair }));
+  return imitated.map((pair, place) => ({ item: pair[(pass + place) % 2], pair: null }));
 }
 
 /**

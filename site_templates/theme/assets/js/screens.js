@@ -179,7 +179,7 @@ function roundScreen(run, _, say, actions) {
   return [
     heading(say("round_done")),
     el("p", { class: "lead" }, `${say("round", { number })}: ${
-      round.contrast ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`)}`),
+      round.contrast && round.support !== "imitation" ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`)}`),
     button("go-on", say("round_next"), actions.goOn, "big"),
     button("stop", say("enough"), actions.stop),
   ];
