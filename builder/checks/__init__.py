@@ -26,6 +26,7 @@ from builder.checks.lists import (
 )
 from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
+from builder.checks.pause import check_pauses
 from builder.checks.pictures import check_pictures
 from builder.checks.readiness import (
     check_baseline,
@@ -70,6 +71,7 @@ CHECKS: tuple[Check, ...] = (
     check_minutes,
     check_sitting,
     check_dates,
+    check_pauses,
     check_shared_values,
     check_baseline,
     check_old_baseline,

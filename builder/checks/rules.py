@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from builder.checks.rule import UNSOURCED, Rule
 from builder.checks.rule import fact as _fact
+from builder.checks.schedule_rules import SCHEDULE_RULES
 from builder.checks.statement_rules import STATEMENT_RULES
 
 VAN_RIPER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
@@ -310,6 +311,7 @@ RULES: dict[str, Rule] = {
             "There is no address to publish at, or it is invented or too long for its code.",
             "own trials of codes printed at 30 mm",
         ),
+        *SCHEDULE_RULES,
         *STATEMENT_RULES,
         _fact("because", "`because` answers no rule, or one that cannot be answered."),
     )

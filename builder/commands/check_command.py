@@ -6,6 +6,7 @@ import argparse
 import json
 
 from builder import pipeline
+from builder.checks.pause import days_left
 from builder.commands import options, stand_in
 from builder.commands.paths import clients_of
 from builder.model import dose
@@ -39,6 +40,8 @@ def run(args: argparse.Namespace) -> int:
             print(_lines(findings))
         for one in everyone:
             print(_week(one.client))
+            if days := days_left(one.client):
+                print(days)
         print(verdict(findings))
     return 1 if standing(findings) else 0
 

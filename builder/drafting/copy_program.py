@@ -26,6 +26,7 @@ PERSONAL = {
     "error": "what this client says instead: a sound, omitted, frontal, lateral or distorted",
     "lacks": "sounds that this client does not have yet, as in [r, sh]; or delete this line",
     "baseline": "as in {date: 2026-01-31, correct: 17, of: 20}; or delete this line",
+    "pause": "",
     "mastered": "what this client has shown, as in {isolation: 2026-01-31}; or delete this line",
     "because": "",
 }
@@ -154,6 +155,7 @@ def shared(program: Program) -> tuple[str, ...]:
     given = ", ".join(f"{key}: {value}" for key, value in practice.items() if value)
     lines = {
         "practice": f"{{{given}}}" if given else "",
+        "pause": _inside(map(str, written.pause)),
         "helper": written.helper if written.helper != "home" else "",
         "misses": written.misses if written.misses != 3 else "",
         "voice": written.voice or "",

@@ -6,7 +6,6 @@ plan gives the same bytes. Tagged for screen readers (PDF/UA-1).
 
 from __future__ import annotations
 
-import datetime
 import json
 import re
 import shutil
@@ -19,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from builder.make import drawings, fonts, qr
-from builder.model.clinic import DAYS, Day
+from builder.make.sheet_week import week_of
 from builder.model.plan import Picture, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.text.templates import folder
 from builder.text.wording import wording as wording_of
@@ -139,7 +138,7 @@ def _data(
         "code": _code(plan, store, wording, files),
         "address": breakable(qr.spoken(plan.code.address)) if plan.code else "",
         "todo": _todo(plan, wording),
-        **_week(plan, wording, start, visit),
+        **week_of(plan, wording, start, visit),
         **_words(items, wording),
         "sounds": [_sound(program, wording) for program in plan.programs],
         "credit": drawings.CREDIT if drawn & {*files.values()} else "",
@@ -179,37 +178,6 @@ def _todo(plan: Plan, wording: Words) -> list[str]:
         wording[practise].format(minutes=plan.minutes),
         wording["todo_tick"],
     ]
-
-
-def _week(plan: Plan, wording: Words, start: str, visit: str) -> Data:
-    """The boxes' heads, from the first day of practice on when that is known."""
-    first = datetime.date.fromisoformat(start) if start else None
-    order = DAYS if first is None else DAYS[first.weekday() :] + DAYS[: first.weekday()]
-    known = {"start": _date(start, wording), "visit": _date(visit, wording)}
-    sentence = "dates_both" if start and visit else "dates_start" if start else "dates_visit"
-    return {
-        "week": wording["week"],
-        "days": [_day(day, first, wording) for day in order if day in plan.days],
-        "times": [wording[time] for time in plan.times],
-        "dates": wording[sentence].format(**known) if start or visit else "",
-    }
-
-
-def _day(day: Day, first: datetime.date | None, wording: Words) -> str:
-    """A weekday, with the day of the month on which it first comes after the start."""
-    if first is None:
-        return wording[day]
-    later = (DAYS.index(day) - first.weekday()) % 7
-    date = first + datetime.timedelta(days=later)
-    return wording["day_and_date"].format(weekday=wording[day], day=date.day)
-
-
-def _date(iso: str, wording: Words) -> str:
-    if not iso:
-        return ""
-    date = datetime.date.fromisoformat(iso)
-    month = wording[f"month_{date.month}"]
-    return wording["date"].format(day=date.day, month=month, year=date.year)
 
 
 def _words(items: list[Data], wording: Words) -> Data:

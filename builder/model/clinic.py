@@ -6,6 +6,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from builder.model.pause import Pause
+
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Time = Literal["morning", "midday", "afternoon", "evening"]
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -60,6 +62,15 @@ class Pace(Strict):
     breath: float = Field(10, ge=0, le=60, description="A rest after five held sounds in a row.")
 
 
+class Cues(Strict):
+    """Placement cues: what tongue, lips, air and voice do, a sentence each."""
+
+    tongue: str = Field("", max_length=200, description="What the tongue does.")
+    lips: str = Field("", max_length=200, description="What the lips do.")
+    air: str = Field("", max_length=200, description="Where the air goes.")
+    voice: str = Field("", max_length=200, description="Voice on or off.")
+
+
 class Clinic(Strict):
     """Settings that all programs share; a program may overrule days, times and voice."""
 
@@ -90,4 +101,7 @@ class Clinic(Strict):
     pace: Pace = Field(
         Pace(),
         description="Seconds that practice takes, where your families are quicker or slower.",
+    )
+    pause: tuple[Pause, ...] = Field(
+        (), description="Days on which nobody practises, as in 2026-12-21..2027-01-03."
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.clinic import Clinic, Day, Speaker, Time
+from builder.model.pause import Pause
 from builder.model.program import Criteria, Form, Level, Show, Support
 from builder.phonetics.position import Position
 
@@ -167,6 +168,7 @@ class Plan:
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
     tries, minutes: of one sitting, all current steps of all programs together.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
+    pauses: days without practice, for the dated sheet only.
     """
 
     client: str
@@ -187,6 +189,7 @@ class Plan:
     code: Code | None
     gone: tuple[str, ...]
     dates: tuple[str, str]
+    pauses: tuple[Pause, ...] = ()
 
     @property
     def drawn(self) -> bool:

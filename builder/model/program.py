@@ -12,7 +12,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from builder.model.clinic import Clinic, Day, Pace, Strict, Time, Voice
+from builder.model.clinic import Clinic, Cues, Day, Pace, Strict, Time, Voice
+from builder.model.pause import Pause
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Position, Words
 from builder.problems import Finding, KeyPath, Place, place_at
@@ -54,15 +55,6 @@ class Practice(Strict):
         description="Minutes of a sitting; 5 under six years (at four and five 6 for phrases, 8 "
         "for sentences), else 10.",
     )
-
-
-class Cues(Strict):
-    """Placement cues: what tongue, lips, air and voice do, a sentence each."""
-
-    tongue: str = Field("", max_length=200, description="What the tongue does.")
-    lips: str = Field("", max_length=200, description="What the lips do.")
-    air: str = Field("", max_length=200, description="Where the air goes.")
-    voice: str = Field("", max_length=200, description="Voice on or off.")
 
 
 class Criterion(Strict):
@@ -151,6 +143,9 @@ class ProgramFile(Strict):
     baseline: Baseline | None = Field(None, description="How the current step went in the session.")
     current: tuple[str, ...] = Field(min_length=1, description="The step practised now, by name.")
     practice: Practice = Field(Practice.model_construct(), description="When to practise.")
+    pause: tuple[Pause, ...] = Field(
+        (), description="Days without practice, as in 2026-12-21..2027-01-03."
+    )
     reminder: str = Field("", max_length=60, description="At most four words before a try.")
     cues: Cues = Field(Cues.model_construct(), description="Placement cues.")
     words: dict[Position, tuple[ItemFile, ...]] = Field(

@@ -9,6 +9,7 @@ from typing import Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.dose import sitting_minutes, sitting_tries
+from builder.model.pause import merged
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
 from builder.planning.plan_clips import ClipPlanner, clips_of, with_clips
@@ -59,6 +60,7 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
         code=code_of(address, "codes/site", "site") if address else None,
         gone=_gone(survey, steps),
         dates=(_earliest("start", client), _earliest("visit", client)),
+        pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),
     )
 
 

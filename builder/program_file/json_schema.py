@@ -18,6 +18,7 @@ Schema = dict[str, Any]
 
 DIALECT = "http://json-schema.org/draft-07/schema#"  # the one that every editor knows
 DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+SINGLE = ("/RoundFile", "/Pause")  # an only one may stand without the brackets of a list
 TEXT = ["string", "number"]  # a step may be called 2
 # Any word, also those that YAML 1.2 takes for truth values (`true`); not offering these.
 WORD = {"title": "word", "not": {"type": ["object", "array", "null"]}, "maxLength": 120}
@@ -81,7 +82,7 @@ def _as_written(node: Schema) -> Schema:
             return node
         case {"type": "array", "items": {"enum": _} | {"type": _} as one}:
             return _one_or_list(node, one)
-        case {"type": "array", "items": {"$ref": str() as ref}} if ref.endswith("/RoundFile"):
+        case {"type": "array", "items": {"$ref": str() as ref}} if ref.endswith(SINGLE):
             return _one_or_list(node, node["items"])
         case {"propertyNames": {"enum": list() as names}}:
             inner = node["additionalProperties"]

@@ -16,6 +16,7 @@ from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from builder.model.pause import Pause
 from builder.model.program import Form, ItemFile, ProgramFile, RoundFile, Support
 from builder.phonetics.position import POSITIONS
 from builder.problems import Finding, KeyPath, Place, place_at
@@ -280,10 +281,21 @@ def _date(text: str) -> datetime.date | str:
         return f"a real date; there is no {text}."
 
 
+def _pause(text: str) -> Pause | str:
+    """A date, or the first and the last with two dots between."""
+    first, dots, last = text.partition("..")
+    dates = [_date(first.strip()), _date((last if dots else first).strip())]
+    if wrong := [date for date in dates if isinstance(date, str)]:
+        return wrong[0]
+    begin, end = (date for date in dates if isinstance(date, datetime.date))
+    return f"in the order of the days, not `{text}`." if end < begin else Pause(begin, end)
+
+
 # A text -> the value, or what it must be instead.
 CONVERSIONS: dict[Any, Callable[[str], Any]] = {
     int: _whole,
     float: _number,
     bool: _boolean,
     datetime.date: _date,
+    Pause: _pause,
 }

@@ -33,6 +33,7 @@ EXAMPLES = {
     "from": "2026-12-07",
     "visit": "2026-12-14",
     "minutes": "5",
+    "pause": "[2026-12-21..2027-01-03]",
     "reminder": "Back of the tongue",
     "cues": "{tongue: The back of the tongue goes up.}",
     "tongue": "The back of the tongue goes up.",
@@ -104,6 +105,7 @@ ENTRY_EXAMPLES = {
     "items": "my cow` or `{word: my cow, picture: cow.png}",
     "rounds": "natural imitation",
     "contrast": "[key, tea]",
+    "pause": "2026-12-21..2027-01-03",
 }
 
 # What a program must not hold; at its top level these keys get an answer of their own.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any, cast
 
@@ -16,6 +17,7 @@ from hypothesis import strategies as st
 
 from builder.make import drawings, pictures, sheets
 from builder.model.clinic import DAYS, TIMES, Clinic, Contact
+from builder.model.pause import Pause
 from builder.model.plan import Code, Plan, PlannedItem
 from builder.workspace.store import Store
 from tests.support import plans
@@ -231,6 +233,21 @@ def test_dates_only_when_asked_for(store: Store) -> None:
 )
 def test_one_date_alone(dates: tuple[str, str], sentence: str, store: Store) -> None:
     assert sentence in read(pdf(plan_of(WORDS[:4], dates=dates), store, dated=True))
+
+
+def test_days_in_a_pause_are_taken_out(store: Store) -> None:
+    # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
+    holidays = Pause(date(2026, 12, 21), date(2027, 1, 3))
+    one = Pause(date(2026, 11, 26), date(2026, 11, 26))  # over before the start
+    plan = plan_of(WORDS[:4], dates=("2026-12-18", "2027-01-06"), pauses=(one, holidays))
+    text = " ".join(read(pdf(plan, store, dated=True)).split())
+    assert "No practice from 21 December 2026 to 3 January 2027." in text
+    assert "26 November" not in text
+    assert text.index("Fri 18") < text.index("Mon 4") < text.index("Tue 5")
+    assert "Wed" not in text, "the day of the visit"
+    undated = read(pdf(plan, store))
+    assert "Wed" in undated
+    assert "No practice" not in undated
 
 
 def test_without_an_address_and_without_pictures(store: Store) -> None:

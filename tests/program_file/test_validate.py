@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from builder.model.clinic import Clinic, Contact, Pace
-from builder.model.program import Cues, ItemFile, Practice, ProgramFile, RoundFile, StepFile
+from builder.model.clinic import Clinic, Contact, Cues, Pace
+from builder.model.program import ItemFile, Practice, ProgramFile, RoundFile, StepFile
 from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.key_errors import MAX_UNKNOWN_KEYS
 from builder.program_file.normalise import fields

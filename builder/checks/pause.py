@@ -1,0 +1,77 @@
+"""Pauses: days on which nobody practises, and what they leave of the time up to the visit."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+
+from builder.checks.findings import finding, listed
+from builder.model.clinic import DAYS
+from builder.model.pause import Pause, merged, practice_days
+from builder.model.program import Client, Program
+from builder.problems import Finding
+from builder.survey.survey import Survey
+
+
+def check_pauses(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Start and visit lie in no pause, and days of practice are left between them."""
+    pauses = pauses_of(client)
+    for program in client.programs:
+        practice = program.written.practice
+        for key, what, date in (
+            ("from", "start", practice.start),
+            ("visit", "visit", practice.visit),
+        ):
+            hit = [pause for pause in pauses if date and date in pause]
+            if hit:
+                yield finding(
+                    program,
+                    ("practice", key),
+                    "pause-date",
+                    f"The {what} ({date}) is in the pause {hit[0]}.",
+                    "Correct one of the two.",
+                )
+        if practice.start and practice.visit and practice.visit > practice.start:
+            yield from _no_days(program, practice.start, practice.visit, pauses)
+
+
+def _no_days(
+    program: Program, start: datetime.date, visit: datetime.date, pauses: tuple[Pause, ...]
+) -> Iterator[Finding]:
+    if any(practice_days(start, visit, _weekdays(program), pauses)):
+        return
+    reason = " outside the pauses" if pauses else ""
+    yield finding(
+        program,
+        ("practice", "visit"),
+        "no-days",
+        f"From {start} up to the visit on {visit} there is no day of practice{reason}.",
+        f"Correct the dates, or practise on other days than {listed(program.days)}.",
+    )
+
+
+def pauses_of(client: Client) -> tuple[Pause, ...]:
+    """The clinic's pauses and those of all programs of the client."""
+    return merged(client.clinic.pause, *(p.written.pause for p in client.programs))
+
+
+def days_left(client: Client) -> str:
+    """The pauses between start and visit and the days of practice beside them, in a line; "" when
+    there is no pause, or a date is not known."""
+    told = []
+    for program in client.programs:
+        start, visit = program.written.practice.start, program.written.practice.visit
+        if not start or not visit:
+            continue
+        within = [str(p) for p in pauses_of(client) if p.first < visit and p.last >= start]
+        if within:
+            days = len(list(practice_days(start, visit, _weekdays(program), pauses_of(client))))
+            told.append(
+                f"    pause: {listed(within)}; {days} day{'' if days == 1 else 's'} of practice "
+                f"from {start} up to the visit on {visit}"
+            )
+    return "\n".join(dict.fromkeys(told))
+
+
+def _weekdays(program: Program) -> set[int]:
+    return {DAYS.index(day) for day in program.days}

@@ -1,0 +1,31 @@
+from __future__ import annotations
+
+from datetime import date
+
+from builder.model.pause import Pause, merged, practice_days
+
+HOLIDAYS = Pause(date(2026, 12, 21), date(2027, 1, 3))
+ALL_SCHOOL_DAYS = {0, 1, 2, 3, 4}
+
+
+def test_days_of_practice_end_before_the_visit() -> None:
+    # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
+    found = list(practice_days(date(2026, 12, 18), date(2027, 1, 6), ALL_SCHOOL_DAYS, [HOLIDAYS]))
+    assert found == [date(2026, 12, 18), date(2027, 1, 4), date(2027, 1, 5)]
+    assert len(list(practice_days(date(2026, 12, 18), date(2027, 1, 6), ALL_SCHOOL_DAYS))) == 13
+
+
+def test_both_ends_are_in_the_pause() -> None:
+    assert HOLIDAYS.first in HOLIDAYS
+    assert HOLIDAYS.last in HOLIDAYS
+    assert date(2026, 12, 20) not in HOLIDAYS
+    assert date(2027, 1, 4) not in HOLIDAYS
+
+
+def test_each_once_in_order() -> None:
+    one = Pause(date(2026, 11, 26), date(2026, 11, 26))
+    assert merged((HOLIDAYS, one), (one,)) == (one, HOLIDAYS)
+    assert [str(pause) for pause in merged((HOLIDAYS, one))] == [
+        "2026-11-26",
+        "2026-12-21..2027-01-03",
+    ]
