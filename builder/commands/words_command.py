@@ -55,6 +55,12 @@ def _where(one: argparse.ArgumentParser) -> None:
         help="a client, or a program file: its sound, its positions, what is said instead",
     )
     one.add_argument(
+        "--age",
+        type=options.whole(1, 120, "an age in whole years"),
+        metavar="YEARS",
+        help="words for this age (default: the client's; else for about five years)",
+    )
+    one.add_argument(
         "--cluster",
         default="",
         metavar="ST",
@@ -168,7 +174,7 @@ def _alone(args: argparse.Namespace) -> Asked:
         raise UsageError("name a sound, as in `words k`, or a client with `--for CLIENT`.")
     positions: list[Position] = args.position or ["initial"]
     sound = parse_sound(args.sound)
-    queries = tuple(_query(args, sound, position) for position in positions)
+    queries = tuple(_query(args, sound, position, args.age) for position in positions)
     return Asked(queries, Needs(), find(Path.cwd()))
 
 
@@ -187,11 +193,12 @@ def _with_program(args: argparse.Namespace) -> Asked:
     if sound != program.sound:
         raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
     positions = args.position or program.written.position
-    queries = tuple(_query(args, sound, position) for position in positions)
+    age = program.written.age if args.age is None else args.age
+    queries = tuple(_query(args, sound, position, age) for position in positions)
     return Asked(queries, needs_for(program, others, args.partner_there), find(file.parent))
 
 
-def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:
+def _query(args: argparse.Namespace, sound: Sound, position: Position, age: int | None) -> Query:
     return Query(
         sound=sound,
         position=position,
@@ -205,6 +212,7 @@ def _query(args: argparse.Namespace, sound: Sound, position: Position) -> Query:
         kind=args.kind or "",
         endings=args.endings,
         wide=args.wide,
+        age=age,
     )
 
 

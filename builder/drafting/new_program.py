@@ -38,6 +38,7 @@ class Order:
     groups:  the clusters, or () alone for the single sound.
     others:  the client's other programs, whose words are trained and whose lacking sounds count.
     taken:   names that other programs of the client give to steps of the same address.
+    own:     words of which the clinic has a picture of its own, in lower case.
     """
 
     head: write_yaml.Head
@@ -45,6 +46,11 @@ class Order:
     groups: Groups = ((),)
     others: tuple[Program, ...] = ()
     taken: frozenset[str] = frozenset()
+    own: frozenset[str] = frozenset()
+
+    def shows(self, word: str) -> bool:
+        """Whether there is a picture of the word, the clinic's own or a drawing."""
+        return word.lower() in self.own or drawings.find(word) is not None
 
     @property
     def places(self) -> tuple[Position, ...]:
@@ -80,12 +86,13 @@ def _of_word_bank(
 ) -> tuple[str, ...]:
     """The best words that phrases can be made of: with a picture for who does not read."""
     base = _resolved(order)
-    query = Query(sound=order.sound, position=place, cluster=group, least=RARE_ZIPF)
+    age = order.head.age
+    query = Query(sound=order.sound, position=place, cluster=group, least=RARE_ZIPF, age=age)
     found = _offered(order, index, query, base)
     if len(found) < LIST_WORDS:  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
         found += [o for o in wide if o not in found]
-    pictured = [o for o in found if o.picture]
+    pictured = [o for o in found if order.shows(o.word)]
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
     return tuple(o.word for o in found[:LIST_WORDS])
@@ -165,6 +172,6 @@ def _longer(order: Order, level: Longer, group: tuple[str, ...], found: Lists) -
     trained = frozenset(text.lower() for listed in found.values() for text in listed)
     target = Target(order.sound, order.places, group)
     limit = limits(target, needs_for(base, order.others), trained)
-    reader = Learner(order.head.age, order.head.reads, lambda w: drawings.find(w) is not None)
+    reader = Learner(order.head.age, order.head.reads, order.shows)
     name = _named(ladder.NAMES[level], group)
     return ladder.longer(level, words(texts), limit, reader, name=name)

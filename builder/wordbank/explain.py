@@ -11,10 +11,10 @@ from builder.phonetics.inventory import ipa_of, is_vowel, sounds
 from builder.phonetics.position import occurrences, stands
 from builder.wordbank import suggest
 from builder.wordbank.filters import Query, Row, Words, candidate_of, why_outside, why_unsuited
+from builder.wordbank.learnt import from_age, years
 from builder.wordbank.needs import Needs, held, lacked_in, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import classes, norm
-from builder.wordbank.probes import ONE_IN, is_probe
-from builder.wordbank.ranking import MIN_MERIT
+from builder.wordbank.probes import ONE_IN
 from builder.wordbank.suggest import NO_NEEDS, Offer, neighbours, offered, other_reading
 
 
@@ -39,7 +39,7 @@ def explain(words: Words, query: Query, word: str, needs: Needs = NO_NEEDS) -> E
     if row is None:
         return None
     one = candidate_of(row, query)
-    offer = offered(one, query.sound, needs) if one else None
+    offer = offered(one, query, needs) if one else None
     return Explanation(
         row=row,
         points=complexity_points(row.phones),
@@ -61,25 +61,20 @@ def _why_not(words: Words, row: Row, offer: Offer | None, query: Query, needs: N
         return "it is in a program of this client already"
     if lacked := lacked_in(row.phones, needs):
         return f"it holds {_slashed(lacked)}, which this client does not have yet"
-    return _too_little_merit(offer, query) or _kept_apart(words, row, query, needs)
-
-
-def _too_little_merit(offer: Offer, query: Query) -> str:
-    if offer.known or query.wide:
-        return ""
-    return f"its merits come to less than {MIN_MERIT} (`--wide` offers such words too)"
+    return _kept_apart(words, row, query, needs)
 
 
 def _kept_apart(words: Words, row: Row, query: Query, needs: Needs) -> str:
-    """Why a fit word is kept apart: it is unsuitable as this client says it, or a probe."""
+    """Why a fit word is kept apart: unsuitable as this client says it, a probe, or not needed."""
     errs = needs.said_instead is not None
     if errs and sounds_unsuitable(row.phones, needs, unsuitable_forms(words)):
         return "said with the client's error it sounds like a word that is left out"
-    if is_probe(row.word, query.sound, needs.taken, row.lemma_of):
+    if row.word in {one.word for one in suggest.kept_apart(words, query, needs)}:
         sound = f"/{query.sound.ipa}/"
         return f"one of {ONE_IN} words is kept apart as a probe of {sound}, and it is one"
-    troubling = held(row.phones, needs.troubling)
-    return f"it holds {_slashed(troubling)}, and enough words do without" if troubling else ""
+    if troubling := held(row.phones, needs.troubling):
+        return f"it holds {_slashed(troubling)}, and enough words do without"
+    return "a better known word sounds just like it"
 
 
 def _slashed(symbols: tuple[str, ...]) -> str:
@@ -115,6 +110,7 @@ def lines(told: Explanation) -> Iterator[str]:
     yield f"neighbours {len(told.neighbours)}: {near or 'none that counts'}"
     yield f"concreteness: {norm(row.word) or 'not rated'}"
     yield f"known: {' and '.join(classes(row.word)) or 'not on the list of children’s words'}"
+    yield f"asked for from {from_age(row.word)} years on; learnt at about {years(row.word):.1f}"
     drawing = drawings.find(row.word)
     yield f"picture: {f'drawing of {drawing.name}' if drawing else 'none at hand'}"
     yield from _rank(told.offer)

@@ -1,9 +1,9 @@
 """Which words come into question: what was asked for, and what no word bank offers.
 
-Only single words that young children know, or that are things, rated as such by people and either
-common or drawn: names, abbreviations and odd words fall out by that. With `common`, every common
-word that was rated, with `wide` every rated word at all; both are ranked down. The index comes in
-as what this file calls `Words`.
+Only single words that a client of this age knows (on our graded list, or things, rated as such by
+people and either common or drawn): names, abbreviations and odd words fall out by that. With
+`common`, every common word that was rated, with `wide` every rated word at all; both are ranked
+down. The index comes in as what this file calls `Words`.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.phonetics.position import Occurrence, Position, occurrences
 from builder.phonetics.syllables import syllable_counts, syllables
+from builder.wordbank.learnt import ADULT, is_for, is_too_childish
 from builder.wordbank.norms import MIN_CONCRETENESS, classes, everyday, norm
 from builder.wordbank.unsuitable import is_unsuitable
 
@@ -87,6 +88,7 @@ class Query:
     endings: bool = False
     common: bool = False
     wide: bool = False
+    age: int | None = None
 
 
 @dataclass(frozen=True)
@@ -128,13 +130,23 @@ def why_unsuited(row: Row, query: Query) -> str:
     """Why a word is not offered, wherever its sounds stand; "" for one that may be."""
     if not row.word.isascii() or not row.word.isalpha() or len(row.word) < 2:
         return "it is no single plain word"
-    if not is_everyday(row) and not _let_in(row, query):
+    if is_unsuitable(row.word, row.lemma_of):
+        return UNSUITABLE
+    if not knows(row, query.age) and not _let_in(row, query):
         if is_function_word(row.word):
             return "it is a small word, said in phrases (`--wide` offers such words too)"
-        return "children may not know it (`--wide` offers such words too)"
+        return f"{_who(query.age)} may not know it (`--wide` offers such words too)"
+    if is_too_childish(row.word, query.age):
+        return "it is a small child's word"
     if not row.agreed and not query.wide:
         return "the sources disagree on how it is said (`--wide` offers such words too)"
-    return UNSUITABLE if is_unsuitable(row.word, row.lemma_of) else ""
+    return ""
+
+
+def _who(age: int | None) -> str:
+    if age is None:
+        return "children"
+    return "a client" if age >= ADULT else f"a client of {age}"
 
 
 def why_outside(row: Row, query: Query) -> str:
@@ -146,11 +158,13 @@ def why_outside(row: Row, query: Query) -> str:
     return ""
 
 
-def is_everyday(row: Row) -> bool:
-    """Whether the word, or the one of which it is a form, is on the children's list, or a thing
-    that is common or drawn."""
+def knows(row: Row, age: int | None) -> bool:
+    """Whether a client of this age knows the word, or the one of which it is a form: it is on our
+    list, or a thing that is common or drawn, and is learnt by then."""
     return any(
-        classes(word) or _is_thing(word, row.zipf) for word in (row.word, row.lemma_of) if word
+        (classes(word) or _is_thing(word, row.zipf)) and is_for(word, age)
+        for word in (row.word, row.lemma_of)
+        if word
     )
 
 

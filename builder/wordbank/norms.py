@@ -2,13 +2,11 @@
 young children know.
 
 Concreteness is that of the Glasgow list where it rates the word, else how strongly the Lancaster
-list says that it is seen and touched. No list of ages at which words are learnt is at hand under a
-licence that lets it be passed on: the children's list, pictures and frequency stand in for it.
+list says that it is seen and touched. When a word is learnt: `learnt.py`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -31,7 +29,7 @@ class NormList:
 NORM_LISTS = (
     NormList(
         "Glasgow",
-        "concreteness of 4,600 words, 1 to 7",
+        "concreteness of 4,600 words and when 2,100 of them are learnt, 1 to 7 each",
         "Scott et al. 2019, Behavior Research Methods 51, 1258-1270",
         "CC BY 4.0",
         True,
@@ -45,7 +43,7 @@ NORM_LISTS = (
     ),
     NormList(
         "our own",
-        "words that children of four to seven usually know, with their class",
+        "words that children know, from which age, with their class",
         "common practice, no source",
         "GPL-3.0-or-later, as this tool",
         True,
@@ -86,11 +84,13 @@ class Norm:
     """Ratings of one word; None where a list does not rate it.
 
     seen, touched: 0 to 5 (Lancaster). concrete: 1 to 7 (Glasgow).
+    learnt: 1 to 7 (Glasgow): at 0 to 2 years, 3 to 4 and so on, 13 and later.
     """
 
     seen: float | None
     touched: float | None
     concrete: float | None
+    learnt: float | None = None
 
     @property
     def concreteness(self) -> float:
@@ -115,7 +115,7 @@ def norm(word: str) -> Norm | None:
 def _rated() -> dict[str, str]:
     """Word -> its cells, read when they are asked for: the table has 27,000 lines."""
     lines = (DATA / "en_norms.csv").read_text(encoding="utf-8").splitlines()
-    rows = (line.partition(",") for line in lines if not line.startswith(("#", "word,")))
+    rows = (line.partition(",") for line in lines if not line.startswith(("#", "word,seen,")))
     return {word: cells for word, _, cells in rows}
 
 
@@ -127,21 +127,45 @@ def everyday() -> tuple[str, ...]:
 
 
 def classes(word: str) -> tuple[str, ...]:
-    """The classes (noun, verb, adjective...) of a word that young children know; else ()."""
-    return _known().get(word, ())
+    """The classes (noun, verb, adjective...) of a word that children know; else ()."""
+    return tuple(_known().get(word, {}))
+
+
+def known_from(word: str) -> int | None:
+    """The age in years from which children know a word of our own list; None for others."""
+    return min(_known().get(word, {}).values(), default=None)
+
+
+def is_classic(word: str) -> bool:
+    """Whether every practice of its sounds asks for the word."""
+    return word in _named("classic")
+
+
+def is_childish(word: str) -> bool:
+    """Whether older children and adults would not say the word."""
+    return word in _named("childish")
 
 
 @cache
-def _known() -> dict[str, tuple[str, ...]]:
-    known: dict[str, tuple[str, ...]] = {}
-    for kind, word in _entries():
-        known[word] = tuple(dict.fromkeys((*known.get(word, ()), kind)))
+def _known() -> dict[str, dict[str, int]]:
+    """Word -> class -> age."""
+    known: dict[str, dict[str, int]] = {}
+    for head, words in _lines().items():
+        if len(head) > 1:
+            for word in words:
+                ages = known.setdefault(word.replace("_", " "), {})
+                ages[head[0]] = min(int(head[-1]), ages.get(head[0], int(head[-1])))
     return known
 
 
-def _entries() -> Iterator[tuple[str, str]]:
-    for line in (DATA / "en_known.txt").read_text(encoding="utf-8").splitlines():
-        if not line.startswith("#"):
-            head, _, words = line.partition(":")
-            for word in words.split():
-                yield head.split()[0], word.replace("_", " ")
+@cache
+def _named(head: str) -> frozenset[str]:
+    return frozenset(_lines()[(head,)])
+
+
+@cache
+def _lines() -> dict[tuple[str, ...], tuple[str, ...]]:
+    """The lines of our own list: what stands before the colon, and the words."""
+    lines = (DATA / "en_known.txt").read_text(encoding="utf-8").splitlines()
+    parts = (line.partition(":") for line in lines if not line.startswith("#"))
+    return {tuple(head.split()): tuple(words.split()) for head, _, words in parts}

@@ -2,7 +2,7 @@
 
 Each part has a value from 0 to 1; the rank is the sum of weight times value, 100 at most. Parts
 with a negative weight rank a word down. Common practice, no source: tried on the first words of
-ten sounds for children of four to seven.
+all sounds for children of three, four and six.
 """
 
 from __future__ import annotations
@@ -15,29 +15,38 @@ from functools import cache
 from builder.make import drawings
 from builder.phonetics.complexity import complexity
 from builder.phonetics.inventory import Sound, sounds
+from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import FLAP, GLOTTAL, R_OF_VOWEL, SYLLABIC, variant
-from builder.wordbank.filters import Candidate, is_everyday, vowels_beside
+from builder.wordbank.filters import Candidate, Query, knows, vowels_beside
+from builder.wordbank.learnt import ADULT, NO_AGE, years
 from builder.wordbank.needs import Needs, held
-from builder.wordbank.norms import DATA, classes, norm
+from builder.wordbank.norms import DATA, norm
 
 ZERO_ZIPF, FULL_ZIPF = 2.5, 5.5  # Zipf: below the first 0, above the second 1
-MIN_MERIT = 28  # of 100: a word of less merit counts as less known to children, or hard to show
-LESS_KNOWN = "less known, or hard to show"
+LESS_KNOWN = "may not be known yet"
 MAX_COMPLEXITY = 8  # points of the Word Complexity Measure from which a word counts as hardest
+YEARS_TOO_LATE = 4  # years after the client's age from which a word counts as not learnt at all
+SCHOOL_AGE = 6  # years; from here on a word need not be the shortest
+EASY_ENOUGH = 3  # points of complexity that cost nothing from school age on
+SHORT = {1: 1.0, 2: 0.7, 3: 0.2}  # by syllables
+SHORT_AT_SCHOOL = {1: 0.9, 2: 1.0, 3: 0.6}
+OUTGROWN = 0.1  # what a year of distance takes from a word that was learnt long ago
+YEARS_AGO = 2  # years: what was learnt so lately is no small child's word
 
 
 @dataclass(frozen=True, kw_only=True)
 class Weights:
     """How much each part counts."""
 
-    known: float = 28  # on the list of words that young children know
-    picture: float = 20  # a drawing is at hand
-    concrete: float = 16  # a thing rather than an idea (norm lists)
-    common: float = 10  # Zipf frequency
-    simple: float = 12  # Word Complexity Measure
-    short: float = 10  # syllables
+    learnt: float = 40  # learnt by the client's age, and not long ago (`learnt.py`)
+    simple: float = 18  # Word Complexity Measure
+    short: float = 14  # syllables
+    common: float = 12  # Zipf frequency
+    concrete: float = 10  # a thing rather than an idea (norm lists)
     context: float = 4  # a vowel beside the target that helps it
-    twice: float = -10  # the target stands in the word again
+    picture: float = 2  # a drawing is at hand: it breaks ties
+    twice: float = -5  # the target stands in the word again
+    small: float = -15  # a small word, better said in phrases
     beside: float = -8  # it touches a consonant of the next syllable
     vocalic: float = -15  # l as a syllable of its own; inside a word, r that belongs to its vowel
     flapped: float = -100  # t or d said as a flap, or a glottal t: last, whatever speaks for it
@@ -45,7 +54,7 @@ class Weights:
     disagree: float = -25  # the sources disagree how the word is said
     two_ways: float = -12  # one spelling, two readings with two meanings
     ending: float = -10  # a grammatical form (only when endings were asked for)
-    unknown: float = -20  # no everyday word, or of less merit than MIN_MERIT
+    unknown: float = -40  # no word that a client of this age knows
     instead: float = -30  # the client's own error sound is in the word, or its fellow
     partner: float = -15  # the target's partner in voicing is in the word
 
@@ -69,22 +78,17 @@ class Part:
 
 
 def parts(
-    one: Candidate, sound: Sound, needs: Needs, weights: Weights = WEIGHTS
+    one: Candidate, query: Query, needs: Needs, weights: Weights = WEIGHTS
 ) -> tuple[Part, ...]:
     """Every part of a word's rank, those of no value too."""
-    merits = [Part(name, getattr(weights, name), v, why) for name, v, why in _merits(one, sound)]
-    known = is_everyday(one.row) and merit(merits) >= MIN_MERIT
-    rest = (
-        *_faults(one, sound),
+    known = knows(one.row, query.age)
+    found = (
+        *_merits(one, query),
+        *_faults(one, query.sound),
         *_client_faults(one, needs),
         ("unknown", float(not known), LESS_KNOWN),
     )
-    return (*merits, *(Part(name, getattr(weights, name), v, why) for name, v, why in rest))
-
-
-def merit(found: Iterable[Part]) -> float:
-    """What speaks for a word, without what ranks it down."""
-    return sum(part.points for part in found if part.weight > 0)
+    return tuple(Part(name, getattr(weights, name), v, why) for name, v, why in found)
 
 
 def rank(found: tuple[Part, ...]) -> float:
@@ -95,25 +99,40 @@ def rank(found: tuple[Part, ...]) -> float:
 Found = Iterator[tuple[str, float, str]]
 
 
-def _merits(one: Candidate, sound: Sound) -> Found:
+def _merits(one: Candidate, query: Query) -> Found:
     word, phones = one.row.word, one.row.phones
-    kinds, rated, drawing = classes(word), norm(word), drawings.find(word)
-    yield "known", float(bool(kinds)), " and ".join(kinds) or "not on the children's list"
-    yield "picture", float(bool(drawing)), f"drawing '{drawing.name}'" if drawing else "none"
-    yield "concrete", rated.concreteness if rated else 0.0, str(rated or "not rated")
-    yield "common", _scaled(one.row.zipf, ZERO_ZIPF, FULL_ZIPF), f"Zipf {one.row.zipf:.1f}"
+    rated, drawing = norm(word), drawings.find(word)
+    age = NO_AGE if query.age is None else query.age
+    yield "learnt", *_learnt(word, age)
     points = complexity(phones)
-    yield "simple", 1 - min(points, MAX_COMPLEXITY) / MAX_COMPLEXITY, f"complexity {points}"
-    count = one.syllables
+    spared = EASY_ENOUGH if age >= SCHOOL_AGE else 0
+    hard = min(max(points - spared, 0), MAX_COMPLEXITY)
+    yield "simple", 1 - hard / MAX_COMPLEXITY, f"complexity {points}"
+    count, lengths = one.syllables, SHORT if age < SCHOOL_AGE else SHORT_AT_SCHOOL
     told = f"{count} syllable{'' if count == 1 else 's'}"
-    yield "short", {1: 1.0, 2: 0.7, 3: 0.2}.get(count, 0.0), told
-    helpful = [v for v in vowels_beside(phones, one.target) if v in _context(sound)[0]]
+    yield "short", lengths.get(count, 0.0), told
+    yield "common", _scaled(one.row.zipf, ZERO_ZIPF, FULL_ZIPF), f"Zipf {one.row.zipf:.1f}"
+    yield "concrete", rated.concreteness if rated else 0.0, str(rated or "not rated")
+    helpful = [v for v in vowels_beside(phones, one.target) if v in _context(query.sound)[0]]
     yield "context", float(bool(helpful)), _ipa(helpful) or "none that helps"
+    yield "picture", float(bool(drawing)), f"drawing '{drawing.name}'" if drawing else "none"
+
+
+def _learnt(word: str, age: int) -> tuple[float, str]:
+    """From 0 to 1: learnt by this age; from school age on, what was learnt long ago counts less."""
+    if age >= ADULT:
+        return 1.0, "a grown-up knows it"
+    learnt = years(word)
+    late, ago = max(learnt - age, 0), max(age - learnt - YEARS_AGO, 0)
+    value = 1 - min(late / YEARS_TOO_LATE, 1) - (OUTGROWN * ago if age >= SCHOOL_AGE else 0)
+    return max(value, 0.0), f"at about {learnt:.0f} years"
 
 
 def _faults(one: Candidate, sound: Sound) -> Found:
     row = one.row
     yield "twice", float(len(one.all) > 1), f"{len(one.all)} time(s) in the word"
+    small = is_function_word(row.word)
+    yield "small", float(small), "better said in phrases" if small else "no"
     yield "beside", float(one.target.abuts), "touches a consonant" if one.target.abuts else "no"
     note = variant(row.phones, one.target, sound)
     spoils = note == SYLLABIC or (note == R_OF_VOWEL and "final" not in one.target.positions)

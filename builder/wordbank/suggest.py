@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 from builder.make import drawings
 from builder.phonetics.complexity import complexity
-from builder.phonetics.inventory import Sound, ipa_of
+from builder.phonetics.inventory import Sound, bare, ipa_of
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position, cluster_ipa, stands, variant
 from builder.wordbank.filters import Candidate, Query, Row, Words, candidates
+from builder.wordbank.learnt import ADULT, from_age
 from builder.wordbank.needs import Needs, lacked_in, sounds_unsuitable, unsuitable_forms
 from builder.wordbank.norms import norm
 from builder.wordbank.probes import is_probe
@@ -74,12 +75,17 @@ def _spared(found: tuple[Offer, ...]) -> tuple[Offer, ...]:
     return free if len(free) >= MIN_WORDS else (*free, *(o for o in found if o.troubled))
 
 
+def kept_apart(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
+    """Every probe word that fits, best first: none where fewer than MIN_WORDS words fit at all."""
+    return _topped_up(words, query, needs, probes_only=True)
+
+
 def probes(words: Words, query: Query, count: int, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
     """`count` words that are kept out of practice, of the difficulty of the words offered first.
 
     For each of those, from the best on, the nearest probe word among the best; always the same.
     """
-    pool = _topped_up(words, query, needs, probes_only=True)[: PROBES_PER_MODEL * count]
+    pool = kept_apart(words, query, needs)[: PROBES_PER_MODEL * count]
     models = _topped_up(words, query, needs, probes_only=False)[:count]
     chosen: list[Offer] = []
     for model in models:
@@ -101,33 +107,51 @@ def _distance(one: Offer, other: Offer) -> float:
 
 
 def _topped_up(words: Words, query: Query, needs: Needs, probes_only: bool) -> tuple[Offer, ...]:
-    """The probe words, or all but these, best first; a short list is filled up with the
-    commonest."""
-    found = _fitting(words, query, needs, probes_only)
-    if len(found) < MIN_WORDS and not query.wide:
+    """The probe words, or all but these, best first. Of words that sound alike only the best; a
+    short list is filled up, and keeps none apart."""
+    found = _fitting(words, query, needs)
+    enough = len(found) >= MIN_WORDS
+    if not enough and not query.wide:
         there = {o.word for o in found}
-        more = _fitting(words, replace(query, common=True), needs, probes_only)
-        more = sorted((o for o in more if o.word not in there), key=lambda o: (-o.zipf, o.word))
+        more = _fitting(words, replace(query, common=True), needs)
+        more = [o for o in more if o.word not in there and _may_fill_up(o.word, query.age)]
+        more.sort(key=lambda o: (from_age(o.word), -o.zipf, o.word))
         found += more[: MIN_WORDS - len(found)]
-    return tuple(sorted(found, key=lambda o: (-o.rank, -o.zipf, o.word)))
+    found.sort(key=lambda o: (-o.rank, -o.zipf, o.word))
+    best = {tuple(map(bare, o.phones)): o for o in reversed(found)}
+    return tuple(
+        o
+        for o in found
+        if best[tuple(map(bare, o.phones))] is o
+        and (enough and _is_probe(words, o, query, needs)) is probes_only
+    )
 
 
-def _fitting(words: Words, query: Query, needs: Needs, probes_only: bool) -> list[Offer]:
+def _may_fill_up(word: str, age: int | None) -> bool:
+    """Whether the word may fill up a short list: for a child only what older children know."""
+    return (age is not None and age >= ADULT) or from_age(word) < ADULT
+
+
+def _is_probe(words: Words, one: Offer, query: Query, needs: Needs) -> bool:
+    row = words.row(one.word)
+    return is_probe(one.word, query.sound, needs.taken, row.lemma_of if row else "")
+
+
+def _fitting(words: Words, query: Query, needs: Needs) -> list[Offer]:
     bad = unsuitable_forms(words) if needs.said_instead is not None else frozenset()
     found = [
-        offered(one, query.sound, needs)
+        offered(one, query, needs)
         for one in candidates(words, query)
         if one.row.word not in needs.taken
-        and is_probe(one.row.word, query.sound, needs.taken, one.row.lemma_of) is probes_only
         and not lacked_in(one.row.phones, needs)
         and not sounds_unsuitable(one.row.phones, needs, bad)
     ]
     return [o for o in found if o.known or query.wide or query.common]
 
 
-def offered(one: Candidate, sound: Sound, needs: Needs = NO_NEEDS) -> Offer:
+def offered(one: Candidate, query: Query, needs: Needs = NO_NEEDS) -> Offer:
     """A candidate with its figures."""
-    row, found = one.row, parts(one, sound, needs)
+    row, found = one.row, parts(one, query, needs)
     return Offer(
         word=row.word,
         phones=row.phones,
@@ -136,7 +160,7 @@ def offered(one: Candidate, sound: Sound, needs: Needs = NO_NEEDS) -> Offer:
         zipf=row.zipf,
         picture=drawings.find(row.word) is not None,
         cluster=one.target.cluster,
-        notes=_notes(one, sound, found),
+        notes=_notes(one, query.sound, found),
         parts=found,
         rank=rank(found),
     )

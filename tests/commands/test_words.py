@@ -14,6 +14,7 @@ import yaml
 from builder.__main__ import main
 from builder.phonetics.lexicon.index import Index
 from builder.wordbank import unsuitable
+from builder.wordbank.ranking import LESS_KNOWN
 from tests.support.places import EXAMPLES, ROOT
 from tests.support.wordbank_index import Few, many
 
@@ -92,7 +93,7 @@ def test_words_of_all_programs_of_the_client_are_taken(
 
 
 def test_a_short_list_says_why(capsys: pytest.CaptureFixture[str]) -> None:
-    assert "9 words that children know begin with /z/." in said(capsys, "z")
+    assert "10 words that children know begin with /z/." in said(capsys, "z")
     assert "children know" not in said(capsys, "k")
     assert main(["words", "ng"]) == 1
     assert "No English word in use begins with /ŋ/." in capsys.readouterr().out
@@ -102,7 +103,7 @@ def test_less_known_words_are_named_beside_a_pasted_list(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     text = said(capsys, "/θ/", "--position", "medial", "--yaml")
-    named = text.partition("   # less known, or hard to show: ")[2].strip().split(", ")
+    named = text.partition(f"   # {LESS_KNOWN}: ")[2].strip().split(", ")
     assert set(named) < set(yaml.safe_load(text)["words"])
 
 

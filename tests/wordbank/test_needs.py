@@ -181,7 +181,10 @@ def test_th_as_in_thumb_goes_without_th_as_in_this() -> None:
         "fish",
         "bird",
     ]
-    others = [Row(name, ("TH", "AH1", "M")) for name in names]
+    others = [
+        Row(name, ("TH", *f"AH1 M {s}".split()))
+        for name, s in zip(names, "PBTDKGFVSZMN", strict=True)
+    ]
     query = Query(sound=parse_sound("/θ/"), position="initial", wide=True)
     assert "thirty" in {o.word for o in offer(Few([both, *others[:3]]), query, th)}
     assert "thirty" not in {o.word for o in offer(Few([both, *others]), query, th)}

@@ -14,7 +14,7 @@ from builder.wordbank.unsuitable import is_unsuitable, words
         "beer",
         "blood",
         "kill",
-        "ghost",
+        "ghoul",
         "killer",
         "killing",
         "beers",
