@@ -112,7 +112,7 @@ def _table(one: Shown, probe: bool) -> str:
     ]
     lines += [_line(one) for one in offers]
     lines += [one.why] if one.why else []
-    if not probe:
+    if not probe and one.total >= suggest.MIN_WORDS:
         lines.append(f"One word in {ONE_IN} is kept for your own test: `--probe N` lists N.")
     return "\n".join(lines)
 
