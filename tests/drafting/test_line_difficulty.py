@@ -24,19 +24,19 @@ def known(text: str) -> PractisedWord:
     ("text", "may_be_said"),
     [
         pytest.param("I saw my seal.", True, id="a second word with the target, no probe"),
-        pytest.param("Sing to my seal.", False, id="a probe word of the target"),
+        pytest.param("Sip to my seal.", False, id="a probe word of the target"),
         pytest.param("My seal is his.", True, id="small words"),
         pytest.param("My seal likes me.", False, id="the target where it is not taught"),
     ],
 )
 def test_what_may_stand_around_a_word(text: str, may_be_said: bool) -> None:
-    assert is_probe("sing", S.sound)
+    assert is_probe("sip", S.sound)
     assert (difficulty(text, known("seal"), limits(S)) is not None) is may_be_said
 
 
 def test_a_trained_word_may_stand_in_a_line() -> None:
-    trained = limits(S, trained=frozenset({"sing"}))
-    assert difficulty("Sing to my seal.", known("seal"), trained) is not None
+    trained = limits(S, trained=frozenset({"sip"}))
+    assert difficulty("Sip to my seal.", known("seal"), trained) is not None
 
 
 def test_the_plural_of_the_practised_word_is_its_own() -> None:
