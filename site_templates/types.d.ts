@@ -46,7 +46,7 @@ export interface RoundData {
 export interface StepData {
   id: string;
   name: string;
-  level: "isolation" | "syllable" | "word" | "phrase" | "sentence";
+  level: "isolation" | "syllable" | "word" | "phrase" | "sentence" | "reading" | "telling" | "talk";
   sound: string;
 }
 

@@ -26,6 +26,7 @@ from builder.checks.lists import (
 )
 from builder.checks.long_form import check_long_rounds
 from builder.checks.order import check_order, check_rounds
+from builder.checks.passages import check_passages
 from builder.checks.pause import check_pauses
 from builder.checks.pictures import check_pictures
 from builder.checks.readiness import (
@@ -54,6 +55,7 @@ Check = Callable[[Client, Survey], Iterable[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_order,
     check_rounds,
+    check_passages,
     check_long_rounds,
     check_sounds,
     check_untaught,

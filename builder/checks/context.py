@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from builder.checks.findings import finding, listed, quoted, verb
-from builder.model.program import Client, Item, Program, Spoken, Step
+from builder.model.program import Client, Item, Program, Step
+from builder.model.spoken import Spoken
 from builder.phonetics.features import voicing_partner
 from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.function_words import is_function_word

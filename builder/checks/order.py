@@ -1,11 +1,12 @@
-"""Order: isolation, syllable, word, phrase, sentence, for each position; model before no model."""
+"""Order: isolation to sentence, then reading, telling, talk, for each position; model before no
+model."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from builder.checks.findings import finding, listed
-from builder.model.program import LEVELS, Client, Level, Program, Step
+from builder.model.program import LEVELS, PAST_SENTENCES, Client, Level, Program, Step
 from builder.phonetics.position import POSITIONS, Position
 from builder.problems import Finding
 from builder.survey.survey import Survey
@@ -51,7 +52,7 @@ def _start(
     if any(position in s.positions for s in earlier):
         known |= {level for s in earlier for level in LEVELS[: _rank(s.level) + 1]}
     missing = [level for level in LEVELS[: _rank(first.level)] if level not in known]
-    if missing:
+    if missing and first.level not in PAST_SENTENCES:  # sentences-first
         yield finding(
             program,
             (*first.path, "level"),
@@ -75,12 +76,12 @@ def _pair(
             "order",
             f"`{after.name}` ({after.level}) goes back to a lower level after `{before.name}` "
             f"({before.level}) in {position} position.",
-            "Put the steps in the order isolation, syllable, word, phrase, sentence.",
+            f"Put the steps in the order {', '.join(LEVELS)}.",
         )
         return
     between = LEVELS[_rank(before.level) + 1 : _rank(after.level)]
     missing = [level for level in between if level not in there]
-    if missing:
+    if missing and after.level not in PAST_SENTENCES:  # each optional; sentences-first
         yield finding(
             program,
             path,

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from builder.checks.findings import finding, listed, quoted, verb
 from builder.checks.items import is_published
-from builder.model.program import Client, Item, Program, Spoken
+from builder.model.program import Client, Item, Program
+from builder.model.spoken import Spoken
 from builder.phonetics.inventory import ipa_of
 from builder.phonetics.lexicon.readings import contested, entry
 from builder.problems import Finding
@@ -161,11 +162,12 @@ def check_texts(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("cues",),
                 "reading-level",
                 f"The cues and the reminder are at reading grade {level:.1f} (Flesch-Kincaid).",
-                f"Grade {MAX_GRADE:.0f} or below suits most families: use {_how_to_ease(text)}.",
+                f"Grade {MAX_GRADE:.0f} or below suits most families: use {how_to_ease(text)}.",
             )
 
 
-def _how_to_ease(text: str) -> str:
+def how_to_ease(text: str) -> str:
+    """What to change in a text that is too hard, as the rest of a sentence."""
     long = [word for word in words_in(text) if syllables_of(word) >= LONG_WORD_SYLLABLES]
     hard = sorted(dict.fromkeys(w.lower() for w in long), key=syllables_of, reverse=True)
     return (

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from builder.problems import Degree
 
 UNSOURCED = "common practice, no source"
+VAN_RIPER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
 
 
 @dataclass(frozen=True)

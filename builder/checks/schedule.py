@@ -9,7 +9,7 @@ from pathlib import PurePath
 from builder.checks.findings import finding, listed
 from builder.model import dose
 from builder.model.fill_sitting import filled
-from builder.model.program import Client, Program
+from builder.model.program import PAST_SENTENCES, Client, Program
 from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
 
@@ -32,6 +32,8 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
         yield _of_sitting(client, "far-too-much", remedy)
     elif minutes > planned:
         yield _of_sitting(client, "too-much", _what_fits(client))
+    elif any(s.level in PAST_SENTENCES for p in programs for s in p.current_steps):
+        return  # few-targets; of telling and talk nothing can be told beforehand
     elif tries < (MIN_TRIES_SMALL if small else MIN_TRIES) or (
         dose.sitting_seconds(programs) < planned * 60 / 2 and _more_fits(client)
     ):

@@ -10,8 +10,11 @@ from builder.checks.pause import days_left
 from builder.commands import options, stand_in
 from builder.commands.paths import clients_of
 from builder.model import dose
-from builder.model.program import Client
+from builder.model.program import Client, Program, Step
 from builder.problems import Finding, ProgramError, counted, standing
+from builder.text.passage import words_of_passage
+from builder.text.readability import counts, grade
+from builder.text.reading_rate import targets_a_minute, words_a_minute
 
 ABOUT = "say what is wrong or worth a second look; change no file"
 
@@ -57,9 +60,25 @@ def _week(client: Client) -> str:
         names = ", ".join(step.name for step in program.current_steps)
         tries = dose.sitting_tries((program,))
         lines.append(f"    /{program.sound.ipa}/: now '{names}', tries of a sitting: {tries}")
+        lines += [f"    {_text(program, step)}" for step in program.steps if step.passage]
         if program.defaults:
             lines.append(f"    defaults used: {'; '.join(program.defaults)}")
     return "\n".join(lines)
+
+
+def _text(program: Program, step: Step) -> str:
+    """What a text to read or to tell again holds; a minute only of who reads it aloud."""
+    words = len(words_of_passage(step.passage))
+    level = f"reading grade {max(0.0, grade(counts(step.passage))):.1f}"
+    held = f"'{step.name}': {step.targets} /{program.sound.ipa}/ in {words} words"
+    if step.level != "reading":
+        return f"{held}; {level}."
+    age = program.written.age
+    rate = targets_a_minute(step.targets, words, age)
+    return (
+        f"{held}, about {rate:.0f} in a minute of reading aloud ({words_a_minute(age)} words, "
+        f"usual at {'this age' if age else 'nine years'}); {level}."
+    )
 
 
 def verdict(findings: tuple[Finding, ...]) -> str:

@@ -18,6 +18,9 @@ HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
 LONGER_MINUTES: dict[Level, int] = {"phrase": 6, "sentence": 8}
 """Minutes that 30 tries of these levels take at four and five years."""
 
+UNCOUNTED: tuple[Level, ...] = ("telling", "talk")
+"""Levels whose tries are not known before they are said."""
+
 
 def is_young(age: int | None) -> bool:
     """Whether a client is so young that sittings and lists are shorter."""
@@ -88,8 +91,8 @@ def round_seconds(program: Program, step: Step, planned: Round) -> float:
 
 
 def step_seconds(program: Program, step: Step) -> float:
-    """Seconds of all rounds of a step, without the warm-up."""
-    return sum(round_seconds(program, step, planned) for planned in step.rounds)
+    """Seconds of all rounds of a step, without the warm-up; past sentences, its own minutes."""
+    return 60 * step.minutes + sum(round_seconds(program, step, planned) for planned in step.rounds)
 
 
 def sitting_seconds(programs: Sequence[Program]) -> float:
@@ -147,6 +150,11 @@ def in_words(programs: Sequence[Program]) -> str:
     tries, minutes, planned = (
         count(programs) for count in (sitting_tries, sitting_minutes, planned_minutes)
     )
+    if any(s.level in UNCOUNTED for p in programs for s in p.current_steps):
+        return (
+            f"a sitting takes about {minutes} minute{'' if minutes == 1 else 's'} ({planned} "
+            "planned); how many tries telling and talk hold cannot be told beforehand"
+        )
     said = [
         f"a sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} minute"
         f"{'' if minutes == 1 else 's'} ({planned} planned)",

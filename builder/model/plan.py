@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.clinic import Clinic, Day, Speaker, Time
+from builder.model.criteria import Criteria
+from builder.model.dose import UNCOUNTED
 from builder.model.pause import Pause
-from builder.model.program import Criteria, Form, Level, Show, Support
+from builder.model.program import Form, Level, Show, Support
 from builder.phonetics.position import Position
 
 
@@ -88,6 +90,22 @@ class PlannedItem:
 
 
 @dataclass(frozen=True)
+class PlannedPassage:
+    """The text of a step past sentences, or the situation of its talk.
+
+    paragraphs: of the text, each in parts, True where letters spell a target that counts.
+    words, targets: of the text. where, company: of a talk. minutes: of either, of one sitting.
+    """
+
+    paragraphs: tuple[tuple[tuple[str, bool], ...], ...]
+    words: int
+    targets: int
+    where: str
+    company: str
+    minutes: int
+
+
+@dataclass(frozen=True)
 class PlannedRound:
     """One pass over the items. id: stable within the step, as in "1-natural-imitation".
 
@@ -110,6 +128,7 @@ class PlannedStep:
     pairs:   of its contrast round, by id: the word with the target, then its counterpart.
     imitated: of these pairs such as have no pictures to choose from, for who does not read.
     others:  words of pairs that are not among its items.
+    passage: past sentences, in place of rounds and items.
     """
 
     id: str
@@ -126,6 +145,7 @@ class PlannedStep:
     pairs: tuple[tuple[str, str], ...] = ()
     imitated: tuple[tuple[str, str], ...] = ()
     others: tuple[PlannedItem, ...] = ()
+    passage: PlannedPassage | None = None
 
     @property
     def said(self) -> tuple[PlannedItem, ...]:
@@ -190,6 +210,12 @@ class Plan:
     gone: tuple[str, ...]
     dates: tuple[str, str]
     pauses: tuple[Pause, ...] = ()
+
+    @property
+    def counted(self) -> bool:
+        """Whether its tries can be told beforehand: not of telling and talk."""
+        steps = (step for program in self.programs for step in program.steps if step.current)
+        return all(step.level not in UNCOUNTED for step in steps)
 
     @property
     def drawn(self) -> bool:

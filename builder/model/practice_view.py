@@ -7,8 +7,9 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass, replace
 
+from builder.model.criteria import Criterion
 from builder.model.plan import Plan, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
-from builder.model.program import Criterion, Form, Level, Support
+from builder.model.program import Form, Level, Support
 from builder.workspace.store import key_of
 
 
@@ -33,6 +34,17 @@ class RoundView:
 
 
 @dataclass(frozen=True)
+class PassageView:
+    """Past sentences: the text and how many targets in it count, or the situation of a talk."""
+
+    text: str
+    targets: int
+    where: str
+    company: str
+    minutes: int
+
+
+@dataclass(frozen=True)
 class StepView:
     """One published step."""
 
@@ -42,6 +54,7 @@ class StepView:
     rounds: tuple[RoundView, ...]
     items: tuple[ItemView, ...]
     pairs: tuple[tuple[str, str], ...]
+    passage: PassageView | None = None
 
 
 @dataclass(frozen=True)
@@ -106,7 +119,16 @@ def _step(step: PlannedStep) -> StepView:
         tuple(map(_round, step.rounds)),
         tuple(map(_item, step.said)),
         step.pairs,
+        _passage(step),
     )
+
+
+def _passage(step: PlannedStep) -> PassageView | None:
+    if step.passage is None:
+        return None
+    text = "\n".join("".join(part for part, _ in line) for line in step.passage.paragraphs)
+    one = step.passage
+    return PassageView(text, one.targets, one.where, one.company, one.minutes)
 
 
 def _round(one: PlannedRound) -> RoundView:

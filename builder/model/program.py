@@ -8,18 +8,22 @@ import datetime
 import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import Field
 
 from builder.model.clinic import Clinic, Cues, Day, Pace, Strict, Time, Voice
+from builder.model.criteria import Criteria
 from builder.model.pause import Pause
+from builder.model.spoken import Spoken
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Position, Words
 from builder.problems import Finding, KeyPath, Place, place_at
 
-Level = Literal["isolation", "syllable", "word", "phrase", "sentence"]
-LEVELS: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase", "sentence")
+Level = Literal["isolation", "syllable", "word", "phrase", "sentence", "reading", "telling", "talk"]
+LEVELS: tuple[Level, ...] = get_args(Level)
+PAST_SENTENCES: tuple[Level, ...] = ("reading", "telling", "talk")
+"""Each optional; no items, but targets inside a text or a talk, counted."""
 Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]
 Show = Literal["picture", "print", "both"]
@@ -57,26 +61,6 @@ class Practice(Strict):
     )
 
 
-class Criterion(Strict):
-    """A share of clear tries on so many days of practice in a row."""
-
-    percent: int = Field(ge=1, le=100, description="Clear tries of a day, in per cent.")
-    days: int = Field(ge=1, le=14, description="Days of practice in a row.")
-
-
-class Criteria(Strict):
-    """When to move on, and when to go back. The therapist decides; these only propose."""
-
-    advance: Criterion = Field(
-        Criterion(percent=80, days=3),
-        description="Move on: so many per cent or more on so many days in a row.",
-    )
-    step_back: Criterion = Field(
-        Criterion(percent=50, days=2),
-        description="Go back a step: below so many per cent on so many days in a row.",
-    )
-
-
 class RoundFile(Strict):
     """One pass over a step's items: `natural imitation`, or a mapping."""
 
@@ -104,7 +88,8 @@ class StepFile(Strict):
 
     name: str = Field(min_length=1, max_length=60, description="A short name, as in 'two words'.")
     level: Level = Field(
-        description="How much is said: isolation, syllable, word, phrase or sentence."
+        description="How much is said: isolation, syllable, word, phrase or sentence; then "
+        "reading (a text aloud), telling (describe, answer, tell again) or talk (everyday talk)."
     )
     position: tuple[Position, ...] = Field((), description="Only if it differs from the program's.")
     cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
@@ -117,6 +102,16 @@ class StepFile(Strict):
         "chooses one unseen and says it, the helper taps what was heard.",
     )
     hold: float | None = Field(None, gt=0, le=20, description="Seconds a long form is held.")
+    passage: str = Field(
+        "", max_length=6000, description="A text to read aloud, or a text or topic to tell of."
+    )
+    where: str = Field("", max_length=60, description="The place of a talk, as in: at dinner.")
+    company: str = Field(
+        "", alias="with", max_length=60, description="Who is there, never by name: Grandpa."
+    )
+    minutes: int | None = Field(
+        None, ge=1, le=30, description="Minutes of reading, telling or talk; else 5."
+    )
     id: str = Field("", pattern=ID_OR_NOTHING, description="A permanent name.")
 
 
@@ -157,25 +152,6 @@ class ProgramFile(Strict):
     misses: int = Field(3, ge=2, le=10, description="Misses in a row before going back a step.")
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")
-
-
-@dataclass(frozen=True)
-class Spoken:
-    """One word as it will be said.
-
-    phones:  ARPABET with stress; () when no pronunciation is known.
-    other:   not the best-founded reading, but the first that has the target where it should be.
-    agreed:  every source that knows the word puts the target at the same places.
-    guessed: in no lexicon, said by rule.
-    heteronym: read in two ways with two meanings, and the program does not say which is meant.
-    """
-
-    text: str
-    phones: tuple[str, ...]
-    other: bool = False
-    agreed: bool = True
-    guessed: bool = False
-    heteronym: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -237,7 +213,11 @@ class Pair:
 
 @dataclass(frozen=True, kw_only=True)
 class Step:
-    """One level at one or more positions. `hold`: seconds of a long form."""
+    """One level at one or more positions. `hold`: seconds of a long form.
+
+    Past sentences: `passage` (text or topic) or `where` and `company` of a talk, minutes, and
+    `targets`, how many the passage holds where they count.
+    """
 
     id: str
     name: str
@@ -249,10 +229,18 @@ class Step:
     hold: float
     path: KeyPath
     pairs: tuple[Pair, ...] = ()
+    passage: str = ""
+    where: str = ""
+    company: str = ""
+    minutes: int = 0
+    targets: int = 0
 
     @property
     def tries(self) -> int:
-        """Tries of one sitting."""
+        """Tries of one sitting: of a reading the targets of its text; of telling and talk it is
+        not known, and 0 stands here."""
+        if self.level == "reading":
+            return self.targets
         return sum(self.tries_of(r) for r in self.rounds)
 
     def tries_of(self, planned: Round) -> int:

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from builder.model.plan import Code, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
-from builder.model.program import Item, Pair, Program, Round, Step
+from builder.model.past_sentences import targets_of
+from builder.model.plan import (
+    Code,
+    PlannedItem,
+    PlannedPassage,
+    PlannedProgram,
+    PlannedRound,
+    PlannedStep,
+)
+from builder.model.program import PAST_SENTENCES, Item, Pair, Program, Round, Step
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
 from builder.program_file.pronounce import letters_of
 from builder.survey.survey import Survey
+from builder.text.passage import marked, words_of_passage
 from builder.text.slugs import distinct
 from builder.workspace.store import key_of
 
@@ -82,6 +91,19 @@ def _step(
         pairs=_ids(step.pairs),
         imitated=_ids(imitated),
         others=tuple(_item(step, item, False, clips, survey) for item in others),
+        passage=_passage(program, step) if step.level in PAST_SENTENCES else None,
+    )
+
+
+def _passage(program: Program, step: Step) -> PlannedPassage:
+    found = targets_of(program.steps, step, program.sound)
+    return PlannedPassage(
+        paragraphs=marked(step.passage, found),
+        words=len(words_of_passage(step.passage)),
+        targets=len(found),
+        where=step.where,
+        company=step.company,
+        minutes=step.minutes,
     )
 
 

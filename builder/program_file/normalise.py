@@ -28,6 +28,9 @@ INTEGER = re.compile(r"[0-9]{1,9}")  # a longer number is out of every range
 NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
+PARAGRAPH = re.compile(r"\n\s*\n")
+IN_PARAGRAPHS = "passage"  # the one text that may have several
+
 FORMS = get_args(Form)
 SUPPORTS = get_args(Support)
 ROUNDS = tuple(f"{form} {support}" for form in FORMS for support in SUPPORTS)
@@ -211,6 +214,8 @@ class _Normaliser:
         if not isinstance(value, str):
             return self._wrong("one value", value, path)
         text = " ".join(value.split())
+        if path[-1:] == (IN_PARAGRAPHS,):
+            text = "\n".join(" ".join(part.split()) for part in PARAGRAPH.split(value.strip()))
         if get_origin(kind) is Literal and isinstance(get_args(kind)[0], int):
             kind = int
         if kind not in CONVERSIONS:

@@ -7,7 +7,8 @@ import itertools
 import re
 from dataclasses import dataclass, replace
 
-from builder.model.program import Item, ItemFile, Level, Pair, Spoken
+from builder.model.program import Item, ItemFile, Level, Pair
+from builder.model.spoken import Spoken
 from builder.phonetics.contrast import one_sound_apart
 from builder.phonetics.inventory import (
     Sound,

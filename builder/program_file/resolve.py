@@ -10,8 +10,10 @@ from dataclasses import replace
 
 from builder.model.clinic import DAYS, TIMES, Clinic
 from builder.model.dose import HOLD_S, usual_minutes
+from builder.model.past_sentences import past_sentence_step, with_targets
 from builder.model.program import (
     ERROR_KINDS,
+    PAST_SENTENCES,
     Item,
     ItemFile,
     Level,
@@ -164,16 +166,19 @@ def _steps(written: ProgramFile, sound: Sound, log: Log) -> tuple[Step, ...]:
     prefix = slug_of(sound.spelled)
     made = [s.id or f"{prefix}-{slug_of(s.name)}" for s in written.steps]
     names = distinct(made)
-    return tuple(
+    steps = tuple(
         _step(written, sound, at, name, log)
         for at, name in zip(range(len(written.steps)), names, strict=True)
     )
+    return with_targets(written, steps, sound)
 
 
 def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> Step:
     step = written.steps[at]
     path: KeyPath = ("steps", at)
     target = Target(sound, step.position or written.position, _cluster(step, sound, path, log))
+    if step.level in PAST_SENTENCES:
+        return past_sentence_step(step, target.positions, target.cluster, name, path)
     pairs = _pairs(step, target, path, log)
     try:
         items = _items(written, step, target, pairs, path, log)

@@ -99,6 +99,8 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
 def _step_page(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
 ) -> Page:
+    if step.passage:
+        return _passage_page(plan, program, step)
     w = wording(plan.language, plan.helper)
     return _page(
         plan,
@@ -111,6 +113,20 @@ def _step_page(
         easier=easier_step(program, step),
         voices=_voice_names(_step_clips(step), facts),
         data=script_json(page_data(plan, program, step, facts, w)),
+    )
+
+
+def _passage_page(plan: Plan, program: PlannedProgram, step: PlannedStep) -> Page:
+    """The page of a step past sentences: nothing is played there."""
+    return _page(
+        plan,
+        "passage",
+        step.id,
+        (),
+        names={"sound": step.sound, "step": step.name},
+        program=program,
+        step=step,
+        easier=easier_step(program, step),
     )
 
 

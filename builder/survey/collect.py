@@ -15,13 +15,14 @@ from builder.recordings.prompts import Prompt, Utterance, client_prompts
 from builder.recordings.takes import Take, Takes
 from builder.survey import files, measured
 from builder.survey.survey import Found, Survey
+from builder.text.passage import words_of_passage
 from builder.workspace.store import Store
 
 
 def survey(client: Client, published: Path | None = None) -> Survey:
     """What the disk holds. `published`: the folder of the client's site as it stands, if any."""
     items = (i for p in client.programs for s in p.steps for i in s.items)
-    words = {word.text.lower() for item in items for word in item.words}
+    words = {word.text.lower() for item in items for word in item.words} | _read(client)
     found = Survey(
         own=files.own_pictures(client),
         drawings=files.drawings_of(client),
@@ -31,6 +32,12 @@ def survey(client: Client, published: Path | None = None) -> Survey:
         zipf=measured.frequencies(files.index_folder_of(client), words),
     )
     return _with_judged_pictures(found, client)
+
+
+def _read(client: Client) -> set[str]:
+    """The words of all texts that are read or told."""
+    texts = (step.passage for program in client.programs for step in program.steps)
+    return {word.text.lower() for text in texts for word in words_of_passage(text)}
 
 
 def _with_judged_pictures(found: Survey, client: Client) -> Survey:

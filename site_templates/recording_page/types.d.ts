@@ -10,7 +10,7 @@ export interface Card {
   text: string;
   letters: [string, boolean][];
   form: "natural" | "long";
-  level: "isolation" | "syllable" | "word" | "phrase" | "sentence";
+  level: "isolation" | "syllable" | "word" | "phrase" | "sentence" | "reading" | "telling" | "talk";
   ipa: string;
   sound: string;
   holdable: boolean;

@@ -5,12 +5,16 @@ import pytest
 from tests.support.clients import rules_of
 
 # Order isolation < syllable < word < phrase < sentence: Van Riper, Speech Correction (1939; 9th ed.
-# Van Riper & Erickson 1996), and Bernthal, Bankson & Flipsen 2017; both from memory.
+# Van Riper & Erickson 1996), and Bernthal, Bankson & Flipsen 2017; both from memory. Then reading
+# aloud, structured talk, everyday talk: the same, from memory.
 WORDS = "words: [key, cow, cup, comb, coin]\n"
 SYLLABLE = "  - {name: a, level: syllable}\n"
 WORD = "  - {name: b, level: word}\n"
 PHRASE = "  - {name: c, level: phrase, items: [my key, a cup]}\n"
 SENTENCE = "  - {name: d, level: sentence, items: [I see a cow.]}\n"
+READING = "  - {name: e, level: reading, passage: We can cut corn. Come and catch a cow.}\n"
+TELLING = "  - {name: f, level: telling, passage: Tell about the cow.}\n"
+TALK = "  - {name: g, level: talk, where: at dinner, with: Grandpa}\n"
 
 
 def k(*steps: str, more: str = "") -> list[str]:
@@ -34,6 +38,16 @@ def k(*steps: str, more: str = "") -> list[str]:
             "mastered: {syllable: 2026-11-02}\nbecause: {gap: ready for more}\n",
             [],
             id="a gap that the clinician answers for",
+        ),
+        pytest.param(
+            (SYLLABLE, WORD, PHRASE, SENTENCE, READING, TELLING, TALK), "", [], id="all of it"
+        ),
+        pytest.param((SYLLABLE, WORD, PHRASE, SENTENCE, TALK), "", [], id="each one optional"),
+        pytest.param(
+            (SYLLABLE, WORD, PHRASE, SENTENCE, TALK, READING), "", ["order"], id="talk too early"
+        ),
+        pytest.param(
+            (SYLLABLE, WORD, PHRASE, TELLING, SENTENCE), "", ["order"], id="sentences too late"
         ),
     ],
 )

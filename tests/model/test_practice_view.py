@@ -6,9 +6,9 @@ from dataclasses import replace
 import pytest
 
 from builder.model.clinic import Contact
+from builder.model.criteria import Criteria, Criterion
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
-from builder.model.program import Criteria, Criterion
 from tests.support import plans
 
 PLAN = plans.plan(plans.program_k(), plans.program_sh())

@@ -16,6 +16,7 @@ from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
 from builder.text.wording import wording
 from tests.support import plans
+from tests.support.past_sentences import heron
 from tests.support.typescript import Types, mirrored
 
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
@@ -83,7 +84,8 @@ class Reader(HTMLParser):
 
 
 def test_every_template_is_a_page_and_so_is_every_step() -> None:
-    kinds = {re.findall(r'class="content content-(\w+)"', page.html)[0] for page in made().values()}
+    every = (*made().values(), *made(heron()).values())
+    kinds = {re.findall(r'class="content content-(\w+)"', page.html)[0] for page in every}
     templates = {file.stem for file in (folder() / "pages").glob("[!_]*.html")}
     assert kinds == templates
     steps = [step.id for program in BOTH.programs for step in program.steps]

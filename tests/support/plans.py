@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from builder.make.clips import Facts
 from builder.model.clinic import Clinic, Contact
+from builder.model.criteria import Criteria
 from builder.model.plan import (
     Clip,
     Picture,
@@ -13,7 +14,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
-from builder.model.program import Criteria, Form, Level, Show, Support
+from builder.model.program import Form, Level, Show, Support
 from builder.phonetics.position import Position
 
 SLUG = "7k2mz9qd4wthc"

@@ -1,0 +1,90 @@
+"""Pages past sentences: task, minutes, the text with its targets set off; nothing is played."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from builder.make.clips import Facts
+from builder.model.practice_view import view_of
+from builder.site.pages import Page, pages
+from tests.support.past_sentences import HERON, heron
+from tests.support.plans import facts
+
+PLAN = heron()
+
+
+def made(text: str = HERON) -> dict[str, Page]:
+    plan = heron(text)
+    known: dict[str, Facts] = facts(plan)
+    return {page.path: page for page in pages(plan, known)}
+
+
+PAGES = made()
+
+
+def test_each_step_has_its_page_and_nothing_is_played_there() -> None:
+    for name in ("s-at-the-sea", "s-the-picnic", "s-dinner"):
+        html = PAGES[name].html
+        assert 'class="content content-passage"' in html
+        assert "<audio" not in html
+        assert "practice-rounds" not in html
+        assert "Teeth together" in html
+
+
+def test_the_targets_that_count_are_set_off() -> None:
+    html = PAGES["s-at-the-sea"].html
+    found = re.findall(r"<p>(.*)</p>", html[html.index('class="passage"') :])
+    assert len(found) == 2
+    set_off = [re.findall(r"(\w*)<span class=\"target\">(\w+)</span>(\w*)", line) for line in found]
+    words = ["".join(parts) for line in set_off for parts in line]
+    # By ear: the s and c that sound /s/ first or last in their word and alone. `six` ends in /ks/.
+    heard = "Sam Cindy sit sun sea see six seals sings bus says Sam sounds house seals"
+    assert words == heard.split()
+    assert "15 times s" in html
+    assert "&lt;" in html
+    assert "<b>" not in html
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("s-at-the-sea", ["about 5 minutes", "Read the text aloud"]),
+        ("s-the-picnic", ["about 4 minutes", "in their own words"]),
+        ("s-dinner", ["about 5 minutes", "At dinner, with Grandpa", "correct nothing"]),
+    ],
+)
+def test_a_page_says_the_task_and_the_minutes(name: str, says: list[str]) -> None:
+    assert all(one in PAGES[name].html for one in says)
+
+
+def test_who_practises_alone_is_not_told_of_a_child() -> None:
+    alone = made(HERON.replace("age: 9", "age: 40\nhelper: self"))
+    for name in ("s-at-the-sea", "s-the-picnic", "s-dinner"):
+        html = alone[name].html
+        assert "child" not in html
+        assert "helper:" not in html
+
+
+def test_today_says_minutes_and_no_tries_of_them() -> None:
+    assert "tries" not in PAGES[""].html
+    assert PAGES[""].html.count("about 5 minutes") == 2
+    assert "One sitting: about 14 minutes" in PAGES[""].html  # 5 + 4 + 5, and the warm-up
+
+
+def test_the_checklist_holds_the_task_and_the_text() -> None:
+    html = PAGES["print"].html
+    assert html.count('<p class="passage"') == 3
+    assert "At dinner, with Grandpa" in html
+
+
+def test_a_record_can_tell_what_was_read() -> None:
+    steps = view_of(PLAN).programs[0].steps
+    assert [s.passage.targets if s.passage else None for s in steps] == [None, 15, 3, 0]
+    assert steps[1].passage
+    assert steps[1].passage.text.startswith("Sam and Cindy sit in the sun")
+    assert steps[3].passage
+    assert (steps[3].passage.where, steps[3].passage.company) == ("At dinner", "Grandpa")
+    other = view_of(heron(HERON.replace("six seals", "six cats")))
+    assert other.practice_digest != view_of(PLAN).practice_digest
