@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import zip_longest
+from itertools import permutations, zip_longest
 from typing import TypeVar
 
 from builder.drafting.frames import Frame, Longer, frames
@@ -21,6 +21,10 @@ MAX_CARRIERS, MIN_CARRIED = 3, 2  # carriers of a step; words that one of them c
 # What speaks against a line, beside what the client cannot say well, which counts this many times:
 DIFFICULTY_WEIGHT = 2
 REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
+WORD_AGAIN_COST = 10
+MIN_DOUBLE = 4  # sentences of two practised words that are worth a step
+PLAIN_ORDER = 9  # from this order on a line only sets two things side by side
+MORE_WORDS = 2  # words that a sentence of two practised words may have beyond another
 CARRIER_GAIN = 6  # for each word that a carrier carries
 
 
@@ -54,6 +58,12 @@ class Line:
     word: PractisedWord
     frame: Frame
     cost: int
+    other: PractisedWord | None = None
+
+    @property
+    def both(self) -> tuple[str, ...]:
+        """Its practised words."""
+        return (self.word.text, self.other.text) if self.other else (self.word.text,)
 
     @property
     def first(self) -> str:
@@ -202,3 +212,50 @@ def varied_lines(
             said.add(best)
             made.append(best.text)
     return tuple(sorted(made, key=lambda text: (len(words_of(text)), len(text))))
+
+
+def double_lines(
+    words: Sequence[PractisedWord],
+    limit: Limits,
+    most: int = MAX_LINES,
+    age: int | None = None,
+) -> tuple[str, ...]:
+    """Up to `most` sentences with two practised words each, short ones first.
+
+    No pair comes twice, and a word, a line and a first word as seldom as may be. Lines that only
+    set two things side by side fill up to MIN_DOUBLE; fewer than that are none.
+    """
+    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds]
+    lines = [
+        line for one, other in permutations(nouns, 2) for line in _both(one, other, limit, age)
+    ]
+    said, used, made = _Said(), Counter[str](), list[Line]()
+    while lines and len(made) < most:
+        best = min(lines, key=lambda x: (said.cost(x, "phrase") + _used_cost(x, used), len(x.text)))
+        if best.frame.order >= PLAIN_ORDER and len(made) >= MIN_DOUBLE:
+            break
+        made.append(best)
+        said.add(best)
+        used.update(best.both)
+        lines = [line for line in lines if {*line.both} != {*best.both}]
+    texts = [line.text for line in made] if len(made) >= MIN_DOUBLE else []
+    return tuple(sorted(texts, key=lambda text: (len(words_of(text)), len(text))))
+
+
+def _used_cost(line: Line, used: Counter[str]) -> int:
+    """What speaks against words that were said already."""
+    return WORD_AGAIN_COST * sum(used[text] for text in line.both)
+
+
+def _both(
+    word: PractisedWord, other: PractisedWord, limit: Limits, age: int | None
+) -> Iterator[Line]:
+    for frame in frames("double"):
+        if not frame.takes_both(word, other, age_of(age)):
+            continue
+        text = frame.fill_both(word, other)
+        if len(words_of(text)) > max_words("sentence", age) + MORE_WORDS:
+            continue
+        cost = difficulty(text, word, limit)
+        if cost is not None and cost < LACKED_COST:
+            yield Line(text, word, frame, cost * DIFFICULTY_WEIGHT + frame.order, other)

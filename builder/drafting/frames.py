@@ -13,12 +13,12 @@ import yaml
 
 from builder.drafting.word_kinds import (
     NUMBERS,
+    OTHERS,
     SIZES,
     Age,
     PractisedWord,
     company_of,
     kinds_of,
-    noun,
 )
 from builder.phonetics.inventory import is_vowel
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -28,7 +28,14 @@ from builder.text.templates import folder
 Longer = Literal["phrase", "sentence"]
 AGES: tuple[Age, ...] = ("small", "school", "adult")
 AGREEMENT = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")  # [is|are]
-SLOT = re.compile(r"\{(noun|nouns|Noun|word|with)\}")
+SLOT = re.compile(r"\{(noun|nouns|Noun|word|with|other)\}")
+OWNER = re.compile(r"\{(noun|with|other)\}")  # whose article it is
+ARTICLE = "{a} "
+NOT_BESIDE = {
+    "me": {"i", "we", "me", "let"},
+    "you": {"you"},
+    "my": {"we", "they", "he", "you", "please"},
+}
 READY = ("{phrase}", "{sentence}")  # whole lines of small words
 
 
@@ -39,6 +46,7 @@ class Frame:
     of:    classes of noun, or kinds of other words, with which it is natural; ages: for whom.
     only:  of these numbers and sizes.
     order: how far it stands back among the lines for the same words.
+    other: classes of a second noun; empty in a line for one.
     """
 
     text: str
@@ -46,6 +54,7 @@ class Frame:
     ages: frozenset[Age]
     only: frozenset[str]
     order: int
+    other: frozenset[str] = frozenset()
 
     def takes(self, word: PractisedWord, age: Age) -> bool:
         """Whether it is natural with this word for a client of this age."""
@@ -61,14 +70,11 @@ class Frame:
     def fill(self, word: PractisedWord, age: Age) -> Iterator[str]:
         """The lines with the word in them, as they are said: "Here are the scissors."; for a word
         that is no noun one with each company that it keeps."""
-        for company in _companies(word, age, self.text):
-            yield self._filled(word, company)
+        for company in _companies(word, age, self):
+            if _agrees(self.text, company):
+                yield company if self.text in READY else self._filled(word, company)
 
     def _filled(self, word: PractisedWord, company: str) -> str:
-        if self.text in READY:
-            return company
-        single = _is_single(word, company) and "{nouns}" not in self.text
-        text = AGREEMENT.sub(r"\1" if single else r"\2", self.text)
         parts = {
             "noun": word.text,
             "nouns": word.plural,
@@ -76,42 +82,64 @@ class Frame:
             "word": word.text,
             "with": company,
         }
-        text = SLOT.sub(lambda slot: parts[slot[1]], text)
-        text = re.sub(r" +(?=[.?!]|$)| (?= )", "", text)
-        before, found, after = text.partition("{a} ")
-        if found:
-            text = f"{before}{_article(word, company, after)} {after}"
-        return text[:1].upper() + text[1:] if text.endswith((".", "!", "?")) else text
+        kinds = {"noun": word.kinds, "with": kinds_of(company)}
+        single = "plural" not in kinds["noun" if "noun" in word.kinds else "with"]
+        return _said(self.text, parts, kinds, single and "{nouns}" not in self.text)
+
+    def takes_both(self, word: PractisedWord, other: PractisedWord, age: Age) -> bool:
+        """Whether a line for two is natural with these nouns."""
+        wanted = word.kinds & self.of if "same" in self.other else self.other
+        return self.takes(word, age) and bool(wanted & other.kinds) and word.text != other.text
+
+    def fill_both(self, word: PractisedWord, other: PractisedWord) -> str:
+        """The line with both nouns in it: "I see a cow and an egg."."""
+        parts = {"noun": word.text, "other": other.text}
+        return _said(self.text, parts, {"noun": word.kinds, "other": other.kinds}, word.single)
 
 
-def _companies(word: PractisedWord, age: Age, text: str) -> tuple[str, ...]:
-    kind = next(iter(word.kinds - {"noun"}), "")
-    if "noun" in word.kinds or not word.kinds:
+def _said(
+    line: str, parts: Mapping[str, str], kinds: Mapping[str, frozenset[str]], single: bool
+) -> str:
+    """The line with its parts; what it says of its noun in the singular or plural."""
+    line = AGREEMENT.sub(r"\1" if single else r"\2", line)
+    text, *rest = [SLOT.sub(lambda slot: parts[slot[1]], one) for one in line.split(ARTICLE)]
+    for piece, filled in zip(line.split(ARTICLE)[1:], rest, strict=True):
+        owner = OWNER.search(piece)
+        text += f"{_article(kinds[owner[1]] if owner else frozenset(), filled)} {filled}"
+    text = re.sub(r" +(?=[.?!]|$)| (?= )", "", text)
+    return text[:1].upper() + text[1:] if text.endswith((".", "!", "?")) else text
+
+
+def _companies(word: PractisedWord, age: Age, frame: Frame) -> tuple[str, ...]:
+    """What goes with the word; `it`, which says least, last."""
+    kind = next(iter(word.kinds & frame.of), "")
+    if kind not in OTHERS:
         return ("",)
     first, second = company_of(kind)[word.text.lower()]
     if kind == "ready":
-        return first if text == READY[0] else second
-    return (*second, *first) if age == "adult" else first
+        return first if frame.text == READY[0] else second
+    found = (*second, *first) if age == "adult" else first
+    return tuple(sorted(found, key=lambda one: one == "it"))
 
 
-def _is_single(word: PractisedWord, company: str) -> bool:
-    found = None if "noun" in word.kinds else noun(company)
-    return found.single if found else word.single
+def _agrees(line: str, company: str) -> bool:
+    """Whether nobody does to himself what one does to others: not "I help me"."""
+    there = set(words_of(company.lower()))
+    around = {one.lower() for one in words_of(SLOT.sub(" ", line))}
+    return not any(one in there and others & around for one, others in NOT_BESIDE.items())
 
 
-def _article(word: PractisedWord, company: str, after: str) -> str:
+def _article(kinds: frozenset[str], after: str) -> str:
     """Before what is counted `a` or `an`, by how the next word begins; some, the."""
-    kinds = word.kinds if "noun" in word.kinds else kinds_of(company)
     if "counted" not in kinds:
         return "the" if "only" in kinds else "some"
-    following = words_of(after)[0].lower()
-    phones = word.said.get(following) or next(iter(pronunciations(following)), ())
+    phones = next(iter(pronunciations(words_of(after)[0].lower())), ())
     return "an" if phones and is_vowel(phones[0]) else "a"
 
 
 @cache
-def frames(level: Longer, language: str = "en") -> tuple[Frame, ...]:
-    """All lines of a level."""
+def frames(level: Longer | Literal["double"], language: str = "en") -> tuple[Frame, ...]:
+    """All lines of a level; `double`, sentences for two nouns."""
     return tuple(
         Frame(
             text,
@@ -119,6 +147,7 @@ def frames(level: Longer, language: str = "en") -> tuple[Frame, ...]:
             frozenset(age for age in AGES if age in group.get("for", " ".join(AGES)).split()),
             frozenset(group.get("only", "").split()),
             int(group.get("after", 0)) + order,
+            frozenset(group.get("other", "").split()),
         )
         for group in _file(language)[level]
         for order, text in enumerate(group["lines"])

@@ -15,6 +15,8 @@ from builder.model.program import Level
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
 
+TWO = "two in a sentence"  # the name of a step of sentences with two practised words
+TWO_FROM = 5  # years from which it is drafted; common practice, no source
 NAMES: dict[Level, str] = {
     "isolation": "the sound alone",
     "syllable": "with a vowel",
@@ -126,3 +128,17 @@ def longer(
         if lines
         else None
     )
+
+
+def doubled(
+    words: Sequence[PractisedWord], limit: Limits, reader: Learner, name: str = TWO
+) -> Draft | None:
+    """Sentences with two practised words each, to imitate for who does not read; None for a client
+    who is too young for them, or when too few are fit to say."""
+    if reader.age is not None and reader.age < TWO_FROM:
+        return None
+    lines = choose_lines.double_lines(words, limit, reader.most, reader.age)
+    rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
+    cluster = typed(limit.target.cluster)
+    draft = Draft(name=name, level="sentence", rounds=rounds, items=lines, cluster=cluster)
+    return draft if lines else None

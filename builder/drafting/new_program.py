@@ -147,8 +147,7 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
         words = tuple(w for place in order.places for w in found[place, group])
         if words:
             yield _words(group, words if several else ())
-    levels: tuple[Longer, ...] = ("phrase", "sentence")
-    for level in levels:
+    for level in ("phrase", "sentence", "double"):
         for group in order.groups:
             step = _longer(order, level, group, found)
             if step:
@@ -166,12 +165,15 @@ def _named(name: str, group: tuple[str, ...]) -> str:
     return f"{ladder.typed(group)} {name}" if group else name
 
 
-def _longer(order: Order, level: Longer, group: tuple[str, ...], found: Lists) -> Draft | None:
+def _longer(order: Order, level: str, group: tuple[str, ...], found: Lists) -> Draft | None:
+    """A step of phrases, of sentences, or of sentences with two practised words (`double`)."""
     base = _resolved(order)
     texts = in_turn([found[place, group] for place in order.places])
     trained = frozenset(text.lower() for listed in found.values() for text in listed)
     target = Target(order.sound, order.places, group)
     limit = limits(target, needs_for(base, order.others), trained)
     reader = Learner(order.head.age, order.head.reads, order.shows)
-    name = _named(ladder.NAMES[level], group)
-    return ladder.longer(level, words(texts), limit, reader, name=name)
+    if level == "double":
+        return ladder.doubled(words(texts), limit, reader, _named(ladder.TWO, group))
+    one: Longer = "phrase" if level == "phrase" else "sentence"
+    return ladder.longer(one, words(texts), limit, reader, name=_named(ladder.NAMES[one], group))

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -141,3 +142,16 @@ def test_sentences_fit_the_age(age: int) -> None:
     practised, limit = words(EASY), limit_of("k", "initial", "t")
     lines = choose_lines.varied_lines(practised, "sentence", limit, age=age)
     assert max(len(words_of(line)) for line in lines) <= age + 1
+
+
+@pytest.mark.parametrize(("sound", "position", "error", "listed"), CASES)
+def test_sentences_of_two_practised_words(
+    sound: str, position: Position, error: str, listed: str
+) -> None:
+    practised, limit = words(listed.split()), limit_of(sound, position, error)
+    taught = replace(limit, trained=frozenset(listed.split()))
+    lines = choose_lines.double_lines(practised, taught, age=7)
+    assert len(lines) >= choose_lines.MIN_DOUBLE
+    pairs = [frozenset(w for w in words_of(line) if w in listed.split()) for line in lines]
+    assert {len(pair) for pair in pairs} == {2}
+    assert len(set(pairs)) == len(pairs)
