@@ -1,5 +1,5 @@
-// Shapes that the modules of the pages share. Page data mirrors builder/site/page_data.py, Trial and
-// Sitting mirror builder/model/record.py; a test compares keys and values. Never published.
+// Shapes that the modules of the pages share. Page data mirrors builder/site/page_data.py, Trial,
+// Tally and Sitting mirror builder/model/record.py; a test compares keys and values. Never published.
 
 export type Form = "long" | "natural";
 export type Support = "imitation" | "delayed" | "spontaneous";
@@ -89,6 +89,15 @@ export interface Trial {
   heard?: string;
 }
 
+export interface Tally {
+  step: string;
+  words: number | null;
+  targets: number | null;
+  slipped: number | null;
+  later: boolean;
+  ms: number;
+}
+
 export interface Sitting {
   record: 1;
   id: string;
@@ -99,6 +108,7 @@ export interface Sitting {
   time: Time;
   helper: Role;
   trials: Trial[];
+  tallies: Tally[];
   note: string;
 }
 

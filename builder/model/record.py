@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -52,6 +53,38 @@ class Trial(Strict):
     )
 
 
+class Tally(Strict):
+    """Targets counted inside one text or talk: past sentences they stand in the place of trials.
+
+    Nothing is taken for right because nobody tapped: without a confirmed number of slips, none
+    included, there is no figure.
+    """
+
+    step: Name = Field(description="The step's id.")
+    words: int | None = Field(
+        None, ge=0, description="Reading: words up to the place that was marked as the end."
+    )
+    targets: int | None = Field(
+        None, ge=0, description="Targets said: of a reading, those up to that place."
+    )
+    slipped: int | None = Field(
+        None, ge=0, description="Of these not clear, as the helper confirmed; null: not confirmed."
+    )
+    later: bool = Field(False, description="Entered after the talk, from memory.")
+    ms: int = Field(ge=0, description="Milliseconds since the start of the sitting.")
+
+    @model_validator(mode="after")
+    def _no_more_slips_than_targets(self) -> Self:
+        if self.targets is not None and (self.slipped or 0) > self.targets:
+            raise ValueError("more slips than targets")
+        return self
+
+    @property
+    def confirmed(self) -> bool:
+        """Whether both numbers are known, so that a figure may be made of it."""
+        return self.targets is not None and self.slipped is not None
+
+
 class Sitting(Strict):
     """One practice at home, written anew after every mark."""
 
@@ -70,6 +103,9 @@ class Sitting(Strict):
         description="Who listened and marked, by role; self: the client's own marks."
     )
     trials: tuple[Trial, ...] = Field((), max_length=5000, description="In the order made.")
+    tallies: tuple[Tally, ...] = Field(
+        (), max_length=100, description="Past sentences: of each text or talk, in the order made."
+    )
     note: str = Field("", max_length=280, description="A few words of the family.")
 
     @model_validator(mode="after")
@@ -84,8 +120,9 @@ class Sitting(Strict):
 
 
 def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
-    """Every sitting once, oldest first. Of two copies the one with more trials is the later one;
-    of copies with as many, one with a note, then the one given later."""
+    """Every sitting once, oldest first. Of two copies the one with more trials is the later one,
+    then the one with more tallies, with more of them confirmed, with a note, then the one given
+    later."""
     latest: dict[str, Sitting] = {}
     for sitting in sittings:
         known = latest.get(sitting.id)
@@ -94,6 +131,34 @@ def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
     return tuple(sorted(latest.values(), key=lambda s: (s.started, s.id)))
 
 
-def _told(sitting: Sitting) -> tuple[int, bool]:
+def _told(sitting: Sitting) -> tuple[int, int, int, bool]:
     """How much a copy holds. The same rule as in record.js, for the tablet's own copies."""
-    return len(sitting.trials), bool(sitting.note)
+    confirmed = sum(tally.confirmed for tally in sitting.tallies)
+    return len(sitting.trials), len(sitting.tallies), confirmed, bool(sitting.note)
+
+
+@dataclass(frozen=True)
+class Count:
+    """Tries of one step in one sitting, and how many of them were clear."""
+
+    clear: int = 0
+    tries: int = 0
+
+    def plus(self, clear: int, tries: int) -> Count:
+        """The same with more of them."""
+        return Count(self.clear + clear, self.tries + tries)
+
+
+def counts_by_step(sitting: Sitting) -> dict[str, Count]:
+    """Clear tries and all tries of each step, by its id: of trials those that were tried, of
+    tallies those that are confirmed, each target one try. A step without any is not there."""
+    found: dict[str, Count] = {}
+    for trial in sitting.trials:
+        if trial.mark != "not_tried":
+            before = found.get(trial.step, Count())
+            found[trial.step] = before.plus(int(trial.mark == "clear"), 1)
+    for tally in sitting.tallies:
+        if tally.targets and tally.slipped is not None:
+            before = found.get(tally.step, Count())
+            found[tally.step] = before.plus(tally.targets - tally.slipped, tally.targets)
+    return found

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
+  confirmed, counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -12,7 +12,7 @@ const page = { site: example.site, plan: example.plan, practice: example.practic
 test("a new sitting has the keys of the example, in their order", () => {
   const made = newSitting(page, new Date(2026, 11, 7, 8, 15, 4), example.id);
   assert.deepEqual(Object.keys(made), Object.keys(example));
-  assert.deepEqual({ ...made, start: "" }, { ...example, start: "", trials: [], note: "" });
+  assert.deepEqual({ ...made, start: "" }, { ...example, start: "", trials: [], tallies: [], note: "" });
   assert.match(made.start, /^2026-12-07T08:15:04[+-]\d\d:\d\d$/);
 });
 
@@ -40,7 +40,7 @@ for (const [hour, planned, expected] of hours) {
 }
 
 const START = Date.parse(example.start);
-const LAST = START + example.trials.at(-1).ms;
+const LAST = START + example.tallies.at(-1).ms;
 const minutes = (n) => new Date(LAST + n * 60000);
 
 const going = [
@@ -76,15 +76,33 @@ test("union: each sitting once, oldest first, the fuller copy, the newer note", 
 const cases = JSON.parse(await readFile(new URL("./copies.json", import.meta.url), "utf8"));
 for (const { name, copies, kept } of cases) {
   test(`of copies of a sitting is kept: ${name}`, () => {
-    const given = copies.map(({ trials, note }) => ({ ...example, trials: example.trials.slice(0, trials), note }));
+    const given = copies.map(({ trials, tallies = [], note }) => ({
+      ...example, trials: example.trials.slice(0, trials), tallies: tallies.map(([targets, slipped]) => ({ ...example.tallies[0], targets, slipped })), note,
+    }));
     assert.deepEqual(mergeSittings(given), [given[kept]]);
   });
 }
 
+test("a tally without a number of slips is no figure; none is a number", () => {
+  const tally = example.tallies[0];
+  assert.equal(confirmed(tally), true);
+  assert.equal(confirmed({ ...tally, slipped: 0 }), true);
+  assert.equal(confirmed({ ...tally, slipped: null }), false);
+  assert.equal(confirmed({ ...tally, targets: null }), false);
+});
+
+test("what was kept before there were tallies is read", () => {
+  const { tallies: _, ...old } = example;
+  assert.deepEqual(mergeSittings([old]), [old]);
+  assert.notEqual(unfinished([old], page, minutes(0)), null);
+});
+
 test("done today: by local day, only where something was tried", () => {
   const now = new Date(2026, 11, 7, 20, 0, 0);
   const today = { ...example, start: withZone(new Date(2026, 11, 7, 8, 0, 0)) };
-  const empty = { ...today, time: "evening", trials: [] };
+  const empty = { ...today, time: "evening", trials: [], tallies: [] };
   const before = { ...today, time: "evening", start: withZone(new Date(2026, 11, 6, 18, 0, 0)) };
   assert.deepEqual(doneToday([today, empty, before], now), new Set(["morning"]));
+  const told = { ...today, time: "evening", trials: [] };
+  assert.deepEqual(doneToday([told], now), new Set(["evening"]), "a text or a talk is practice");
 });

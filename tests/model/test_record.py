@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pydantic import BaseModel, ValidationError
 
-from builder.model.record import SLUG, Sitting, Trial, union
+from builder.model.record import SLUG, Count, Sitting, Tally, Trial, counts_by_step, union
 from builder.workspace import addresses
 from tests.js.test_modules import node
 from tests.support.places import TESTS
@@ -50,6 +50,9 @@ def test_the_example_that_the_modules_write_is_read() -> None:
             {"trials": [EXAMPLE["trials"][0] | {"mark": "good"}]}, id="a mark of another kind"
         ),
         pytest.param({"trials": [EXAMPLE["trials"][0] | {"ms": -1}]}, id="before the start"),
+        pytest.param(
+            {"tallies": [EXAMPLE["tallies"][0] | {"slipped": 23}]}, id="more slips than targets"
+        ),
     ],
 )
 def test_what_is_no_record_is_refused(parts: dict[str, Any]) -> None:
@@ -64,7 +67,7 @@ def test_slugs_of_the_workspace_are_slugs_of_records() -> None:
     assert not any(re.fullmatch(SLUG, letter * 13) for letter in "ilou")
 
 
-@pytest.mark.parametrize("model", [Sitting, Trial], ids=lambda m: m.__name__)
+@pytest.mark.parametrize("model", [Sitting, Trial, Tally], ids=lambda m: m.__name__)
 def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
     fields = {name: field.rebuild_annotation() for name, field in model.model_fields.items()}
     types = Types(HERE.parent / "site_templates" / "types.d.ts")
@@ -105,8 +108,49 @@ def test_union_keeps_each_sitting_once_and_the_fuller_copy() -> None:
 def test_of_copies_of_a_sitting_the_same_is_kept_as_on_the_tablet(case: dict[str, Any]) -> None:
     given = [
         Sitting.model_validate(
-            changed(trials=EXAMPLE["trials"][: copy["trials"]], note=copy["note"])
+            changed(
+                trials=EXAMPLE["trials"][: copy["trials"]],
+                tallies=[
+                    EXAMPLE["tallies"][0] | {"targets": targets, "slipped": slipped}
+                    for targets, slipped in copy.get("tallies", ())
+                ],
+                note=copy["note"],
+            )
         )
         for copy in case["copies"]
     ]
     assert union(given) == (given[case["kept"]],)
+
+
+def test_a_record_of_before_tallies_is_read() -> None:
+    old = {key: value for key, value in EXAMPLE.items() if key != "tallies"}
+    assert Sitting.model_validate(old).tallies == ()
+
+
+def counted(*tallies: tuple[int | None, int | None]) -> dict[str, Count]:
+    """Of a sitting with these tallies (targets, slipped) and no trials."""
+    base = EXAMPLE["tallies"][0]
+    made = [base | {"targets": targets, "slipped": slipped} for targets, slipped in tallies]
+    return counts_by_step(Sitting.model_validate(changed(trials=[], tallies=made)))
+
+
+@pytest.mark.parametrize(
+    ("tallies", "count"),
+    [
+        pytest.param([(22, 3)], Count(19, 22), id="each target is a try"),
+        pytest.param([(22, 0)], Count(22, 22), id="none slipped, as the helper said"),
+        pytest.param([(22, None)], None, id="nobody confirmed: no figure, and no 100 %"),
+        pytest.param([(None, 2)], None, id="slips of nobody knows how many"),
+        pytest.param([(0, 0)], None, id="nothing was said"),
+        pytest.param([(20, 2), (10, 1), (9, None)], Count(27, 30), id="once unconfirmed"),
+    ],
+)
+def test_targets_of_a_text_count_as_tries(
+    tallies: list[tuple[int | None, int | None]], count: Count | None
+) -> None:
+    assert counted(*tallies).get("k-a-text") == count
+
+
+def test_trials_and_tallies_make_figures_alike() -> None:
+    found = counts_by_step(Sitting.model_validate(EXAMPLE))
+    assert found == {"k-words": Count(1, 1), "k-a-text": Count(19, 22)}

@@ -1,6 +1,6 @@
 // The practice record of one sitting, and questions to it. Pure: moments and ids come in.
 
-/** @import { Mark, PageData, Sitting, Time, Trial } from "../../../types" */
+/** @import { Mark, PageData, Sitting, Tally, Time, Trial } from "../../../types" */
 
 export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
 const SITTING_GAP_MS = 20 * 60 * 1000; // a longer rest begins a new sitting; common practice, no source
@@ -18,7 +18,7 @@ export function newSitting(page, now, id) {
   const { site, plan, practice, helper } = page;
   const time = timeOfDay(now.getHours(), page.times);
   const start = withZone(now);
-  return { record: 1, id, site, plan, practice, start, time, helper, trials: [], note: "" };
+  return { record: 1, id, site, plan, practice, start, time, helper, trials: [], tallies: [], note: "" };
 }
 
 /**
@@ -61,7 +61,7 @@ export function elapsed(sitting, now) {
 export function unfinished(sittings, { practice, helper }, now) {
   const last = sittings.at(-1);
   if (!last || last.practice !== practice || last.helper !== helper) return null;
-  const mark = Date.parse(last.start) + (last.trials.at(-1)?.ms ?? 0);
+  const mark = Date.parse(last.start) + Math.max(last.trials.at(-1)?.ms ?? 0, talliesOf(last).at(-1)?.ms ?? 0);
   const since = now.getTime() - mark;
   return since >= 0 && since < SITTING_GAP_MS ? last : null;
 }
@@ -77,8 +77,8 @@ export function counts(trials) {
 export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried").length;
 
 /**
- * Every sitting once, oldest first; of two copies the one with more trials, then one with a note,
- * then the later given. The same rule as in builder/model/record.py.
+ * Every sitting once, oldest first; of two copies the one with more trials, with more tallies, with
+ * more of them confirmed, with a note, then the later given. The same rule as in builder/model/record.py.
  * @param {readonly Sitting[]} sittings
  * @returns {Sitting[]}
  */
@@ -94,13 +94,26 @@ export function mergeSittings(sittings) {
 
 /** @param {Sitting} copy @param {Sitting} known */
 function holdsAsMuch(copy, known) {
-  const more = copy.trials.length - known.trials.length;
-  return more > 0 || (more === 0 && (copy.note !== "" || known.note === ""));
+  const [ours, theirs] = [told(copy), told(known)];
+  const at = ours.findIndex((amount, i) => amount !== theirs[i]);
+  return at < 0 || ours[at] > theirs[at];
 }
+
+/** How much a copy holds, what counts most first. @param {Sitting} sitting */
+function told(sitting) {
+  const tallies = talliesOf(sitting);
+  return [sitting.trials.length, tallies.length, tallies.filter(confirmed).length, sitting.note ? 1 : 0];
+}
+
+/** A sitting that was kept before there were tallies has none. @param {Sitting} sitting @returns {Tally[]} */
+const talliesOf = (sitting) => sitting.tallies ?? [];
+
+/** Whether a figure may be made of a tally: no number of slips is no 100 %. @param {Tally} tally */
+export const confirmed = ({ targets, slipped }) => targets !== null && slipped !== null;
 
 /** Sittings of the local day of `now`, by their time of day. @param {readonly Sitting[]} sittings @param {Date} now */
 export function doneToday(sittings, now) {
   const day = withZone(now).slice(0, 10);
-  const today = sittings.filter((s) => s.start.startsWith(day) && tries(s.trials) > 0);
+  const today = sittings.filter((s) => s.start.startsWith(day) && (tries(s.trials) > 0 || talliesOf(s).length > 0));
   return new Set(today.map(({ time }) => time));
 }
