@@ -20,7 +20,7 @@ from builder.phonetics.position import cluster_ipa
 from builder.problems import UsageError
 from builder.program_file.load import clinic_of, program_of
 from builder.text.slugs import slug_of
-from builder.workspace.program_files import PROGRAMS, by_code
+from builder.workspace.program_files import CLINIC, PROGRAMS, by_code
 from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
@@ -120,9 +120,11 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     from builder.workspace.folder import find
 
     files = _files_of(folder, args.code)
-    clinic = clinic_of(folder) if files else None
+    there = files or (folder / CLINIC).is_file()
+    clinic = clinic_of(folder) if there else None
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
     order, given = _order(args, others), words_of(args.words)
+    order = replace(order, pace=clinic.pace) if clinic else order
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
     if given:
         found = new_program.from_given(order, given)

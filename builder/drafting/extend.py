@@ -9,7 +9,7 @@ from builder.drafting import ladder
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
 from builder.drafting.insert_step import with_step
-from builder.drafting.ladder import Draft, Learner
+from builder.drafting.ladder import Draft, Learner, Share
 from builder.drafting.line_difficulty import limits
 from builder.drafting.word_kinds import PractisedWord, word
 from builder.model.program import LEVELS, Level, Program, Step
@@ -108,8 +108,13 @@ def _draft(
     usual = ladder.NAMES[level] if not cluster else f"{ladder.typed(cluster)} {ladder.NAMES[level]}"
     taken = [item.text for step in program.steps for item in step.items]
     found = ladder.longer(level, words, limit, reader, taken, _free(usual, names))
-    everywhere = set(positions) == set(program.written.position)
-    return found if not found or everywhere else replace(found, positions=positions)
+    if found is None:
+        return None
+    written = program.written
+    share = Share(program.pace, written.age, written.practice.minutes, tuple(others))
+    found = ladder.filled(found, share, 1)
+    everywhere = set(positions) == set(written.position)
+    return found if everywhere else replace(found, positions=positions)
 
 
 def practised(program: Program, key: Key) -> Iterator[PractisedWord]:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 from builder.drafting import choose_lines
 from builder.drafting.frames import Longer
 from builder.drafting.line_difficulty import Limits
 from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
 from builder.drafting.word_kinds import PractisedWord
-from builder.model.dose import is_young
-from builder.model.program import Level
+from builder.model import fill_sitting
+from builder.model.clinic import Pace
+from builder.model.dose import is_young, usual_minutes
+from builder.model.fill_sitting import Pass, Room
+from builder.model.program import Level, Program, RoundFile
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
 
@@ -24,7 +28,11 @@ NAMES: dict[Level, str] = {
     "phrase": "phrases",
     "sentence": "sentences",
 }
-SPONTANEOUS = ("natural imitation", "natural spontaneous")
+VOWELS = (*CORNERS, "ay", "oh")  # as many as there is time for
+MOST_LINES = 10  # of phrases or sentences that are each of their own
+KEYS = ("form", "support")
+IMITATION = ("natural imitation",)
+SPONTANEOUS = (*IMITATION, "natural spontaneous")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,14 +61,87 @@ class Learner:
     pictured: Callable[[str], bool] = field(default=lambda _word: False)
 
     @property
-    def most(self) -> int:
-        """Items of a phrase or sentence step."""
+    def carried(self) -> int:
+        """Lines of carriers in a step."""
         return 6 if is_young(self.age) else choose_lines.MAX_LINES
+
+
+@dataclass(frozen=True)
+class Share:
+    """What of a sitting a draft may fill. minutes: None where the program gives none; others: the
+    client's other programs."""
+
+    pace: Pace
+    age: int | None
+    minutes: int | None = None
+    others: tuple[Program, ...] = ()
+
+    def items(self, level: Level, rounds: Sequence[str], choices: Sequence[int]) -> int:
+        """The number of items with which these rounds fill the share."""
+        passes = partial(self._passes, level, rounds)
+        return fill_sitting.best_items(choices, passes, self._room(level), self.pace)
+
+    def times(self, level: Level, rounds: Sequence[str], items: int) -> tuple[int, ...]:
+        """How often each of these rounds is gone through."""
+        passes = self._passes(level, rounds, items)
+        return fill_sitting.best_times(passes, self._room(level), self.pace)
+
+    def is_enough(self, level: Level, rounds: Sequence[str], items: int) -> bool:
+        """Whether the tries that fit are as many as are wanted."""
+        tries = items * sum(self.times(level, rounds, items))
+        return tries >= self._room(level).least
+
+    def _passes(self, level: Level, rounds: Sequence[str], items: int) -> list[Pass]:
+        given = [RoundFile.model_validate(dict(zip(KEYS, r.split(), strict=True))) for r in rounds]
+        one = partial(fill_sitting.pass_of, self.pace, self.age, level)
+        return [one(r.form, r.support, items) for r in given]
+
+    def _room(self, level: Level) -> Room:
+        minutes = self.minutes or usual_minutes(self.age, (level,))
+        most = max([minutes, *(other.minutes for other in self.others)])
+        return fill_sitting.beside(fill_sitting.room(self.pace, self.age, most), self.others)
+
+
+def filled(draft: Draft, share: Share, each: int) -> Draft:
+    """The step with its rounds gone through as often as fills its share.
+
+    each: tries of a pass where no items are written: the words, or the positions of each vowel.
+    """
+    count = len(draft.items) or each
+    if draft.vowels:
+        draft = _with_vowels(draft, share, each)
+        count = each * len(draft.vowels)
+    elif draft.level in ("phrase", "sentence"):  # the last lines, the longest, may go
+        fewest = min(count, max(choose_lines.MIN_LINES, count - 3))
+        count = share.items(draft.level, draft.rounds, range(count, fewest - 1, -1))
+        draft = replace(draft, items=draft.items[:count])
+    times = share.times(draft.level, draft.rounds, count)
+    return replace(draft, rounds=tuple(map(_often, draft.rounds, times)))
+
+
+def _with_vowels(draft: Draft, share: Share, each: int) -> Draft:
+    """The syllables without their last vowels, or their held round, where these would not fit."""
+    ways = [draft.rounds, draft.rounds[1:]] if len(draft.rounds) > 1 else [draft.rounds]
+    for rounds in ways:
+        choices = range(each * len(CORNERS), each * len(draft.vowels) + 1, each)
+        count = share.items(draft.level, rounds, choices)
+        if share.is_enough(draft.level, rounds, count):
+            break
+    return replace(draft, rounds=rounds, vowels=draft.vowels[: count // each])
+
+
+def _often(planned: str, times: int) -> str:
+    """A round as it is written: natural imitation; {support: imitation, times: 3}."""
+    if times == 1:
+        return planned
+    form, support = planned.split()
+    held = f"form: {form}, " if form != "natural" else ""
+    return f"{{{held}support: {support}, times: {times}}}"
 
 
 def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
     """Isolation, where the sound stays alone, and the syllables of a single sound."""
-    rounds = ("{form: long, support: imitation, times: 5}",)
+    rounds = ("long imitation", "natural imitation")
     alone = (
         [Draft(name=NAMES["isolation"], level="isolation", rounds=rounds)]
         if sound.stays_alone
@@ -72,16 +153,10 @@ def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
 def _syllable(sound: Sound, places: Sequence[Position]) -> Draft:
     if sound.kind == "rhotic":
         items = tuple(one for place in places for one in rhotic_syllables(sound, place))
-        return Draft(
-            name="with a consonant", level="syllable", rounds=(_twice("natural"),), items=items
-        )
+        return Draft(name="with a consonant", level="syllable", rounds=IMITATION, items=items)
     held = ("long imitation",) if sound.stays_alone and sound.manner != "liquid" else ()
-    rounds = (*held, "natural imitation") if held else (_twice("natural"),)
-    return Draft(name=NAMES["syllable"], level="syllable", rounds=rounds, vowels=CORNERS)
-
-
-def _twice(form: str) -> str:
-    return f"{{form: {form}, support: imitation, times: 2}}"
+    rounds = (*held, *IMITATION)
+    return Draft(name=NAMES["syllable"], level="syllable", rounds=rounds, vowels=VOWELS)
 
 
 def typed(cluster: tuple[str, ...]) -> str:
@@ -95,8 +170,8 @@ def cluster_syllables(cluster: tuple[str, ...]) -> Draft:
     return Draft(
         name=f"{name} with a vowel",
         level="syllable",
-        rounds=(_twice("natural"),),
-        vowels=CORNERS,
+        rounds=IMITATION,
+        vowels=VOWELS,
         cluster=name,
     )
 
@@ -118,11 +193,11 @@ def longer(
     cluster = typed(limit.target.cluster)
     if not reader.reads:
         pictured = [word for word in words if reader.pictured(word.text)]
-        same = choose_lines.carrier_lines(pictured, level, limit, reader.most, reader.age)
+        same = choose_lines.carrier_lines(pictured, level, limit, reader.carried, reader.age)
         if len(same) >= choose_lines.MIN_LINES and not set(same) & set(taken):
             return Draft(name=title, level=level, rounds=SPONTANEOUS, items=same, cluster=cluster)
-    lines = choose_lines.varied_lines(words, level, limit, reader.most, reader.age, taken)
-    rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
+    lines = choose_lines.varied_lines(words, level, limit, MOST_LINES, reader.age, taken)
+    rounds = SPONTANEOUS if reader.reads else IMITATION
     return (
         Draft(name=title, level=level, rounds=rounds, items=lines, cluster=cluster)
         if lines
@@ -137,8 +212,8 @@ def doubled(
     who is too young for them, or when too few are fit to say."""
     if reader.age is not None and reader.age < TWO_FROM:
         return None
-    lines = choose_lines.double_lines(words, limit, reader.most, reader.age)
-    rounds = SPONTANEOUS if reader.reads else SPONTANEOUS[:1]
+    lines = choose_lines.double_lines(words, limit, MOST_LINES, reader.age)
+    rounds = SPONTANEOUS if reader.reads else IMITATION
     cluster = typed(limit.target.cluster)
     draft = Draft(name=name, level="sentence", rounds=rounds, items=lines, cluster=cluster)
     return draft if lines else None

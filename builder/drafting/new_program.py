@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from builder.drafting import ladder, write_yaml
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
-from builder.drafting.ladder import Draft, Learner
+from builder.drafting.ladder import Draft, Learner, Share
 from builder.drafting.line_difficulty import limits
 from builder.drafting.word_kinds import kinds_of, words
 from builder.make import drawings
-from builder.model.clinic import Clinic
+from builder.model.clinic import Clinic, Pace
+from builder.model.dose import is_young
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.minimal_pairs import RARE_ZIPF
@@ -26,7 +27,8 @@ from builder.wordbank.filters import Query, Words
 from builder.wordbank.needs import needs_for
 from builder.wordbank.suggest import Offer, offer
 
-LIST_WORDS = 8  # words of a list
+LIST_WORDS = {1: (8, 10, 7, 6, 5, 4), 2: (5, 4, 6), 3: (5, 4)}  # words of one list of so many
+LONG_LIST = 10  # words of a single list from six years on
 MIN_CHOICE = 4  # of a list with a picture each, before words without one come in
 Groups = tuple[tuple[str, ...], ...]
 
@@ -39,6 +41,7 @@ class Order:
     others:  the client's other programs, whose words are trained and whose lacking sounds count.
     taken:   names that other programs of the client give to steps of the same address.
     own:     words of which the clinic has a picture of its own, in lower case.
+    pace:    seconds of a try, as the clinic has them.
     """
 
     head: write_yaml.Head
@@ -47,6 +50,7 @@ class Order:
     others: tuple[Program, ...] = ()
     taken: frozenset[str] = frozenset()
     own: frozenset[str] = frozenset()
+    pace: Pace = field(default_factory=Pace)
 
     def shows(self, word: str) -> bool:
         """Whether there is a picture of the word, the clinic's own or a drawing."""
@@ -56,6 +60,24 @@ class Order:
     def places(self) -> tuple[Position, ...]:
         """The positions, in the order of the word."""
         return tuple(p for p in POSITIONS if p in self.head.positions)
+
+    @property
+    def share(self) -> Share:
+        """What of a sitting the draft may fill."""
+        minutes = (other.written.practice.minutes for other in self.others)
+        return Share(
+            self.pace, self.head.age, max(filter(None, minutes), default=None), self.others
+        )
+
+    def list_words(self, known: int = 99) -> int:
+        """Words of each list, of so many known ones, so that those of all positions fill the
+        sitting."""
+        lists = len(self.places)
+        choices = LIST_WORDS[lists]
+        if lists == 1 and not is_young(self.head.age):
+            choices = (LONG_LIST, *choices)
+        whole = [lists * each for each in choices if each <= known] or [lists * known]
+        return self.share.items("word", ladder.SPONTANEOUS, whole) // lists
 
 
 Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
@@ -89,13 +111,13 @@ def _of_word_bank(
     age = order.head.age
     query = Query(sound=order.sound, position=place, cluster=group, least=RARE_ZIPF, age=age)
     found = _offered(order, index, query, base)
-    if len(found) < LIST_WORDS:  # words that children may not know come last
+    if len(found) < order.list_words():  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
         found += [o for o in wide if o not in found]
     pictured = [o for o in found if order.shows(o.word)]
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
-    return tuple(o.word for o in found[:LIST_WORDS])
+    return tuple(o.word for o in found[: order.list_words(len(found))])
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
@@ -126,8 +148,20 @@ def written(order: Order, found: Lists) -> str:
     lists: Mapping[Position, Sequence[str]] = (
         {} if several else {place: found[place, order.groups[0]] for place in order.places}
     )
-    steps = [replace(s, name=_free(order, s.name)) for s in _steps(order, found, several)]
+    steps = [
+        ladder.filled(
+            replace(step, name=_free(order, step.name)), order.share, _each(order, step, lists)
+        )
+        for step in _steps(order, found, several)
+    ]
     return write_yaml.program(order.head, lists, steps)
+
+
+def _each(order: Order, step: Draft, lists: Mapping[Position, Sequence[str]]) -> int:
+    """Tries of a pass where the step writes no items: its words, or the positions of a vowel."""
+    if step.level == "word":
+        return sum(map(len, lists.values()))
+    return len(order.places) if step.level == "syllable" else 1
 
 
 def _free(order: Order, name: str) -> str:

@@ -15,7 +15,7 @@ from builder.model.program import Form, Level, Program, Round, Step, Support
 YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
 HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
 HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
-LONGER_MINUTES: dict[Level, int] = {"phrase": 6, "sentence": 8}
+LONGER_MINUTES: dict[Level, int] = {"phrase": 7, "sentence": 8}
 """Minutes that 30 tries of these levels take at four and five years."""
 
 UNCOUNTED: tuple[Level, ...] = ("telling", "talk")

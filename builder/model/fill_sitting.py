@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import operator
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from builder.model.clinic import Pace
@@ -27,6 +27,7 @@ from builder.model.program import Client, Form, Level, Program, Round, Step, Sup
 TRIES, TRIES_SMALL = (30, 60), (15, 25)  # least and most of a sitting; under four years
 MOST_TIMES = 30  # passes of one round
 FILLED = 0.85  # the share of the minutes to aim at; the rest is slack
+ENOUGH = 0.75  # of what is aimed at, for the number of items
 ROUNDING_S = 29.0  # seconds over the minutes that still round down to them
 
 
@@ -86,6 +87,24 @@ def best_times(passes: Sequence[Pass], room: Room, pace: Pace) -> tuple[int, ...
         if all(map(operator.ge, times, least)) and _fits(passes, times, room, pace)
     ]
     return min(fitting, key=lambda times: _cost(passes, times, room, pace), default=least)
+
+
+def best_items(
+    choices: Sequence[int], passes: Callable[[int], Sequence[Pass]], room: Room, pace: Pace
+) -> int:
+    """The number of items with which rounds fill the room; of equals the one named first.
+
+    passes: one pass over so many items, of each round.
+    """
+
+    def cost(items: int) -> tuple[bool, float, int]:
+        once = passes(items)
+        times = best_times(once, room, pace)
+        short, _ = _cost(once, times, room, pace)
+        empty = max(0.0, ENOUGH * room.aim - seconds(once, times, pace))
+        return not _fits(once, times, room, pace), short + empty / 60, choices.index(items)
+
+    return min(choices, key=cost)
 
 
 def _fits(passes: Sequence[Pass], times: tuple[int, ...], room: Room, pace: Pace) -> bool:

@@ -63,7 +63,7 @@ def test_the_steps_are_added_and_pass_the_check(
     program = extend(file, level)
     levels = ["word", "phrase", "sentence"]
     assert [s.level for s in program.steps] == levels[: levels.index(level) + 1]
-    assert all(5 <= len(step.items) <= 8 for step in program.steps)
+    assert all(5 <= len(step.items) <= 10 for step in program.steps)
     assert main(["check", str(file)]) == 0
     assert "0 faults, 0 pieces of advice" in capsys.readouterr().out
 

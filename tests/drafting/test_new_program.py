@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -9,6 +10,7 @@ from builder.drafting.choose_lines import MAX_CARRIERS
 from builder.drafting.new_program import Order, from_given, from_word_bank, written
 from builder.drafting.write_yaml import Head
 from builder.make.drawings import find
+from builder.model.dose import planned_minutes, sitting_minutes, sitting_tries
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.phonetics.inventory import parse_sound
@@ -64,6 +66,21 @@ def findings_of(program: Program) -> tuple[Finding, ...]:
     drawings = {t: found.code for t in texts if (found := find(t))}
     client = filled(Client("finch-10", (program,), CLINIC, "."))
     return checks.run(client, Survey(own={}, drawings=drawings, takes={}))
+
+
+@pytest.mark.parametrize("name", ORDERS)
+@pytest.mark.parametrize("age", [3, 5, 8])
+def test_each_drafted_step_fills_a_sitting(name: str, age: int) -> None:
+    # 30 to 60 tries, under four years 15 to 25, within the minutes: common practice, no source.
+    one = replace(ORDERS[name], head=replace(ORDERS[name].head, age=age, reads=age > 5))
+    text = written(one, from_word_bank(one, Few()))
+    # At five years 28 where few words were found: a further pass would not fit.
+    least, most = {3: (15, 25), 5: (28, 60), 8: (30, 60)}[age]
+    for step in program_of(text).steps:
+        now = re.sub(r"(?m)^current: .*$", f"current: {step.name}", text)
+        programs = (program_of(now),)
+        assert least <= sitting_tries(programs) <= most, (step.name, step.rounds)
+        assert sitting_minutes(programs) <= planned_minutes(programs), (step.name, step.rounds)
 
 
 @pytest.mark.parametrize("name", ORDERS)
