@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from builder.checks.findings import finding, quoted, verb
 from builder.checks.pictures import shown_as_print
 from builder.model.program import Client, Item, Pair, Program, Step
-from builder.phonetics.contrast import flaps_alike
 from builder.phonetics.inventory import Sound, bare, ipa_of
-from builder.phonetics.position import Occurrence, occurrences
+from builder.phonetics.position import Occurrence, heard_alike, occurrences
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
@@ -89,7 +88,7 @@ def _no_target(program: Program, step: Step, pair: Pair) -> Finding:
 def _not_one_sound(program: Program, pair: Pair) -> Finding:
     one, other = pair.target, pair.other
     said = f"'{one.text}' /{ipa_of(one.phones)}/ and '{other.text}' /{ipa_of(other.phones)}/"
-    same = [*map(bare, flaps_alike(one.phones))] == [*map(bare, flaps_alike(other.phones))]
+    same = [*map(bare, heard_alike(one.phones))] == [*map(bare, heard_alike(other.phones))]
     return finding(
         program,
         pair.path,

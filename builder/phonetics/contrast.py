@@ -17,7 +17,7 @@ from builder.phonetics.inventory import (
     sounds,
     two_sounds,
 )
-from builder.phonetics.position import FLAP, flap_or_glottal, with_vowels
+from builder.phonetics.position import heard_alike, with_vowels
 
 NO_SOUND = "-"
 Phones = tuple[str, ...]
@@ -93,22 +93,12 @@ def one_sound_apart(one: Phones, other: Phones) -> tuple[Span, Span] | None:
     Stress does not count. A vowel with the r of its syllable may count as one sound: bird, bard.
     A flapped t is a flapped d: latter and ladder do not differ.
     """
-    one, other = flaps_alike(one), flaps_alike(other)
+    one, other = heard_alike(one), heard_alike(other)
     found = (
         _spans_apart(cut(one), cut(other), len(one), len(other))
         for cut in (_phone_by_phone, _sound_by_sound)
     )
     return next(filter(None, found), None) if one and other else None
-
-
-def flaps_alike(phones: Phones) -> Phones:
-    """The phones with every flapped t written as the d that is heard."""
-    if "T" not in phones:
-        return phones
-    return tuple(
-        "D" if phone == "T" and flap_or_glottal(phones, at) == FLAP else phone
-        for at, phone in enumerate(phones)
-    )
 
 
 def _spans_apart(

@@ -8,14 +8,15 @@ medial otherwise: `earth`, `her`, `bird` (common practice, no source).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
 from builder.phonetics.syllables import syllables
-from builder.phonetics.tables import rows
+from builder.phonetics.tables import in_full, rows
 
 Position = Literal["initial", "medial", "final"]
 Words = tuple[tuple[str, ...], ...]
@@ -166,45 +167,50 @@ GLOTTAL = "glottal t"
 
 def variant(phones: tuple[str, ...], at: Occurrence, sound: Sound) -> str:
     """How a sound is said where it stands, when that has a name: of an l or r after its vowel dark
-    l, syllabic l, r of its vowel; of a t or d inside the word flap, glottal t; else ""."""
-    if sound.symbol in ("T", "D"):
-        return flap_or_glottal(phones, at.start)
-    after = phones[at.stop] if at.stop < len(phones) else ""
-    if at.start == 0 or not is_vowel(phones[at.start - 1]) or (after and is_vowel(after)):
-        return ""
-    if sound.symbol == "R":
-        return R_OF_VOWEL
-    if sound.symbol != "L":
-        return ""
-    weak = phones[at.start - 1] == "AH0" and at.start > 1 and not is_vowel(phones[at.start - 2])
-    return SYLLABIC if weak else DARK
+    l, syllabic l, r of its vowel; of a t or d inside the word flap, glottal t; else "". The
+    contexts and their source: data/*_variants.csv."""
+    found = _variant(phones, at.start, at.stop, sound.symbol)
+    return found.name if found else ""
 
 
 def flap_or_glottal(phones: tuple[str, ...], at: int) -> str:
-    """Whether phone `at` is a flap (water, ladder) or a glottal t (button); "" for any other.
-
-    Before a syllabic n a t is glottal, also after r, l and n (curtain, mountain), and a d is itself
-    (garden). Elsewhere both are flaps after a vowel or its r and before an unstressed vowel; an
-    /oʊ/ at the end counts as one whatever its mark (potato, shadow). Source: Broeders &
-    Gussenhoven, An Introduction to American English Phonetics (Groningen open textbook), 9.3.1
-    and 9.4.
-    """
-    if phones[at] not in ("T", "D") or at == 0:
-        return ""
-    open_left = is_vowel(phones[at - 1]) or phones[at - 1] == "R"
-    if _is_syllabic_n(phones, at + 1):
-        return GLOTTAL if phones[at] == "T" and (open_left or phones[at - 1] in "LN") else ""
-    return FLAP if open_left and _is_weak_vowel(phones, at + 1) else ""
+    """Whether phone `at` is a flap (water, ladder) or a glottal t (button); "" for any other."""
+    found = _variant(phones, at, at + 1, phones[at])
+    return found.name if found and found.name in (FLAP, GLOTTAL) else ""
 
 
-def _is_syllabic_n(phones: tuple[str, ...], at: int) -> bool:
-    """Whether the phones from `at` on are a weak vowel and an n that no vowel takes over."""
-    after = phones[at + 2 : at + 3]
-    said = phones[at : at + 2] in (("AH0", "N"), ("IH0", "N"))
-    return said and not (after and is_vowel(after[0]))
+def heard_alike(phones: tuple[str, ...]) -> tuple[str, ...]:
+    """The phones with every variant that two sounds share written as one of them: a flapped t as
+    the d that is heard."""
+    found = (_variant(phones, at, at + 1, phone) for at, phone in enumerate(phones))
+    return tuple(
+        one.heard if one and one.heard else p for one, p in zip(found, phones, strict=True)
+    )
 
 
-def _is_weak_vowel(phones: tuple[str, ...], at: int) -> bool:
-    if at >= len(phones) or not is_vowel(phones[at]):
-        return False
-    return phones[at].endswith("0") or phones[at:] == ("OW2",)
+class _Variant(NamedTuple):
+    """One named variant: the phones to its left and right as patterns, the sound it is heard as."""
+
+    name: str
+    before: re.Pattern[str]
+    after: re.Pattern[str]
+    heard: str
+
+
+def _variant(phones: tuple[str, ...], start: int, stop: int, symbol: str) -> _Variant | None:
+    listed = _variants().get(symbol, ())
+    if not listed:
+        return None
+    before, after = f" {' '.join(phones[:start])}", f" {' '.join(phones[stop:])} "
+    return next((v for v in listed if v.before.search(before) and v.after.match(after)), None)
+
+
+@cache
+def _variants(language: str = "en") -> dict[str, tuple[_Variant, ...]]:
+    """The variants of each sound that has some, in order: the first that fits holds."""
+    found: dict[str, tuple[_Variant, ...]] = {}
+    for row in rows("variants", language):
+        before = re.compile(f"(?:{in_full(row['before'])})$")
+        one = _Variant(row["name"], before, re.compile(in_full(row["after"])), row["heard"])
+        found[row["sound"]] = (*found.get(row["sound"], ()), one)
+    return found

@@ -6,6 +6,16 @@ import csv
 from functools import cache
 from pathlib import Path
 
+# Short forms in patterns over phones: a vowel is two letters, the first a vowel letter, and a digit
+# (a nucleus may lack it); a consonant is one letter, or one and an H.
+CLASSES = {
+    "_": " ",
+    "{vowel}": r"[AEIOU][A-Z]\d",
+    "{nucleus}": r"[AEIOU][A-Z]\d?",
+    "{stressed}": r"[AEIOU][A-Z][12]",
+    "{unstressed}": "[AEIOU][A-Z]0",
+    "{consonant}": "[B-DF-HJ-NP-TV-Z]H?",
+}
 DATA = Path(__file__).parent / "data"  # importlib.resources costs more than all tables
 
 
@@ -33,3 +43,10 @@ def _written(file: Path) -> list[str]:
 def facts(language: str = "en") -> dict[str, str]:
     """What is one value in a language and no table, by name."""
     return {row["name"]: row["value"] for row in rows("facts", language)}
+
+
+def in_full(pattern: str) -> str:
+    """A pattern of a table with its short forms written out."""
+    for name, written in CLASSES.items():
+        pattern = pattern.replace(name, written)
+    return pattern

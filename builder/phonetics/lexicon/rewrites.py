@@ -1,8 +1,7 @@
 """What transcriptions of one word write differently, brought to one form (data/*_rewrites.csv).
 
 The rules are regular expressions over the phones as text, with a blank before and after each:
-" K AE1 T ". A vowel is two letters, the first a vowel letter, and a digit; a consonant is one
-letter, or one and an H.
+" K AE1 T ".
 """
 
 from __future__ import annotations
@@ -11,15 +10,7 @@ import re
 from functools import cache
 from typing import NamedTuple
 
-from builder.phonetics.tables import rows
-
-CLASSES = {
-    "_": " ",
-    "{vowel}": r"[AEIOU][A-Z]\d",
-    "{stressed}": r"[AEIOU][A-Z][12]",
-    "{unstressed}": "[AEIOU][A-Z]0",
-    "{consonant}": "[B-DF-HJ-NP-TV-Z]H?",
-}
+from builder.phonetics.tables import in_full, rows
 
 
 class Rewrite(NamedTuple):
@@ -45,14 +36,8 @@ def rewrites(use: str, language: str = "en") -> Rewrites:
 
 
 def _rewrite(row: dict[str, str]) -> Rewrite:
-    pattern = re.compile(_in_full(row["pattern"]))
-    return Rewrite(re.compile(row["letters"]), pattern, _in_full(row["new"]))
-
-
-def _in_full(pattern: str) -> str:
-    for name, written in CLASSES.items():
-        pattern = pattern.replace(name, written)
-    return pattern
+    pattern = re.compile(in_full(row["pattern"]))
+    return Rewrite(re.compile(row["letters"]), pattern, in_full(row["new"]))
 
 
 def rewritten(use: str, text: str, word: str = "") -> str:
