@@ -17,7 +17,8 @@ from builder.program_file.pronounce import words_of
 
 T = TypeVar("T")
 MIN_LINES, MAX_LINES = 5, 8  # items of a phrase or sentence step
-MAX_CARRIERS, MIN_CARRIED = 3, 2  # carriers of a step; words that one of them carries at least
+MAX_CARRIERS, MIN_CARRIED = 4, 2  # carriers of a step; words that one of them carries at least
+ENOUGH_CARRIED = 4  # words after which a last carrier may have a single one
 # What speaks against a line, beside what the client cannot say well, which counts this many times:
 DIFFICULTY_WEIGHT = 2
 REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
@@ -108,7 +109,7 @@ def carrier_lines(
     most: int = MAX_LINES,
     age: int | None = None,
 ) -> tuple[str, ...]:
-    """Up to three carriers with up to `most` words in them; () when they take too few of them.
+    """A few carriers with up to `most` words in them; () when they take too few of them.
 
     In sentences the practised word stands inside of one carrier and at the end of another.
     """
@@ -131,13 +132,18 @@ def _carriers(
     most: int,
     each: int,
 ) -> list[list[Line]]:
-    """The best carriers, one after another, each with up to `each` of the words that are left."""
+    """The best carriers, one after another, each with up to `each` of the words that are left.
+
+    Each carries two words at least; after four, a last one may carry a single word.
+    """
     left, found = list(words), list[list[Line]]()
-    while len(found) < MAX_CARRIERS and (room := most - sum(map(len, found))) >= MIN_CARRIED:
+    while len(found) < MAX_CARRIERS and (room := most - sum(map(len, found))) > 0:
         carrier = _best_carrier(left, level, limit, age, min(room, each), found)
-        if len(carrier) < MIN_CARRIED:
+        if len(carrier) < (MIN_CARRIED if most - room < ENOUGH_CARRIED else 1):
             break
         found.append(carrier)
+        if len(carrier) < MIN_CARRIED:
+            break
         said = {line.word.text for line in carrier}
         left = [word for word in left if word.text not in said]
     return found

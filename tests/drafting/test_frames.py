@@ -122,7 +122,7 @@ def test_every_line_can_be_said(level: Longer, frame: Frame) -> None:
 
 def test_every_kind_of_word_has_lines_at_every_age_that_hold_few_sounds_in_common() -> None:
     for level in LEVELS:
-        for kind in KNOWN - {"called", "seat"}:
+        for kind in KNOWN - {"called", "seat", "noun"}:
             for age in AGES:
                 lines = [f for f in frames(level) if kind in f.of and age in f.ages]
                 assert len(lines) >= (1 if kind == "ready" else 3), (level, kind, age)
@@ -191,7 +191,7 @@ def test_each_of_two_nouns_has_its_own_article(line: str, one: str, two: str, sa
 def test_every_line_for_two_nouns_can_be_said(double: Frame) -> None:
     assert double.of | double.other <= KNOWN | {"same"}
     assert double.other
-    plain = double.text.replace("{", " ").replace("}", " ")
+    plain = double.text.replace("[is|are]", "is").replace("{", " ").replace("}", " ")
     assert all(pronunciations(w.lower()) for w in words_of(plain))
     assert double.text.count("{noun}") == double.text.count("{other}") == 1
     assert double.text[-1] in ".?"

@@ -12,7 +12,7 @@ TABLE = Path(builder.drafting.__file__).parent / "data" / "en_nouns.csv"
 
 # In which lexicographer files of WordNet a noun of a class may stand.
 FILES = {
-    "pet farm zoo woods sea bird bug": "animal",
+    "pet petfish farm zoo woods sea bird bug": "animal",
     "pretend": "animal person",
     "called worker child grown figure doer": "person",
     "kin": "person group",
@@ -20,12 +20,12 @@ FILES = {
     "meal meals": "food",
     "taste drink": "food substance",
     "wear worn onefoot ride toy music kitchen tool hold device furniture housepart room build "
-    "playground job cycle craft fitting onpart seat": "artifact",
+    "playground job cycle craft fitting onpart seat top space": "artifact",
     "school": "artifact communication substance",
     "wash": "artifact substance",
-    "small": "artifact possession object communication",
-    "town": "artifact location group object",
-    "land": "object location artifact group",
+    "small prize": "artifact possession object communication",
+    "town area": "artifact location group object",
+    "land way": "object location artifact group",
     "plant": "plant",
     "find": "object plant animal artifact body substance",
     "weather": "phenomenon substance",
@@ -39,7 +39,7 @@ FILES = {
     "time": "time",
     "paper": "communication artifact possession",
     "idea": "cognition communication event act state attribute",
-    "sum": "possession",
+    "sum money": "possession",
     "heal": "artifact state substance act event food",
     "sport": "act artifact",
 }
