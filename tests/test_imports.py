@@ -18,6 +18,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("phonetics.lexicon",),
     ("text",),
     ("model",),
+    ("cues",),
     ("audio", "program_file"),
     ("audio.dsp", "audio.io"),
     ("audio.align",),

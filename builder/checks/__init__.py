@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from difflib import get_close_matches
+from itertools import chain
 
 from builder.checks.age import check_acquisition, check_length, check_rare_words
 from builder.checks.alone import check_alone
@@ -100,7 +101,9 @@ def run(client: Client, survey: Survey) -> tuple[Finding, ...]:
     found = [f for check in CHECKS for f in check(client, survey)]
     found += [f for program in client.programs for f in program.noted]
     answers = {p.file: p.written.because for p in client.programs}
-    answered = [_answered(f, answers.get(f.place.file, {})) for f in found]
+    # What stands in the clinic file may be answered in any of the client's programs.
+    anywhere = dict(chain.from_iterable(given.items() for given in answers.values()))
+    answered = [_answered(f, answers.get(f.place.file, anywhere)) for f in found]
     answered += [f for program in client.programs for f in _wrong_reasons(program)]
     return tuple(sorted(dict.fromkeys(answered)))
 

@@ -6,7 +6,7 @@ import argparse
 import json
 
 from builder import pipeline
-from builder.checks.pause import days_left
+from builder.checks.pause import days_left, pauses_of
 from builder.commands import options, stand_in
 from builder.commands.paths import clients_of
 from builder.model import dose
@@ -55,7 +55,7 @@ def _lines(findings: tuple[Finding, ...]) -> str:
 
 def _week(client: Client) -> str:
     """What a sitting and a week come to, then each program of the client."""
-    lines = [f"{client.code}: {dose.in_words(client.programs)}."]
+    lines = [f"{client.code}: {dose.in_words(client.programs, pauses_of(client))}."]
     for program in client.programs:
         names = ", ".join(step.name for step in program.current_steps)
         tries = dose.sitting_tries((program,))

@@ -14,13 +14,14 @@ from typing import TYPE_CHECKING
 from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
+from builder.model.clinic import Clinic, SoundCues
 from builder.model.program import CODE, ERROR_KINDS, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
-from builder.problems import UsageError
+from builder.problems import ProgramError, UsageError
 from builder.program_file.load import clinic_of, program_of
 from builder.text.slugs import slug_of
-from builder.workspace.program_files import CLINIC, PROGRAMS, by_code
+from builder.workspace.program_files import PROGRAMS, by_code
 from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
@@ -120,8 +121,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     from builder.workspace.folder import find
 
     files = _files_of(folder, args.code)
-    there = files or (folder / CLINIC).is_file()
-    clinic = clinic_of(folder) if there else None
+    clinic = clinic_of(folder) if files else _finished_clinic(folder)
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
     order, given = _order(args, others), words_of(args.words)
     order = replace(order, pace=clinic.pace) if clinic else order
@@ -132,10 +132,28 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
         with closing(Index.open(find(folder).index)) as index:
             found = new_program.from_word_bank(order, index)
     _enough(args, order, found)
+    order = replace(order, head=replace(order.head, cues=_cues(order.sound, clinic)))
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
     return 0
+
+
+def _finished_clinic(folder: Path) -> Clinic | None:
+    """The clinic's settings, None while they are not there or not finished."""
+    try:
+        return clinic_of(folder)
+    except ProgramError:
+        return None
+
+
+def _cues(sound: Sound, clinic: Clinic | None) -> SoundCues | None:
+    """Neutral cues for a sound; None where the clinic file has its own for it."""
+    from builder.cues.by_sound import cues_for
+    from builder.cues.neutral import neutral_cues
+
+    known = cues_for(clinic, sound, None) if clinic else None
+    return None if known else neutral_cues(sound)
 
 
 def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:

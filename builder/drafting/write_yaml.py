@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from builder.drafting.ladder import Draft
+from builder.model.clinic import SoundCues
 from builder.phonetics.position import Position
 from builder.program_file.suggestions import BLANK
 
@@ -79,7 +80,14 @@ def _lines(pieces: Sequence[str], indent: int, first: str) -> str:
     return "\n".join([*lines, line])
 
 
-EXAMPLE = "# practice: {from: 2026-01-31, visit: 2026-02-14}\n"
+NEUTRAL = """\
+# Neutral, made from place, manner and voice: read all of it, write what you say in the room.
+# At most four words for the reminder.
+"""
+EXAMPLE = """\
+# Yours to write, without the # before it:
+# practice: {from: 2026-01-31, visit: 2026-02-14}
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,6 +95,7 @@ class Head:
     """What stands at the top of a new program. Empty texts and None become blanks.
 
     shared: lines that the client's other programs hold too, as in 'helper: school'.
+    cues:   neutral cues and a reminder; None where the clinic file has them for the sound.
     """
 
     code: str
@@ -97,6 +106,7 @@ class Head:
     positions: Sequence[Position]
     lacks: Sequence[str] = ()
     shared: Sequence[str] = ()
+    cues: SoundCues | None = None
 
 
 TOP = """\
@@ -111,10 +121,7 @@ error: {error}
 {lacks}position: {position}
 baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20, step: {step}}}
 current: {current}
-{shared}# Yours to write, without the # before it; at most four words for the reminder:
-{practice}# reminder: …
-# cues: {{tongue: …, lips: …, air: …, voice: …}}
-"""
+{shared}{practice}{cues}"""
 
 
 def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence[Draft]) -> str:
@@ -133,8 +140,18 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         step=scalar(steps[0].name),
         shared="".join(f"{line}\n" for line in head.shared),
         practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
+        cues=_cues(head.cues),
     )
     return text + _words(words) + "steps:\n" + "".join(step(one, 5, "  - ") + "\n" for one in steps)
+
+
+def _cues(cues: SoundCues | None) -> str:
+    """Reminder and cues, marked to be read."""
+    if cues is None:
+        return "# Reminder and cues are those of the clinic file for this sound.\n"
+    given = cues.model_dump(exclude={"reminder"})
+    lines = [f"  {part}: {text}\n" for part, text in given.items() if text]
+    return f"{NEUTRAL}reminder: {cues.reminder}\ncues:\n{''.join(lines)}"
 
 
 def _words(words: Mapping[Position, Sequence[str]]) -> str:

@@ -14,6 +14,7 @@ DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TIMES: tuple[Time, ...] = ("morning", "midday", "afternoon", "evening")
 # A web address without a question or a place in a page; a name of letters, digits, dots.
 BASE_URL = r"^(https?://[A-Za-z0-9.-]+(:[0-9]+)?(/[A-Za-z0-9._~/-]*)?)?$"
+Shape = Literal["tip up", "tip down", "bunched", "retroflex"]  # of the tongue
 Voice = Literal["natural", "embedded", "online", "helper"]  # who may be asked
 Speaker = Literal["recorded", "natural", "embedded", "online"]  # who speaks a clip
 
@@ -71,6 +72,12 @@ class Cues(Strict):
     voice: str = Field("", max_length=200, description="Voice on or off.")
 
 
+class SoundCues(Cues):
+    """What a therapist says of one sound: cues, and at most four words before a try."""
+
+    reminder: str = Field("", max_length=60, description="At most four words before a try.")
+
+
 class Clinic(Strict):
     """Settings that all programs share; a program may overrule days, times and voice."""
 
@@ -101,6 +108,11 @@ class Clinic(Strict):
     pace: Pace = Field(
         Pace(),
         description="Seconds that practice takes, where your families are quicker or slower.",
+    )
+    cues: dict[str, SoundCues] = Field(
+        {},
+        description="Cues and reminder by sound, or by sound and shape of the tongue (s tip down), "
+        "for every program that has none of its own.",
     )
     pause: tuple[Pause, ...] = Field(
         (), description="Days on which nobody practises, as in 2026-12-21..2027-01-03."

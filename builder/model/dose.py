@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from builder.model.clinic import Pace
+from builder.model.clinic import DAYS, Pace
+from builder.model.pause import Pause, practice_days
 from builder.model.program import Form, Level, Program, Round, Step, Support
 
 YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
@@ -131,13 +132,23 @@ def week_tries(programs: Sequence[Program]) -> int:
     return round(sum(_until(program, 1) for program in programs))
 
 
-def visit_tries(programs: Sequence[Program]) -> int:
-    """Tries from the start to the visit; 0 where a program does not give both days."""
+def visit_tries(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> int:
+    """Tries from the start to the visit, days in a pause left out; 0 where a program does not give
+    both days."""
     practices = [program.written.practice for program in programs]
     if not all(one.start and one.visit and one.start < one.visit for one in practices):
         return 0
-    weeks = [(one.visit - one.start).days / 7 for one in practices if one.start and one.visit]
-    return round(sum(map(_until, programs, weeks)))
+    return round(sum(_until(program, _weeks(program, pauses)) for program in programs))
+
+
+def _weeks(program: Program, pauses: Sequence[Pause]) -> float:
+    """Weeks from the start to the visit, less the days of practice in pauses."""
+    start, visit = program.written.practice.start, program.written.practice.visit
+    if not start or not visit:
+        return 0
+    weekdays = {DAYS.index(day) for day in program.days}
+    all_days, left = (len([*practice_days(start, visit, weekdays, p)]) for p in ((), pauses))
+    return (visit - start).days / 7 - (all_days - left) / len(weekdays)
 
 
 def _until(program: Program, weeks: float) -> float:
@@ -145,7 +156,7 @@ def _until(program: Program, weeks: float) -> float:
     return cumulative_tries(sitting_tries((program,)), frequency, weeks)
 
 
-def in_words(programs: Sequence[Program]) -> str:
+def in_words(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> str:
     """A sitting, a week and the time to the visit, for the therapist."""
     tries, minutes, planned = (
         count(programs) for count in (sitting_tries, sitting_minutes, planned_minutes)
@@ -160,6 +171,6 @@ def in_words(programs: Sequence[Program]) -> str:
         f"{'' if minutes == 1 else 's'} ({planned} planned)",
         f"a week {week_tries(programs)}",
     ]
-    if until := visit_tries(programs):
+    if until := visit_tries(programs, pauses):
         said.append(f"the time to the visit about {until}")
     return ", ".join(said)

@@ -12,7 +12,7 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
-from builder.model.clinic import Clinic, Cues, Day, Pace, Strict, Time, Voice
+from builder.model.clinic import Clinic, Cues, Day, Pace, Shape, Strict, Time, Voice
 from builder.model.criteria import Criteria
 from builder.model.pause import Pause
 from builder.model.spoken import Spoken
@@ -123,6 +123,7 @@ class ProgramFile(Strict):
     age: int | None = Field(None, ge=1, le=120, description="Age in whole years.")
     reads: bool = Field(False, description="Whether the client reads the words alone.")
     sound: str = Field(description="The target sound: k, sh, er, or IPA as in /θ/.")
+    shape: Shape | None = Field(None, description="Shape of the tongue, for s, z and r.")
     error: str = Field(
         "", description="What is said instead: a sound, omitted, frontal, lateral or distorted."
     )

@@ -16,6 +16,7 @@ from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from builder.model.clinic import SoundCues
 from builder.model.pause import Pause
 from builder.model.program import Form, ItemFile, ProgramFile, RoundFile, Support
 from builder.phonetics.position import POSITIONS
@@ -154,6 +155,10 @@ class _Normaliser:
         if isinstance(value, str) and kind is RoundFile:
             return self._round(value, path)
         if not isinstance(value, dict):
+            if kind is SoundCues:
+                shown = "cues: {k: {tongue: The back of the tongue goes up.}}"
+                sentence = f"{label(path)} must be a sound with cues below it."
+                return self.fault(path, sentence, f"Write it as in `{shown}`.")
             wanted = "text" if kind in (ItemFile, RoundFile) else "keys of its own"
             return self._wrong(wanted, value, path)
         if kind is ProgramFile:

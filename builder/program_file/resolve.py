@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from builder.cues.by_sound import no_shape, shapes_of, with_clinic_cues
 from builder.model.clinic import DAYS, TIMES, Clinic
 from builder.model.dose import HOLD_S, usual_minutes
 from builder.model.past_sentences import past_sentence_step, with_targets
@@ -50,7 +51,7 @@ USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
 def program_in(tree: Tree, clinic: Clinic) -> Program:
     """The program that a tree holds. Raises ProgramError with everything that is wrong in it."""
     written, places = program_file(tree)
-    program = resolve(written, tree.file, places, clinic)
+    program = with_clinic_cues(resolve(written, tree.file, places, clinic), clinic)
     return replace(program, noted=(*tree.noted, *program.noted))
 
 
@@ -65,6 +66,9 @@ def resolve(
     steps = _steps(written, sound, log) if sound else ()
     error = _error(written, log)
     lacks = _lacks(written, log)
+    if sound and written.shape and written.shape not in shapes_of(sound):
+        problem = f"{no_shape(sound, written.shape)}."
+        log.fault(("shape",), "value", problem, "Correct it, or delete the line.")
     if sound is None or log.faults:
         raise ProgramError(log.faults)
     practice = written.practice

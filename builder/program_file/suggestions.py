@@ -18,6 +18,7 @@ EXAMPLES = {
     "age": "4",
     "reads": "no",
     "sound": "k",
+    "shape": "tip down",
     "error": "t",
     "lacks": "[r, sh]",
     "position": "initial",

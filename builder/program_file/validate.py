@@ -5,11 +5,12 @@ The model (pydantic) says what is allowed; its own messages never leave this mod
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from builder.cues.by_sound import read_key
 from builder.model.clinic import Clinic
 from builder.model.program import ProgramFile
 from builder.problems import Finding, KeyPath, Place, ProgramError
@@ -42,7 +43,33 @@ def program_file(tree: Tree) -> tuple[ProgramFile, Mapping[KeyPath, Place]]:
 
 def clinic_file(tree: Tree) -> Clinic:
     """The clinic's settings that a tree holds. ProgramError with every finding."""
-    return _validated(tree, Clinic, "clinic")[0]
+    clinic, form = _validated(tree, Clinic, "clinic")
+    if findings := list(_wrong_cue_keys(clinic, form)):
+        raise ProgramError(findings)
+    return clinic
+
+
+def _wrong_cue_keys(clinic: Clinic, form: NormalForm) -> Iterator[Finding]:
+    """Cues are listed by sound, or by sound and shape of the tongue, each once."""
+    first: dict[object, str] = {}
+    for written in clinic.cues:
+        path: KeyPath = ("cues", written)
+        try:
+            key = read_key(written)
+        except ValueError as problem:
+            sentence = f"{problem}"
+        else:
+            if first.setdefault(key, written) == written:
+                continue
+            sentence = f"`{written}` and `{first[key]}` are the same sound"
+        yield Finding(
+            form.keys.get(path) or form.place(path),
+            "value",
+            "fault",
+            f"{sentence[:1].upper()}{sentence[1:]}.",
+            "Name the sound, or the sound and the shape of the tongue, as in "
+            "`cues: {s tip down: {tongue: The tip rests low.}}`.",
+        )
 
 
 def _validated(tree: Tree, model: type[M], kind: str) -> tuple[M, NormalForm]:

@@ -116,9 +116,11 @@ def proof_page(
     survey: Survey,
 ) -> str:
     """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
-    sections = []
+    sections: list[ProgramSection] = []
+    files = {program.file for program in client.programs}
     for program, planned in zip(client.programs, plan.programs, strict=True):
-        its_own = tuple(f for f in findings if f.place.file == program.file)
+        shared = () if sections else tuple(f for f in findings if f.place.file not in files)
+        its_own = (*shared, *(f for f in findings if f.place.file == program.file))
         sections.append(_program_section(program, planned, its_own, facts, survey))
     unheard = {t.digest for t in unused_takes(client, survey).values() if t.state == "unheard"}
     template = environment("proof").get_template("proof.html")
@@ -130,7 +132,7 @@ def proof_page(
         alone=client.practises_alone,
         speaker="nobody" if client.practises_alone else "the helper",
         counts=counted(findings),
-        sitting=dose.in_words(client.programs).capitalize(),
+        sitting=dose.in_words(client.programs, plan.pauses).capitalize(),
         unheard=len(unheard),
         files=" ".join(program.file for program in client.programs),
     )
