@@ -26,6 +26,7 @@ from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
     from builder.drafting.new_program import Lists, Order
+    from builder.wordbank.filters import Words
 
 FILL_IN = "Fill in every `fill-in`, "
 READ_ALOUD = "read all words and sentences aloud, change what you would not say, then check it."
@@ -50,6 +51,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
     parser.add_argument(
         "--words", default="", metavar="W", help="your own words, with commas between"
+    )
+    parser.add_argument(
+        "--contrast",
+        action="store_true",
+        help="with a step of pairs, as in key and tea, for what is said instead (`--error`)",
     )
     parser.add_argument(
         "--in",
@@ -118,6 +124,7 @@ def _copied(args: argparse.Namespace, folder: Path) -> int:
 def _drafted(args: argparse.Namespace, folder: Path) -> int:
     from builder.drafting import new_program
     from builder.phonetics.lexicon.index import Index
+    from builder.survey.files import names_of_pictures
     from builder.workspace.folder import find
 
     files = _files_of(folder, args.code)
@@ -125,7 +132,11 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
     order, given = _order(args, others), words_of(args.words)
     order = replace(order, pace=clinic.pace) if clinic else order
+    order = replace(order, own=names_of_pictures(folder, args.code))
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
+    if args.contrast:
+        with closing(Index.open(find(folder).index)) as index:
+            order = _with_pairs(order, index)
     if given:
         found = new_program.from_given(order, given)
     else:
@@ -154,6 +165,32 @@ def _cues(sound: Sound, clinic: Clinic | None) -> SoundCues | None:
 
     known = cues_for(clinic, sound, None) if clinic else None
     return None if known else neutral_cues(sound)
+
+
+def _with_pairs(order: Order, index: Words) -> Order:
+    """The order with pairs that differ in the target alone; refused where there are too few."""
+    from builder.drafting.contrast_step import MIN_PAIRS
+    from builder.drafting.new_program import with_pairs
+    from builder.phonetics.contrast import ContrastError
+
+    head = order.head
+    if not head.error or head.error in ("lateral", "distorted"):
+        raise UsageError(
+            "`--contrast` needs to know which sound is said instead: add `--error`, as in "
+            "`--error t` or `--error omitted`."
+        )
+    try:
+        order = with_pairs(order, index)
+    except ContrastError as problem:
+        raise UsageError(f"{problem}.") from None
+    if (count := min(map(len, order.pairs.values()))) < MIN_PAIRS:
+        where = " or ".join(order.places)
+        raise UsageError(
+            f"only {count} pair{'' if count == 1 else 's'} of known words for /{order.sound.ipa}/ "
+            f"{where} and the error `{head.error}`. Take another position, or leave out "
+            "`--contrast` and write pairs of your own into a step: `contrast: [[key, tea]]`."
+        )
+    return order
 
 
 def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:

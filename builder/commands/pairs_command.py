@@ -1,5 +1,5 @@
 """practice-site pairs: words that differ in one sound, for two sounds, a sound and nothing, or a
-cluster and a part of it. No word that is kept apart as a probe of them."""
+cluster and a part of it, or a client's own. Where there are many, no probe word."""
 
 from __future__ import annotations
 
@@ -195,7 +195,10 @@ def told(found: Found, one: ContrastSide, other: ContrastSide) -> str:
             lines.append(f"{position}:")
         lines += _listed(pairs)
     if any(found.values()):
-        lines.append(f"One word in {ONE_IN} is kept for your own test and left out here.")
+        lines.append(
+            f"Where there are many pairs, one word in {ONE_IN} is kept for your own test and left "
+            "out."
+        )
     return "\n".join(lines)
 
 

@@ -35,21 +35,26 @@ IMITATION = ("natural imitation",)
 SPONTANEOUS = (*IMITATION, "natural spontaneous")
 
 
+Entry = str | tuple[str, str]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Draft:
     """One step to be written.
 
     items:     texts, or (text, IPA) where the reading must be given.
+    pairs:     for a contrast, the word with the target first.
     positions: only where they differ from the program's.
     """
 
     name: str
     level: Level
     rounds: tuple[str, ...]
-    items: tuple[str | tuple[str, str], ...] = ()
+    items: tuple[Entry, ...] = ()
     vowels: tuple[str, ...] = ()
     cluster: str = ""
     positions: tuple[str, ...] = ()
+    pairs: tuple[tuple[Entry, Entry], ...] = ()
 
 
 @dataclass(frozen=True)

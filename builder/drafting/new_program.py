@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
-from builder.drafting import ladder, write_yaml
+from builder.drafting import contrast_step, ladder, write_yaml
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
 from builder.drafting.ladder import Draft, Learner, Share
@@ -16,7 +17,7 @@ from builder.model.clinic import Clinic, Pace
 from builder.model.dose import is_young
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs import RARE_ZIPF, IndexedWord
 from builder.phonetics.position import POSITIONS, Position, occurrences
 from builder.program_file.pronounce import Target
 from builder.program_file.resolve import program_in
@@ -31,6 +32,7 @@ LIST_WORDS = {1: (8, 10, 7, 6, 5, 4), 2: (5, 4, 6), 3: (5, 4)}  # words of one l
 LONG_LIST = 10  # words of a single list from six years on
 MIN_CHOICE = 4  # of a list with a picture each, before words without one come in
 Groups = tuple[tuple[str, ...], ...]
+WordPairs = tuple[tuple[IndexedWord, IndexedWord], ...]
 
 
 @dataclass(frozen=True)
@@ -42,6 +44,7 @@ class Order:
     taken:   names that other programs of the client give to steps of the same address.
     own:     words of which the clinic has a picture of its own, in lower case.
     pace:    seconds of a try, as the clinic has them.
+    pairs:   for a program of contrast, by cluster: words that differ in the target alone.
     """
 
     head: write_yaml.Head
@@ -51,6 +54,7 @@ class Order:
     taken: frozenset[str] = frozenset()
     own: frozenset[str] = frozenset()
     pace: Pace = field(default_factory=Pace)
+    pairs: Mapping[tuple[str, ...], WordPairs] = field(default_factory=dict)
 
     def shows(self, word: str) -> bool:
         """Whether there is a picture of the word, the clinic's own or a drawing."""
@@ -81,6 +85,16 @@ class Order:
 
 
 Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
+
+
+def with_pairs(order: Order, index: Words) -> Order:
+    """The order as one for a program of contrast. Raises ContrastError."""
+    needs = needs_for(_resolved(order), order.others)
+    asked = partial(
+        contrast_step.Asked, needs, order.places, age=order.head.age, pictured=order.shows
+    )
+    pairs = {group: contrast_step.chosen(index, asked(group=group)) for group in order.groups}
+    return replace(order, pairs=pairs)
 
 
 def from_word_bank(order: Order, index: Words) -> Lists:
@@ -117,6 +131,8 @@ def _of_word_bank(
     pictured = [o for o in found if order.shows(o.word)]
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
+    targets = {one.word for one, _ in order.pairs.get(group, ())}
+    found = sorted(found, key=lambda o: o.word not in targets)  # what is contrasted is said on
     return tuple(o.word for o in found[: order.list_words(len(found))])
 
 
@@ -178,6 +194,8 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
     yield from first if singles else [s for s in first if s.level == "isolation"]
     yield from (ladder.cluster_syllables(group) for group in order.groups if group)
     for group in order.groups:
+        if pairs := order.pairs.get(group):
+            yield contrast_step.step(pairs, group, _named(contrast_step.NAME, group))
         words = tuple(w for place in order.places for w in found[place, group])
         if words:
             yield _words(group, words if several else ())

@@ -36,18 +36,19 @@ def _entry(item: str | tuple[str, str]) -> str:
 
 
 def step(draft: Draft, indent: int, first: str = "") -> str:
-    """One step as a mapping in braces; its items begin a line of their own."""
+    """One step as a mapping in braces; its items, and its pairs, begin a line of their own."""
     parts = _parts(draft)
     parts[0] = "{" + parts[0]
-    if not draft.items:
-        return _lines([*parts[:-1], parts[-1] + "}"], indent, first)
-    items = _pieces("items", draft.items)
-    items[-1] += "}"
-    return f"{_lines(parts, indent, first)},\n{_lines(items, indent, ' ' * indent)}"
+    lists = {"items": list(map(_entry, draft.items)), "contrast": list(map(listed, draft.pairs))}
+    given = [_pieces(key, entries) for key, entries in lists.items() if entries]
+    rows = [parts, *given]
+    rows[-1][-1] += "}"
+    starts = (first, *(" " * indent for _ in given))
+    return ",\n".join(_lines(row, indent, at) for row, at in zip(rows, starts, strict=True))
 
 
 def _parts(draft: Draft) -> list[str]:
-    """All of a step but its items."""
+    """All of a step but its items and pairs."""
     several = len(draft.positions) > 1
     places = ", ".join(draft.positions)
     given = {
@@ -61,11 +62,12 @@ def _parts(draft: Draft) -> list[str]:
     return [f"{key}: {value}" for key, value in given.items() if value]
 
 
-def _pieces(key: str, items: Iterable[str | tuple[str, str]]) -> list[str]:
-    """A list in pieces between which a line may be broken."""
-    pieces = [_entry(item) for item in items]
-    pieces[0], pieces[-1] = f"{key}: [{pieces[0]}", f"{pieces[-1]}]"
-    return pieces if len(pieces) > 1 else [f"{key}: {listed(items)}"]
+def _pieces(key: str, entries: Sequence[str]) -> list[str]:
+    """A list of written entries in pieces between which a line may be broken."""
+    pieces = list(entries)
+    pieces[0] = f"{key}: [{pieces[0]}"
+    pieces[-1] += "]"
+    return pieces
 
 
 def _lines(pieces: Sequence[str], indent: int, first: str) -> str:
@@ -159,6 +161,10 @@ def _words(words: Mapping[Position, Sequence[str]]) -> str:
     if not lists:
         return ""
     if len(lists) == 1:
-        return _lines(_pieces("words", next(iter(lists.values()))), 2, "") + "\n"
-    lines = [_lines(_pieces(position, found), 4, "  ") for position, found in lists.items()]
+        return _lines(_words_of("words", next(iter(lists.values()))), 2, "") + "\n"
+    lines = [_lines(_words_of(position, found), 4, "  ") for position, found in lists.items()]
     return "words:\n" + "\n".join(lines) + "\n"
+
+
+def _words_of(key: str, words: Sequence[str]) -> list[str]:
+    return _pieces(key, list(map(scalar, words)))

@@ -96,8 +96,8 @@ def pairs(
     words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
     readings: of a word that is read in two ways, all; each may make a pair.
     Order: minimal before near, flaps last, alone before in a cluster; then both words known before
-    one or none, neither sound again in the pair, both pictured before one or none; then the
-    commoner, by the rarer word of each pair.
+    one or none, neither sound again in the pair, both pictured before one or none, both read in
+    one way; then the commoner, by the rarer word of each pair.
     """
     check_sides(one, other)
     finder = _Finder(
@@ -161,7 +161,9 @@ def _rank(pair: Pair) -> tuple[object, ...]:
     common = min(first.zipf, second.zipf, MAX_ZIPF)
     length = len(first.phones) + len(second.phones)
     last = (pair.near, pair.flapped, pair.cluster)
-    return (*last, -pair.known, pair.again, -pair.pictured, -common, length, first.word)
+    two_ways = first.heteronym + second.heteronym
+    rest = (-common, length, first.word)
+    return (*last, -pair.known, pair.again, -pair.pictured, two_ways, *rest)
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,5 @@
 """Pairs of words for contrast that a client knows, best first: both known at the client's age,
-both with a picture, no word with a sound that is not there yet, none that is kept as a probe."""
+both with a picture, no word with a sound that is not there yet; no probe where there are many."""
 
 from __future__ import annotations
 
@@ -13,14 +13,29 @@ from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.minimal_pairs import MIN_PAIRS, IndexedWord, Pair, pairs
 from builder.phonetics.position import Position, occurrences
-from builder.wordbank.filters import Words
+from builder.wordbank.filters import Words, knows
+from builder.wordbank.learnt import ADULT, is_too_childish
 from builder.wordbank.needs import Needs, lacked_in
 from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import is_probe
-from builder.wordbank.suggest import NO_NEEDS
+from builder.wordbank.suggest import MIN_WORDS, NO_NEEDS
 from builder.wordbank.unsuitable import is_unsuitable
 
-ADULT_YEARS = 13  # from this age on every word that was rated counts as known
+
+def sides_of(needs: Needs, group: tuple[str, ...] = ()) -> tuple[ContrastSide, ContrastSide] | None:
+    """The two sides for a client: the target and what is said for it, alone or in a cluster (its
+    symbols); None where what is said is no sound of the language, or not told."""
+    instead = counterpart(needs)
+    if instead is None:
+        return None
+    target = sounds()[needs.target]
+    if not group:
+        return ContrastSide((target,)), instead
+    whole = [sounds()[symbol] for symbol in group]
+    at = whole.index(target)
+    return ContrastSide(tuple(whole)), ContrastSide(
+        (*whole[:at], *instead.sounds, *whole[at + 1 :])
+    )
 
 
 @dataclass(frozen=True)
@@ -54,8 +69,14 @@ def offered_pairs(words: Words, query: PairQuery, count: int) -> tuple[Pair, ...
     """At most `count` pairs, best first.
 
     Pairs with a word that the client may not know only fill up a list shorter than MIN_PAIRS, and
-    so do near pairs.
+    so do near pairs. Probes are left out where MIN_WORDS pairs or more remain.
     """
+
+    @cache
+    def known(word: str) -> bool:
+        row = words.row(word)
+        return row is not None and ((query.age or 0) >= ADULT or knows(row, query.age))
+
     found = pairs(
         query.one,
         query.other,
@@ -63,23 +84,28 @@ def offered_pairs(words: Words, query: PairQuery, count: int) -> tuple[Pair, ...
         query.position,
         fit=lambda row: _fits(row, query),
         pictured=cache(query.pictured),
-        known=lambda word: bool(classes(word)) or (query.age or 0) >= ADULT_YEARS,
+        known=known,
         readings=pronunciations,
         least=min(MIN_PAIRS, count),
     )
-    return _filled_up(found, count)
+    kept = tuple(p for p in found if not any(_is_probe(row, query) for row in p.words))
+    return _filled_up(kept if len(_known(kept)) >= MIN_WORDS else found, count)
 
 
 def _filled_up(found: tuple[Pair, ...], count: int) -> tuple[Pair, ...]:
-    chosen = [pair for pair in found if pair.known == len(pair.words)][:count]
+    chosen = _known(found)[:count]
     rest = [pair for pair in found if pair not in chosen]
     chosen += rest[: max(0, min(MIN_PAIRS, count) - len(chosen))]
     return tuple(pair for pair in found if pair in chosen)
 
 
+def _known(found: tuple[Pair, ...]) -> list[Pair]:
+    return [pair for pair in found if pair.known == len(pair.words)]
+
+
 def _fits(row: IndexedWord, query: PairQuery) -> bool:
     """A word that people know (rated, on the list of known words, with a picture): no name, no
-    small word, none that is kept apart as a probe, none with a sound that is not there yet."""
+    small word, none with a sound that is not there yet."""
     word, spared = row.word, replace(query.needs, lacks=_lacking(query))
     return (
         len(word) > 1
@@ -88,7 +114,7 @@ def _fits(row: IndexedWord, query: PairQuery) -> bool:
         and not is_function_word(word)
         and not is_unsuitable(word, row.lemma_of)
         and not lacked_in(row.phones, spared)
-        and not _is_probe(row, query)
+        and not is_too_childish(word, query.age)
     )
 
 

@@ -11,6 +11,8 @@ from builder.__main__ import main
 from builder.phonetics.lexicon.index import Index
 from builder.program_file import load
 from tests.support.drafting_index import Few
+from tests.support.wordbank_index import Few as Rows
+from tests.support.wordbank_index import few
 
 ASKED = ["new", "wren-11", "--sound", "k", "--position", "initial", "--age", "4"]
 BASELINE = "baseline: {date: 2026-12-03, correct: 18, of: 20}"
@@ -57,6 +59,36 @@ def test_own_words_and_lacking_sounds(programs: Path) -> None:
     assert not any(word in text for word in ("have", "give"))
     fill(programs / "wren-11.yaml")
     assert main(["check", "programs/wren-11.yaml"]) == 0
+
+
+def test_a_program_of_contrast_has_a_step_of_pairs_before_the_words(
+    programs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    words = few("key K IY1", "tea T IY1", "cool K UW1 L", "tool T UW1 L", "call K AO1 L")
+    more = few("tall T AO1 L", "cap K AE1 P", "tap T AE1 P", "cow K AW1", "coin K OY1 N")
+    rows = [*words.all(), *more.all()]
+    monkeypatch.setattr(Index, "open", lambda _folder: Rows(rows))
+    assert main([*ASKED, "--error", "t", "--contrast"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    assert "contrast: [[key, tea], " in text
+    assert text.index("name: pairs") < text.index("name: words")
+    fill(programs / "wren-11.yaml")
+    assert main(["check", "programs/wren-11.yaml"]) == 0
+
+
+def test_contrast_needs_a_sound_said_instead_and_enough_pairs(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(Index, "open", lambda _folder: few("key K IY1", "tea T IY1"))
+    for error, told in (
+        ([], "add `--error`"),
+        (["--error", "lateral"], "add `--error`"),
+        (["--error", "t"], "only 1 pair of known words for /k/ initial"),
+        (["--error", "k"], "against itself is no contrast"),
+    ):
+        assert main([*ASKED, *error, "--contrast"]) == 2
+        assert told in capsys.readouterr().err
+    assert not (programs / "wren-11.yaml").exists()
 
 
 def test_clusters_have_steps_of_their_own(programs: Path) -> None:

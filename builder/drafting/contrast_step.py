@@ -1,0 +1,92 @@
+"""The step of pairs of a drafted program: words that differ in the target alone, of which one is
+chosen and said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from builder.drafting.choose_lines import in_turn
+from builder.drafting.ladder import Draft, Entry, typed
+from builder.model.dose import is_young
+from builder.phonetics.contrast import ContrastSide, check_sides
+from builder.phonetics.inventory import ipa_of
+from builder.phonetics.minimal_pairs import IndexedWord, Pair
+from builder.phonetics.position import Position
+from builder.wordbank.contrast_pairs import PairQuery, offered_pairs, sides_of
+from builder.wordbank.filters import Words
+from builder.wordbank.needs import Needs
+
+NAME = "pairs"
+MIN_PAIRS = (
+    3  # pairs with fewer of which there is no choice to speak of; common practice, no source
+)
+MOST_PAIRS, MOST_YOUNG = 8, 6  # pairs of a step; under six years
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What of an order decides the pairs. pictured: whether there is a picture of a word."""
+
+    needs: Needs
+    places: Sequence[Position]
+    group: tuple[str, ...]
+    age: int | None
+    pictured: Callable[[str], bool]
+
+
+def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord], ...]:
+    """The pairs, those of all positions in turn, the word with the target first.
+
+    With a word that the client may not know, or with one of the sounds again, only where there are
+    fewer than MIN_PAIRS others.
+    Raises ContrastError where what is said instead makes no contrast.
+    """
+    sides = sides_of(asked.needs, asked.group)
+    if sides is None:
+        return ()
+    check_sides(*sides)
+    most = MOST_YOUNG if is_young(asked.age) else MOST_PAIRS
+    found = [_of_place(index, asked, sides, place, most) for place in asked.places]
+    mixed = tuple(dict.fromkeys(in_turn(found)))
+    ranked = sorted(mixed, key=lambda pair: (-pair.known, pair.again))
+    best = [pair for pair in ranked if pair.known == len(pair.words) and not pair.again]
+    wanted = best if len(best) >= MIN_PAIRS else ranked[:MIN_PAIRS]
+    return tuple(pair.words for pair in wanted[:most])
+
+
+def _of_place(
+    index: Words,
+    asked: Asked,
+    sides: tuple[ContrastSide, ContrastSide],
+    place: Position,
+    most: int,
+) -> tuple[Pair, ...]:
+    query = PairQuery(
+        one=sides[0],
+        other=sides[1],
+        pictured=asked.pictured,
+        position=place,
+        age=asked.age,
+        needs=asked.needs,
+    )
+    found = offered_pairs(index, query, most)
+    return tuple(p for p in found if not (p.near or p.flapped or p.cluster))
+
+
+def step(
+    pairs: Sequence[tuple[IndexedWord, IndexedWord]], group: tuple[str, ...], name: str
+) -> Draft:
+    """The step. How often its round is gone through is left to the tool."""
+    return Draft(
+        name=name,
+        level="word",
+        rounds=(),
+        pairs=tuple((_entry(one), _entry(other)) for one, other in pairs),
+        cluster=typed(group),
+    )
+
+
+def _entry(word: IndexedWord) -> Entry:
+    """The word, with its reading where it has two."""
+    return (word.word, ipa_of(word.phones)) if word.heteronym else word.word
