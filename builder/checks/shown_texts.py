@@ -46,7 +46,7 @@ class ShownText:
 def shown_texts(program: Program) -> Iterator[ShownText]:
     """All texts of a program file that may be read by others, in the order of the model."""
     written = program.written
-    for path, text in _texts(written.model_dump(), ()):
+    for path, text in _texts(written.model_dump(by_alias=True), ()):
         practised = path[0] in ("client", *PRACTISED)
         sounds = (
             path[0] == "steps"

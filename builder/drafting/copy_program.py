@@ -24,6 +24,7 @@ from builder.program_file.yaml_tree import parse
 PERSONAL = {
     "age": "whole years; or delete this line",
     "error": "what this client says instead: a sound, omitted, frontal, lateral or distorted",
+    "shape": "of this client's tongue, as in tip down; or delete this line",
     "lacks": "sounds that this client does not have yet, as in [r, sh]; or delete this line",
     "baseline": "as in {date: 2026-01-31, correct: 17, of: 20}; or delete this line",
     "pause": "",

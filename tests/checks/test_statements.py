@@ -25,6 +25,12 @@ def test_what_a_family_reads_is_looked_at_and_nothing_else() -> None:
     assert all(shown.path[0] in ProgramFile.model_fields for shown in shown_texts(program))
 
 
+def test_places_are_by_the_keys_of_the_file() -> None:
+    talk = "  - {name: c, level: talk, where: at dinner, with: Anna, minutes: 5}\n"
+    (found,) = [f for f in findings_of(STEPS + talk) if f.rule == "name"]
+    assert (found.degree, found.place.column) == ("advice", talk.index("Anna") + 1)
+
+
 def test_an_answer_holds_for_the_words_that_it_names() -> None:
     answered = "because: {name: Emma is the doll of this clinic}\n"
     found = [f for f in findings_of(answered + CUE + STEPS) if f.rule == "name"]

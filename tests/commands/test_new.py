@@ -49,6 +49,22 @@ def test_a_draft_asks_for_its_blanks_and_then_passes(
     assert "0 faults" in capsys.readouterr().out
 
 
+def test_cues_are_neutral_unless_the_clinic_has_its_own(programs: Path) -> None:
+    assert main([*ASKED, "--error", "t"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    head = "# Neutral, made from place, manner and voice: read all of it"
+    assert text.index(head) < text.index("reminder: Back of the tongue") < text.index("cues:")
+    clinic = programs / "clinic.yaml"
+    clinic.write_text(f"{clinic.read_text()}cues: {{k: {{tongue: The back goes up.}}}}\n")
+    assert main(["new", "wren-12", *ASKED[2:]]) == 0
+    text = (programs / "wren-12.yaml").read_text()
+    assert "Reminder and cues are those of the clinic file" in text
+    assert "cues:" not in text
+    fill(programs / "wren-12.yaml")
+    (client,) = load.clients([programs / "wren-12.yaml"])
+    assert client.programs[0].written.cues.tongue == "The back goes up."
+
+
 def test_own_words_and_lacking_sounds(programs: Path) -> None:
     words = "key, cow, cup, comb, coin, book"
     assert main([*ASKED, "--words", words, "--lacks", "v,/θ/", "--reads"]) == 0

@@ -25,6 +25,7 @@ baseline:
 mastered: {syllable: 2026-11-02}
 current: words
 practice: {times: [evening], from: 2026-12-07, visit: 2026-12-14}
+pause: [2026-12-21..2027-01-03]
 because:
   gap: this child is ready
 words: [key, cow]   # picturable
@@ -141,6 +142,13 @@ def test_what_two_programs_of_a_client_share(tmp_path: Path) -> None:
     file.write_text(WHOLE)
     assert shared(begun(file, CLINIC)) == (
         "practice: {times: [evening], visit: 2026-12-14}",
+        "pause: [2026-12-21..2027-01-03]",
         "helper: school",
         "voice: online",
     )
+
+
+def test_another_client_has_a_tongue_and_days_of_its_own() -> None:
+    new = like(f"{OLD}shape: tip down\n", "wren-11", "with a vowel")
+    assert "shape: fill-in " in new
+    assert "pause" not in new
