@@ -96,3 +96,45 @@ def test_two_programs_of_a_client_have_one_helper() -> None:
     both = replace(first, programs=(first.programs[0], other))
     (found,) = (f for f in checks.run(both, NOTHING) if f.rule == "differs")
     assert found.sentence == "This program and `finch-10.yaml` differ in `helper`."
+
+
+@pytest.mark.parametrize(
+    ("age", "times", "rules"),
+    [
+        (8, 4, ["few-tries"]),  # 20 tries
+        (8, 5, ["few-tries"]),  # 25, but less than half of ten minutes
+        (8, 7, []),
+        (5, 5, []),
+        (3, 2, ["few-tries"]),
+        (3, 4, []),
+        (8, 13, ["too-much"]),
+        (8, 30, ["too-much"]),  # 150 tries in 25 minutes
+    ],
+)
+def test_tries_and_minutes_of_a_sitting(age: int, times: int, rules: list[str]) -> None:
+    # Under about 25 tries (under four years 15) or half of the minutes: common practice, no source.
+    step = f"{{name: a, level: word, rounds: [{{support: imitation, times: {times}}}]}}"
+    found = rules_of(f"age: {age}\n{BODY}steps:\n  - {step}\n")
+    assert [r for r in found if not r.startswith("age")] == rules
+
+
+def test_what_is_far_from_any_reason_stops_until_it_is_answered() -> None:
+    rounds = "[{support: imitation, times: 30}, {support: spontaneous, times: 30}]"
+    text = f"{BODY}steps:\n  - {{name: a, level: word, rounds: {rounds}}}\n"
+    (found,) = findings_of(text)
+    assert (found.rule, found.degree) == ("far-too-much", "fault")
+    assert found.sentence == "A sitting has 300 tries, about 44 minutes; 10 are planned."
+    assert rules_of(f"because: {{far-too-much: a week of holidays}}\n{text}") == []
+
+
+def test_the_remedy_of_few_tries_mends_it() -> None:
+    text = f"{BODY}{STEP}".replace(
+        "word}", "word, rounds: [natural imitation, {support: delayed}]}"
+    )
+    (found,) = findings_of(text)
+    assert found.remedy.startswith("Write `times: 4` for `natural imitation` and `times: 4` for")
+    mended = text.replace(
+        "[natural imitation, {support: delayed}]",
+        "[{support: imitation, times: 4}, {support: delayed, times: 4}]",
+    )
+    assert rules_of(mended) == []

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.commands import check_command
+from builder.model import dose
+from builder.model.clinic import Pace
+from builder.model.fill_sitting import filled
+from builder.model.program import Client, Level
+from builder.planning.make_plan import SiteContext, make
+from tests.support.clients import NOTHING, client_of
+
+WORDS = "words: [key, cow, cup, comb, coin]\n"
+TOP = f"sound: k\nmastered: {{syllable: 2026-11-02}}\ncurrent: a\n{WORDS}steps:\n"
+VERSIONS = {"recorded": "1", "embedded": "1", "online": "1"}
+
+
+def with_rounds(rounds: str, level: str = "word", top: str = TOP) -> Client:
+    return client_of(f"{top}  - {{name: a, level: {level}, rounds: [{rounds}]}}\n")
+
+
+def both(first: Client, second: Client) -> Client:
+    other = replace(second.programs[0], file="finch-10-b.yaml")
+    return filled(replace(first, programs=(first.programs[0], other)))
+
+
+def test_a_sitting_is_warm_up_tries_and_repeats() -> None:
+    programs = with_rounds("natural imitation, natural spontaneous").programs
+    pace = Pace()
+    tries = 5 * (pace.imitation + pace.spontaneous)
+    assert dose.sitting_seconds(programs) == pytest.approx(pace.warm_up + 1.1 * tries)
+
+
+def test_held_sounds_take_their_hold_twice_and_a_breath_after_five() -> None:
+    held = with_rounds("{form: long, times: 2}").programs
+    plain = with_rounds("{form: natural, times: 2}").programs
+    more = dose.sitting_seconds(held) - dose.sitting_seconds(plain)
+    assert more == pytest.approx(10 * 2 * 1.5 * 1.1 + Pace().breath)
+
+
+def test_the_clinic_changes_the_pace() -> None:
+    (program,) = with_rounds("natural imitation").programs
+    slower = replace(program, pace=Pace(imitation=18))
+    assert dose.sitting_seconds((slower,)) - dose.sitting_seconds((program,)) == pytest.approx(
+        5 * 9 * 1.1
+    )
+
+
+@pytest.mark.parametrize(
+    ("age", "level", "minutes"),
+    [
+        (3, "sentence", 5),
+        (4, "word", 5),
+        (5, "phrase", 7),
+        (5, "sentence", 8),
+        (6, "word", 10),
+        (None, "sentence", 10),
+    ],
+)
+def test_minutes_where_the_program_gives_none(age: int | None, level: Level, minutes: int) -> None:
+    # 5 to 10 minutes: trade advice, no source.
+    assert dose.usual_minutes(age, (level,)) == minutes
+
+
+@pytest.mark.parametrize(("age", "least", "most"), [(3, 15, 25), (5, 30, 60), (8, 30, 60)])
+def test_rounds_that_are_not_written_fill_the_sitting(age: int, least: int, most: int) -> None:
+    step = "  - {name: a, level: word}\n"
+    one = client_of(f"age: {age}\n{TOP}{step}")
+    for client in (one, both(one, one)):
+        assert least <= dose.sitting_tries(client.programs) <= most
+        assert dose.sitting_minutes(client.programs) <= dose.planned_minutes(client.programs)
+
+
+def test_what_is_written_stays_and_the_rest_of_the_sitting_is_filled() -> None:
+    written = with_rounds("{support: imitation, times: 6}")
+    shared = both(written, client_of(f"{TOP}  - {{name: a, level: word}}\n"))
+    assert shared.programs[0].steps == written.programs[0].steps
+    assert 55 <= dose.sitting_tries(shared.programs) <= 60
+
+
+def test_check_plan_and_pages_name_the_same_minutes() -> None:
+    one = with_rounds("{support: imitation, times: 3}")
+    client = both(one, one)
+    plan = make(client, NOTHING, SiteContext("abcdefghijklm", VERSIONS))
+    said = check_command._week(client)
+    assert f"a sitting has {plan.tries} tries, about {plan.minutes} minutes" in said
+    assert (plan.tries, plan.minutes) == (30, 5)
+
+
+def test_tries_until_the_visit() -> None:
+    dates = "practice: {from: 2026-12-07, visit: 2026-12-21}\n"
+    client = client_of(f"{dates}{TOP}  - {{name: a, level: word}}\n")
+    weeks = 2  # from Monday to Monday
+    assert dose.visit_tries(client.programs) == weeks * dose.week_tries(client.programs)
