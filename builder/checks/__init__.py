@@ -14,9 +14,10 @@ from itertools import chain
 from builder.checks.age import check_acquisition, check_length, check_rare_words
 from builder.checks.alone import check_alone
 from builder.checks.clinic import check_address, check_contact
-from builder.checks.context import check_lacking, check_seams, check_untaught
+from builder.checks.context import check_seams, check_untaught
 from builder.checks.contrast import check_contrast
 from builder.checks.findings import finding
+from builder.checks.lacking import check_lacking
 from builder.checks.lists import (
     check_file_names,
     check_lists,

@@ -11,17 +11,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from builder.checks.findings import finding, listed, quoted, verb
+from builder.checks.items import WORD_LEVELS, words_in_sentence_case
 from builder.model.program import Client, Item, Program, Step
 from builder.model.spoken import Spoken
-from builder.phonetics.features import voicing_partner
-from builder.phonetics.inventory import Sound
-from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
 from builder.phonetics.seams import lost_at_seam
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
-WORD_LEVELS = ("word", "phrase", "sentence")
 CONNECTED_LEVELS = ("phrase", "sentence")
 Taught = frozenset[tuple[str, tuple[str, ...]]]
 """Where the target is practised by now: position and cluster."""
@@ -90,18 +87,9 @@ def _strays(program: Program, items: list[Item], taught: Taught) -> Strays:
     found = {
         name: [o for o in occurrences(word.phones, program.sound) if not _is_taught(o, taught)]
         for item in items
-        for name, word in _words_in_sentence_case(item)
+        for name, word in words_in_sentence_case(item)
     }
     return {word: places for word, places in found.items() if places}
-
-
-def _words_in_sentence_case(item: Item) -> list[tuple[str, Spoken]]:
-    """The words of an item, each with its text as it would stand inside a sentence."""
-    several = len(item.words) > 1
-    return [
-        (word.text if at or not several else word.text.lower(), word)
-        for at, word in enumerate(item.words)
-    ]
 
 
 def _carrier_words(step: Step) -> set[str]:
@@ -172,90 +160,6 @@ def _twice(
             f"{quoted(words)} in `{step.name}` {_has(words)} /{program.sound.ipa}/ twice.",
             "Words with one target are easier to say and to judge; keep these for later.",
         )
-
-
-def check_lacking(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """Sounds that the client does not have, or says instead of the target."""
-    for program in client.programs:
-        items = [i for step in program.steps if step.level in WORD_LEVELS for i in step.items]
-        yield from _with_error_sound(program, items)
-        yield from _with_lacking_sounds(program, items)
-        yield from _with_voicing_partner(program, items)
-
-
-def _with_error_sound(program: Program, items: list[Item]) -> Iterator[Finding]:
-    """Words whose own other sound pulls the target over to what is said instead."""
-    error = program.error
-    if isinstance(error, str) or error.kind != "consonant" or error == program.sound:
-        return
-    held = [
-        (name, item.path)
-        for item in items
-        if item.focus
-        for name, word in _words_in_sentence_case(item)[item.focus[0] :][:1]
-        if occurrences(word.phones, error)
-    ]
-    if held:
-        words = list(dict.fromkeys(name for name, _ in held))
-        yield finding(
-            program,
-            held[0][1],
-            "error-sound",
-            f"{quoted(words)} also {_has(words)} the /{error.ipa}/ that the client says for "
-            f"/{program.sound.ipa}/.",
-            "Begin with words without it; add these once the others are secure.",
-        )
-
-
-def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Finding]:
-    held = _content_words_with(
-        items, [s for s in program.lacks if s not in (program.sound, program.error)]
-    )
-    words = list(held)
-    if words:
-        named = [f"'{word}' (/{sound.ipa}/)" for word, (sound, _) in held.items()]
-        yield finding(
-            program,
-            held[words[0]][1].path,
-            "lacks",
-            f"{listed(named)} {_has(words)} "
-            f"{'a sound' if len(words) == 1 else 'sounds'} that the client does not have yet.",
-            "Choose words whose other sounds the client can say: one hard thing at a time.",
-        )
-
-
-def _with_voicing_partner(program: Program, items: list[Item]) -> Iterator[Finding]:
-    """What goes wrong without voice mostly goes wrong with it, unless the program answers."""
-    partner = voicing_partner(program.sound)
-    if partner is None or not program.written.error or partner in (*program.lacks, program.error):
-        return
-    held = _content_words_with(items, [partner])
-    words = list(held)
-    if words:
-        voice = "voiced" if partner.voiced else "voiceless"
-        yield finding(
-            program,
-            held[words[0]][1].path,
-            "partner",
-            f"{quoted(words)} {_has(words)} /{partner.ipa}/, the {voice} counterpart of "
-            f"/{program.sound.ipa}/, which is often missed in the same way.",
-            f"Choose other words; or, if the client can say /{partner.ipa}/, say so under "
-            "`because:`.",
-        )
-
-
-def _content_words_with(items: list[Item], lacking: list[Sound]) -> dict[str, tuple[Sound, Item]]:
-    """The content words that hold one of the sounds, with the first that they hold, in order.
-
-    The small words of a sentence are left out: said weakly, and hardly to be avoided.
-    """
-    held: dict[str, tuple[Sound, Item]] = {}
-    for item in items:
-        for name, word in _words_in_sentence_case(item):
-            found = next((s for s in lacking if occurrences(word.phones, s)), None)
-            if found and not is_function_word(word.text):
-                held.setdefault(name, (found, item))
-    return held
 
 
 def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.model.program import Item, Program, Step
+from builder.model.spoken import Spoken
 from builder.problems import KeyPath
 
+WORD_LEVELS = ("word", "phrase", "sentence")
 OF_ITEMS = frozenset(
     {
         *("sound", "items", "pronunciation", "no-target", "position", "cluster", "not-cluster"),
@@ -39,3 +41,12 @@ def is_published(program: Program, path: KeyPath) -> bool:
         return True
     shown = (own for s in program.published_steps for own in (s.path, *(i.path for i in s.said)))
     return any(own[: len(path)] == path[: len(own)] for own in shown)
+
+
+def words_in_sentence_case(item: Item) -> list[tuple[str, Spoken]]:
+    """The words of an item, each with its text as it would stand inside a sentence."""
+    several = len(item.words) > 1
+    return [
+        (word.text if at or not several else word.text.lower(), word)
+        for at, word in enumerate(item.words)
+    ]

@@ -32,6 +32,8 @@ def _ladder(program: Program, position: Position, steps: list[Step]) -> Iterator
     for group in groups.values():
         # A level that comes too late is out of order, and not missing as well.
         there = {*program.written.mastered, *(step.level for step in group)}
+        if program.sound.kind == "rhotic":
+            there.add("syllable")  # most are words already: deer, fear, near
         yield from _start(program, position, group[0], there)
         for before, after in zip(group, group[1:], strict=False):
             yield from _pair(program, position, before, after, there)

@@ -128,7 +128,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "partner",
             "advice",
-            "A word has the voiced or voiceless counterpart of the target.",
+            "A word has the voiced or voiceless counterpart of the target, or another vowel + r.",
             "phonological processes: Stoel-Gammon & Dunn 1985, cited from memory",
         ),
         Rule(

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
-from builder.commands.sounds import cluster_of, positions_of, sound_of, words_of
+from builder.commands.sounds import cluster_of, positions_of, sound_of, sounds_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
 from builder.model.clinic import Clinic, SoundCues
 from builder.model.program import CODE, ERROR_KINDS, Program
@@ -49,6 +49,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
     parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
     parser.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
+    parser.add_argument(
+        "--has",
+        default="",
+        metavar="S",
+        help="sounds that are there, though often missing with this one: its voiced or voiceless "
+        "partner, other vowels with r",
+    )
     parser.add_argument(
         "--words", default="", metavar="W", help="your own words, with commas between"
     )
@@ -142,6 +149,8 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     else:
         with closing(Index.open(find(folder).index)) as index:
             found = new_program.from_word_bank(order, index)
+    if not args.position:
+        order, found = new_program.where_words_are(order, found)
     _enough(args, order, found)
     order = replace(order, head=replace(order.head, cues=_cues(order.sound, clinic)))
     write_whole(target, new_program.written(order, found).encode())
@@ -225,7 +234,7 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     sound = sound_of(args.sound)
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
     age, reads = _agreed(args, others)
-    told = [sound_of(text) for text in words_of(args.lacks)]
+    told = sounds_of(args.lacks)
     lacks = dict.fromkeys(told or (one for p in others for one in p.lacks if one != sound))
     if told:  # said anew: what the other files say may be out of date
         others = tuple(replace(program, lacks=()) for program in others)
@@ -235,8 +244,9 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         reads=reads,
         sound=_typed(sound),
         error=_error(args.error),
-        positions=positions_of(args.position),
+        positions=positions_of(args.position, sound),
         lacks=tuple(map(_typed, lacks)),
+        has=tuple(map(_typed, sounds_of(args.has))),
         shared=shared(others[0]) if others else (),
     )
     return Order(head, sound, groups, others, step_names(others, sound))

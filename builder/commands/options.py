@@ -81,9 +81,10 @@ def positions(parser: argparse.ArgumentParser) -> None:
     """Positions in the word, and clusters, each with commas between them."""
     parser.add_argument(
         "--position",
-        default="initial",
+        default="",
         metavar="P",
-        help="initial, medial, final, or several separated by commas",
+        help="initial (the default; for a vowel with r final, then medial), medial, final, or "
+        "several separated by commas",
     )
     parser.add_argument("--cluster", default="", metavar="C", help="clusters, as in kr,gr")
 

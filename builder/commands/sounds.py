@@ -6,7 +6,7 @@ import re
 
 from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
-from builder.phonetics.position import POSITIONS, Position
+from builder.phonetics.position import POSITIONS, Position, in_order, usual_positions
 from builder.problems import UsageError
 
 
@@ -29,13 +29,18 @@ def cluster_of(text: str, sound: Sound) -> tuple[str, ...]:
         raise UsageError(f"{problem}.") from None
 
 
-def positions_of(text: str) -> tuple[Position, ...]:
-    """`final` or `medial,final`, in the order of the word."""
-    named = words_of(text) or ("initial",)
+def positions_of(text: str, sound: Sound) -> tuple[Position, ...]:
+    """`final` or `medial,final` in the order in which they are practised; "": the usual ones."""
+    named = words_of(text) or usual_positions(sound)
     unknown = [name for name in named if name not in POSITIONS]
     if unknown:
         raise UsageError(f"`{unknown[0]}` is not a position. Write initial, medial or final.")
-    return tuple(p for p in POSITIONS if p in named)
+    return in_order(named, sound)
+
+
+def sounds_of(text: str) -> tuple[Sound, ...]:
+    """`r, sh` as sounds. Raises UsageError with the question to ask back."""
+    return tuple(map(sound_of, words_of(text)))
 
 
 def words_of(text: str) -> tuple[str, ...]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import argparse
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builder.commands import options
+from builder.commands.sounds import positions_of, sounds_of
 from builder.commands.words_report import Form, Offers, Shown, printed
 from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
@@ -16,7 +17,7 @@ from builder.phonetics.position import Position
 from builder.problems import UsageError
 from builder.wordbank import explain, suggest
 from builder.wordbank.filters import UNSUITABLE, Cluster, Query
-from builder.wordbank.needs import Needs, needs_for
+from builder.wordbank.needs import Needs, missing, needs_for
 from builder.wordbank.short_lists import why_short
 from builder.workspace.folder import Workspace, find
 
@@ -45,7 +46,11 @@ def add_options(one: argparse.ArgumentParser) -> None:
 def _where(one: argparse.ArgumentParser) -> None:
     one.add_argument("sound", nargs="?", default="", metavar="SOUND", help=options.SOUND)
     one.add_argument(
-        "--position", nargs="+", choices=options.POSITIONS, help="where (default: initial)"
+        "--position",
+        nargs="+",
+        default=[],
+        metavar="P",
+        help="initial (the default; for a vowel with r final, then medial), medial, final",
     )
     one.add_argument(
         "--for",
@@ -81,6 +86,10 @@ def _which(one: argparse.ArgumentParser) -> None:
         help="least frequency, Zipf scale 0 to 8 (default: 2)",
     )
     one.add_argument("--pictured", action=yes, help="only words with a drawing")
+    one.add_argument("--lacks", default="", metavar="SOUNDS", help="sounds not there yet: r,sh")
+    one.add_argument(
+        "--has", default="", metavar="SOUNDS", help="sounds that are there: other vowels with r"
+    )
     one.add_argument("--without", default="", metavar="SOUNDS", help="holding none of these: t,d")
     one.add_argument(
         "--class",
@@ -172,10 +181,11 @@ def _asked(args: argparse.Namespace) -> Asked:
 def _alone(args: argparse.Namespace) -> Asked:
     if not args.sound:
         raise UsageError("name a sound, as in `words k`, or a client with `--for CLIENT`.")
-    positions: list[Position] = args.position or ["initial"]
     sound = parse_sound(args.sound)
+    positions = positions_of(",".join(args.position), sound)
     queries = tuple(_query(args, sound, position, args.age) for position in positions)
-    return Asked(queries, Needs(), find(Path.cwd()))
+    lacks = missing(sound, sounds_of(args.lacks), sounds_of(args.has))
+    return Asked(queries, Needs(lacks=tuple(s.symbol for s in lacks)), find(Path.cwd()))
 
 
 def _with_program(args: argparse.Namespace) -> Asked:
@@ -192,7 +202,10 @@ def _with_program(args: argparse.Namespace) -> Asked:
     sound = parse_sound(args.sound) if args.sound else program.sound
     if sound != program.sound:
         raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
-    positions = args.position or program.written.position
+    places = args.position or program.written.position
+    positions = positions_of(",".join(places), sound)
+    lacks, has = (*program.lacks, *sounds_of(args.lacks)), (*program.has, *sounds_of(args.has))
+    program = replace(program, lacks=lacks, has=has)
     age = program.written.age if args.age is None else args.age
     queries = tuple(_query(args, sound, position, age) for position in positions)
     return Asked(queries, needs_for(program, others, args.partner_there), find(file.parent))

@@ -9,7 +9,7 @@ from functools import partial
 from builder.drafting import choose_lines
 from builder.drafting.frames import Longer
 from builder.drafting.line_difficulty import Limits
-from builder.drafting.syllable_sets import CORNERS, rhotic_syllables
+from builder.drafting.syllable_sets import syllable_words
 from builder.drafting.word_kinds import PractisedWord
 from builder.model import fill_sitting
 from builder.model.clinic import Pace
@@ -18,6 +18,7 @@ from builder.model.fill_sitting import Pass, Room
 from builder.model.program import Level, Program, RoundFile
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
+from builder.program_file.resolve import USUAL_VOWELS
 
 TWO = "two in a sentence"  # the name of a step of sentences with two practised words
 TWO_FROM = 5  # years from which it is drafted; common practice, no source
@@ -28,11 +29,13 @@ NAMES: dict[Level, str] = {
     "phrase": "phrases",
     "sentence": "sentences",
 }
-VOWELS = (*CORNERS, "ay", "oh")  # as many as there is time for
+VOWELS = (*USUAL_VOWELS, "oh", "aw")  # as many as there is time for
 MOST_LINES = 10  # of phrases or sentences that are each of their own
 KEYS = ("form", "support")
 IMITATION = ("natural imitation",)
 SPONTANEOUS = (*IMITATION, "natural spontaneous")
+SHORT_WORDS = "short words"  # the syllable level of a vowel + r
+MIN_SHORT_WORDS = 3
 
 
 Entry = str | tuple[str, str]
@@ -128,7 +131,7 @@ def _with_vowels(draft: Draft, share: Share, each: int) -> Draft:
     """The syllables without their last vowels, or their held round, where these would not fit."""
     ways = [draft.rounds, draft.rounds[1:]] if len(draft.rounds) > 1 else [draft.rounds]
     for rounds in ways:
-        choices = range(each * len(CORNERS), each * len(draft.vowels) + 1, each)
+        choices = range(each * len(USUAL_VOWELS), each * len(draft.vowels) + 1, each)
         count = share.items(draft.level, rounds, choices)
         if share.is_enough(draft.level, rounds, count):
             break
@@ -144,21 +147,43 @@ def _often(planned: str, times: int) -> str:
     return f"{{{held}support: {support}, times: {times}}}"
 
 
-def first_steps(sound: Sound, places: Sequence[Position]) -> tuple[Draft, ...]:
-    """Isolation, where the sound stays alone, and the syllables of a single sound."""
+def first_steps(
+    sound: Sound, places: Sequence[Position], fits: Callable[[str], bool]
+) -> tuple[Draft, ...]:
+    """Isolation, where the sound stays alone, and the syllables of a single sound.
+
+    fits: whether the client may say a word: a vowel + r begins with real ones.
+    """
     rounds = ("long imitation", "natural imitation")
     alone = (
         [Draft(name=NAMES["isolation"], level="isolation", rounds=rounds)]
         if sound.stays_alone
         else []
     )
-    return (*alone, _syllable(sound, places))
+    return (
+        *alone,
+        *(_short_words(sound, places, fits) if sound.kind == "rhotic" else [_syllable(sound)]),
+    )
 
 
-def _syllable(sound: Sound, places: Sequence[Position]) -> Draft:
-    if sound.kind == "rhotic":
-        items = tuple(one for place in places for one in rhotic_syllables(sound, place))
-        return Draft(name="with a consonant", level="syllable", rounds=IMITATION, items=items)
+def _short_words(
+    sound: Sound, places: Sequence[Position], fits: Callable[[str], bool]
+) -> tuple[Draft, ...]:
+    """The first position that has words enough: deer, fear, near."""
+    found = ((place, tuple(filter(fits, syllable_words(sound, place)))) for place in places)
+    place, items = next((one for one in found if len(one[1]) >= MIN_SHORT_WORDS), ("", ()))
+    positions = (place,) if place and len(places) > 1 else ()
+    step = Draft(
+        name=SHORT_WORDS,
+        level="syllable",
+        rounds=IMITATION,
+        items=items,
+        positions=positions,
+    )
+    return (step,) if items else ()
+
+
+def _syllable(sound: Sound) -> Draft:
     held = ("long imitation",) if sound.stays_alone and sound.manner != "liquid" else ()
     rounds = (*held, *IMITATION)
     return Draft(name=NAMES["syllable"], level="syllable", rounds=rounds, vowels=VOWELS)

@@ -17,15 +17,17 @@ from builder.model.clinic import Clinic, Pace
 from builder.model.dose import is_young
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.minimal_pairs import RARE_ZIPF, IndexedWord
-from builder.phonetics.position import POSITIONS, Position, occurrences
+from builder.phonetics.position import Position, in_order, occurrences
 from builder.program_file.pronounce import Target
 from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
 from builder.program_file.yaml_tree import parse
 from builder.text.slugs import slug_of
 from builder.wordbank.filters import Query, Words
-from builder.wordbank.needs import needs_for
+from builder.wordbank.needs import held, needs_for
+from builder.wordbank.probes import is_probe
 from builder.wordbank.suggest import Offer, offer
 
 LIST_WORDS = {1: (8, 10, 7, 6, 5, 4), 2: (5, 4, 6), 3: (5, 4)}  # words of one list of so many
@@ -62,8 +64,8 @@ class Order:
 
     @property
     def places(self) -> tuple[Position, ...]:
-        """The positions, in the order of the word."""
-        return tuple(p for p in POSITIONS if p in self.head.positions)
+        """The positions, in the order in which they are practised."""
+        return in_order(self.head.positions, self.sound)
 
     @property
     def share(self) -> Share:
@@ -107,6 +109,14 @@ def from_given(order: Order, given: Sequence[str]) -> Lists:
     """The words of `given` that fit each position and cluster."""
     places = [(place, group) for group in order.groups for place in order.places]
     return {at: _fitting(order, given, *at) for at in places}
+
+
+def where_words_are(order: Order, found: Lists) -> tuple[Order, Lists]:
+    """The order without the positions that nobody asked for and that have no list worth it."""
+    poor = {at[0] for at, listed in found.items() if len(listed) < MIN_CHOICE}
+    places = [p for p in order.places if p not in poor] or list(order.places[:1])
+    head = replace(order.head, positions=places)
+    return replace(order, head=head), {at: w for at, w in found.items() if at[0] in places}
 
 
 def _fitting(
@@ -190,7 +200,12 @@ def _free(order: Order, name: str) -> str:
 
 def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
     singles = () in order.groups
-    first = ladder.first_steps(order.sound, order.places)
+    lacks = needs_for(_resolved(order), order.others).lacks
+    first = ladder.first_steps(
+        order.sound,
+        order.places,
+        lambda w: not _holds(w, lacks) and not is_probe(w, order.sound),
+    )
     yield from first if singles else [s for s in first if s.level == "isolation"]
     yield from (ladder.cluster_syllables(group) for group in order.groups if group)
     for group in order.groups:
@@ -204,6 +219,10 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
             step = _longer(order, level, group, found)
             if step:
                 yield step
+
+
+def _holds(word: str, lacks: Sequence[str]) -> bool:
+    return any(held(phones, lacks) for phones in pronunciations(word))
 
 
 def _words(group: tuple[str, ...], items: tuple[str, ...]) -> Draft:

@@ -1,40 +1,40 @@
-"""The practice set of syllables: the target with the vowels of the four corners, then others."""
+"""The practice set of syllables: the target with the four usual vowels, then with others; for a
+vowel + r real words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from builder.model.program import Item
 from builder.phonetics.inventory import Sound, bare, ipa_of, is_vowel, parse_sound, sounds
+from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.position import Position
 from builder.phonetics.syllables import may_begin
-from builder.program_file.pronounce import Target, vowel_items
+from builder.phonetics.tables import rows
+from builder.program_file.pronounce import ENDS_NO_WORD, Target, vowel_items
+from builder.program_file.resolve import USUAL_VOWELS
 
-CORNERS = ("ee", "ae", "ah", "oo")  # high and low, front and back
-SHORT = ("IH", "EH", "AE", "UH", "AH")  # no word of English ends in them
-EDGES = (("b", "m"), ("f", "b"), ("m", "p"), ("h", "f"))  # easy consonants beside a vowel + r
+SHORT = (*ENDS_NO_WORD, "AH")
 
 
 @dataclass(frozen=True)
 class Syllable:
-    """One of the set. corner: one of the four; short: its vowel ends no word of English."""
+    """One of the set. usual: one of the four; short: its vowel ends no word of English."""
 
     text: str
     ipa: str
     vowel: str
-    corner: bool
+    usual: bool
     short: bool
 
 
 def practice_set(
     sound: Sound, position: Position, cluster: tuple[str, ...] = ()
 ) -> tuple[Syllable, ...]:
-    """The syllables at a position, corners first; () where no syllable of English is like that."""
+    """The syllables at a position, the usual vowels first; () where English has none like that."""
     if sound.kind == "rhotic":
-        return tuple(
-            Syllable(t, i, sound.spelled, False, False) for t, i in _rhotic(sound, position)
-        )
+        return _with_r(sound, position)
     target = Target(sound, (position,), cluster)
     items = vowel_items(target, _vowels(), ())
     made = (_syllable(item, vowel) for item, vowel in zip(items, _vowels(), strict=True))
@@ -42,9 +42,9 @@ def practice_set(
 
 
 def _vowels() -> tuple[str, ...]:
-    others = [s for s in sounds().values() if s.kind == "vowel" and s.typed not in CORNERS]
+    others = [s for s in sounds().values() if s.kind == "vowel" and s.typed not in USUAL_VOWELS]
     typed = sorted(others, key=lambda s: s.symbol in SHORT)
-    return (*CORNERS, *(s.typed for s in typed if s.typed))
+    return (*USUAL_VOWELS, *(s.typed for s in typed if s.typed))
 
 
 def _onset(item: Item) -> tuple[str, ...]:
@@ -62,17 +62,19 @@ def _syllable(item: Item, vowel: str) -> Syllable:
     phones = item.words[0].phones
     open_end = is_vowel(phones[-1])
     return Syllable(
-        item.text, ipa_of(phones), vowel, vowel in CORNERS, open_end and symbol in SHORT
+        item.text, ipa_of(phones), vowel, vowel in USUAL_VOWELS, open_end and symbol in SHORT
     )
 
 
-def rhotic_syllables(sound: Sound, position: Position) -> tuple[tuple[str, str], ...]:
-    """Syllables of a vowel + r, each with its IPA: erb, berm, ber. They need consonants."""
-    return tuple(_rhotic(sound, position))
+def _with_r(sound: Sound, position: Position) -> tuple[Syllable, ...]:
+    """The real words of one syllable for a vowel + r: deer, fear, near."""
+    said = ((word, pronunciations(word)[0]) for word in syllable_words(sound, position))
+    return tuple(Syllable(word, ipa_of(phones), sound.typed, False, False) for word, phones in said)
 
 
-def _rhotic(sound: Sound, position: Position) -> Iterator[tuple[str, str]]:
-    for first, last in EDGES:
-        before = "" if position == "initial" else first
-        after = "" if position == "final" else last
-        yield before + sound.spelled + after, before + sound.ipa + after
+@cache
+def syllable_words(sound: Sound, position: Position, language: str = "en") -> tuple[str, ...]:
+    """Words that are no more than a syllable of this vowel + r; () where there are none."""
+    table = rows("vocalic_syllables", language)
+    here = (row for row in table if (row["symbol"], row["position"]) == (sound.symbol, position))
+    return tuple(word for row in here for word in row["words"].split())

@@ -107,6 +107,7 @@ class Head:
     error: str
     positions: Sequence[Position]
     lacks: Sequence[str] = ()
+    has: Sequence[str] = ()
     shared: Sequence[str] = ()
     cues: SoundCues | None = None
 
@@ -120,7 +121,7 @@ age: {age}
 reads: {reads}
 sound: {sound}
 error: {error}
-{lacks}position: {position}
+{lacks}{has}position: {position}
 baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20, step: {step}}}
 current: {current}
 {shared}{practice}{cues}"""
@@ -137,6 +138,7 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         sound=head.sound,
         error=head.error or f"{BLANK}   # what this client says instead; or delete this line",
         lacks=f"lacks: [{', '.join(head.lacks)}]\n" if head.lacks else "",
+        has=f"has: [{', '.join(head.has)}]\n" if head.has else "",
         position=places[0] if len(places) == 1 else f"[{', '.join(places)}]",
         current=scalar(steps[0].name),
         step=scalar(steps[0].name),

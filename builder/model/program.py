@@ -130,8 +130,15 @@ class ProgramFile(Strict):
     lacks: tuple[str, ...] = Field(
         (), description="Other sounds that the client does not have yet, as in r, sh."
     )
+    has: tuple[str, ...] = Field(
+        (),
+        description="Sounds that the client says well and that are else taken as missing with the "
+        "target: its voiced or voiceless partner, other vowels with r.",
+    )
     position: tuple[Position, ...] = Field(
-        ("initial",), min_length=1, description="Where the sound is in the word."
+        ("initial",),
+        min_length=1,
+        description="Where the sound is in the word; for a vowel with r first final, then medial.",
     )
     mastered: dict[Level, datetime.date] = Field(
         {}, description="Levels mastered before, each with the date."
@@ -276,6 +283,7 @@ class Program:
     defaults: tuple[str, ...]
     places: Mapping[KeyPath, Place]
     lacks: tuple[Sound, ...] = ()
+    has: tuple[Sound, ...] = ()
     noted: tuple[Finding, ...] = ()
 
     def place(self, path: KeyPath = ()) -> Place:

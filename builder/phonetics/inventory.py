@@ -78,6 +78,12 @@ def _sound(row: dict[str, str]) -> Sound:
     return Sound(voiced=row["voiced"] == "yes", phones=phones, **plain)
 
 
+@cache
+def vocalic_r(language: str = "en") -> tuple[Sound, ...]:
+    """Vowels with r, one family, which mostly come, and go wrong, together."""
+    return tuple(s for s in sounds(language).values() if s.kind == "rhotic")
+
+
 def is_vowel(phone: str) -> bool:
     """Whether a phone of a transcription is a vowel (rhotic `ER` included)."""
     sound = sounds().get(bare(phone))

@@ -9,12 +9,12 @@ medial otherwise: `earth`, `her`, `bird` (common practice, no source).
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal, NamedTuple
 
-from builder.phonetics.inventory import Sound, bare, is_vowel, sounds
+from builder.phonetics.inventory import Sound, bare, is_vowel, sounds, vocalic_r
 from builder.phonetics.syllables import syllables
 from builder.phonetics.tables import in_full, rows
 
@@ -24,6 +24,9 @@ Words = tuple[tuple[str, ...], ...]
 Focus = tuple[int, int, int]
 """A target in words: its word, its first phone, the one past its last."""
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
+# Where a vowel + r is taught, in order; few but er begin words. Common practice, no source.
+VOCALIC_POSITIONS: tuple[Position, ...] = ("final", "medial", "initial")
+BEGINS_WORDS = ("ER",)
 
 
 def among_all(words: Words, focus: Focus) -> tuple[int, int]:
@@ -75,12 +78,11 @@ def _ends_longer(plain: tuple[str, ...], sound: Sound) -> bool:
 @cache
 def _longer(symbol: str, language: str = "en") -> tuple[tuple[str, ...], ...]:
     """How vowels + r are transcribed that end as this one does."""
-    known = sounds(language)
-    rhotic = [s for s in known.values() if s.kind == "rhotic"]
+    known, family = sounds(language), vocalic_r(language)
     return tuple(
         longer
-        for other in rhotic
-        if known[symbol] in rhotic and other.symbol != symbol
+        for other in family
+        if known[symbol] in family and other.symbol != symbol
         for longer in other.phones
         if any(longer[-len(own) :] == own for own in known[symbol].phones)
     )
@@ -151,6 +153,31 @@ def _abuts(phones: tuple[str, ...], at: int) -> bool:
 def stands(phones: tuple[str, ...], sound: Sound, position: Position) -> tuple[Occurrence, ...]:
     """The occurrences of `sound` at `position`."""
     return tuple(o for o in occurrences(phones, sound) if position in o.positions)
+
+
+def usual_positions(sound: Sound) -> tuple[Position, ...]:
+    """Where a sound is practised unless somebody says otherwise, in order."""
+    if sound.kind != "rhotic":
+        return POSITIONS[:1]
+    return VOCALIC_POSITIONS if sound.symbol in BEGINS_WORDS else VOCALIC_POSITIONS[:2]
+
+
+def in_order(positions: Iterable[str], sound: Sound) -> tuple[Position, ...]:
+    """Positions in the order in which they are practised."""
+    there = set(positions)
+    order = VOCALIC_POSITIONS if sound.kind == "rhotic" else POSITIONS
+    return tuple(p for p in order if p in there)
+
+
+def holds(phones: tuple[str, ...], sound: Sound) -> bool:
+    """Whether a word holds a sound that is to be spared: the r of a vowel + r is no consonant r."""
+    found = occurrences(phones, sound)
+    if sound.kind != "consonant" or not found:
+        return bool(found)
+    with_r = {
+        at for s in vocalic_r() for o in occurrences(phones, s) for at in range(o.start, o.stop)
+    }
+    return any(o.start not in with_r for o in found)
 
 
 def cluster_ipa(cluster: tuple[str, ...]) -> str:

@@ -10,6 +10,7 @@ import datetime
 import re
 import types
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 
@@ -19,7 +20,8 @@ from pydantic.fields import FieldInfo
 from builder.model.clinic import SoundCues
 from builder.model.pause import Pause
 from builder.model.program import Form, ItemFile, ProgramFile, RoundFile, Support
-from builder.phonetics.position import POSITIONS
+from builder.phonetics.inventory import UnknownSoundError, parse_sound
+from builder.phonetics.position import POSITIONS, in_order, usual_positions
 from builder.problems import Finding, KeyPath, Place, place_at
 from builder.program_file.suggestions import BLANK, did_you_mean, example, label, nearest, shorten
 from builder.program_file.yaml_tree import Tree, Value
@@ -162,7 +164,7 @@ class _Normaliser:
             wanted = "text" if kind in (ItemFile, RoundFile) else "keys of its own"
             return self._wrong(wanted, value, path)
         if kind is ProgramFile:
-            value = self._by_position(value)
+            value = self._by_position(_with_positions(value))
         known = fields(kind)
         return {
             key: self.normalised(known[key].annotation, inner, (*path, key))
@@ -243,7 +245,12 @@ class _Normaliser:
         listed = written if isinstance(written, list) else [written]
         positions = dict.fromkeys(p for p in listed if isinstance(p, str) and p)
         if len(positions) > 1:
-            self._ask_for_positions(tuple(positions))
+            shown = ", ".join(f"{p}: [...]" for p in positions)
+            self.fault(
+                ("words",),
+                "With several positions, each one needs its own list of words.",
+                f"Write `words: {{{shown}}}`, each word under the position where it has the sound.",
+            )
             return {key: inner for key, inner in value.items() if key != "words"}
         one = next(iter(positions), "initial")
         one = one if one in POSITIONS else nearest(one, POSITIONS) or "initial"
@@ -252,13 +259,15 @@ class _Normaliser:
                 self.places["words", one, *path[1:]] = place
         return {**value, "words": {one: words}}
 
-    def _ask_for_positions(self, positions: tuple[str, ...]) -> None:
-        shown = ", ".join(f"{p}: [...]" for p in positions)
-        self.fault(
-            ("words",),
-            "With several positions, each one needs its own list of words.",
-            f"Write `words: {{{shown}}}`, each word under the position where it has the sound.",
-        )
+
+def _with_positions(value: dict[str, Value]) -> dict[str, Value]:
+    """The usual positions of a vowel with r where none is given: those of its lists, if any."""
+    with suppress(UnknownSoundError):
+        sound = parse_sound(str(value.get("sound")))
+        if sound.kind == "rhotic" and not value.get("position"):
+            there = isinstance(lists := value.get("words"), dict) and in_order(lists, sound)
+            return {**value, "position": list(there or usual_positions(sound))}
+    return value
 
 
 def _upper(sentence: str) -> str:

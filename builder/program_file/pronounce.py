@@ -13,11 +13,13 @@ from builder.phonetics.contrast import one_sound_apart
 from builder.phonetics.inventory import (
     Sound,
     UnknownSoundError,
+    bare,
     is_vowel,
     parse_sound,
     phones_of_ipa,
     sounds,
 )
+from builder.phonetics.lexicon.allophones import broad
 from builder.phonetics.lexicon.function_words import article
 from builder.phonetics.lexicon.readings import Entry, agreed, entry
 from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
@@ -25,6 +27,9 @@ from builder.phonetics.spelling import fits, target_letters
 from builder.problems import KeyPath
 from builder.program_file.suggestions import listing
 from builder.text.slugs import slug_of
+
+TWO_WAYS = re.compile("ow|^g[ei]|[^s]s$")  # cow and low, get and gem, us and is
+ENDS_NO_WORD = ("IH", "EH", "AE", "UH")  # short vowels, which no open syllable of English has
 
 
 @dataclass(frozen=True)
@@ -58,7 +63,7 @@ def letters_of(
 
     phones: of every word. alone: the text names a sound by itself.
     """
-    words = words_of(text)
+    words = words_of(text) if len(phones) != 1 or " " in text else (text.strip(".!?"),)
     if alone or focus is None or len(words) != len(phones):
         return ((text, alone and focus is not None),)
     at, start, stop = focus
@@ -220,14 +225,14 @@ def _vowel(typed: str) -> Sound:
 
 def _syllable(target: Target, position: Position, vowel: Sound, path: KeyPath) -> Item:
     group = target.cluster or target.sound.phones[0]
-    letters = "".join(sounds()[symbol].spelled for symbol in group)
     before = (
         () if position == "initial" else (vowel.symbol + ("1" if position == "final" else "0"),)
     )
     after = () if position == "final" else (vowel.symbol + "1",)
-    text = (vowel.spelled if before else "") + letters + (vowel.spelled if after else "")
+    spoken_as = (*before, *group, *after)
+    text = _syllable_text(group, vowel, bool(before), bool(after), spoken_as)
     at = len(before) + group.index(target.sound.phones[0][0])
-    spoken = Spoken(text, (*before, *group, *after))
+    spoken = Spoken(text, spoken_as)
     focus = (0, at, at + len(target.sound.phones[0]))
     return Item(
         id=slug_of(text),
@@ -238,3 +243,29 @@ def _syllable(target: Target, position: Position, vowel: Sound, path: KeyPath) -
         picture="",
         path=path,
     )
+
+
+def _syllable_text(
+    group: tuple[str, ...], vowel: Sound, before: bool, after: bool, phones: tuple[str, ...]
+) -> str:
+    """A syllable in letters that nobody reads otherwise: kee; l-ow where `low` is a word that is
+    read with another vowel, and k-ih where no word of English ends so."""
+    letters = "".join(sounds()[symbol].spelled for symbol in group)
+    text = (vowel.spelled if before else "") + letters + (vowel.spelled if after else "")
+    if not (after and vowel.symbol in ENDS_NO_WORD) and _reads_so(text, phones):
+        return text
+    name = vowel.typed or vowel.spelled
+    return "-".join(filter(None, (name if before else "", letters, name if after else "")))
+
+
+def _reads_so(text: str, phones: tuple[str, ...]) -> bool:
+    """Whether a text is a word that is read like this in the first place, or none whose letters
+    are read in two ways."""
+    known = entry(text)
+    if known.guessed or not known.readings:
+        return not TWO_WAYS.search(text)
+    return _plain(known.readings[0].phones) == _plain(phones)
+
+
+def _plain(phones: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(map(bare, broad(phones)))

@@ -38,7 +38,7 @@ from builder.program_file.yaml_tree import Tree
 from builder.text.slugs import distinct, slug_of
 
 CONTRAST_TIMES = 2  # so that each word of a pair may be chosen; common practice, no source
-USUAL_VOWELS = ("ee", "ae", "ah", "oo")  # the corners of the vowel space
+USUAL_VOWELS = ("ee", "ay", "ah", "oo")  # front and back; a word can end in each
 USUAL_ROUNDS: dict[Level, tuple[tuple[str, str], ...]] = {
     "isolation": (("natural", "imitation"),),
     "syllable": (("natural", "imitation"),),
@@ -65,7 +65,8 @@ def resolve(
     log.last = max(current, default=None)
     steps = _steps(written, sound, log) if sound else ()
     error = _error(written, log)
-    lacks = _lacks(written, log)
+    lacks = _named(written.lacks, "lacks", log)
+    has = _named(written.has, "has", log)
     if sound and written.shape and written.shape not in shapes_of(sound):
         problem = f"{no_shape(sound, written.shape)}."
         log.fault(("shape",), "value", problem, "Correct it, or delete the line.")
@@ -78,6 +79,7 @@ def resolve(
         sound=sound,
         error=error,
         lacks=lacks,
+        has=has,
         steps=steps,
         current=current,
         times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
@@ -139,13 +141,14 @@ def _error(written: ProgramFile, log: Log) -> Sound | str:
         return ""
 
 
-def _lacks(written: ProgramFile, log: Log) -> tuple[Sound, ...]:
+def _named(listed: tuple[str, ...], key: str, log: Log) -> tuple[Sound, ...]:
+    """The sounds that stand after a key."""
     found = []
-    for at, typed in enumerate(written.lacks):
+    for at, typed in enumerate(listed):
         try:
             found.append(parse_sound(typed))
         except UnknownSoundError as question:
-            path: KeyPath = ("lacks", at) if len(written.lacks) > 1 else ("lacks",)
+            path: KeyPath = (key, at) if len(listed) > 1 else (key,)
             log.fault(path, "sound", f"{question}.", "Write each sound in one of these ways.")
     return tuple(dict.fromkeys(found))
 

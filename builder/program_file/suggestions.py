@@ -21,6 +21,7 @@ EXAMPLES = {
     "shape": "tip down",
     "error": "t",
     "lacks": "[r, sh]",
+    "has": "[or, ar]",
     "position": "initial",
     "mastered": "{syllable: 2026-11-20}",
     "baseline": "{date: 2026-12-03, correct: 17, of: 20}",

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from builder.phonetics.features import voicing_partner
-from builder.phonetics.inventory import Sound, bare, sounds
+from builder.phonetics.inventory import Sound, bare, sounds, vocalic_r
 from builder.phonetics.minimal_pairs import RARE_ZIPF
-from builder.phonetics.position import occurrences
+from builder.phonetics.position import holds
 from builder.wordbank import unsuitable
 from builder.wordbank.filters import Words
 
@@ -29,8 +29,6 @@ FRONTED = {
     "K": ("T",),
     "G": ("D",),
 }
-# With a consonant r that is not there, vowels with r are not either (common practice, no source).
-WITH_R = {"R": ("R", "ER")}
 # As long as a program is at one of these levels, its target counts as not there in others.
 BEFORE_SENTENCES: tuple[Level, ...] = ("isolation", "syllable", "word", "phrase")
 ENDINGS = (("Z",), ("S",), ("T",), ("D",), ("ER",), ("IY",), ("IH", "NG"), ("AH", "Z"), ("AH", "D"))
@@ -72,23 +70,43 @@ def needs_for(
     """
     everything = (program, *others)
     lacking = [one for p in everything for one in (*p.lacks, *_still_taught(p))]
-    needs = needs_with(program.sound, program.error, lacking)
+    needs = needs_with(program.sound, program.error, lacking, program.has)
     taken = frozenset[str]().union(*map(words_said, everything))
     return replace(needs, taken=taken, partner="" if partner_there else needs.partner)
 
 
-def needs_with(target: Sound, error: Sound | str = "", lacking: Iterable[Sound] = ()) -> Needs:
-    """What a client needs who learns `target`, says `error` for it and lacks `lacking`."""
-    said = _said_instead(target.symbol, error)
-    symbols = (s for one in lacking for s in WITH_R.get(one.symbol, (one.symbol,)))
-    own = {phone for phones in target.phones for phone in phones} | {target.symbol}
+def needs_with(
+    target: Sound,
+    error: Sound | str = "",
+    lacking: Iterable[Sound] = (),
+    there: Iterable[Sound] = (),
+) -> Needs:
+    """What a client needs who learns `target`, says `error` for it, lacks `lacking`, and says
+    `there` well, which might else be taken as missing."""
+    said, has = _said_instead(target.symbol, error), set(there)
+    partner = _partner(target.symbol)
     return Needs(
         target=target.symbol,
         said_instead=said,
         substitutes=_substitutes(said or (), target),
-        partner=_partner(target.symbol),
-        lacks=tuple(s for s in dict.fromkeys(symbols) if s not in own),
+        partner="" if partner in {s.symbol for s in has} else partner,
+        lacks=tuple(s.symbol for s in missing(target, lacking, has)),
     )
+
+
+def missing(target: Sound, lacking: Iterable[Sound], there: Iterable[Sound]) -> tuple[Sound, ...]:
+    """The sounds besides `target` that are taken as not there yet.
+
+    With one vowel + r its family is missing, and with a consonant r too, but for those `there`.
+    Who learns the consonant r may learn it in `car`: then only er is (common practice, no source).
+    """
+    told, family = tuple(lacking), vocalic_r()
+    if target.symbol == "R":
+        family = tuple(s for s in family if s.symbol == "ER")
+    elif target not in family and all(sound.symbol != "R" for sound in told):
+        family = ()
+    presumed = (s for s in family if s not in set(there))
+    return tuple(s for s in dict.fromkeys((*told, *presumed)) if s != target)
 
 
 def _still_taught(program: Program) -> tuple[Sound, ...]:
@@ -101,7 +119,7 @@ def held(phones: tuple[str, ...], symbols: Iterable[str]) -> tuple[str, ...]:
     """Which of these sounds, by symbol, a word holds."""
     there = set(map(bare, phones))
     near = (s for s in symbols if any(first[0] in there for first in sounds()[s].phones))
-    return tuple(s for s in near if occurrences(phones, sounds()[s]))
+    return tuple(s for s in near if holds(phones, sounds()[s]))
 
 
 def lacked_in(phones: tuple[str, ...], needs: Needs) -> tuple[str, ...]:

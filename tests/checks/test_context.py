@@ -72,6 +72,7 @@ def test_a_cluster_is_another_place() -> None:
         ("cog", "error: t\n", ["partner"]),
         ("cog", "", []),
         ("cog", "error: t\nlacks: g\n", ["lacks"]),
+        ("cog", "error: t\nhas: g\n", []),
         ("cog", "error: t\nbecause: {partner: said in the room}\n", []),
         ("carrot", "lacks: [r, sh]\n", ["lacks"]),
         ("carrot", "lacks: [sh]\n", []),
@@ -81,6 +82,22 @@ def test_a_cluster_is_another_place() -> None:
 )
 def test_words(listed: str, more: str, rules: list[str]) -> None:
     assert [f.rule for f in words(listed, more=more)] == rules
+
+
+@pytest.mark.parametrize(
+    ("listed", "more", "rules"),
+    [
+        ("farmer, park", "", ["partner"]),
+        ("farmer, park", "has: er\n", []),
+        ("farmer, park", "has: [or]\n", ["partner"]),
+        ("farmer, park", "lacks: [er]\n", ["lacks"]),
+        ("radar, park", "lacks: [r]\n", ["lacks"]),
+        ("barn, park", "lacks: [r]\n", []),
+    ],
+)
+def test_another_vowel_with_r(listed: str, more: str, rules: list[str]) -> None:
+    more += "position: [final, medial]\n"
+    assert [f.rule for f in words(listed, "ar", more)] == rules
 
 
 def test_lacking_sounds_are_named_with_their_words() -> None:

@@ -107,6 +107,19 @@ def test_contrast_needs_a_sound_said_instead_and_enough_pairs(
     assert not (programs / "wren-11.yaml").exists()
 
 
+def test_a_vowel_with_r_begins_where_it_ends_words(programs: Path) -> None:
+    words = "door, four, store, corn, fork, farmer, orange"
+    asked = ["new", "wren-12", "--sound", "or", "--age", "7", "--words", words, "--has", "er"]
+    assert main(asked) == 0
+    text = (programs / "wren-12.yaml").read_text()
+    assert "position: final\n" in text, "two words are no list for medial"
+    assert "has: [er]\n" in text
+    assert "words: [door, four, store]\n" in text
+    assert "name: short words" in text
+    fill(programs / "wren-12.yaml")
+    assert main(["check", "programs/wren-12.yaml"]) == 0
+
+
 def test_clusters_have_steps_of_their_own(programs: Path) -> None:
     assert main(["new", "wren-11", "--sound", "r", "--age", "7", "--cluster", "kr,gr"]) == 0
     text = (programs / "wren-11.yaml").read_text()

@@ -61,6 +61,31 @@ def test_json_csv_and_yaml_tell_the_same(capsys: pytest.CaptureFixture[str]) -> 
     assert pasted == {"words": words}
 
 
+def test_a_vowel_with_r_at_its_usual_positions(capsys: pytest.CaptureFixture[str]) -> None:
+    """Final before medial; without another vowel with r; lacking r leaves those with r alone."""
+    told = yaml.safe_load(said(capsys, "air", "--count", "40", "--yaml"))["words"]
+    same = said(capsys, "air", "--position", "final,medial", "--lacks", "r", "--count", "40")
+    assert list(told) == ["final", "medial"]
+    assert {"bear", "hair"} <= set(told["final"])
+    assert "/ɛɹ/ final" in same
+    assert " bear " in same
+    assert " rare " not in same
+    assert "mirror" not in listed(capsys, "ear", "--position", "medial", "--count", "99")
+    assert "mirror" in listed(capsys, "ear", "--position", "medial", "--has", "er", "--count", "99")
+
+
+def test_fire_is_an_ire_and_no_er(capsys: pytest.CaptureFixture[str]) -> None:
+    wide = ("--position", "final", "--wide", "--count", "1000")
+    assert {"wire"} <= set(listed(capsys, "ire", *wide))
+    assert not {"fire", "wire", "hire", "tire"} & set(listed(capsys, "er", *wide))
+    assert "wire" in listed(capsys, "ire", "--position", "final", "--syllables", "1")
+
+
+def test_a_position_that_is_none(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["words", "k", "--position", "middle"]) == 2
+    assert "`middle` is not a position" in capsys.readouterr().err
+
+
 def test_several_positions_give_a_list_each(capsys: pytest.CaptureFixture[str]) -> None:
     text = said(capsys, "f", "--position", "initial", "final", "--count", "60", "--yaml")
     lists = yaml.safe_load(text)["words"]

@@ -47,7 +47,7 @@ ORDERS = {
     "one cluster": order("r", 5, False, "w", groups=(("T", "R"),)),
     "a single sound, then a cluster": order("k", 6, True, "t", groups=((), ("K", "R"))),
     "s in the middle and at the end": order("s", 7, True, "", ("medial", "final")),
-    "vowel + r": order("er", 8, True, "distorted", ("medial",)),
+    "vowel + r": order("er", 8, True, "distorted", ("final", "medial")),
     "th": order("/θ/", 7, True, "f", ("initial", "final")),
 }
 

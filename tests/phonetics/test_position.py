@@ -2,9 +2,17 @@ from __future__ import annotations
 
 import pytest
 
-from builder.phonetics.inventory import sounds
+from builder.phonetics.inventory import parse_sound, sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.position import Occurrence, cluster_ipa, occurrences, stands, variant
+from builder.phonetics.position import (
+    Occurrence,
+    cluster_ipa,
+    in_order,
+    occurrences,
+    stands,
+    usual_positions,
+    variant,
+)
 
 
 def _one(word: str, symbol: str) -> Occurrence:
@@ -124,3 +132,18 @@ def test_variants(word: str, symbol: str, name: str) -> None:
     phones, sound = pronunciations(word)[0], sounds()[symbol]
     found = [variant(phones, o, sound) for o in occurrences(phones, sound)]
     assert " ".join(found) == name
+
+
+@pytest.mark.parametrize(
+    ("sound", "usual"),
+    [("k", "initial"), ("er", "final medial initial"), ("ar", "final medial")],
+)
+def test_where_a_sound_is_practised(sound: str, usual: str) -> None:
+    """Common practice, no source: vowels with r first where they end words."""
+    assert usual_positions(parse_sound(sound)) == tuple(usual.split())
+
+
+def test_positions_in_the_order_of_practice() -> None:
+    named = ["medial", "initial", "final"]
+    assert in_order(named, parse_sound("k")) == ("initial", "medial", "final")
+    assert in_order(named, parse_sound("ear")) == ("final", "medial", "initial")

@@ -12,6 +12,7 @@ from builder.wordbank import unsuitable
 from builder.wordbank.filters import Query
 from builder.wordbank.needs import (
     Needs,
+    lacked_in,
     needs_for,
     needs_with,
     said_with_error,
@@ -161,6 +162,42 @@ def test_what_another_program_still_teaches_is_lacking() -> None:
     assert needs_for(own, [other]).lacks == ("T",)
     assert needs_for(own, [replace(other, current=(1,))]).lacks == ()
     assert needs_for(own, [own]).lacks == ()
+
+
+@pytest.mark.parametrize(
+    ("target", "lacking", "there", "lacks"),
+    [
+        pytest.param("ar", [], [], "ER EHR IHR AYR AOR", id="the family of a vowel + r"),
+        pytest.param("er", ["r"], ["or", "ar"], "R EHR IHR AYR", id="but for what is there"),
+        pytest.param("er", ["or"], ["or"], "AOR AAR EHR IHR AYR", id="what is lacking lacks"),
+        pytest.param("s", ["r"], [], "R ER AAR EHR IHR AYR AOR", id="with a consonant r, too"),
+        pytest.param("s", ["r"], ["er"], "R AAR EHR IHR AYR AOR", id="unless it is told"),
+        pytest.param("r", [], [], "ER", id="who learns the r may learn that of car"),
+        pytest.param("s", ["sh"], [], "SH", id="another sound alone"),
+    ],
+)
+def test_vowels_with_r_are_one_family(
+    target: str, lacking: list[str], there: list[str], lacks: str
+) -> None:
+    """Common practice, no source: they come, and go wrong, together."""
+    sounds = [tuple(map(parse_sound, names)) for names in (lacking, there)]
+    assert needs_with(parse_sound(target), "", *sounds).lacks == tuple(lacks.split())
+
+
+@pytest.mark.parametrize(
+    ("word", "target", "lacked"),
+    [
+        pytest.param("B EH1 R", "air", (), id="the r of bear is the target's own"),
+        pytest.param("P EH1 R AH0 T", "air", (), id="so is that of parrot"),
+        pytest.param("R IH1 R", "ear", ("R",), id="that of rear is not"),
+        pytest.param("F AA1 R M ER0", "ar", ("ER",), id="farmer has another vowel + r"),
+        pytest.param("N ER1 S", "s", ("ER",), id="nurse, for an s"),
+        pytest.param("S AH1 N R AY2 Z", "s", ("R",), id="sunrise"),
+    ],
+)
+def test_a_consonant_r_that_is_lacking(word: str, target: str, lacked: tuple[str, ...]) -> None:
+    client = needs_with(parse_sound(target), "", [parse_sound("r")])
+    assert lacked_in(tuple(word.split()), client) == lacked
 
 
 def test_th_as_in_thumb_goes_without_th_as_in_this() -> None:
