@@ -25,6 +25,7 @@ def run(args: argparse.Namespace) -> int:
         return 0
     for rule in RULES.values():
         answer = "may be answered" if rule.answerable else "cannot be answered"
+        answer += ", for the words that the answer names" if rule.by_word else ""
         answer += "; advice while its step is not published" if rule.name in OF_ITEMS else ""
         print(f"{rule.name:16} {rule.degree:7} {rule.about}")
         print(f"{'':24} source: {rule.source}; {answer}")

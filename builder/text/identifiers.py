@@ -36,7 +36,7 @@ DATE = re.compile(
     rf"|\b(?:{MONTHS})\.? {DAY}\b(?:,? (?:19|20)\d\d\b)?"
     rf"|\b{DAY} (?:of )?(?:{MONTHS})\b(?:,? (?:19|20)\d\d\b)?"
     rf"|\b(?:{MONTHS})\.?,? (?:19|20)\d\d\b"
-    r"|\b(?:born|DOB|birth date|date of birth)\b.{0,8}\d+"
+    r"|\b(?:born|DOB|birth date|date of birth)\b[^.\n]{0,14}\d+(?:[,/ -]+\d+)*"
     r"|\b\d{1,2};[01]?\d\b"  # years;months, as reports write an age
     r"|\b\d{1,2} years?,?(?: and)? \d{1,2} months?\b"
 )

@@ -54,3 +54,9 @@ def test_syllables_are_no_names() -> None:
 def test_what_is_not_published_yet_stops_nothing() -> None:
     (found,) = findings_of(STEPS.replace("[my key]", "[my key, Kyle's key]"))
     assert (found.rule, found.degree) == ("name", "advice")
+
+
+def test_how_to_reach_the_clinic_may_be_said() -> None:
+    told = "Call 555.0100. See practice.example.org."  # those of the clinic file
+    assert rules_of(f"cues: {{air: {told}}}\n{STEPS}") == []
+    assert rules_of(f"cues: {{air: Call 555-0101.}}\n{STEPS}") == ["telephone"]

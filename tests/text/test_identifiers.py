@@ -26,6 +26,7 @@ def kinds(text: str, *, prose: bool = False) -> list[str]:
         ("3/14/19", "date"),
         ("2019-03-14", "date"),
         ("born in 2019", "date"),
+        ("born March 14, 2019", "date"),
         ("4;11", "date"),  # years;months, as reports write an age
         ("4 years and 11 months", "date"),
         # Numbers that may be printed in fiction: 555-0100 to 555-0199 (North American Numbering
