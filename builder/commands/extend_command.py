@@ -1,14 +1,21 @@
-"""practice-site extend: a phrase or sentence step from the program's own words."""
+"""practice-site extend: a phrase or sentence step from the program's own words, or other lines for
+the one that was drafted before."""
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from builder.commands import options
 from builder.problems import UsageError
 from builder.workspace.program_files import PICTURES
 from builder.workspace.store import write_whole
+
+if TYPE_CHECKING:
+    from builder.drafting.extend import Refreshed
+    from builder.drafting.ladder import Draft
 
 ABOUT = "add a phrase or sentence step from a program's own words"
 
@@ -18,6 +25,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.program(parser)
     parser.add_argument(
         "--to", required=True, choices=("phrase", "sentence"), help="the level to add"
+    )
+    parser.add_argument(
+        "--replace",
+        action="store_true",
+        help="let a step that is refreshed lose the lines that you wrote into it",
     )
 
 
@@ -39,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     old = file.read_bytes().decode("utf-8")
     others = tuple(begun(one, clinic) for one in others_of(file))
     taken = step_names(others, program.sound)
-    text, made = extended(
+    text, made, refreshed = extended(
         old,
         program,
         args.to,
@@ -47,16 +59,42 @@ def run(args: argparse.Namespace) -> int:
         taken,
         others,
     )
-    if not made:
+    if not made and not refreshed:
         raise UsageError(
             f"{file}: no {args.to} was found that has one practised word and no other target."
         )
+    hers = [line for one in refreshed for line in one.hers]
+    if hers and not args.replace:
+        names = " and ".join(f"'{one.name}'" for one in refreshed if one.hers)
+        raise UsageError(
+            f"{file}: nothing was changed. {names} would get other lines and lose what you wrote: "
+            f"{' · '.join(hers)}\n"
+            "Add `--replace` to let them go. To keep them, give the step a name of your own; "
+            f"then `extend` adds a step beside it."
+        )
     write_whole(file, text.encode())
-    names = " and ".join(f"'{draft.name}'" for draft in made)
-    print(f"{file}: {names} added. Read it aloud, change what you would not say, then check it.")
+    _tell(file, made, refreshed)
+    return 0
+
+
+def _tell(file: Path, made: Sequence[Draft], refreshed: Sequence[Refreshed]) -> None:
+    """What was added, what was changed and what went."""
+    read = "Read it aloud, change what you would not say, then check it."
+    if made:
+        names = " and ".join(f"'{draft.name}'" for draft in made)
+        print(f"{file}: {names} added. {read}")
+    changed = [one for one in refreshed if one.gone]
+    if refreshed:
+        names = " and ".join(f"'{one.name}'" for one in changed)
+        fresh = (
+            f"{names} refreshed. {read}" if changed else "its lines are as they would be drafted."
+        )
+        print(f"{file}: {fresh}")
     for draft in made:
         print(f"  {draft.name}: {' · '.join(map(str, draft.items))}")
-    return 0
+    for one in changed:
+        print(f"  {one.name}: {' · '.join(one.items)}")
+        print(f"  gone: {' · '.join(one.gone)}")
 
 
 def _pictures(folder: Path) -> set[str]:

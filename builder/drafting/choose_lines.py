@@ -7,12 +7,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import permutations, zip_longest
+from itertools import pairwise, permutations, zip_longest
 from typing import TypeVar
 
 from builder.drafting.frames import Frame, Longer, frames
 from builder.drafting.line_difficulty import LACKED_COST, Limits, difficulty, spare_targets
 from builder.drafting.word_kinds import PractisedWord, age_of
+from builder.drafting.word_kinds import words as known_words
 from builder.program_file.pronounce import words_of
 
 T = TypeVar("T")
@@ -265,3 +266,17 @@ def _both(
         cost = difficulty(text, word, limit)
         if cost is not None and cost < LACKED_COST:
             yield Line(text, word, frame, cost * DIFFICULTY_WEIGHT + frame.order, other)
+
+
+def is_drafted(text: str, level: Longer) -> bool:
+    """Whether a line is one that drafts say around one of its words, at whatever age."""
+    parts = words_of(text)
+    joined = (f"{one} {next_one}" for one, next_one in pairwise(parts))
+    known = known_words([*parts, *joined])
+    return any(
+        text in frame.fill(one, age)
+        for one in known
+        for frame in frames(level)
+        for age in frame.ages
+        if frame.takes(one, age)
+    )

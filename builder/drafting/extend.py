@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from builder.drafting import ladder
-from builder.drafting.choose_lines import in_turn
+from builder.drafting.choose_lines import in_turn, is_drafted
 from builder.drafting.frames import Longer
-from builder.drafting.insert_step import with_step
+from builder.drafting.insert_step import with_items, with_step
 from builder.drafting.ladder import Draft, Learner, Share
 from builder.drafting.line_difficulty import limits
 from builder.drafting.word_kinds import PractisedWord, word
@@ -25,6 +25,20 @@ Key = tuple[tuple[Position, ...], tuple[str, ...]]
 """What a ladder of steps practises: positions and cluster."""
 
 
+@dataclass(frozen=True)
+class Refreshed:
+    """A step with other lines than before.
+
+    gone: the lines that it had and has no longer. hers: those of them that no draft says, and that
+    the therapist therefore wrote or gave a pronunciation, picture or permanent name.
+    """
+
+    name: str
+    items: tuple[str, ...]
+    gone: tuple[str, ...]
+    hers: tuple[str, ...]
+
+
 def extended(
     text: str,
     program: Program,
@@ -32,17 +46,30 @@ def extended(
     pictured: Callable[[str], bool],
     taken: Iterable[str] = (),
     others: Sequence[Program] = (),
-) -> tuple[str, tuple[Draft, ...]]:
-    """The text with a step of `level` for each ladder that has none, and the steps added.
+) -> tuple[str, tuple[Draft, ...], tuple[Refreshed, ...]]:
+    """The text with a step of `level` for each ladder that has none; the steps added.
 
     For a sentence step the phrase step before it is added too where it is missing. Where all
-    ladders have the level, the last one gets a further step with other lines. No steps come back
-    when the program has no words, or nothing fit to say is found. No step gets a name of `taken`.
+    ladders have the level, the steps of it that bear the name of a drafted one get lines of the
+    words that are practised now: these are the steps refreshed. Where no step bears it, the last
+    ladder gets one more. No steps come back when the program has no words, or nothing fit to say
+    is found. No new step gets a name of `taken`.
     others: the client's other programs, whose lacking sounds count too.
     """
     made: list[Draft] = []
     steps: list[tuple[Level, Key]] = [(s.level, _key(s)) for s in program.steps]
-    for key, one in _wanted(program, level):
+    wanted = tuple(_lacking(program, level))
+    drafted = () if wanted else tuple(_drafted(program, level))
+    for at in drafted:
+        step, names = program.steps[at], {s.name for s in program.steps}
+        draft = _draft((program, *others), _key(step), level, names, pictured, at)
+        if draft:
+            text = with_items(text, at, draft.items)
+            made.append(replace(draft, name=step.name))
+    if drafted:
+        by_name = {step.name: step for step in program.steps}
+        return text, (), tuple(_refreshed(program, by_name[d.name], d) for d in made)
+    for key, one in wanted or [(key, level) for key in _ladders(program)[-1:]]:
         names = {s.name for s in program.steps} | {d.name for d in made} | set(taken)
         draft = _draft((program, *others), key, one, names, pictured)
         if draft:
@@ -50,7 +77,28 @@ def extended(
             text = with_step(text, draft, after)
             steps.insert(after + 1, (one, key))
             made.append(draft)
-    return text, tuple(made)
+    return text, tuple(made), ()
+
+
+def _drafted(program: Program, level: Longer) -> Iterator[int]:
+    """The places of the steps that bear the name that a draft gives."""
+    for at, step in enumerate(program.steps):
+        if step.level == level and step.items and step.name == _usual(level, step.cluster):
+            yield at
+
+
+def _usual(level: Longer, cluster: tuple[str, ...]) -> str:
+    return f"{ladder.typed(cluster)} {ladder.NAMES[level]}" if cluster else ladder.NAMES[level]
+
+
+def _refreshed(program: Program, step: Step, draft: Draft) -> Refreshed:
+    now = tuple(map(str, draft.items))
+    written = {item.word: item for item in program.written.steps[program.steps.index(step)].items}
+    gone = tuple(text for text in written if text not in now)
+    marked = {t for t, item in written.items() if item.say or item.picture or item.id}
+    level: Longer = "phrase" if step.level == "phrase" else "sentence"
+    hers = (t for t in written if t in marked or (t in gone and not is_drafted(t, level)))
+    return Refreshed(step.name, now, gone, tuple(hers))
 
 
 def _key(step: Step) -> Key:
@@ -61,14 +109,13 @@ def _ladders(program: Program) -> list[Key]:
     return list(dict.fromkeys(_key(s) for s in program.steps if s.level == "word"))
 
 
-def _wanted(program: Program, level: Longer) -> Iterator[tuple[Key, Longer]]:
-    found = [
-        ((missing, key[1]), one)
-        for key in _ladders(program)
-        for one in UP_TO[level]
-        if (missing := _missing(program, key, one)) and one not in program.written.mastered
-    ]
-    yield from found or [(key, level) for key in _ladders(program)[-1:]]
+def _lacking(program: Program, level: Longer) -> Iterator[tuple[Key, Longer]]:
+    """The ladders that lack a level up to this one, with the level."""
+    for key in _ladders(program):
+        for one in UP_TO[level]:
+            missing = _missing(program, key, one)
+            if missing and one not in program.written.mastered:
+                yield (missing, key[1]), one
 
 
 def _missing(program: Program, key: Key, level: Longer) -> tuple[Position, ...]:
@@ -98,16 +145,19 @@ def _draft(
     level: Longer,
     names: set[str],
     pictured: Callable[[str], bool],
+    instead_of: int = -1,
 ) -> Draft | None:
+    """One more step, or one with lines `instead_of` those of a step."""
     program, *others = programs
     positions, cluster = key
     words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
     target = Target(program.sound, positions, cluster)
     limit = limits(target, needs_for(program, others))
     reader = Learner(program.written.age, program.written.reads, pictured)
-    usual = ladder.NAMES[level] if not cluster else f"{ladder.typed(cluster)} {ladder.NAMES[level]}"
-    taken = [item.text for step in program.steps for item in step.items]
-    found = ladder.longer(level, words, limit, reader, taken, _free(usual, names))
+    kept = [step for at, step in enumerate(program.steps) if at != instead_of]
+    taken = [item.text for step in kept for item in step.items]
+    name = _free(_usual(level, cluster), names)
+    found = ladder.longer(level, words, limit, reader, taken, name)
     if found is None:
         return None
     written = program.written

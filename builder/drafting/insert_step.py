@@ -1,15 +1,15 @@
-"""A step put into the text of a program: nothing that stands there is written anew, so comments,
-blanks and line ends stay as they are."""
+"""A step, or other items of a step, put into the text of a program: nothing else that stands there
+is written anew, so comments, blanks and line ends stay as they are."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import yaml
 
 from builder.drafting.ladder import Draft
-from builder.drafting.write_yaml import step
+from builder.drafting.write_yaml import item_list, step
 
 BOM = "\ufeff"
 
@@ -24,6 +24,19 @@ def with_step(text: str, draft: Draft, after: int) -> str:
     steps = _steps(body)
     put = _into_brackets if steps.flow_style else _into_lines
     return mark + put(body, steps.value, draft, after, newline)
+
+
+def with_items(text: str, step: int, items: Sequence[str | tuple[str, str]]) -> str:
+    """The program `text` with other items in its step number `step` (from 0), which has some."""
+    mark, body = (BOM, text[1:]) if text.startswith(BOM) else ("", text)
+    newline = "\r\n" if "\r\n" in body else "\n"
+    key, value = next(
+        (key, value) for key, value in _steps(body).value[step].value if key.value == "items"
+    )
+    margin, start = key.start_mark.column, value.start_mark.index
+    column = start - (body.rfind("\n", 0, start) + 1)
+    made = item_list(items, margin + 2, column).replace("\n", newline)
+    return mark + body[:start] + made + body[_end(body, value) :]
 
 
 def _steps(body: str) -> Any:

@@ -47,6 +47,11 @@ def step(draft: Draft, indent: int, first: str = "") -> str:
     return ",\n".join(_lines(row, indent, at) for row, at in zip(rows, starts, strict=True))
 
 
+def item_list(items: Sequence[str | tuple[str, str]], indent: int, start: int) -> str:
+    """A list in brackets that begins in column `start`; further lines in column `indent`."""
+    return _lines(_pieces("", list(map(_entry, items))), indent, " " * (start - 2))[start:]
+
+
 def _parts(draft: Draft) -> list[str]:
     """All of a step but its items and pairs."""
     several = len(draft.positions) > 1

@@ -73,11 +73,48 @@ def test_windows_line_ends_stay(file: Path) -> None:
     assert file.read_bytes().count(b"\n") == file.read_bytes().count(b"\r\n")
 
 
-def test_a_further_step_says_other_things(file: Path) -> None:
+def test_run_again_it_refreshes_the_step_that_it_wrote(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = extend(file, "sentence")
+    words = "[cat, cake, comb, candle, car, cow]"
+    changed = file.read_text().replace("[key, cow, cup, coin, corn, camel]", words)
+    file.write_text(changed)
+    capsys.readouterr()
+    assert main(["extend", str(file), "--to", "sentence"]) == 0
+    after = program_of(file, None)
+    assert [s.name for s in after.steps] == [s.name for s in before.steps]
+    assert after.steps[1] == before.steps[1]
+    said = {w.text for i in after.steps[-1].items for w in i.words}
+    assert not said & {"key", "cup", "coin", "corn", "camel"}
+    assert said & {"cake", "comb", "candle", "car"}
+    head = changed[: changed.index("items: [", changed.index("name: sentences"))]
+    assert file.read_text().startswith(head)
+    assert file.read_text().endswith("]}\n# more to come\n")
+    assert "gone: " in capsys.readouterr().out
+    assert main(["extend", str(file), "--to", "sentence"]) == 0
+    assert "as they would be drafted" in capsys.readouterr().out
+
+
+def test_what_the_therapist_wrote_goes_only_when_she_says_so(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    program = extend(file, "phrase")
+    first = program.steps[-1].items[0].text
+    file.write_text(file.read_text().replace(first, "the cow from Grandpa", 1))
+    before = file.read_bytes()
+    assert main(["extend", str(file), "--to", "phrase"]) == 2
+    assert "the cow from Grandpa" in capsys.readouterr().err
+    assert file.read_bytes() == before
+    assert main(["extend", str(file), "--to", "phrase", "--replace"]) == 0
+    assert "the cow from Grandpa" not in file.read_text()
+
+
+def test_beside_a_step_of_her_own_name_one_is_added(file: Path) -> None:
     extend(file, "sentence")
-    program = extend(file, "sentence")
+    program = extend(file, "sentence", file.read_text().replace("name: sentences", "name: mine"))
     first, second = program.steps[-2:]
-    assert (first.name, second.name) == ("sentences", "sentences 2")
+    assert (first.name, second.name) == ("mine", "sentences")
     assert not {i.text for i in first.items} & {i.text for i in second.items}
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import cast
 
@@ -8,10 +9,12 @@ import pytest
 from builder.drafting.frames import AGES, READY, Frame, Longer, frames
 from builder.drafting.word_kinds import NUMBERS, OTHERS, SIZES, Age, company_of, nouns, word
 from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.lexicon.readings import entry
 from builder.program_file.pronounce import words_of
 from builder.wordbank.norms import classes
 
 LEVELS: tuple[Longer, ...] = ("phrase", "sentence")
+SLOTS = re.compile(r"\{\w+\}|\[\w*\|\w*\]")
 DOUBLE = frames("double")
 ALL = [(level, frame) for level in LEVELS for frame in frames(level)]
 KNOWN = {one for noun in nouns().values() for one in noun.classes} | {*OTHERS, "unknown", "noun"}
@@ -135,6 +138,26 @@ def test_all_company_can_be_said(kind: str) -> None:
         for one in (name, *first, *second):
             unknown = [w for w in words_of(one) if not pronunciations(w.lower())]
             assert not unknown, (name, unknown)
+
+
+def read_in_two_ways(word: str) -> bool:
+    """As `check` asks: two sources or more hold each of two readings with different meanings."""
+    found = entry(word)
+    return found.heteronym and sum(len(r.sources) > 1 for r in found.readings) > 1
+
+
+@pytest.mark.parametrize(("name", "two"), [("read", True), ("use", True), ("see", False)])
+def test_words_read_in_two_ways_are_seen(name: str, two: bool) -> None:
+    assert read_in_two_ways(name) is two
+
+
+def test_no_line_asks_how_a_word_is_meant() -> None:
+    around = [f.text for _, f in ALL] + [f.text for f in DOUBLE]
+    lists = (lists for kind in OTHERS for lists in company_of(kind).values())
+    company = [one for lists_of in lists for listed in lists_of for one in listed]
+    said = {w.lower() for text in (*around, *company) for w in words_of(SLOTS.sub(" ", text))}
+    assert len(said) > 400
+    assert [name for name in said if read_in_two_ways(name)] == []
 
 
 def test_whole_lines_of_small_words_are_phrases_and_sentences_with_the_word() -> None:

@@ -1,8 +1,9 @@
 from __future__ import annotations
 
 import pytest
+import yaml
 
-from builder.drafting.insert_step import with_step
+from builder.drafting.insert_step import with_items, with_step
 from builder.drafting.ladder import Draft
 from builder.drafting.write_yaml import scalar
 from builder.program_file.yaml_tree import parse
@@ -102,3 +103,26 @@ def _in_order(old: str, new: str) -> bool:
 def test_texts_are_quoted_only_where_they_must_be(text: str, written: str) -> None:
     assert scalar(text) == written
     assert parse(f"a: [{written}]".encode(), "a.yaml").value == {"a": [text]}
+
+
+ITEMS = ("I see a cow.", 'The "cow" ran, too.')
+WITH_ITEMS = {
+    "in brackets": TOP
+    + "steps:\n  - {name: one, level: sentence, items: [A cow.]}  # last\n# end\n",
+    "on lines": TOP
+    + "steps:\n  - name: one\n    items:\n      - A cow.\n      - Cow.  # two\n    level: word\n",
+    "Windows": TOP.replace("\n", "\r\n")
+    + "steps:\r\n  - {name: one,\r\n     items: [A cow., B.]}\r\n",
+}
+
+
+@pytest.mark.parametrize("name", WITH_ITEMS)
+def test_other_items_leave_all_else_as_it_stands(name: str) -> None:
+    text = WITH_ITEMS[name]
+    made = with_items(text, 0, ITEMS)
+    before, after = text.partition("items:")[0], made.partition("items:")[0]
+    assert before == after
+    assert yaml.safe_load(made)["steps"][0] == yaml.safe_load(text)["steps"][0] | {
+        "items": [*ITEMS]
+    }
+    assert made.count("\r\n") == made.count("\n") or "\r" not in made
