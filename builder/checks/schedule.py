@@ -15,6 +15,9 @@ from builder.survey.survey import Survey
 
 MAX_MINUTES_YOUNG, MAX_MINUTES = 15, 20  # minutes a sitting, under six years and above
 MIN_TRIES, MIN_TRIES_SMALL = 25, 15  # a sitting; under four years
+# Of pairs a sitting holds fewer: with a therapist at least 50 tries in 30 minutes. Williams 2012,
+# IJSLP 14(5):456-461.
+MIN_PAIR_TRIES_A_MINUTE = 50 / 30
 FAR_TIMES, FAR_MINUTES = 3, 15  # of what is planned, and minutes, past any reason
 FAR_TRIES = 200  # a sitting; studies of dense practice with a therapist report 60 to 120
 MAX_DAYS_TO_VISIT = 42  # days from start to visit
@@ -25,19 +28,27 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
     programs = client.programs
     tries, minutes = dose.sitting_tries(programs), dose.sitting_minutes(programs)
     planned = dose.planned_minutes(programs)
-    small = dose.is_small(programs[0].written.age)
     if minutes > max(FAR_TIMES * planned, FAR_MINUTES) or tries > FAR_TRIES:
-        usual = "15 to 25" if small else "30 to 60"
+        usual = "15 to 25" if dose.is_small(programs[0].written.age) else "30 to 60"
         remedy = f"{usual} tries are usual. {_what_fits(client)} If so much is meant, say why."
         yield _of_sitting(client, "far-too-much", remedy)
     elif minutes > planned:
         yield _of_sitting(client, "too-much", _what_fits(client))
     elif any(s.level in PAST_SENTENCES for p in programs for s in p.current_steps):
         return  # few-targets; of telling and talk nothing can be told beforehand
-    elif tries < (MIN_TRIES_SMALL if small else MIN_TRIES) or (
+    elif tries < _least_tries(client) or (
         dose.sitting_seconds(programs) < planned * 60 / 2 and _more_fits(client)
     ):
         yield _of_sitting(client, "few-tries", _what_fills(client))
+
+
+def _least_tries(client: Client) -> float:
+    """Tries under which a sitting is too short to be practice."""
+    least = MIN_TRIES_SMALL if dose.is_small(client.programs[0].written.age) else MIN_TRIES
+    rounds = [r for p in client.programs for s in p.current_steps for r in s.rounds]
+    if rounds and all(one.contrast for one in rounds):
+        return min(least, MIN_PAIR_TRIES_A_MINUTE * dose.planned_minutes(client.programs))
+    return least
 
 
 def _of_sitting(client: Client, rule: str, remedy: str) -> Finding:

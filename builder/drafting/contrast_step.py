@@ -18,9 +18,8 @@ from builder.wordbank.filters import Words
 from builder.wordbank.needs import Needs
 
 NAME = "pairs"
-MIN_PAIRS = (
-    3  # pairs with fewer of which there is no choice to speak of; common practice, no source
-)
+MIN_PAIRS = 3  # fewer make no round; common practice, no source
+GOOD_PAIRS = 4  # up to so many less known pairs fill up
 MOST_PAIRS, MOST_YOUNG = 8, 6  # pairs of a step; under six years
 
 
@@ -39,7 +38,7 @@ def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord],
     """The pairs, those of all positions in turn, the word with the target first.
 
     With a word that the client may not know, or with one of the sounds again, only where there are
-    fewer than MIN_PAIRS others.
+    fewer than GOOD_PAIRS others.
     Raises ContrastError where what is said instead makes no contrast.
     """
     sides = sides_of(asked.needs, asked.group)
@@ -49,9 +48,9 @@ def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord],
     most = MOST_YOUNG if is_young(asked.age) else MOST_PAIRS
     found = [_of_place(index, asked, sides, place, most) for place in asked.places]
     mixed = tuple(dict.fromkeys(in_turn(found)))
-    ranked = sorted(mixed, key=lambda pair: (-pair.known, pair.again))
-    best = [pair for pair in ranked if pair.known == len(pair.words) and not pair.again]
-    wanted = best if len(best) >= MIN_PAIRS else ranked[:MIN_PAIRS]
+    best = [pair for pair in mixed if pair.known == len(pair.words) and not pair.again]
+    rest = [pair for pair in mixed if pair not in best]
+    wanted = [*best, *rest[: max(0, GOOD_PAIRS - len(best))]]
     return tuple(pair.words for pair in wanted[:most])
 
 

@@ -14,7 +14,7 @@ from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.minimal_pairs import MIN_PAIRS, IndexedWord, Pair, pairs
 from builder.phonetics.position import Position, occurrences
 from builder.wordbank.filters import Words, knows
-from builder.wordbank.learnt import ADULT, is_too_childish
+from builder.wordbank.learnt import ADULT, is_too_childish, years
 from builder.wordbank.needs import Needs, lacked_in
 from builder.wordbank.norms import classes, norm
 from builder.wordbank.probes import is_probe
@@ -93,10 +93,16 @@ def offered_pairs(words: Words, query: PairQuery, count: int) -> tuple[Pair, ...
 
 
 def _filled_up(found: tuple[Pair, ...], count: int) -> tuple[Pair, ...]:
-    chosen = _known(found)[:count]
-    rest = [pair for pair in found if pair not in chosen]
-    chosen += rest[: max(0, min(MIN_PAIRS, count) - len(chosen))]
-    return tuple(pair for pair in found if pair in chosen)
+    """The known pairs, then of others those whose later word is learnt first; near ones last."""
+    known = _known(found)[:count]
+    rest = sorted((pair for pair in found if pair not in known), key=_lateness)
+    chosen = [*known, *rest[: max(0, min(MIN_PAIRS, count) - len(known))]]
+    return tuple(sorted(chosen, key=lambda pair: pair.near))
+
+
+def _lateness(pair: Pair) -> tuple[bool, bool, bool, float]:
+    learnt = max(years(row.word) for row in pair.words)
+    return pair.near, pair.flapped, pair.cluster, learnt
 
 
 def _known(found: tuple[Pair, ...]) -> list[Pair]:

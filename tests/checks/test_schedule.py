@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder import checks
+from builder.model.fill_sitting import filled
 from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
 BODY = (
@@ -116,6 +117,14 @@ def test_tries_and_minutes_of_a_sitting(age: int, times: int, rules: list[str]) 
     step = f"{{name: a, level: word, rounds: [{{support: imitation, times: {times}}}]}}"
     found = rules_of(f"age: {age}\n{BODY}steps:\n  - {step}\n")
     assert [r for r in found if not r.startswith("age")] == rules
+
+
+def test_a_sitting_of_pairs_holds_fewer_tries() -> None:
+    """At least 50 in 30 minutes: Williams 2012, IJSLP 14(5):456-461; so 8.3 in five."""
+    pairs = "steps:\n  - {name: a, level: word, contrast: [[key, tea], [cap, tap], [call, tall]]}\n"
+    (program,) = filled(client_of(f"age: 5\n{BODY}{pairs}")).programs
+    assert 50 / 30 * 5 <= program.current_steps[0].tries < 25
+    assert "few-tries" not in rules_of(f"age: 5\n{BODY}{pairs}")
 
 
 def test_what_is_far_from_any_reason_stops_until_it_is_answered() -> None:

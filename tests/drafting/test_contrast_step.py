@@ -33,8 +33,8 @@ def found(
     return [f"{one.word} / {other.word}" for one, other in chosen(rows, asked)]
 
 
-def test_known_pairs_with_pictures_come_first_and_alone_where_they_are_enough() -> None:
-    assert found() == ["call / tall", "key / tea", "cool / tool"]
+def test_known_pairs_with_pictures_come_first_and_others_fill_up_to_four() -> None:
+    assert found() == ["call / tall", "key / tea", "cool / tool", "kite / tight"]
 
 
 def test_the_positions_take_turns() -> None:

@@ -53,6 +53,13 @@ def test_less_known_words_only_fill_up_a_short_list() -> None:
     assert "coup / two" not in found(asked(), 3)
 
 
+def test_of_less_known_words_those_learnt_first_fill_up() -> None:
+    """A sail is learnt before one sues: common practice, no source."""
+    words = few("sue S UW1", "two T UW1", "sail S EY1 L", "tail T EY1 L")
+    query = replace(asked(needs=Needs("S", ("T",))), one=parse_side("s"), age=3)
+    assert found(query, words=words) == ["sail / tail", "sue / two"]
+
+
 def test_an_adult_knows_them_all() -> None:
     assert all(pair.known == 2 for pair in offered_pairs(WORDS, replace(asked(), age=40), 12))
 
