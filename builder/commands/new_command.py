@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, sounds_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
-from builder.model.clinic import Clinic, SoundCues
+from builder.model.clinic import Clinic, Shape, SoundCues
 from builder.model.program import CODE, ERROR_KINDS, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
@@ -48,6 +48,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
     parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
+    parser.add_argument(
+        "--shape",
+        default="",
+        metavar="S",
+        help="shape of the tongue for s, z or r, as in 'tip down'",
+    )
     parser.add_argument("--lacks", default="", metavar="S", help="sounds not there yet, as in r,sh")
     parser.add_argument(
         "--has",
@@ -152,7 +158,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     if not args.position:
         order, found = new_program.where_words_are(order, found)
     _enough(args, order, found)
-    order = replace(order, head=replace(order.head, cues=_cues(order.sound, clinic)))
+    order = replace(order, head=replace(order.head, cues=_cues(order, clinic)))
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
@@ -167,13 +173,24 @@ def _finished_clinic(folder: Path) -> Clinic | None:
         return None
 
 
-def _cues(sound: Sound, clinic: Clinic | None) -> SoundCues | None:
+def _cues(order: Order, clinic: Clinic | None) -> SoundCues | None:
     """Neutral cues for a sound; None where the clinic file has its own for it."""
     from builder.cues.by_sound import cues_for
     from builder.cues.neutral import neutral_cues
 
-    known = cues_for(clinic, sound, None) if clinic else None
-    return None if known else neutral_cues(sound)
+    shape = order.head.shape
+    known = cues_for(clinic, order.sound, shape) if clinic else None
+    return None if known else neutral_cues(order.sound, shape)
+
+
+def _shape(typed: str, sound: Sound) -> Shape | None:
+    """A shape of the tongue by which the sound is made."""
+    from builder.cues.by_sound import no_shape, shapes_of
+
+    found = next((one for one in shapes_of(sound) if one == typed.lower().strip()), None)
+    if typed and not found:
+        raise UsageError(f"{no_shape(sound, typed)}.")
+    return found
 
 
 def _with_pairs(order: Order, index: Words) -> Order:
@@ -245,6 +262,7 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         sound=_typed(sound),
         error=_error(args.error),
         positions=positions_of(args.position, sound),
+        shape=_shape(args.shape, sound),
         lacks=tuple(map(_typed, lacks)),
         has=tuple(map(_typed, sounds_of(args.has))),
         shared=shared(others[0]) if others else (),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from builder.drafting.ladder import Draft
-from builder.model.clinic import SoundCues
+from builder.model.clinic import Shape, SoundCues
 from builder.phonetics.position import Position
 from builder.program_file.suggestions import BLANK
 
@@ -114,6 +114,7 @@ class Head:
     lacks: Sequence[str] = ()
     has: Sequence[str] = ()
     shared: Sequence[str] = ()
+    shape: Shape | None = None
     cues: SoundCues | None = None
 
 
@@ -126,7 +127,7 @@ age: {age}
 reads: {reads}
 sound: {sound}
 error: {error}
-{lacks}{has}position: {position}
+{shape}{lacks}{has}position: {position}
 baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20, step: {step}}}
 current: {current}
 {shared}{practice}{cues}"""
@@ -142,6 +143,7 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         reads="yes" if head.reads else "no",
         sound=head.sound,
         error=head.error or f"{BLANK}   # what this client says instead; or delete this line",
+        shape=f"shape: {head.shape}\n" if head.shape else "",
         lacks=f"lacks: [{', '.join(head.lacks)}]\n" if head.lacks else "",
         has=f"has: [{', '.join(head.has)}]\n" if head.has else "",
         position=places[0] if len(places) == 1 else f"[{', '.join(places)}]",

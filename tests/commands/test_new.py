@@ -65,6 +65,18 @@ def test_cues_are_neutral_unless_the_clinic_has_its_own(programs: Path) -> None:
     assert client.programs[0].written.cues.tongue == "The back goes up."
 
 
+def test_a_shape_of_the_tongue_has_cues_of_its_own(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ["new", "wren-11", "--sound", "r", "--words", "rain, rope, ring, red, rug"]
+    assert main([*asked, "--shape", "Bunched"]) == 0
+    text = (programs / "wren-11.yaml").read_text()
+    assert "shape: bunched\n" in text
+    assert "reminder: Middle high, tip down\n" in text
+    assert main([*asked, "--shape", "tip up"]) == 2
+    assert "its shapes are `bunched` or `retroflex`" in capsys.readouterr().err
+
+
 def test_own_words_and_lacking_sounds(programs: Path) -> None:
     words = "key, cow, cup, comb, coin, book"
     assert main([*ASKED, "--words", words, "--lacks", "v,/θ/", "--reads"]) == 0
