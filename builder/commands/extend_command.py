@@ -1,5 +1,5 @@
 """practice-site extend: a phrase or sentence step from the program's own words, or other lines for
-the one that was drafted before."""
+the one that was drafted before; past sentences a text of ours or a talk."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
+from builder.model.program import PAST_SENTENCES, Program
 from builder.problems import UsageError
 from builder.workspace.program_files import PICTURES
 from builder.workspace.store import write_whole
@@ -16,15 +17,20 @@ from builder.workspace.store import write_whole
 if TYPE_CHECKING:
     from builder.drafting.extend import Refreshed
     from builder.drafting.ladder import Draft
+    from builder.drafting.past_sentences.bank import Past
 
-ABOUT = "add a phrase or sentence step from a program's own words"
+READ_ALOUD = "Read it aloud, change what you would not say, then check it."
+ABOUT = "add a step: phrases or sentences of a program's own words, a text, a talk"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `extend`."""
     options.program(parser)
     parser.add_argument(
-        "--to", required=True, choices=("phrase", "sentence"), help="the level to add"
+        "--to",
+        required=True,
+        choices=("phrase", "sentence", *PAST_SENTENCES),
+        help="the level to add",
     )
     parser.add_argument(
         "--replace",
@@ -44,6 +50,8 @@ def run(args: argparse.Namespace) -> int:
     file = file_of(args.file)
     clinic = clinic_of(file.parent)
     program = program_of(file, clinic)
+    if args.to in PAST_SENTENCES:
+        return _past(file, program, args.to)
     if not any(step.level == "word" for step in program.steps):
         raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
     folders = (file.parent / program.written.client, file.parent / PICTURES)
@@ -79,15 +87,16 @@ def run(args: argparse.Namespace) -> int:
 
 def _tell(file: Path, made: Sequence[Draft], refreshed: Sequence[Refreshed]) -> None:
     """What was added, what was changed and what went."""
-    read = "Read it aloud, change what you would not say, then check it."
     if made:
         names = " and ".join(f"'{draft.name}'" for draft in made)
-        print(f"{file}: {names} added. {read}")
+        print(f"{file}: {names} added. {READ_ALOUD}")
     changed = [one for one in refreshed if one.gone]
     if refreshed:
         names = " and ".join(f"'{one.name}'" for one in changed)
         fresh = (
-            f"{names} refreshed. {read}" if changed else "its lines are as they would be drafted."
+            f"{names} refreshed. {READ_ALOUD}"
+            if changed
+            else "its lines are as they would be drafted."
         )
         print(f"{file}: {fresh}")
     for draft in made:
@@ -95,6 +104,27 @@ def _tell(file: Path, made: Sequence[Draft], refreshed: Sequence[Refreshed]) -> 
     for one in changed:
         print(f"  {one.name}: {' · '.join(one.items)}")
         print(f"  gone: {' · '.join(one.gone)}")
+
+
+def _past(file: Path, program: Program, level: Past) -> int:
+    """A step of our own texts and talks, after the last one that may stand before it."""
+    from builder.drafting.copy_program import begun, others_of, step_names
+    from builder.drafting.past_sentences.steps import extended_past, up_to
+    from builder.program_file.load import clinic_of
+
+    up_to(level, program.written.reads, str(file))
+    clinic = clinic_of(file.parent)
+    taken = step_names((begun(one, clinic) for one in others_of(file)), program.sound)
+    text, made = extended_past(file.read_bytes().decode("utf-8"), program, level, taken)
+    if not made:
+        raise UsageError(
+            f"{file}: we have no further text for /{program.sound.ipa}/ at this age. Write "
+            f"your own step: `{{name: a text, level: {level}, passage: …}}`."
+        )
+    write_whole(file, text.encode())
+    print(f"{file}: '{made[0].name}' added. {READ_ALOUD}")
+    print(f"  {made[0].passage or f'{made[0].where}, with {made[0].company}'}")
+    return 0
 
 
 def _pictures(folder: Path) -> set[str]:

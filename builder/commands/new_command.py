@@ -15,7 +15,7 @@ from builder.commands import options
 from builder.commands.sounds import cluster_of, positions_of, sound_of, sounds_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
 from builder.model.clinic import Clinic, Shape, SoundCues
-from builder.model.program import CODE, ERROR_KINDS, Program
+from builder.model.program import CODE, ERROR_KINDS, PAST_SENTENCES, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import cluster_ipa
 from builder.problems import ProgramError, UsageError
@@ -61,6 +61,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         metavar="S",
         help="sounds that are there, though often missing with this one: its voiced or voiceless "
         "partner, other vowels with r",
+    )
+    parser.add_argument(
+        "--to", default="", choices=PAST_SENTENCES, help="draft on past sentences, up to this level"
     )
     parser.add_argument(
         "--words", default="", metavar="W", help="your own words, with commas between"
@@ -246,6 +249,7 @@ def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
 
 def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     from builder.drafting.new_program import Order
+    from builder.drafting.past_sentences.steps import up_to
     from builder.drafting.write_yaml import Head
 
     sound = sound_of(args.sound)
@@ -267,7 +271,8 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         has=tuple(map(_typed, sounds_of(args.has))),
         shared=shared(others[0]) if others else (),
     )
-    return Order(head, sound, groups, others, step_names(others, sound))
+    past = up_to(args.to, reads, args.code) if args.to else ()
+    return Order(head, sound, groups, others, past, step_names(others, sound))
 
 
 def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int | None, bool]:

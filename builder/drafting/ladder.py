@@ -48,16 +48,21 @@ class Draft:
     items:     texts, or (text, IPA) where the reading must be given.
     pairs:     for a contrast, the word with the target first.
     positions: only where they differ from the program's.
+    passage, where, company, minutes: past sentences, in place of rounds and items.
     """
 
     name: str
     level: Level
-    rounds: tuple[str, ...]
+    rounds: tuple[str, ...] = ()
     items: tuple[Entry, ...] = ()
     vowels: tuple[str, ...] = ()
     cluster: str = ""
     positions: tuple[str, ...] = ()
     pairs: tuple[tuple[Entry, Entry], ...] = ()
+    passage: str = ""
+    where: str = ""
+    company: str = ""
+    minutes: int = 0
 
 
 @dataclass(frozen=True)

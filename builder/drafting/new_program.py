@@ -11,6 +11,8 @@ from builder.drafting.choose_lines import in_turn
 from builder.drafting.frames import Longer
 from builder.drafting.ladder import Draft, Learner, Share
 from builder.drafting.line_difficulty import limits
+from builder.drafting.past_sentences.bank import Past
+from builder.drafting.past_sentences.steps import draft_past
 from builder.drafting.word_kinds import kinds_of, words
 from builder.make import drawings
 from builder.model.clinic import Clinic, Pace
@@ -24,6 +26,7 @@ from builder.program_file.pronounce import Target
 from builder.program_file.resolve import program_in
 from builder.program_file.suggestions import BLANK
 from builder.program_file.yaml_tree import parse
+from builder.text.passage import Places
 from builder.text.slugs import slug_of
 from builder.wordbank.filters import Query, Words
 from builder.wordbank.needs import held, needs_for
@@ -43,6 +46,7 @@ class Order:
 
     groups:  the clusters, or () alone for the single sound.
     others:  the client's other programs, whose words are trained and whose lacking sounds count.
+    past:    levels past sentences.
     taken:   names that other programs of the client give to steps of the same address.
     own:     words of which the clinic has a picture of its own, in lower case.
     pace:    seconds of a try, as the clinic has them.
@@ -53,6 +57,7 @@ class Order:
     sound: Sound
     groups: Groups = ((),)
     others: tuple[Program, ...] = ()
+    past: tuple[Past, ...] = ()
     taken: frozenset[str] = frozenset()
     own: frozenset[str] = frozenset()
     pace: Pace = field(default_factory=Pace)
@@ -219,6 +224,10 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
             step = _longer(order, level, group, found)
             if step:
                 yield step
+    counting = Places(order.places, frozenset(order.groups))
+    for past in order.past:
+        if draft := draft_past(order.sound, order.head.age, past, counting):
+            yield draft
 
 
 def _holds(word: str, lacks: Sequence[str]) -> bool:

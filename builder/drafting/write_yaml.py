@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -39,6 +40,8 @@ def step(draft: Draft, indent: int, first: str = "") -> str:
     """One step as a mapping in braces; its items, and its pairs, begin a line of their own."""
     parts = _parts(draft)
     parts[0] = "{" + parts[0]
+    if draft.passage:
+        return f"{_lines(parts, indent, first)},\n{_passage(draft.passage, indent)}"
     lists = {"items": list(map(_entry, draft.items)), "contrast": list(map(listed, draft.pairs))}
     given = [_pieces(key, entries) for key, entries in lists.items() if entries]
     rows = [parts, *given]
@@ -63,8 +66,23 @@ def _parts(draft: Draft) -> list[str]:
         "cluster": draft.cluster,
         "vowels": listed(draft.vowels) if draft.vowels else "",
         "rounds": f"[{', '.join(draft.rounds)}]" if draft.rounds else "",
+        "where": scalar(draft.where) if draft.where else "",
+        "with": scalar(draft.company) if draft.company else "",
+        "minutes": str(draft.minutes or ""),
     }
     return [f"{key}: {value}" for key, value in given.items() if value]
+
+
+def _passage(text: str, indent: int) -> str:
+    """A text of several lines in quotation marks, which end the step."""
+    quoted = text.replace("\\", "\\\\").replace('"', '\\"')
+    return textwrap.fill(
+        f'passage: "{quoted}"}}',
+        WIDTH,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + 2),
+        break_on_hyphens=False,
+    )
 
 
 def _pieces(key: str, entries: Sequence[str]) -> list[str]:
