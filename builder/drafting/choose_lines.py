@@ -21,7 +21,7 @@ MIN_LINES, MAX_LINES = 5, 8  # items of a phrase or sentence step
 MAX_CARRIERS, MIN_CARRIED = 4, 2  # carriers of a step; words that one of them carries at least
 ENOUGH_CARRIED = 4  # words after which a last carrier may have a single one
 # What speaks against a line, beside what the client cannot say well, which counts this many times:
-DIFFICULTY_WEIGHT = 2
+DIFFICULTY_WEIGHT = 5
 REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
 WORD_AGAIN_COST = 10
 MIN_DOUBLE = 4  # sentences of two practised words that are worth a step
