@@ -146,6 +146,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     files = _files_of(folder, args.code)
     clinic = clinic_of(folder) if files else _finished_clinic(folder)
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
+    others, resized = _resized(files, others)
     order, given = _order(args, others), words_of(args.words)
     order = replace(order, pace=clinic.pace) if clinic else order
     order = replace(order, own=names_of_pictures(folder, args.code))
@@ -165,7 +166,28 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     write_whole(target, new_program.written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
+    for file, text in resized.items():
+        write_whole(file, text.encode())
+        print(f"{file}: `times` changed in rounds, so that both sounds fit one sitting.")
     return 0
+
+
+def _resized(
+    files: list[Path], others: tuple[Program, ...]
+) -> tuple[tuple[Program, ...], dict[Path, str]]:
+    """The client's programs with the rounds that fill a sitting as drafted made room for one more,
+    and the new texts of their files."""
+    from builder.drafting.insert_step import with_times as rewritten
+    from builder.model.fill_sitting import reshared, with_times
+
+    programs: list[Program] = []
+    texts: dict[Path, str] = {}
+    for file, program in zip(files, others, strict=False):
+        times = reshared(program, len(others))
+        text = rewritten(file.read_bytes().decode("utf-8"), times) if times else None
+        programs.append(with_times(program, times) if text else program)
+        texts |= {file: text} if text else {}
+    return tuple(programs), texts
 
 
 def _finished_clinic(folder: Path) -> Clinic | None:

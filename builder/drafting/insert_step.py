@@ -1,9 +1,9 @@
-"""A step, or other items of a step, put into the text of a program: nothing else that stands there
-is written anew, so comments, blanks and line ends stay as they are."""
+"""A step, other items of a step or other times of its rounds, put into the text of a program:
+nothing else that stands there is written anew, so comments, blanks and line ends stay."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import yaml
@@ -37,6 +37,24 @@ def with_items(text: str, step: int, items: Sequence[str | tuple[str, str]]) -> 
     column = start - (body.rfind("\n", 0, start) + 1)
     made = item_list(items, margin + 2, column).replace("\n", newline)
     return mark + body[:start] + made + body[_end(body, value) :]
+
+
+def with_times(text: str, times: Mapping[tuple[int, int], int]) -> str | None:
+    """The program `text` with other numbers after `times:` of rounds, by step and round, all from
+    0; None where one of them is not written."""
+    mark, body = (BOM, text[1:]) if text.startswith(BOM) else ("", text)
+    steps = _steps(body).value
+    spans = []
+    for (at, number), often in times.items():
+        rounds = next(value.value for key, value in steps[at].value if key.value == "rounds")
+        one = rounds[number].value if isinstance(rounds, list) else ""
+        written = [v for k, v in one if k.value == "times"] if isinstance(one, list) else []
+        if not written:
+            return None
+        spans.append((written[0].start_mark.index, written[0].end_mark.index, often))
+    for start, end, often in sorted(spans, reverse=True):
+        body = f"{body[:start]}{often}{body[end:]}"
+    return mark + body
 
 
 def _steps(body: str) -> Any:

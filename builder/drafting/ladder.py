@@ -30,7 +30,7 @@ NAMES: dict[Level, str] = {
     "sentence": "sentences",
 }
 VOWELS = (*USUAL_VOWELS, "oh", "aw")  # as many as there is time for
-MOST_LINES = 10  # of phrases or sentences that are each of their own
+FEWEST_LINES, MOST_LINES = 4, 10  # of phrases or sentences that are each of their own
 KEYS = ("form", "support")
 IMITATION = ("natural imitation",)
 SPONTANEOUS = (*IMITATION, "natural spontaneous")
@@ -111,8 +111,8 @@ class Share:
 
     def _room(self, level: Level) -> Room:
         minutes = self.minutes or usual_minutes(self.age, (level,))
-        most = max([minutes, *(other.minutes for other in self.others)])
-        return fill_sitting.beside(fill_sitting.room(self.pace, self.age, most), self.others)
+        whole = fill_sitting.room(self.pace, self.age, minutes)
+        return fill_sitting.beside(whole, self.others, level)
 
 
 def filled(draft: Draft, share: Share, each: int) -> Draft:
@@ -125,7 +125,7 @@ def filled(draft: Draft, share: Share, each: int) -> Draft:
         draft = _with_vowels(draft, share, each)
         count = each * len(draft.vowels)
     elif draft.level in ("phrase", "sentence"):  # the last lines, the longest, may go
-        fewest = min(count, max(choose_lines.MIN_LINES, count - 3))
+        fewest = min(count, max(FEWEST_LINES, count - 3))
         count = share.items(draft.level, draft.rounds, range(count, fewest - 1, -1))
         draft = replace(draft, items=draft.items[:count])
     times = share.times(draft.level, draft.rounds, count)

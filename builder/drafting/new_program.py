@@ -16,7 +16,7 @@ from builder.drafting.past_sentences.steps import draft_past
 from builder.drafting.word_kinds import kinds_of, words
 from builder.make import drawings
 from builder.model.clinic import Clinic, Pace
-from builder.model.dose import is_young
+from builder.model.dose import is_small, is_young
 from builder.model.program import Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.dictionary import pronunciations
@@ -34,7 +34,7 @@ from builder.wordbank.probes import is_probe
 from builder.wordbank.suggest import Offer, offer
 
 LIST_WORDS = {1: (8, 10, 7, 6, 5, 4), 2: (5, 4, 6), 3: (5, 4)}  # words of one list of so many
-LONG_LIST = 10  # words of a single list from six years on
+SHORT_LIST, LONG_LIST = 6, 10  # words of a single list under four and from six years on
 MIN_CHOICE = 4  # of a list with a picture each, before words without one come in
 Groups = tuple[tuple[str, ...], ...]
 WordPairs = tuple[tuple[IndexedWord, IndexedWord], ...]
@@ -85,7 +85,9 @@ class Order:
         sitting."""
         lists = len(self.places)
         choices = LIST_WORDS[lists]
-        if lists == 1 and not is_young(self.head.age):
+        if lists == 1 and is_small(self.head.age):
+            choices = (SHORT_LIST, *choices)
+        elif lists == 1 and not is_young(self.head.age):
             choices = (LONG_LIST, *choices)
         whole = [lists * each for each in choices if each <= known] or [lists * known]
         return self.share.items("word", ladder.SPONTANEOUS, whole) // lists

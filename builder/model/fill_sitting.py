@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import operator
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from builder.model.clinic import Pace
@@ -27,6 +27,7 @@ from builder.model.program import Client, Form, Level, Program, Round, Step, Sup
 TRIES, TRIES_SMALL = (30, 60), (15, 25)  # least and most of a sitting; under four years
 MOST_TIMES = 30  # passes of one round
 FILLED = 0.85  # the share of the minutes to aim at; the rest is slack
+LEAST_PART = 0.8  # of an equal part, where others take a little more than theirs
 ENOUGH = 0.75  # of what is aimed at, for the number of items
 ROUNDING_S = 29.0  # seconds over the minutes that still round down to them
 
@@ -132,9 +133,22 @@ def _tries(passes: Sequence[Pass], times: Sequence[int]) -> int:
     return sum(one.tries * n for one, n in zip(passes, times, strict=True))
 
 
-def beside(whole: Room, others: Sequence[Program]) -> Room:
-    """What a further program may take beside the current steps of the client's others."""
-    return _beside(whole, others, 1 / (1 + len(others)))
+def beside(whole: Room, others: Sequence[Program], level: Level) -> Room:
+    """What a step of a further program may take beside the client's others, were they at the same
+    level: what they leave, and never much less than its equal part."""
+    part = LEAST_PART / (1 + len(others)) if others else 1.0
+    return _beside(whole, [_at(other, level) for other in others], part)
+
+
+def _at(program: Program, level: Level) -> Program:
+    """The program with its first step of a level as the current one, where it has one."""
+    at = next((i for i, step in enumerate(program.steps) if step.level == level), None)
+    return program if at is None else replace(program, current=(at,))
+
+
+def _keeps(program: Program, step: Step, parts: int) -> bool:
+    """Whether a step fills its equal part as a draft does."""
+    return tuple(one.times for one in step.rounds) == _times_of_part(program, step, parts)
 
 
 def _beside(whole: Room, others: Sequence[Program], share: float) -> Room:
@@ -215,3 +229,36 @@ def _minutes(program: Program, step: Step, now: bool, programs: Sequence[Program
     if now:
         return planned_minutes(programs)
     return program.written.practice.minutes or usual_minutes(program.written.age, (step.level,))
+
+
+def reshared(program: Program, parts: int) -> dict[tuple[int, int], int]:
+    """How often rounds are to be gone through, by step and round, when one more program shares a
+    sitting of so many parts. Only steps that fill their part as a draft does: what else a program
+    says is its author's choice."""
+    found: dict[tuple[int, int], int] = {}
+    for at, step in enumerate(program.steps):
+        if program.written.steps[at].rounds and _keeps(program, step, parts):
+            after = zip(step.rounds, _times_of_part(program, step, parts + 1), strict=True)
+            found |= {(at, i): n for i, (one, n) in enumerate(after) if n != one.times}
+    return found
+
+
+def with_times(program: Program, times: Mapping[tuple[int, int], int]) -> Program:
+    """The program with some rounds, by step and round, gone through so often."""
+    steps = (
+        replace(
+            step,
+            rounds=tuple(
+                replace(one, times=times.get((at, i), one.times))
+                for i, one in enumerate(step.rounds)
+            ),
+        )
+        for at, step in enumerate(program.steps)
+    )
+    return replace(program, steps=tuple(steps))
+
+
+def _times_of_part(program: Program, step: Step, parts: int) -> tuple[int, ...]:
+    minutes = _minutes(program, step, False, ())
+    part = room(program.pace, program.written.age, minutes).of(1 / parts)
+    return best_times([_pass(program, step, one) for one in step.rounds], part, program.pace)

@@ -65,7 +65,8 @@ def test_the_steps_are_added_and_pass_the_check(
     assert [s.level for s in program.steps] == levels[: levels.index(level) + 1]
     assert all(5 <= len(step.items) <= 10 for step in program.steps)
     assert main(["check", str(file)]) == 0
-    assert "0 faults, 0 pieces of advice" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "0 faults, 0 pieces of advice" in said, said
 
 
 def test_windows_line_ends_stay(file: Path) -> None:

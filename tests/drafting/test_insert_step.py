@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 import yaml
 
-from builder.drafting.insert_step import with_items, with_step
+from builder.drafting.insert_step import with_items, with_step, with_times
 from builder.drafting.ladder import Draft
 from builder.drafting.write_yaml import scalar
 from builder.program_file.yaml_tree import parse
@@ -126,3 +126,15 @@ def test_other_items_leave_all_else_as_it_stands(name: str) -> None:
         "items": [*ITEMS]
     }
     assert made.count("\r\n") == made.count("\n") or "\r" not in made
+
+
+def test_other_times_of_rounds_leave_all_else_as_it_stands() -> None:
+    text = (
+        "steps:\n  - name: a  # now\n    rounds: [{support: imitation, times: 3}, {times: 12}]\n"
+        "  - {name: b, rounds: [natural imitation, {support: delayed, times: 2}]}\n"
+    )
+    changed = with_times(text, {(0, 1): 1, (1, 1): 10, (0, 0): 2})
+    assert changed == text.replace("times: 3", "times: 2").replace("times: 12", "times: 1").replace(
+        "delayed, times: 2", "delayed, times: 10"
+    )
+    assert with_times(text, {(1, 0): 2}) is None
