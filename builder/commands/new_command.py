@@ -12,7 +12,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
-from builder.commands.sounds import cluster_of, positions_of, sound_of, sounds_of, words_of
+from builder.commands.sounds import (
+    any_sound_of,
+    cluster_of,
+    positions_of,
+    sound_of,
+    sounds_of,
+    words_of,
+)
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
 from builder.model.clinic import Clinic, Shape, SoundCues
 from builder.model.program import CODE, ERROR_KINDS, PAST_SENTENCES, Program
@@ -323,7 +330,7 @@ def _typed(sound: Sound) -> str:
 
 
 def _error(text: str) -> str:
-    return text if not text or text in ERROR_KINDS else _typed(sound_of(text))
+    return text if not text or text in ERROR_KINDS else _typed(any_sound_of(text))
 
 
 def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:

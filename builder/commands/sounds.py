@@ -10,12 +10,17 @@ from builder.phonetics.position import POSITIONS, Position, in_order, usual_posi
 from builder.problems import UsageError
 
 
-def sound_of(text: str) -> Sound:
-    """A consonant or a vowel + r. Raises UsageError with the question to ask back."""
+def any_sound_of(text: str) -> Sound:
+    """A sound that a client may say instead of another, a vowel too: uh for er."""
     try:
-        sound = parse_sound(text)
+        return parse_sound(text)
     except UnknownSoundError as question:
         raise UsageError(f"{question}.") from None
+
+
+def sound_of(text: str) -> Sound:
+    """A consonant or a vowel + r. Raises UsageError with the question to ask back."""
+    sound = any_sound_of(text)
     if sound.kind == "vowel":
         raise UsageError(f"`{text}` is a vowel; programs teach consonants and vowel + r.")
     return sound

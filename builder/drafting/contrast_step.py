@@ -49,7 +49,7 @@ def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord],
     found = [_of_place(index, asked, sides, place, most) for place in asked.places]
     mixed = tuple(dict.fromkeys(in_turn(found)))
     best = [pair for pair in mixed if pair.known == len(pair.words) and not pair.again]
-    rest = [pair for pair in mixed if pair not in best]
+    rest = sorted((pair for pair in mixed if pair not in best), key=lambda pair: pair.again)
     wanted = [*best, *rest[: max(0, GOOD_PAIRS - len(best))]]
     return tuple(pair.words for pair in wanted[:most])
 

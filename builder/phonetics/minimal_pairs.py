@@ -88,12 +88,14 @@ def pairs(
     fit: Callable[[IndexedWord], bool] = lambda word: True,
     pictured: Predicate = lambda word: False,
     known: Predicate = lambda word: False,
+    learnt: Callable[[str], float] = lambda word: 0.0,
     readings: Callable[[str], tuple[Phones, ...]] = lambda word: (),
     least: int = MIN_PAIRS,
 ) -> tuple[Pair, ...]:
     """The pairs of two sides, best first; near ones only when there are fewer than `least`.
 
     words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
+    learnt:   when a word is learnt, in years; of words that sound alike the earlier is taken.
     readings: of a word that is read in two ways, all; each may make a pair.
     Order: minimal before near, flaps last, alone before in a cluster; then both words known before
     one or none, neither sound again in the pair, both pictured before one or none, both read in
@@ -106,7 +108,7 @@ def pairs(
         position,
         pictured,
         known,
-        _best_by_pronunciation(_offerable(words, fit, readings), pictured, known),
+        _best_by_pronunciation(_offerable(words, fit, readings), pictured, known, learnt),
     )
     found = list(finder.minimal())
     if len(found) < least and len(one.sounds) == len(other.sounds):
@@ -141,13 +143,19 @@ def _offerable(
 
 
 def _best_by_pronunciation(
-    words: Iterable[IndexedWord], pictured: Predicate, familiar: Predicate
+    words: Iterable[IndexedWord],
+    pictured: Predicate,
+    familiar: Predicate,
+    learnt: Callable[[str], float],
 ) -> dict[Phones, IndexedWord]:
-    """One word for every pronunciation: known, pictured, read in one way, common, in this order."""
+    """One word for every pronunciation: known, pictured, read in one way, learnt early, common, in
+    this order."""
     best: dict[Phones, IndexedWord] = {}
 
-    def worth(word: IndexedWord) -> tuple[bool, bool, bool, float]:
-        return familiar(word.word), pictured(word.word), not word.heteronym, word.zipf
+    def worth(word: IndexedWord) -> tuple[bool, bool, bool, float, float]:
+        name = word.word
+        one_way = not word.heteronym
+        return familiar(name), pictured(name), one_way, -learnt(name), word.zipf
 
     for word in words:
         known = best.get(word.phones)

@@ -85,6 +85,7 @@ def offered_pairs(words: Words, query: PairQuery, count: int) -> tuple[Pair, ...
         fit=lambda row: _fits(row, query),
         pictured=cache(query.pictured),
         known=known,
+        learnt=cache(years),
         readings=pronunciations,
         least=min(MIN_PAIRS, count),
     )
@@ -100,9 +101,9 @@ def _filled_up(found: tuple[Pair, ...], count: int) -> tuple[Pair, ...]:
     return tuple(sorted(chosen, key=lambda pair: pair.near))
 
 
-def _lateness(pair: Pair) -> tuple[bool, bool, bool, float]:
+def _lateness(pair: Pair) -> tuple[bool, bool, bool, bool, float]:
     learnt = max(years(row.word) for row in pair.words)
-    return pair.near, pair.flapped, pair.cluster, learnt
+    return pair.near, pair.flapped, pair.cluster, pair.again, learnt
 
 
 def _known(found: tuple[Pair, ...]) -> list[Pair]:

@@ -133,6 +133,11 @@ def test_a_vowel_with_r_begins_where_it_ends_words(programs: Path) -> None:
     assert main(["check", "programs/wren-12.yaml"]) == 0
 
 
+def test_the_error_may_be_a_vowel(programs: Path) -> None:
+    assert main(["new", "wren-11", "--sound", "er", "--error", "uh", "--age", "8", "--reads"]) == 0
+    assert "error: uh\n" in (programs / "wren-11.yaml").read_text()
+
+
 def test_clusters_have_steps_of_their_own(programs: Path) -> None:
     assert main(["new", "wren-11", "--sound", "r", "--age", "7", "--cluster", "kr,gr"]) == 0
     text = (programs / "wren-11.yaml").read_text()

@@ -167,6 +167,9 @@ def test_of_words_that_sound_alike_one_is_offered() -> None:
     words = rows("key K IY1", "quay K IY1", "tea T IY1", "tee T IY1")
     assert found("k", "t", words) == ["key / tea"]
     assert found("k", "t", words, pictured={"tee"}.__contains__) == ["key / tee"]
+    assert found("k", "t", words, learnt={"key": 3, "quay": 9, "tea": 4, "tee": 3}.__getitem__) == [
+        "key / tee"
+    ]
 
 
 def test_every_reading_of_a_word_with_two_may_make_a_pair() -> None:
