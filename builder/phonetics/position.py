@@ -16,7 +16,7 @@ from typing import Literal, NamedTuple
 
 from builder.phonetics.inventory import Sound, bare, is_vowel, sounds, vocalic_r
 from builder.phonetics.syllables import syllables
-from builder.phonetics.tables import in_full, rows
+from builder.phonetics.tables import facts, in_full, rows
 
 Position = Literal["initial", "medial", "final"]
 Words = tuple[tuple[str, ...], ...]
@@ -24,9 +24,8 @@ Words = tuple[tuple[str, ...], ...]
 Focus = tuple[int, int, int]
 """A target in words: its word, its first phone, the one past its last."""
 POSITIONS: tuple[Position, ...] = ("initial", "medial", "final")
-# Where a vowel + r is taught, in order; few but er begin words. Common practice, no source.
+# Where a vowel + r is taught, in order. Common practice, no source.
 VOCALIC_POSITIONS: tuple[Position, ...] = ("final", "medial", "initial")
-BEGINS_WORDS = ("ER",)
 
 
 def among_all(words: Words, focus: Focus) -> tuple[int, int]:
@@ -159,7 +158,8 @@ def usual_positions(sound: Sound) -> tuple[Position, ...]:
     """Where a sound is practised unless somebody says otherwise, in order."""
     if sound.kind != "rhotic":
         return POSITIONS[:1]
-    return VOCALIC_POSITIONS if sound.symbol in BEGINS_WORDS else VOCALIC_POSITIONS[:2]
+    begins = sound.symbol in facts()["rhotics that begin words"].split()
+    return VOCALIC_POSITIONS if begins else VOCALIC_POSITIONS[:2]
 
 
 def in_order(positions: Iterable[str], sound: Sound) -> tuple[Position, ...]:

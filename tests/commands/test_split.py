@@ -230,4 +230,4 @@ def test_a_list_of_syllables_tells_how_they_are_said(
     step = "  - {name: with a vowel, level: syllable, vowels: [ee, ae, ah, oo]}\n"
     file.write_text(text.replace("steps:\n", "steps:\n" + step), "utf-8")
     assert main(["split", FILE, "--list"]) == 0
-    assert "ka   /kæ/" in capsys.readouterr().out
+    assert "k-ae   /kæ/" in capsys.readouterr().out
