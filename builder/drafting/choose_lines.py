@@ -117,7 +117,7 @@ def carrier_lines(
     nouns = [w for w in ranked(words, limit) if "noun" in w.kinds or not w.kinds]
     wanted = max(1, min(most, len(nouns), MIN_LINES))
     half = max(MIN_CARRIED, (min(most, len(nouns)) + 1) // 2)
-    for each in (most if level == "phrase" else half, most):
+    for each in (half, most):
         found = _carriers(nouns, level, limit, age, most, each)
         lines = tuple(line.text for carrier in found for line in carrier)
         if len(lines) >= wanted:
