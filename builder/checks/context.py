@@ -17,6 +17,7 @@ from builder.model.spoken import Spoken
 from builder.phonetics.position import Occurrence, cluster_ipa, occurrences
 from builder.phonetics.seams import lost_at_seam
 from builder.problems import Finding
+from builder.program_file.pronounce import of_step
 from builder.survey.survey import Survey
 
 CONNECTED_LEVELS = ("phrase", "sentence")
@@ -48,16 +49,17 @@ def check_untaught(client: Client, _survey: Survey) -> Iterator[Finding]:
         reported = _Reported()
         for step in program.steps:
             if step.level in WORD_LEVELS:
-                taught = _taught(client, program, step)
+                one = of_step(program, step)
+                taught = _taught(client, one, step)
                 items = [
                     i
                     for i in step.items
-                    if any(_taught_occurrences(program, w, taught) for w in i.words)
+                    if any(_taught_occurrences(one, w, taught) for w in i.words)
                 ]
-                strays = _strays(program, items, taught)
-                yield from _carrier(program, step, strays, reported)
-                yield from _untaught(program, step, strays, reported)
-                yield from _twice(program, step, items, reported)
+                strays = _strays(one, items, taught)
+                yield from _carrier(one, step, strays, reported)
+                yield from _untaught(one, step, strays, reported)
+                yield from _twice(one, step, items, reported)
 
 
 def _taught(client: Client, program: Program, step: Step) -> Taught:
@@ -66,8 +68,10 @@ def _taught(client: Client, program: Program, step: Step) -> Taught:
         if other is not program and other.sound == program.sound:
             steps += other.published_steps
     alone = program.written.position if "word" in program.written.mastered else ()
+    own = (None, program.sound)
     return frozenset(
-        {(p, s.cluster) for s in steps for p in s.positions} | {(p, ()) for p in alone}
+        {(p, s.cluster) for s in steps if s.sound in own for p in s.positions}
+        | {(p, ()) for p in alone}
     )
 
 
@@ -167,17 +171,18 @@ def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:
     for program in client.programs:
         reported = _Reported()
         for step in program.steps:
-            taught = _taught(client, program, step)
+            one = of_step(program, step)
+            taught = _taught(client, one, step)
             items = step.items if step.level in CONNECTED_LEVELS else ()
             seams = reported.new_words(
-                "word-seam", [s for i in items for s in _seams(program, i, taught)]
+                "word-seam", [s for i in items for s in _seams(one, i, taught)]
             )
             if seams:
                 yield finding(
                     program,
                     (*step.path, "items"),
                     "word-seam",
-                    f"In {quoted(seams)} of `{step.name}` the /{program.sound.ipa}/ runs into the "
+                    f"In {quoted(seams)} of `{step.name}` the /{one.sound.ipa}/ runs into the "
                     "sound beside it where the words meet, and cannot be heard by itself.",
                     "Put a word between the two, or choose one that begins or ends differently.",
                 )

@@ -10,6 +10,7 @@ from builder.model.program import Client, Item, Pair, Program, Step
 from builder.phonetics.inventory import Sound, bare, ipa_of
 from builder.phonetics.position import Occurrence, heard_alike, occurrences
 from builder.problems import Finding
+from builder.program_file.pronounce import of_step
 from builder.survey.survey import Survey
 
 
@@ -27,7 +28,7 @@ def check_contrast(client: Client, survey: Survey) -> Iterator[Finding]:
                 )
                 continue
             for pair in step.pairs:
-                yield from _pair(program, step, pair)
+                yield from _pair(of_step(program, step), step, pair)
             yield from _without_picture(program, step, survey)
 
 

@@ -13,6 +13,7 @@ from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import holds, occurrences
 from builder.problems import Finding
+from builder.program_file.pronounce import sounds_taught
 from builder.survey.survey import Survey
 from builder.wordbank.needs import missing
 
@@ -52,7 +53,7 @@ def _with_error_sound(program: Program, items: list[Item]) -> Iterator[Finding]:
 
 
 def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Finding]:
-    lacking = missing(program.sound, program.lacks, program.has)
+    lacking = missing(program.sound, program.lacks, _there(program))
     told = [s for s in lacking if s != program.error and s not in _presumed(program)]
     held = _content_words_with(items, told)
     words = list(held)
@@ -68,9 +69,14 @@ def _with_lacking_sounds(program: Program, items: list[Item]) -> Iterator[Findin
         )
 
 
+def _there(program: Program) -> tuple[Sound, ...]:
+    """What is there or is taught in the program itself: none of it counts as missing."""
+    return (*program.has, *sounds_taught(program))
+
+
 def _presumed(program: Program) -> tuple[Sound, ...]:
     """Other vowels with r: who learns one of them is taken not to have these either."""
-    told = missing(program.sound, (), program.has)
+    told = missing(program.sound, (), _there(program))
     return tuple(s for s in told if s not in program.lacks)
 
 

@@ -26,9 +26,9 @@ def check_order(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 
 def _ladder(program: Program, position: Position, steps: list[Step]) -> Iterator[Finding]:
-    groups: dict[tuple[str, ...], list[Step]] = {}
+    groups: dict[tuple[object, ...], list[Step]] = {}
     for step in steps:
-        groups.setdefault(step.cluster, []).append(step)
+        groups.setdefault((step.sound or program.sound, *step.cluster), []).append(step)
     for group in groups.values():
         # A level that comes too late is out of order, and not missing as well.
         there = {*program.written.mastered, *(step.level for step in group)}

@@ -14,6 +14,7 @@ from builder.phonetics.inventory import ipa_of, is_vowel
 from builder.phonetics.position import FLAP, GLOTTAL, Occurrence, cluster_ipa, occurrences, variant
 from builder.phonetics.syllables import may_begin
 from builder.problems import Finding
+from builder.program_file.pronounce import of_step
 from builder.survey.survey import Survey
 
 WRONG_LIST_MIN_WORDS = 5  # words of a list without the target: then the list is of another sound
@@ -23,10 +24,11 @@ def check_sounds(client: Client, _survey: Survey) -> Iterator[Finding]:
     """Pronunciation, target, position and cluster of every item; a list shared by steps once."""
     for program in client.programs:
         for step, items in new_items(program):
-            yield from _grouped(program, items, [f for i in items for f in _item(program, step, i)])
-            yield from _onsets(program, step)
-            yield from _touching(program, step)
-            yield from _flapped(program, step, items)
+            one = of_step(program, step)
+            yield from _grouped(one, items, [f for i in items for f in _item(one, step, i)])
+            yield from _onsets(one, step)
+            yield from _touching(one, step)
+            yield from _flapped(one, step, items)
 
 
 def _grouped(program: Program, items: list[Item], found: list[Finding]) -> Iterator[Finding]:

@@ -12,6 +12,7 @@ from builder.commands.paths import clients_of
 from builder.model import dose
 from builder.model.program import Client, Program, Step
 from builder.problems import Finding, ProgramError, counted, standing
+from builder.program_file.pronounce import of_step
 from builder.text.passage import words_of_passage
 from builder.text.readability import counts, grade
 from builder.text.reading_rate import targets_a_minute, words_a_minute
@@ -59,7 +60,8 @@ def _week(client: Client) -> str:
     for program in client.programs:
         names = ", ".join(step.name for step in program.current_steps)
         tries = dose.sitting_tries((program,))
-        lines.append(f"    /{program.sound.ipa}/: now '{names}', tries of a sitting: {tries}")
+        taught = dict.fromkeys(of_step(program, s).sound.ipa for s in program.current_steps)
+        lines.append(f"    /{'/, /'.join(taught)}/: now '{names}', tries of a sitting: {tries}")
         lines += [f"    {_text(program, step)}" for step in program.steps if step.passage]
         if program.defaults:
             lines.append(f"    defaults used: {'; '.join(program.defaults)}")

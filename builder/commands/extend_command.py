@@ -46,6 +46,7 @@ def run(args: argparse.Namespace) -> int:
     from builder.drafting.extend import extended
     from builder.make import drawings
     from builder.program_file.load import clinic_of, program_of
+    from builder.program_file.pronounce import sounds_taught
 
     file = file_of(args.file)
     clinic = clinic_of(file.parent)
@@ -54,6 +55,11 @@ def run(args: argparse.Namespace) -> int:
         return _past(file, program, args.to)
     if not any(step.level == "word" for step in program.steps):
         raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
+    if len(sounds_taught(program)) > 1:
+        raise UsageError(
+            f"{file}: its steps practise several vowels with r. Write the {args.to} step yourself, "
+            "with the `sound:` of its words."
+        )
     folders = (file.parent / program.written.client, file.parent / PICTURES)
     own = set[str]().union(*map(_pictures, folders))
     old = file.read_bytes().decode("utf-8")

@@ -7,19 +7,14 @@ import argparse
 import re
 from contextlib import closing
 from dataclasses import replace
+from functools import partial
 from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
-from builder.commands.sounds import (
-    any_sound_of,
-    cluster_of,
-    positions_of,
-    sound_of,
-    sounds_of,
-    words_of,
-)
+from builder.commands.new_family import drafted, sounds_asked
+from builder.commands.sounds import any_sound_of, cluster_of, positions_of, sounds_of, words_of
 from builder.drafting.copy_program import begun, first_of, like, shared, step_names
 from builder.model.clinic import Clinic, Shape, SoundCues
 from builder.model.program import CODE, ERROR_KINDS, PAST_SENTENCES, Program
@@ -45,7 +40,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `new`."""
     parser.add_argument("code", metavar="CODE", help="the client's code, as in otter-12")
     parser.add_argument("--like", default="", metavar="CODE", help="whose program to copy")
-    parser.add_argument("--sound", default="", metavar="SOUND", help="or: draft one for this sound")
+    parser.add_argument(
+        "--sound",
+        default="",
+        metavar="SOUND",
+        help=options.DRAFTED,
+    )
     options.positions(parser)
     parser.add_argument(
         "--age",
@@ -158,6 +158,10 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     order = replace(order, pace=clinic.pace) if clinic else order
     order = replace(order, own=names_of_pictures(folder, args.code))
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
+    if len(sounds := sounds_asked(args)) > 1:
+        cues = partial(_cues, clinic=clinic)
+        print(f"{target}: {drafted(args, target, order, sounds, cues)} {FILL_IN}{READ_ALOUD}")
+        return 0
     if args.contrast:
         with closing(Index.open(find(folder).index)) as index:
             order = _with_pairs(order, index)
@@ -281,7 +285,7 @@ def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     from builder.drafting.past_sentences.steps import up_to
     from builder.drafting.write_yaml import Head
 
-    sound = sound_of(args.sound)
+    sound = sounds_asked(args)[0]
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
     age, reads = _agreed(args, others)
     told = sounds_of(args.lacks)

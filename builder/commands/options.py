@@ -11,6 +11,7 @@ from builder.workspace.stamps import root_around
 POSITIONS = ("initial", "medial", "final")
 CLIENT = "a client's code, as in wren-01, or a file, as in programs/wren-01.yaml"
 SOUND = "as in k, sh or /θ/"
+DRAFTED = "or: draft one for this sound; vowels with r may share one: er,ar,or or `vocalic r`"
 
 
 def programs(parser: argparse.ArgumentParser) -> None:

@@ -195,17 +195,18 @@ def _with_program(args: argparse.Namespace) -> Asked:
         others_of,
     )
     from builder.program_file.load import clinic_of
+    from builder.program_file.pronounce import sounds_taught
 
     file = file_of(args.program)
     clinic = clinic_of(file.parent)
     program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
     sound = parse_sound(args.sound) if args.sound else program.sound
-    if sound != program.sound:
+    if sound not in sounds_taught(program):
         raise UsageError(f"{file}: this program teaches /{program.sound.ipa}/, not /{sound.ipa}/.")
     places = args.position or program.written.position
     positions = positions_of(",".join(places), sound)
     lacks, has = (*program.lacks, *sounds_of(args.lacks)), (*program.has, *sounds_of(args.has))
-    program = replace(program, lacks=lacks, has=has)
+    program = replace(program, sound=sound, lacks=lacks, has=has)
     age = program.written.age if args.age is None else args.age
     queries = tuple(_query(args, sound, position, age) for position in positions)
     return Asked(queries, needs_for(program, others, args.partner_there), find(file.parent))

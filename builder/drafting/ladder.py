@@ -47,7 +47,7 @@ class Draft:
 
     items:     texts, or (text, IPA) where the reading must be given.
     pairs:     for a contrast, the word with the target first.
-    positions: only where they differ from the program's.
+    positions: only where they differ from the program's; so too the sound.
     passage, where, company, minutes: past sentences, in place of rounds and items.
     """
 
@@ -58,6 +58,7 @@ class Draft:
     vowels: tuple[str, ...] = ()
     cluster: str = ""
     positions: tuple[str, ...] = ()
+    sound: str = ""
     pairs: tuple[tuple[Entry, Entry], ...] = ()
     passage: str = ""
     where: str = ""

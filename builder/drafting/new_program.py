@@ -17,7 +17,7 @@ from builder.drafting.word_kinds import kinds_of, words
 from builder.make import drawings
 from builder.model.clinic import Clinic, Pace
 from builder.model.dose import is_small, is_young
-from builder.model.program import Program
+from builder.model.program import LEVELS, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.minimal_pairs import RARE_ZIPF, IndexedWord
@@ -94,6 +94,7 @@ class Order:
 
 
 Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
+Member = tuple[Order, Lists]
 
 
 def with_pairs(order: Order, index: Words) -> Order:
@@ -206,6 +207,7 @@ def _free(order: Order, name: str) -> str:
 
 
 def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
+    """The steps of one sound. several: the words stand in their steps, not under `words:`."""
     singles = () in order.groups
     lacks = needs_for(_resolved(order), order.others).lacks
     first = ladder.first_steps(
@@ -259,3 +261,34 @@ def _longer(order: Order, level: str, group: tuple[str, ...], found: Lists) -> D
         return ladder.doubled(words(texts), limit, reader, _named(ladder.TWO, group))
     one: Longer = "phrase" if level == "phrase" else "sentence"
     return ladder.longer(one, words(texts), limit, reader, name=_named(ladder.NAMES[one], group))
+
+
+def written_family(members: Sequence[Member]) -> str:
+    """The draft around the word lists of each vowel with r, the first of which is the program's.
+
+    Each one has steps of its own, which name it; none of them says another one.
+    """
+    first, _ = members[0]
+    steps = sorted(
+        (step for member in members for step in _of_member(first, *member)),
+        key=lambda step: LEVELS.index(step.level),
+    )
+    return write_yaml.program(first.head, {}, steps)
+
+
+def _of_member(first: Order, order: Order, found: Lists) -> Iterator[Draft]:
+    typed = order.sound.typed
+    there = order.places if order.places != first.places else ()
+    for step in _steps(replace(order, past=()), found, several=True):
+        own = replace(
+            step,
+            name=f"{typed} {_short_name(step.name)}",
+            sound=typed if order.sound != first.sound else "",
+            positions=step.positions or there,
+        )
+        if step.name != ladder.TWO:  # six of these would be too many
+            yield ladder.filled(own, order.share, 1)
+
+
+def _short_name(name: str) -> str:
+    return "alone" if name == ladder.NAMES["isolation"] else name

@@ -62,6 +62,7 @@ def _parts(draft: Draft) -> list[str]:
     given = {
         "name": scalar(draft.name),
         "level": draft.level,
+        "sound": draft.sound,
         "position": f"[{places}]" if several else places,
         "cluster": draft.cluster,
         "vowels": listed(draft.vowels) if draft.vowels else "",

@@ -92,6 +92,7 @@ class StepFile(Strict):
         "reading (a text aloud), telling (describe, answer, tell again) or talk (everyday talk)."
     )
     position: tuple[Position, ...] = Field((), description="Only if it differs from the program's.")
+    sound: str = Field("", description="In a program of vowels with r: which, as in ar.")
     cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
     rounds: tuple[RoundFile, ...] = Field((), description="The rounds of a sitting.")
     items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
@@ -236,6 +237,7 @@ class Step:
     items: tuple[Item, ...]
     hold: float
     path: KeyPath
+    sound: Sound | None = None
     pairs: tuple[Pair, ...] = ()
     passage: str = ""
     where: str = ""

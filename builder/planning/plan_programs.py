@@ -18,7 +18,7 @@ from builder.model.program import PAST_SENTENCES, Item, Pair, Program, Round, St
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
-from builder.program_file.pronounce import letters_of
+from builder.program_file.pronounce import letters_of, of_step
 from builder.survey.survey import Survey
 from builder.text.passage import marked, words_of_passage
 from builder.text.slugs import distinct
@@ -80,7 +80,7 @@ def _step(
         id=step.id,
         name=step.name,
         level=step.level,
-        sound=program.sound.spelled,
+        sound=of_step(program, step).sound.spelled,
         positions=step.positions,
         current=at in program.current,
         easier=program.steps[at - 1].id if at else "",

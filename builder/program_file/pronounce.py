@@ -7,7 +7,7 @@ import itertools
 import re
 from dataclasses import dataclass, replace
 
-from builder.model.program import Item, ItemFile, Level, Pair
+from builder.model.program import Item, ItemFile, Level, Pair, Program, Step
 from builder.model.spoken import Spoken
 from builder.phonetics.contrast import one_sound_apart
 from builder.phonetics.inventory import (
@@ -49,6 +49,18 @@ class Target:
     def found(self, phones: tuple[str, ...]) -> tuple[Occurrence, ...]:
         """The occurrences in one word that the list practises."""
         return tuple(o for o in occurrences(phones, self.sound) if self.fits(o))
+
+
+def of_step(program: Program, step: Step) -> Program:
+    """The program as it stands for one step: its sound is the step's own."""
+    own = step.sound or program.sound
+    return program if own == program.sound else replace(program, sound=own)
+
+
+def sounds_taught(program: Program) -> tuple[Sound, ...]:
+    """The program's sound, then the others of its steps."""
+    own = (step.sound for step in program.steps if step.sound)
+    return tuple(dict.fromkeys((program.sound, *own)))
 
 
 def words_of(text: str) -> tuple[str, ...]:

@@ -31,7 +31,7 @@ from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
-from builder.program_file.resolve_log import Log
+from builder.program_file.resolve_log import Log, own_sound
 from builder.program_file.suggestions import listing
 from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
@@ -183,6 +183,7 @@ def _steps(written: ProgramFile, sound: Sound, log: Log) -> tuple[Step, ...]:
 def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> Step:
     step = written.steps[at]
     path: KeyPath = ("steps", at)
+    sound = own_sound(step.sound, sound, (*path, "sound"), log)
     target = Target(sound, step.position or written.position, _cluster(step, sound, path, log))
     if step.level in PAST_SENTENCES:
         return past_sentence_step(step, target.positions, target.cluster, name, path)
@@ -204,6 +205,7 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> S
         items=tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True)),
         hold=step.hold or HOLD_S,
         path=path,
+        sound=sound,
         pairs=pairs,
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import Finding, KeyPath, Place, not_yet, place_at
 
 
@@ -31,3 +32,22 @@ class Log:
         self.fault(path, rule, sentence, remedy)
         if self.last is not None and at > self.last:
             self.noted.append(not_yet(self.faults.pop()))
+
+
+def own_sound(typed: str, sound: Sound, path: KeyPath, log: Log) -> Sound:
+    """The sound of a step: the program's, or another one of its family, the vowels with r."""
+    try:
+        own = parse_sound(typed) if typed else sound
+    except UnknownSoundError as question:
+        log.fault(path, "sound", f"{question}.", "Write one of these after `sound:`.")
+        return sound
+    if own == sound or own.kind == sound.kind == "rhotic":
+        return own
+    log.fault(
+        path,
+        "sound",
+        f"`{typed}` cannot be practised in a program for /{sound.ipa}/: only vowels with r share "
+        "one.",
+        "Write a file of its own for each sound.",
+    )
+    return sound

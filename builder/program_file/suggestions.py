@@ -98,6 +98,7 @@ EXAMPLES = {
 EXAMPLES_BY_OWNER = {
     ("cues", "voice"): "Off.",
     ("contact", "clinic"): "Riverside Clinic",
+    ("steps", "sound"): "ar",
     ("rounds", "times"): "2",
     ("advance", "days"): "3",
     ("step_back", "days"): "2",

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from builder.model.program import Client, Form, Item, Level, Program, Step
 from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.position import Focus, Words
+from builder.program_file.pronounce import of_step
 from builder.text.slugs import cut, stem_of
 
 LONG_SUFFIX, NATURAL_SUFFIX = "-long", "-natural"
@@ -106,9 +107,8 @@ def client_prompts(client: Client) -> tuple[Prompt, ...]:
 def item_utterance(program: Program, step: Step, item: Item, form: Form) -> Utterance:
     """What is to be said for an item of a step."""
     alone = step.level == "isolation"
-    return Utterance(
-        stem_of(item.text), form, item.phones_by_word, item.focus, program.sound.symbol, alone
-    )
+    symbol = of_step(program, step).sound.symbol
+    return Utterance(stem_of(item.text), form, item.phones_by_word, item.focus, symbol, alone)
 
 
 def sound_utterance(sound: Sound) -> Utterance:
@@ -139,6 +139,7 @@ def _program_prompts(client: str, program: Program) -> Iterator[Prompt]:
         )
     published = {step.id for step in program.published_steps}
     for step in program.steps:
+        sound = of_step(program, step).sound
         held: tuple[Form, ...] = ("long",) if any(r.form == "long" for r in step.rounds) else ()
         practised = set(step.items)
         for item in step.said:

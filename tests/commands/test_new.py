@@ -138,6 +138,43 @@ def test_the_error_may_be_a_vowel(programs: Path) -> None:
     assert "error: uh\n" in (programs / "wren-11.yaml").read_text()
 
 
+def test_vowels_with_r_share_one_ladder_in_one_file(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    er = few("paper P EY1 P ER0", "butter B AH1 T ER0", "pepper P EH1 P ER0", "tiger T AY1 G ER0")
+    ar = few("car K AA1 R", "star S T AA1 R", "jar JH AA1 R", "guitar G AH0 T AA1 R")
+    both = few("farmer F AA1 R M ER0", "radar R EY1 D AA2 R")
+    rows = [*er.all(), *ar.all(), *both.all()]
+    monkeypatch.setattr(Index, "open", lambda _folder: Rows(rows))
+    assert main(["new", "wren-12", "--sound", "vocalic r", "--age", "8", "--reads"]) == 0
+    assert "No words were found for air, ear, ire, or." in capsys.readouterr().out
+    assert [file.name for file in programs.glob("wren*")] == ["wren-12.yaml"]
+    file = programs / "wren-12.yaml"
+    assert "farmer" not in file.read_text(), "with er and ar both"
+    fill(file)
+    program = load.program_of(file, None)
+    steps = [(step.level, step.sound.typed) for step in program.steps if step.sound]
+    levels = ("isolation", "syllable", "word", "phrase", "sentence")
+    assert steps == [(level, sound) for level in levels for sound in ("er", "ar")]
+    assert main(["check", str(file)]) == 0
+    assert main(["extend", str(file), "--to", "phrase"]) == 2
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (["--sound", "er,s"], "only if all are vowels with r"),
+        (["--sound", "er,ar", "--words", "car, star"], "leave out"),
+    ],
+)
+def test_what_cannot_share_a_ladder(
+    asked: list[str], told: str, programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "wren-12", *asked, "--age", "8"]) == 2
+    assert told in capsys.readouterr().err
+    assert not (programs / "wren-12.yaml").exists()
+
+
 def test_clusters_have_steps_of_their_own(programs: Path) -> None:
     assert main(["new", "wren-11", "--sound", "r", "--age", "7", "--cluster", "kr,gr"]) == 0
     text = (programs / "wren-11.yaml").read_text()
