@@ -28,7 +28,6 @@ from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
     from builder.drafting.new_program import Lists, Order
-    from builder.wordbank.filters import Words
 
 FILL_IN = "Fill in every `fill-in`, "
 READ_ALOUD = "read all words and sentences aloud, change what you would not say, then check it."
@@ -164,7 +163,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
         return 0
     if args.contrast:
         with closing(Index.open(find(folder).index)) as index:
-            order = _with_pairs(order, index)
+            order = new_program.with_pairs(order, index)
     if given:
         found = new_program.from_given(order, given)
     else:
@@ -227,32 +226,6 @@ def _shape(typed: str, sound: Sound) -> Shape | None:
     if typed and not found:
         raise UsageError(f"{no_shape(sound, typed)}.")
     return found
-
-
-def _with_pairs(order: Order, index: Words) -> Order:
-    """The order with pairs that differ in the target alone; refused where there are too few."""
-    from builder.drafting.contrast_step import MIN_PAIRS
-    from builder.drafting.new_program import with_pairs
-    from builder.phonetics.contrast import ContrastError
-
-    head = order.head
-    if not head.error or head.error in ("lateral", "distorted"):
-        raise UsageError(
-            "`--contrast` needs to know which sound is said instead: add `--error`, as in "
-            "`--error t` or `--error omitted`."
-        )
-    try:
-        order = with_pairs(order, index)
-    except ContrastError as problem:
-        raise UsageError(f"{problem}.") from None
-    if (count := min(map(len, order.pairs.values()))) < MIN_PAIRS:
-        where = " or ".join(order.places)
-        raise UsageError(
-            f"only {count} pair{'' if count == 1 else 's'} of known words for /{order.sound.ipa}/ "
-            f"{where} and the error `{head.error}`. Take another position, or leave out "
-            "`--contrast` and write pairs of your own into a step: `contrast: [[key, tea]]`."
-        )
-    return order
 
 
 def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from builder.drafting.choose_lines import in_turn
 from builder.drafting.ladder import Draft, Entry, typed
 from builder.model.dose import is_young
-from builder.phonetics.contrast import ContrastSide, check_sides
+from builder.phonetics.contrast import ContrastError, ContrastSide, check_sides
 from builder.phonetics.inventory import ipa_of
 from builder.phonetics.minimal_pairs import IndexedWord, Pair
 from builder.phonetics.position import Position
+from builder.problems import UsageError
 from builder.wordbank.contrast_pairs import PairQuery, offered_pairs, sides_of
 from builder.wordbank.filters import Words
 from builder.wordbank.needs import Needs
@@ -34,6 +35,29 @@ class Asked:
     pictured: Callable[[str], bool]
 
 
+def wanted(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord], ...]:
+    """The pairs. Raises UsageError where there are too few, or where it is not told which sound is
+    said instead."""
+    sides = sides_of(asked.needs, asked.group)
+    if sides is None:
+        raise UsageError(
+            "`--contrast` needs to know which sound is said instead: add `--error`, as in "
+            "`--error t` or `--error omitted`."
+        )
+    try:
+        found = chosen(index, asked)
+    except ContrastError as problem:
+        raise UsageError(f"{problem}.") from None
+    if (count := len(found)) < MIN_PAIRS:
+        raise UsageError(
+            f"only {count} pair{'' if count == 1 else 's'} of known words for "
+            f"{' and '.join(f'/{side.ipa}/' for side in sides)} {' or '.join(asked.places)}. "
+            "Take another position, or leave out `--contrast` and write pairs of your own into a "
+            "step: `contrast: [[key, tea]]`."
+        )
+    return found
+
+
 def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord], ...]:
     """The pairs, those of all positions in turn, the word with the target first.
 
@@ -50,8 +74,8 @@ def chosen(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord],
     mixed = tuple(dict.fromkeys(in_turn(found)))
     best = [pair for pair in mixed if pair.known == len(pair.words) and not pair.again]
     rest = sorted((pair for pair in mixed if pair not in best), key=lambda pair: pair.again)
-    wanted = [*best, *rest[: max(0, GOOD_PAIRS - len(best))]]
-    return tuple(pair.words for pair in wanted[:most])
+    taken = [*best, *rest[: max(0, GOOD_PAIRS - len(best))]]
+    return tuple(pair.words for pair in taken[:most])
 
 
 def _of_place(

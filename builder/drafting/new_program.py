@@ -98,12 +98,12 @@ Member = tuple[Order, Lists]
 
 
 def with_pairs(order: Order, index: Words) -> Order:
-    """The order as one for a program of contrast. Raises ContrastError."""
+    """The order as one for a program of contrast. Raises UsageError where no pairs can be had."""
     needs = needs_for(_resolved(order), order.others)
     asked = partial(
         contrast_step.Asked, needs, order.places, age=order.head.age, pictured=order.shows
     )
-    pairs = {group: contrast_step.chosen(index, asked(group=group)) for group in order.groups}
+    pairs = {group: contrast_step.wanted(index, asked(group=group)) for group in order.groups}
     return replace(order, pairs=pairs)
 
 

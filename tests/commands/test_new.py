@@ -112,7 +112,7 @@ def test_contrast_needs_a_sound_said_instead_and_enough_pairs(
     for error, told in (
         ([], "add `--error`"),
         (["--error", "lateral"], "add `--error`"),
-        (["--error", "t"], "only 1 pair of known words for /k/ initial"),
+        (["--error", "t"], "only 1 pair of known words for /k/ and /t/ initial"),
         (["--error", "k"], "against itself is no contrast"),
     ):
         assert main([*ASKED, *error, "--contrast"]) == 2
