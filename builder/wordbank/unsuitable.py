@@ -1,6 +1,7 @@
 """Words that the word bank never offers and never prints: coarse ones from a maintained list (the
 package better-profanity, MIT, read without importing it), and our own of weapons, harm, fright,
-alcohol, bodies and slights. A therapist may still write any of them into a program."""
+alcohol, bodies and slights, and odd words, brands and irregular forms. A therapist may still write
+any of them into a program."""
 
 from __future__ import annotations
 
