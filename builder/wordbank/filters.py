@@ -195,9 +195,15 @@ def candidate_of(row: Row, query: Query) -> Candidate | None:
 def _place_fits(row: Row, at: Occurrence, query: Query) -> bool:
     return (
         (query.cluster is None or at.cluster == query.cluster)
+        and not (query.sound.kind == "rhotic" and _r_begins_stressed(row.phones, at))
         and (not query.stress or stressed(row.phones, at) is (query.stress == "stressed"))
         and (not query.vowels or any(beside(row.phones, at, v) for v in query.vowels))
     )
+
+
+def _r_begins_stressed(phones: tuple[str, ...], at: Occurrence) -> bool:
+    """Whether the r of a vowel with r begins the stressed syllable: no ear is heard in eraser."""
+    return at.stop < len(phones) and phones[at.stop].endswith("1")
 
 
 def _word_fits(row: Row, query: Query) -> bool:

@@ -147,6 +147,11 @@ def test_a_vowel_goes_by_the_edges_of_the_word(position: Position, word: str) ->
     assert words_of(Query(sound=sounds()["ER"], position=position), *lines) == [word.split()[0]]
 
 
+def test_an_r_that_begins_the_stressed_syllable_is_none_of_the_vowel() -> None:
+    query = Query(sound=sounds()["IHR"], position="initial", wide=True)
+    assert words_of(query, "eraser IH0 R EY1 S ER0", "ear IY1 R") == ["ear"]
+
+
 def test_stress_and_vowels() -> None:
     phones = ("K", "AH0", "N", "UW1")
     first = occurrences(phones, K)[0]

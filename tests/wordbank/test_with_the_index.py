@@ -41,9 +41,11 @@ def rules(query: Query, listed: list[str]) -> set[str]:
 def test_the_check_agrees(index: Index, symbol: str, position: Position, age: int | None) -> None:
     query = Query(sound=sounds()[symbol], position=position, age=age)
     offered = [one.word for one in offer(index, query)[:60]]
+    # Of adults' words with r in the vowel (irregular) dictionaries name the vowel differently.
+    contested = {"disputed"} if age == 40 and query.sound.kind == "rhotic" else set()
     none = NOWHERE if age == 40 else NOWHERE | FOR_ADULTS
     assert bool(offered) is ((symbol, position) not in none)
-    assert not offered or not TRUTH & rules(query, offered)
+    assert not offered or not (TRUTH - contested) & rules(query, offered)
 
 
 @pytest.mark.parametrize("typed", CLUSTERS)
