@@ -8,7 +8,7 @@ from builder.checks.findings import finding, listed, quoted, verb
 from builder.checks.reading import how_to_ease
 from builder.model.past_sentences import places_of
 from builder.model.program import PAST_SENTENCES, Client, Program, Step
-from builder.phonetics.inventory import ipa_of
+from builder.phonetics.inventory import Sound, ipa_of
 from builder.phonetics.minimal_pairs import RARE_ZIPF
 from builder.phonetics.position import Occurrence, cluster_ipa
 from builder.problems import Finding
@@ -140,9 +140,13 @@ def _text(program: Program, step: Step, survey: Survey) -> Iterator[Finding]:
             f"{quoted(guessed)} in `{step.name}` {verb([*guessed], 'is', 'are')} in no "
             f"dictionary; by rule {verb([*guessed], 'it is', 'they are')} pronounced "
             f"{listed(f'/{ipa_of(phones)}/' for phones in guessed.values())}.",
-            f"Correct the spelling; a name may stay, but look whether its /{program.sound.ipa}/ "
-            "is set off rightly on the proof.",
+            f"Correct the spelling; else look on the proof whether its "
+            f"/{_sound(program, step).ipa}/ is set off rightly.",
         )
+
+
+def _sound(program: Program, step: Step) -> Sound:
+    return step.sound or program.sound
 
 
 def _at(program: Program, step: Step, rule: str, sentence: str, remedy: str) -> Finding:
@@ -154,7 +158,7 @@ def _once(words: Iterable[str]) -> list[str]:
 
 
 def _targets(program: Program, step: Step) -> Iterator[Finding]:
-    ipa = program.sound.ipa
+    ipa = _sound(program, step).ipa
     words = len(words_of_passage(step.passage))
     rate = targets_a_minute(step.targets, words, program.written.age)
     if not step.targets:
@@ -201,7 +205,7 @@ def _untaught(program: Program, step: Step) -> Iterator[Finding]:
     """One finding a text, the words of each place together; not where a step names its cluster."""
     places = places_of(program.steps, step)
     found: dict[str, list[str]] = {}
-    for one in targets_in(step.passage, program.sound) if not step.cluster else ():
+    for one in targets_in(step.passage, _sound(program, step)) if not step.cluster else ():
         if not places.hold(one.at):
             found.setdefault(_place(one.at), []).append(one.word.text)
     if found:
@@ -211,7 +215,7 @@ def _untaught(program: Program, step: Step) -> Iterator[Finding]:
             program,
             step,
             "untaught",
-            f"The text of `{step.name}` has /{program.sound.ipa}/ {number} "
+            f"The text of `{step.name}` has /{_sound(program, step).ipa}/ {number} "
             f"{'time' if number == 1 else 'times'} where it is not practised yet: {told}.",
             f"{'It is' if number == 1 else 'They are'} neither set off nor counted. Once the "
             "client can say them, add the place under `position:` of this step, or a step for "
@@ -238,13 +242,13 @@ def _rare(program: Program, step: Step, words: list[str]) -> Iterator[Finding]:
 
 
 def _homographs(program: Program, step: Step) -> Iterator[Finding]:
-    words = list(uncertain_words(step.passage, program.sound))
+    words = list(uncertain_words(step.passage, _sound(program, step)))
     if words:
         yield _at(
             program,
             step,
             "homograph",
             f"{quoted(words)} in `{step.name}` {verb(words, 'is', 'are')} said with or without "
-            f"/{program.sound.ipa}/ there, by the meaning.",
+            f"/{_sound(program, step).ipa}/ there, by the meaning.",
             "Look on the proof whether it is set off rightly; if not, choose another word.",
         )

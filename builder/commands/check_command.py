@@ -72,7 +72,7 @@ def _text(program: Program, step: Step) -> str:
     """What a text to read or to tell again holds; a minute only of who reads it aloud."""
     words = len(words_of_passage(step.passage))
     level = f"reading grade {max(0.0, grade(counts(step.passage))):.1f}"
-    held = f"'{step.name}': {step.targets} /{program.sound.ipa}/ in {words} words"
+    held = f"'{step.name}': {step.targets} /{(step.sound or program.sound).ipa}/ in {words} words"
     if step.level != "reading":
         return f"{held}; {level}."
     age = program.written.age

@@ -55,7 +55,7 @@ def _with_targets(written: ProgramFile, steps: tuple[Step, ...], at: int, sound:
         there = {p for s in steps[: at + 1] for p in s.positions} | {*written.position}
         step = replace(step, positions=tuple(p for p in POSITIONS if p in there))
     places = places_of(steps, step)
-    return replace(step, targets=len(counted(step.passage, sound, places)))
+    return replace(step, targets=len(counted(step.passage, step.sound or sound, places)))
 
 
 def places_of(steps: Sequence[Step], step: Step) -> Places:
@@ -78,5 +78,5 @@ def _before(steps: Sequence[Step], step: Step) -> Iterator[Step]:
 
 
 def targets_of(steps: Sequence[Step], step: Step, sound: Sound) -> tuple[PassageTarget, ...]:
-    """The targets of a step's passage that count."""
-    return counted(step.passage, sound, places_of(steps, step))
+    """The targets of a step's passage that count; `sound` where the step names none of its own."""
+    return counted(step.passage, step.sound or sound, places_of(steps, step))

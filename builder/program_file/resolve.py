@@ -186,7 +186,8 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> S
     sound = own_sound(step.sound, sound, (*path, "sound"), log)
     target = Target(sound, step.position or written.position, _cluster(step, sound, path, log))
     if step.level in PAST_SENTENCES:
-        return past_sentence_step(step, target.positions, target.cluster, name, path)
+        past = past_sentence_step(step, target.positions, target.cluster, name, path)
+        return replace(past, sound=sound)
     pairs = _pairs(step, target, path, log)
     try:
         items = _items(written, step, target, pairs, path, log)

@@ -70,6 +70,14 @@ def test_paragraphs_stay_and_lines_within_them_do_not() -> None:
     assert (step.items, step.rounds, step.tries, step_seconds(program, step)) == ((), (), 0, 240.0)
 
 
+def test_a_step_may_name_its_own_sound() -> None:
+    text = (
+        "sound: er\nposition: final\ncurrent: a text\nsteps:\n"
+        "  - {name: a text, level: reading, sound: ar, passage: Her car is far.}\n"
+    )
+    assert words(text) == ["car", "far"]
+
+
 def test_a_talk_has_its_situation() -> None:
     text = LADDER + "  - {name: a text, level: talk, where: at dinner, with: Grandpa}\n"
     step = client_of(text).programs[0].steps[-1]
