@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 
 from builder.commands import options
 from builder.commands.new_family import drafted, sounds_asked
-from builder.commands.sounds import any_sound_of, cluster_of, positions_of, sounds_of, words_of
-from builder.drafting.copy_program import begun, first_of, like, shared, step_names
-from builder.model.clinic import Clinic, Shape, SoundCues
-from builder.model.program import CODE, ERROR_KINDS, PAST_SENTENCES, Program
-from builder.phonetics.inventory import Sound
+from builder.commands.new_order import cues_of, order_of
+from builder.commands.sounds import words_of
+from builder.drafting.copy_program import begun, first_of, like
+from builder.model.clinic import Clinic
+from builder.model.program import CODE, PAST_SENTENCES, Program
 from builder.phonetics.position import cluster_ipa
 from builder.problems import ProgramError, UsageError
 from builder.program_file.load import clinic_of, program_of
@@ -144,8 +144,7 @@ def _copied(args: argparse.Namespace, folder: Path) -> int:
 
 
 def _drafted(args: argparse.Namespace, folder: Path) -> int:
-    from builder.drafting import new_program
-    from builder.phonetics.lexicon.index import Index
+    from builder.drafting.new_program import written
     from builder.survey.files import names_of_pictures
     from builder.workspace.folder import find
 
@@ -153,33 +152,39 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     clinic = clinic_of(folder) if files else _finished_clinic(folder)
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
     others, resized = _resized(files, others)
-    order, given = _order(args, others), words_of(args.words)
+    order = replace(order_of(args, others), own=names_of_pictures(folder, args.code))
     order = replace(order, pace=clinic.pace) if clinic else order
-    order = replace(order, own=names_of_pictures(folder, args.code))
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
     if len(sounds := sounds_asked(args)) > 1:
-        cues = partial(_cues, clinic=clinic)
+        cues = partial(cues_of, clinic=clinic)
         print(f"{target}: {drafted(args, target, order, sounds, cues)} {FILL_IN}{READ_ALOUD}")
         return 0
-    if args.contrast:
-        with closing(Index.open(find(folder).index)) as index:
-            order = new_program.with_pairs(order, index)
-    if given:
-        found = new_program.from_given(order, given)
-    else:
-        with closing(Index.open(find(folder).index)) as index:
-            found = new_program.from_word_bank(order, index)
-    if not args.position:
-        order, found = new_program.where_words_are(order, found)
+    order, found = _filled(args, order, find(folder).index)
     _enough(args, order, found)
-    order = replace(order, head=replace(order.head, cues=_cues(order, clinic)))
-    write_whole(target, new_program.written(order, found).encode())
+    order = replace(order, head=replace(order.head, cues=cues_of(order, clinic)))
+    write_whole(target, written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
     for file, text in resized.items():
         write_whole(file, text.encode())
         print(f"{file}: `times` changed in rounds, so that both sounds fit one sitting.")
     return 0
+
+
+def _filled(args: argparse.Namespace, order: Order, folder: Path) -> tuple[Order, Lists]:
+    """The order with its pairs and places, and the words for each place. folder: of the index."""
+    from builder.drafting import new_program
+    from builder.phonetics.lexicon.index import Index
+
+    if args.contrast:
+        with closing(Index.open(folder)) as index:
+            order = new_program.with_pairs(order, index)
+    if given := words_of(args.words):
+        found = new_program.from_given(order, given)
+    else:
+        with closing(Index.open(folder)) as index:
+            found = new_program.from_word_bank(order, index)
+    return (order, found) if args.position else new_program.where_words_are(order, found)
 
 
 def _resized(
@@ -208,26 +213,6 @@ def _finished_clinic(folder: Path) -> Clinic | None:
         return None
 
 
-def _cues(order: Order, clinic: Clinic | None) -> SoundCues | None:
-    """Neutral cues for a sound; None where the clinic file has its own for it."""
-    from builder.cues.by_sound import cues_for
-    from builder.cues.neutral import neutral_cues
-
-    shape = order.head.shape
-    known = cues_for(clinic, order.sound, shape) if clinic else None
-    return None if known else neutral_cues(order.sound, shape)
-
-
-def _shape(typed: str, sound: Sound) -> Shape | None:
-    """A shape of the tongue by which the sound is made."""
-    from builder.cues.by_sound import no_shape, shapes_of
-
-    found = next((one for one in shapes_of(sound) if one == typed.lower().strip()), None)
-    if typed and not found:
-        raise UsageError(f"{no_shape(sound, typed)}.")
-    return found
-
-
 def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:
     """The file of a further program, named after the client and the sound, where need be with the
     position. Refused where another one practises the sound at that place."""
@@ -251,63 +236,6 @@ def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
     """Where a program practises its sound: positions and clusters of its words."""
     steps = [s for s in program.steps if s.level == "word"] or program.steps
     return {(place, step.cluster) for step in steps for place in step.positions}
-
-
-def _order(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
-    from builder.drafting.new_program import Order
-    from builder.drafting.past_sentences.steps import up_to
-    from builder.drafting.write_yaml import Head
-
-    sound = sounds_asked(args)[0]
-    groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
-    age, reads = _agreed(args, others)
-    told = sounds_of(args.lacks)
-    lacks = dict.fromkeys(told or (one for p in others for one in p.lacks if one != sound))
-    if told:  # said anew: what the other files say may be out of date
-        others = tuple(replace(program, lacks=()) for program in others)
-    head = Head(
-        code=args.code,
-        age=age,
-        reads=reads,
-        sound=_typed(sound),
-        error=_error(args.error),
-        positions=positions_of(args.position, sound),
-        shape=_shape(args.shape, sound),
-        lacks=tuple(map(_typed, lacks)),
-        has=tuple(map(_typed, sounds_of(args.has))),
-        shared=shared(others[0]) if others else (),
-    )
-    past = up_to(args.to, reads, args.code) if args.to else ()
-    return Order(head, sound, groups, others, past, step_names(others, sound))
-
-
-def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int | None, bool]:
-    """Age and reading, as the client's other programs have them; what differs is refused."""
-    if not others:
-        return args.age, args.reads
-    file, written = others[0].file, others[0].written
-    if args.age is not None and written.age is not None and args.age != written.age:
-        raise UsageError(
-            f"{file}: it says that the client is {written.age}, not {args.age}. Leave out "
-            "`--age`; if "
-            "that file is out of date, change it first."
-        )
-    if args.reads and not written.reads:
-        raise UsageError(
-            f"{file}: it says that the client does not read. Leave out `--reads`; if that file is "
-            "out of "
-            "date, change it first."
-        )
-    return args.age if written.age is None else written.age, written.reads
-
-
-def _typed(sound: Sound) -> str:
-    """A sound as it is written into a program: as one types it, else IPA between slashes."""
-    return sound.typed or f"/{sound.ipa}/"
-
-
-def _error(text: str) -> str:
-    return text if not text or text in ERROR_KINDS else _typed(any_sound_of(text))
 
 
 def _enough(args: argparse.Namespace, order: Order, found: Lists) -> None:
