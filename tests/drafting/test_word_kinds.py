@@ -16,6 +16,7 @@ FILES = {
     "pretend": "animal person",
     "called worker child grown figure doer": "person",
     "kin": "person group",
+    "grownkin": "person group",
     "snack veg": "food plant",
     "meal meals": "food",
     "taste drink": "food substance",

@@ -20,6 +20,13 @@ TRUTH = {"no-target", "position", "cluster", "not-cluster", "pronunciation", "gu
 NOWHERE = {("HH", "final"), ("NG", "initial"), ("W", "final"), ("Y", "final")}
 TAUGHT = [symbol for symbol, sound in sounds().items() if sound.kind != "vowel"]
 FOR_ADULTS = {("ZH", "initial")}  # genre and the like: nothing that a child would say
+AGES = (None, 3, 40)
+# Every sound at every place, each with one of the ages in turn.
+SPOTS = [
+    (symbol, position, AGES[(row + column) % len(AGES)])
+    for row, symbol in enumerate(TAUGHT)
+    for column, position in enumerate(POSITIONS)
+]
 CLUSTERS = ("S P", "S T", "S K", "P L", "B R", "K R", "F L", "TH R", "S T R")
 
 
@@ -35,9 +42,7 @@ def rules(query: Query, listed: list[str]) -> set[str]:
     )
 
 
-@pytest.mark.parametrize("age", [None, 3, 40])
-@pytest.mark.parametrize("position", POSITIONS)
-@pytest.mark.parametrize("symbol", TAUGHT)
+@pytest.mark.parametrize(("symbol", "position", "age"), SPOTS)
 def test_the_check_agrees(index: Index, symbol: str, position: Position, age: int | None) -> None:
     query = Query(sound=sounds()[symbol], position=position, age=age)
     offered = [one.word for one in offer(index, query)[:60]]
