@@ -42,7 +42,7 @@ def test_the_targets_that_count_are_set_off() -> None:
     # By ear: the s and c that sound /s/ first or last in their word and alone. `six` ends in /ks/.
     heard = "Sam Cindy sit sun sea see six seals sings bus says Sam sounds house seals"
     assert words == heard.split()
-    assert "15 times s" in html
+    assert "15 s sounds to say" in html
     assert "&lt;" in html
     assert "<b>" not in html
 
