@@ -46,12 +46,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help=options.DRAFTED,
     )
     options.positions(parser)
-    parser.add_argument(
-        "--age",
-        type=options.whole(1, 120, "an age in whole years"),
-        metavar="YEARS",
-        help="the client's age in whole years",
-    )
+    options.age(parser, "the client's age in whole years")
     parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
     parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
     parser.add_argument(

@@ -90,6 +90,13 @@ def positions(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--cluster", default="", metavar="C", help="clusters, as in kr,gr")
 
 
+def age(parser: argparse.ArgumentParser, about: str) -> None:
+    """`--age`, in whole years."""
+    parser.add_argument(
+        "--age", type=whole(1, 120, "an age in whole years"), metavar="YEARS", help=about
+    )
+
+
 def whole(least: int, most: int, what: str = "a number") -> Callable[[str], int]:
     """The reader of a whole number from `least` to `most`."""
 

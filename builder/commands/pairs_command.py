@@ -47,12 +47,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         metavar="CLIENT",
         help="a client, or a program file: its sound, what is said instead, age and pictures",
     )
-    parser.add_argument(
-        "--age",
-        type=options.whole(1, 120, "an age in whole years"),
-        metavar="YEARS",
-        help="words that are known at this age",
-    )
+    options.age(parser, "words that are known at this age")
     parser.add_argument(
         "--position", choices=options.POSITIONS, help="where the contrast stands in the word"
     )

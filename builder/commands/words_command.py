@@ -59,12 +59,7 @@ def _where(one: argparse.ArgumentParser) -> None:
         metavar="CLIENT",
         help="a client, or a program file: its sound, its positions, what is said instead",
     )
-    one.add_argument(
-        "--age",
-        type=options.whole(1, 120, "an age in whole years"),
-        metavar="YEARS",
-        help="words for this age (default: the client's; else for about five years)",
-    )
+    options.age(one, "words for this age (default: the client's; else for about five years)")
     one.add_argument(
         "--cluster",
         default="",

@@ -71,15 +71,9 @@ def try_seconds(
     return each * (1 + pace.repeats / 100)
 
 
-def breath_seconds(pace: Pace, form: Form, tries: int) -> float:
-    """Seconds of the rests between held sounds."""
-    return pace.breath * ((tries - 1) // HOLDS_IN_A_ROW) if form == "long" and tries else 0.0
-
-
-def round_seconds(program: Program, step: Step, planned: Round) -> float:
-    """Seconds of one round over all items of its step, every pass and every breath counted."""
-    tries = step.tries_of(planned)
-    each = try_seconds(
+def try_seconds_of(program: Program, step: Step, planned: Round) -> float:
+    """Seconds of one try in a round of a step."""
+    return try_seconds(
         program.pace,
         program.written.age,
         step.level,
@@ -88,6 +82,17 @@ def round_seconds(program: Program, step: Step, planned: Round) -> float:
         step.hold,
         planned.contrast,
     )
+
+
+def breath_seconds(pace: Pace, form: Form, tries: int) -> float:
+    """Seconds of the rests between held sounds."""
+    return pace.breath * ((tries - 1) // HOLDS_IN_A_ROW) if form == "long" and tries else 0.0
+
+
+def round_seconds(program: Program, step: Step, planned: Round) -> float:
+    """Seconds of one round over all items of its step, every pass and every breath counted."""
+    tries = step.tries_of(planned)
+    each = try_seconds_of(program, step, planned)
     return tries * each + breath_seconds(program.pace, planned.form, tries)
 
 

@@ -20,6 +20,7 @@ from builder.model.dose import (
     sitting_tries,
     step_seconds,
     try_seconds,
+    try_seconds_of,
     usual_minutes,
 )
 from builder.model.program import Client, Form, Level, Program, Round, Step, Support
@@ -213,15 +214,7 @@ def _filled(program: Program, fixed: Sequence[Program], wanting: int, every: boo
 
 def _pass(program: Program, step: Step, planned: Round) -> Pass:
     once = replace(planned, times=1)
-    each = try_seconds(
-        program.pace,
-        program.written.age,
-        step.level,
-        planned.form,
-        planned.support,
-        step.hold,
-        planned.contrast,
-    )
+    each = try_seconds_of(program, step, planned)
     return Pass(planned.form, each, step.tries_of(once), 2 if planned.contrast else 1)
 
 

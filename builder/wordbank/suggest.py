@@ -59,7 +59,7 @@ class Offer:
     @property
     def flapped(self) -> bool:
         """Whether its target is a flap or a glottal t: practised only when asked for."""
-        return any(part.name == "flapped" and part.value for part in self.parts)
+        return self._has("flapped")
 
 
 def offer(words: Words, query: Query, needs: Needs = NO_NEEDS) -> tuple[Offer, ...]:
