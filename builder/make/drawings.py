@@ -36,6 +36,7 @@ class Drawing:
     name: str
 
 
+@functools.cache
 def find(words: str) -> Drawing | None:
     """The drawing of `words` (one noun, or a name such as 'hot dog'); None without a true one."""
     name = plain(words)

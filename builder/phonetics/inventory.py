@@ -84,6 +84,7 @@ def vocalic_r(language: str = "en") -> tuple[Sound, ...]:
     return tuple(s for s in sounds(language).values() if s.kind == "rhotic")
 
 
+@cache
 def is_vowel(phone: str) -> bool:
     """Whether a phone of a transcription is a vowel (rhotic `ER` included)."""
     sound = sounds().get(bare(phone))

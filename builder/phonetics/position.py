@@ -58,7 +58,9 @@ def occurrences(phones: tuple[str, ...], sound: Sound) -> tuple[Occurrence, ...]
 
 
 def _spans(phones: tuple[str, ...], sound: Sound) -> Iterator[tuple[int, int]]:
-    plain = tuple(bare(p) for p in phones)
+    plain = _plain(phones)
+    if not any(choice[0] in plain for choice in sound.phones):
+        return  # most words are turned away here
     start = 0
     while start < len(plain):
         match = next((c for c in sound.phones if plain[start : start + len(c)] == c), None)
@@ -67,6 +69,11 @@ def _spans(phones: tuple[str, ...], sound: Sound) -> Iterator[tuple[int, int]]:
             start += len(match)
         else:
             start += 1
+
+
+@cache
+def _plain(phones: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(map(bare, phones))
 
 
 def _ends_longer(plain: tuple[str, ...], sound: Sound) -> bool:

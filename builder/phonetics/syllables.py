@@ -33,6 +33,7 @@ def may_begin(group: tuple[str, ...]) -> bool:
     return group in onsets()
 
 
+@cache
 def syllables(phones: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
     """The syllables of a word as spans [start, stop) over its phones; () without a vowel."""
     nuclei = [i for i, phone in enumerate(phones) if is_vowel(phone)]

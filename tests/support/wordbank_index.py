@@ -9,6 +9,7 @@ from functools import cache
 from wordfreq import zipf_frequency
 
 from builder.phonetics.complexity import is_neighbour
+from builder.phonetics.lexicon import dictionary
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.wordbank import unsuitable
 from builder.wordbank.norms import everyday
@@ -51,9 +52,8 @@ def few(*lines: str) -> Few:
 @cache
 def many() -> Few:
     """Every word that may be offered, and the unsuitable ones, as CMUdict says them first."""
-    words = {*everyday(), *unsuitable.words()}
-    return Few(
-        Row(word, pronunciations(word)[0], zipf_frequency(word, "en"))
-        for word in sorted(words)
-        if pronunciations(word)
-    )
+    words = sorted({*everyday(), *unsuitable.words()})
+    dictionary.load()  # thousands of words are asked for
+    said = {word: pronunciations(word) for word in words}
+    dictionary.unload()
+    return Few(Row(w, said[w][0], zipf_frequency(w, "en")) for w in words if said[w])

@@ -73,11 +73,13 @@ class Row:
 
 
 class Index:
-    """The words in one read-only file. Not to be shared by threads."""
+    """The words in one read-only file, each read once. Not to be shared by threads."""
 
     def __init__(self, file: Path) -> None:
         self.file = file
         self._base = sqlite3.connect(f"file:{file.as_posix()}?mode=ro&immutable=1", uri=True)
+        self._all: tuple[Row, ...] = ()
+        self._asked: dict[str, Row | None] = {}
 
     @classmethod
     def open(cls, folder: Path) -> Index:
@@ -101,11 +103,16 @@ class Index:
 
     def row(self, word: str) -> Row | None:
         """The row of one word, whatever its capitals; None when it is not there."""
-        return next(self._rows("WHERE word = ?", [word.lower().replace("’", "'")]), None)
+        key = word.lower().replace("’", "'")
+        if key not in self._asked:
+            self._asked[key] = next(self._rows("WHERE word = ?", [key]), None)
+        return self._asked[key]
 
     def all(self) -> Iterator[Row]:
         """Every word, commonest first."""
-        return self._rows("ORDER BY rowid", [])
+        if not self._all:
+            self._all = tuple(self._rows("ORDER BY rowid", []))
+        return iter(self._all)
 
     def neighbours(self, phones: Phones) -> tuple[str, ...]:
         """The words one sound away from `phones` (put in, taken away or changed), commonest first.
