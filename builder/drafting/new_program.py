@@ -63,9 +63,17 @@ class Order:
     pace: Pace = field(default_factory=Pace)
     pairs: Mapping[tuple[str, ...], WordPairs] = field(default_factory=dict)
 
+    def picture_of(self, word: str) -> str:
+        """What shows the word, the clinic's own picture or a drawing; "" for nothing. Two words
+        of one drawing (rock, stone) have the same."""
+        if word.lower() in self.own:
+            return word.lower()
+        drawing = drawings.find(word)
+        return drawing.code if drawing else ""
+
     def shows(self, word: str) -> bool:
-        """Whether there is a picture of the word, the clinic's own or a drawing."""
-        return word.lower() in self.own or drawings.find(word) is not None
+        """Whether there is a picture of the word."""
+        return bool(self.picture_of(word))
 
     @property
     def places(self) -> tuple[Position, ...]:
@@ -146,7 +154,9 @@ def _of_word_bank(
     if len(found) < order.list_words():  # words that children may not know come last
         wide = _offered(order, index, replace(query, wide=True), base)
         found += [o for o in wide if o not in found]
-    pictured = [o for o in found if order.shows(o.word)]
+    # Of words with the same picture the first: who does not read cannot tell them apart.
+    pictures = {order.picture_of(o.word): o for o in reversed(found) if order.shows(o.word)}
+    pictured = [o for o in found if o in pictures.values()]
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
     targets = {one.word for one, _ in order.pairs.get(group, ())}

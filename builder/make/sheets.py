@@ -27,6 +27,7 @@ from builder.workspace.store import Store, digest_of, key_of
 PDF = ".pdf"
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 LONG_TOKEN = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
+WIDE_TOKEN = re.compile(r"\S{15,}")  # the same in half a page, where signs may be wide
 TOKEN_PIECE = re.compile(r"\S{1,12}")  # what stands between its breaks
 MAX_TILE_TOKEN_CHARS = 13  # characters in 12 pt under a picture: a sixth of a Letter page
 MAX_TILE_CHARS = 14  # at full size under a picture; longer texts are lines
@@ -188,7 +189,7 @@ def _words(items: list[Data], wording: Words) -> Data:
     return {
         "words": wording["words"],
         "more": wording["more"],
-        "items": [{**i, "text": breakable(i["text"])} for i in single + pairs + rest],
+        "items": [{**i, "text": _item_text(i["text"])} for i in single + pairs + rest],
         "pictured": len(single),
         "paired": len(pairs),
         "lines": longest > MAX_INLINE_CHARS,
@@ -262,6 +263,11 @@ def _whole(text: str) -> str:
     return text.replace(" ", "\u00a0") if len(text) <= MAX_UNBROKEN_CHARS else breakable(text)
 
 
-def breakable(text: str) -> str:
+def _item_text(text: str) -> str:
+    """An item, which may be broken at every blank, also before a sign that begins no line."""
+    return re.sub(r" (?=\W)", " \u200b", breakable(text, WIDE_TOKEN))
+
+
+def breakable(text: str, long: re.Pattern[str] = LONG_TOKEN) -> str:
     """Text whose very long words may be broken (by signs of no width)."""
-    return LONG_TOKEN.sub(lambda found: "\u200b".join(TOKEN_PIECE.findall(found[0])), text)
+    return long.sub(lambda found: "\u200b".join(TOKEN_PIECE.findall(found[0])), text)

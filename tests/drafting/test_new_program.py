@@ -114,6 +114,15 @@ def test_who_does_not_read_says_a_few_carriers_alone_and_sees_a_picture() -> Non
         assert len(around) <= MAX_CARRIERS
 
 
+def test_who_does_not_read_gets_no_two_words_of_one_drawing() -> None:
+    """rock and stone are drawn alike, so are rabbit and bunny, pants and jeans."""
+    for one in ORDERS.values():
+        if not one.head.reads:
+            for words in from_word_bank(one, Few()).values():
+                shown = [code for word in words if (code := one.picture_of(word))]
+                assert len(set(shown)) == len(shown)
+
+
 def test_without_pictures_who_does_not_read_only_imitates() -> None:
     one = order("/θ/", 5, False, "f", ("final",))
     text = written(one, from_given(one, ["path", "moth", "bath", "teeth", "mouth", "growth"]))

@@ -161,6 +161,18 @@ def test_what_finds_no_room_is_counted(store: Store) -> None:
     assert f"and {40 - shown} more" in read(data)
 
 
+@pytest.mark.parametrize("length", [14, 15, 23])
+@pytest.mark.parametrize("before", [[], ["key"], ["key", "cow"]], ids=len)
+def test_wide_signs_without_a_blank_stay_on_the_page(
+    length: int, before: list[str], store: Store
+) -> None:
+    assert on_one_page(pdf(plan_of([*before, "W" * length, "@" * length]), store))
+
+
+def test_a_blank_before_a_sign_that_ends_no_line_is_a_place_to_break(store: Store) -> None:
+    assert on_one_page(pdf(plan_of(["0", "0000000000000@ :00000000"]), store))
+
+
 @settings(max_examples=20, deadline=None)
 @given(words=st.lists(st.text(min_size=1, max_size=60), min_size=1, max_size=8, unique=True))
 def test_any_text_whatever_gives_one_page(words: list[str], store: Store) -> None:
