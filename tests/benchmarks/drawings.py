@@ -2,7 +2,7 @@
 
     python -m tests.benchmarks.drawings
 
-Practice words: the nouns that children know by seven (wordbank/data), the commonest first (wordfreq).
+Practice words: nouns that children know by seven (wordbank/data), the commonest first (wordfreq).
 """
 
 from __future__ import annotations
