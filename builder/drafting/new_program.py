@@ -165,10 +165,11 @@ def _of_word_bank(
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
-    """Words of a known kind with one target, no flap; where these are few, those with a second
-    one too."""
+    """Words of a known kind with one target, no flap, read in one way or shown by a picture; where
+    these are few, those with a second target too."""
     needs = needs_for(base, order.others)
-    found = [o for o in offer(index, query, needs) if kinds_of(o.word) and not o.flapped]
+    found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
+    found = [o for o in found if not o.flapped and (order.shows(o.word) or not o.two_ways)]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
     return single if len(single) >= MIN_CHOICE else found
 

@@ -57,6 +57,11 @@ class Offer:
         return any(part.name in faults and part.value for part in self.parts)
 
     @property
+    def two_ways(self) -> bool:
+        """Whether it is read in two ways (`tear`)."""
+        return self._has("two_ways")
+
+    @property
     def flapped(self) -> bool:
         """Whether its target is a flap or a glottal t: practised only when asked for."""
         return self._has("flapped")

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -14,6 +15,8 @@ from builder.model.dose import planned_minutes, sitting_minutes, sitting_tries
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.phonetics.inventory import parse_sound
+from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.lexicon.index import Row
 from builder.phonetics.position import Position
 from builder.problems import Finding
 from builder.program_file.resolve import program_in
@@ -121,6 +124,26 @@ def test_who_does_not_read_gets_no_two_words_of_one_drawing() -> None:
             for words in from_word_bank(one, Few()).values():
                 shown = [code for word in words if (code := one.picture_of(word))]
                 assert len(set(shown)) == len(shown)
+
+
+def test_what_is_read_in_two_ways_is_drafted_only_with_a_picture() -> None:
+    """use, house: the noun with an s, the verb with a z. A house is drawn, a use is not."""
+
+    words = "house use bus dress ice goose horse juice mouse nurse".split()  # noqa: SIM905
+
+    class Both(Few):
+        def row(self, word: str) -> Row | None:
+            said = pronunciations(word)[0] if word in words else ()
+            two = word in ("house", "use")
+            return Row(word, said, 4.5, True, two, "") if said else None
+
+        def all(self) -> Iterator[Row]:
+            return (row for row in map(self.row, words) if row)
+
+    one = order("s", 8, True, "", ("final",))
+    (drafted,) = from_word_bank(one, Both()).values()
+    assert "house" in drafted
+    assert "use" not in drafted
 
 
 def test_without_pictures_who_does_not_read_only_imitates() -> None:
