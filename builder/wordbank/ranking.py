@@ -30,8 +30,8 @@ SCHOOL_AGE = 6  # years; from here on a word need not be the shortest
 EASY_ENOUGH = 3  # points of complexity that cost nothing from school age on
 SHORT = {1: 1.0, 2: 0.7, 3: 0.2}  # by syllables
 SHORT_AT_SCHOOL = {1: 0.9, 2: 1.0, 3: 0.6}
-OUTGROWN = 0.1  # what a year of distance takes from a word that was learnt long ago
-YEARS_AGO = 2  # years: what was learnt so lately is no small child's word
+OUTGROWN = 0.05  # what a year of distance takes from a word that was learnt long ago
+YEARS_AGO = 3  # years: what was learnt so lately is no small child's word
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -142,7 +142,8 @@ def _faults(one: Candidate, sound: Sound) -> Found:
     clash = held(row.phones, _context(sound)[1])
     yield "clash", float(bool(clash)), _ipa(clash) or "none"
     yield "disagree", float(not row.agreed), "they agree" if row.agreed else "listen first"
-    yield "two_ways", float(row.heteronym), "read in two ways" if row.heteronym else "no"
+    unclear = row.heteronym and drawings.find(row.word) is None
+    yield "two_ways", float(unclear), "read in two ways" if unclear else "no"
     yield "ending", float(bool(row.lemma_of)), f"of {row.lemma_of}" if row.lemma_of else "none"
 
 
