@@ -28,6 +28,7 @@ PDF = ".pdf"
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 LONG_TOKEN = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
 WIDE_TOKEN = re.compile(r"\S{15,}")  # the same in half a page, where signs may be wide
+BEFORE_SIGN = re.compile(r" (?=[^\w·])")  # a blank, but for those around the dot of a pair
 TOKEN_PIECE = re.compile(r"\S{1,12}")  # what stands between its breaks
 MAX_TILE_TOKEN_CHARS = 13  # characters in 12 pt under a picture: a sixth of a Letter page
 MAX_TILE_CHARS = 14  # at full size under a picture; longer texts are lines
@@ -265,7 +266,7 @@ def _whole(text: str) -> str:
 
 def _item_text(text: str) -> str:
     """An item, which may be broken at every blank, also before a sign that begins no line."""
-    return re.sub(r" (?=\W)", " \u200b", breakable(text, WIDE_TOKEN))
+    return BEFORE_SIGN.sub(" \u200b", breakable(text, WIDE_TOKEN))
 
 
 def breakable(text: str, long: re.Pattern[str] = LONG_TOKEN) -> str:
