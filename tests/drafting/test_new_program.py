@@ -3,6 +3,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -71,6 +72,13 @@ def findings_of(program: Program) -> tuple[Finding, ...]:
     return checks.run(client, Survey(own={}, drawings=drawings, takes={}))
 
 
+@cache
+def draft(name: str) -> str:
+    """The whole draft of one of the orders."""
+    return written(ORDERS[name], from_word_bank(ORDERS[name], Few()))
+
+
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ORDERS)
 @pytest.mark.parametrize("age", [3, 5, 8])
 def test_each_drafted_step_fills_a_sitting(name: str, age: int) -> None:
@@ -88,8 +96,7 @@ def test_each_drafted_step_fills_a_sitting(name: str, age: int) -> None:
 
 @pytest.mark.parametrize("name", ORDERS)
 def test_a_draft_passes_the_check(name: str) -> None:
-    one = ORDERS[name]
-    found = findings_of(program_of(written(one, from_word_bank(one, Few()))))
+    found = findings_of(program_of(draft(name)))
     assert [str(f) for f in found if f.degree == "fault"] == []
     assert len(found) <= SCREENFUL, "\n".join(map(str, found))
 
@@ -97,7 +104,7 @@ def test_a_draft_passes_the_check(name: str) -> None:
 @pytest.mark.parametrize("name", ORDERS)
 def test_a_draft_is_the_whole_ladder_at_its_first_step(name: str) -> None:
     one = ORDERS[name]
-    program = program_of(written(one, from_word_bank(one, Few())))
+    program = program_of(draft(name))
     levels = list(dict.fromkeys(step.level for step in program.steps))
     ladder = ["isolation", "syllable", "word", "phrase", "sentence"]
     assert levels == (ladder if one.sound.stays_alone else ladder[1:])
@@ -106,8 +113,7 @@ def test_a_draft_is_the_whole_ladder_at_its_first_step(name: str) -> None:
 
 
 def test_who_does_not_read_says_a_few_carriers_alone_and_sees_a_picture() -> None:
-    one = ORDERS["initial k, four, says t"]
-    program = program_of(written(one, from_word_bank(one, Few())))
+    program = program_of(draft("initial k, four, says t"))
     for step in program.steps[-2:]:
         assert [r.support for r in step.rounds] == ["imitation", "spontaneous"]
         words = {i.text for s in program.steps if s.level == "word" for i in s.items}
@@ -163,9 +169,8 @@ def test_own_words_go_where_they_belong() -> None:
 
 @pytest.mark.slow
 def test_no_line_is_wider_than_a_screen() -> None:
-    for one in ORDERS.values():
-        text = written(one, from_word_bank(one, Few()))
-        assert max(map(len, text.splitlines())) <= 100
+    for name in ORDERS:
+        assert max(map(len, draft(name).splitlines())) <= 100
 
 
 def test_unknown_facts_stay_blanks() -> None:

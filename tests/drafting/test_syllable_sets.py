@@ -39,6 +39,7 @@ def test_vowels_that_end_no_word_come_last_and_only_at_the_end_of_a_syllable() -
 SOUNDS = [s for s in sounds().values() if s.kind == "consonant"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("position", ["initial", "medial", "final"])
 def test_no_syllable_is_a_word_that_is_read_otherwise(position: Position) -> None:
     """Against the lexicons (CMUdict and the tagged dictionary): bow, low, ka, thee, is, own."""

@@ -136,7 +136,8 @@ def test_one_page_for_any_number_of_words(paper: str, times: int, store: Store) 
         plan = plan_of(WORDS[:number], times=TIMES[:times], days=DAYS, clinic=clinic(paper))
         data = pdf(plan, store)
         assert on_one_page(data, paper), number
-        assert all(word in read(data) for word in WORDS[:number])
+        text = read(data)
+        assert all(word in text for word in WORDS[:number])
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
@@ -156,9 +157,10 @@ def test_what_finds_no_room_is_counted(store: Store) -> None:
     sentences = [f"{n} is a sentence of a good length that a child says" for n in numbers]
     data = pdf(plan_of(sentences, days=DAYS, times=TIMES), store)
     assert on_one_page(data)
-    shown = sum(f"{n} is a sentence" in read(data) for n in numbers)
+    text = read(data)
+    shown = sum(f"{n} is a sentence" in text for n in numbers)
     assert 4 < shown < 40
-    assert f"and {40 - shown} more" in read(data)
+    assert f"and {40 - shown} more" in text
 
 
 @pytest.mark.parametrize("length", [14, 15, 23])
