@@ -25,11 +25,11 @@ REACHED: tuple[Kind, ...] = (
 SIGNS = re.compile(r"\W")
 # Rule, what one such thing is, what several are.
 SAYINGS: dict[Kind, tuple[str, str, str]] = {
-    "name": ("name", "looks like a person's name", "look like persons' names"),
+    "name": ("name", "looks like a person's name", "look like people's names"),
     "date": ("birth-date", "is a date or an exact age", "are dates or exact ages"),
     "telephone": ("telephone", "looks like a telephone number", "look like telephone numbers"),
     "email": ("email", "is an email address", "are email addresses"),
-    "number": ("record-number", "looks like a record's number", "look like numbers of records"),
+    "number": ("record-number", "looks like a record number", "look like record numbers"),
     "web": ("web-address", "is a web address", "are web addresses"),
     "place": ("school", "looks like a school or an address", "look like schools or addresses"),
     "diagnosis": ("diagnosis", "names a diagnosis", "name diagnoses"),

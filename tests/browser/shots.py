@@ -5,10 +5,10 @@ Needs Chromium. Every picture is reduced to 128 colours, so that the folder stay
 
 from __future__ import annotations
 
-import re
 import shutil
 import tempfile
 import threading
+from itertools import cycle
 from pathlib import Path
 
 import pypdfium2
@@ -60,11 +60,14 @@ def _pages(browser: Browser, site: Path) -> None:
         page.get_by_role("link", name="Start practice").click()
         page.get_by_role("button", name="Start").click()
         _keep(page.screenshot(), "round")
-        for mark in ["clear", "almost", "clear", "clear", "missed", "clear", "clear", "clear"] * 2:
-            page.get_by_role("button", name=mark).click()
-            page.get_by_role("button", name=re.compile("Next|Finish")).click()
-            if page.get_by_role("button", name="Next round").count():
-                page.get_by_role("button", name="Next round").click()
+        marks = cycle(["clear", "almost", "clear", "clear", "missed", "clear", "clear", "clear"])
+        now = page.locator("[data-key=clear], [data-key=go-on], .summary").first
+        while (key := now.get_attribute("data-key")) is not None:  # the summary has none
+            if key == "go-on":
+                now.click()
+            else:
+                page.locator(f"[data-key={next(marks)}]").click()
+                page.locator("[data-key=next]").click()
         page.wait_for_timeout(500)
         _keep(page.screenshot(), "summary")
         server.shutdown()
