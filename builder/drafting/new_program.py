@@ -155,8 +155,8 @@ def _of_word_bank(
         wide = _offered(order, index, replace(query, wide=True), base)
         found += [o for o in wide if o not in found]
     # Of words with the same picture the first: who does not read cannot tell them apart.
-    pictures = {order.picture_of(o.word): o for o in reversed(found) if order.shows(o.word)}
-    pictured = [o for o in found if o in pictures.values()]
+    first = {order.picture_of(o.word): o for o in reversed(found)}
+    pictured = [o for o in found if (shown := order.picture_of(o.word)) and first[shown] is o]
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
     targets = {one.word for one, _ in order.pairs.get(group, ())}

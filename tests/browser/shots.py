@@ -23,6 +23,7 @@ from builder.site import serve
 from builder.workspace.folder import find
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM, LYING, TABLET
+from tests.browser.sitting import practise
 from tests.support.places import EXAMPLES, ROOT
 
 FOLDER = Path(__file__).parent / "shots"
@@ -61,13 +62,7 @@ def _pages(browser: Browser, site: Path) -> None:
         page.get_by_role("button", name="Start").click()
         _keep(page.screenshot(), "round")
         marks = cycle(["clear", "almost", "clear", "clear", "missed", "clear", "clear", "clear"])
-        now = page.locator("[data-key=clear], [data-key=go-on], .summary").first
-        while (key := now.get_attribute("data-key")) is not None:  # the summary has none
-            if key == "go-on":
-                now.click()
-            else:
-                page.locator(f"[data-key={next(marks)}]").click()
-                page.locator("[data-key=next]").click()
+        practise(page, marks)
         page.wait_for_timeout(500)
         _keep(page.screenshot(), "summary")
         server.shutdown()

@@ -9,6 +9,7 @@ import shutil
 import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import repeat
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -22,6 +23,7 @@ from builder.model.record import Sitting
 from builder.program_file.load import clients
 from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
+from tests.browser.sitting import practise
 from tests.browser.test_pages import found
 from tests.support.building import pages_of
 from tests.support.once import made_once
@@ -90,13 +92,7 @@ def test_a_morning_sitting_is_done_by_clicking(browser: Browser, demos: Demos, c
     page.get_by_role("button", name="Start", exact=True).click()
     page.get_by_role("button", name="Hear it", exact=True).click()
     expect(page.get_by_text("Now you say it.", exact=True).last).to_be_visible()
-    marks = 0
-    key = page.locator("[data-key=clear], [data-key=go-on], .summary").first
-    while (now := key.get_attribute("data-key")) is not None:  # the summary has none
-        key.click()
-        if now == "clear":  # else a round is done, or it is time for a breath
-            page.locator("[data-key=next]").click()
-            marks += 1
+    marks = practise(page, repeat("clear"))
     expect(page.get_by_role("heading", name="You did it!")).to_be_visible()
     assert marks == step.tries
     expect(page.get_by_text(f"{step.tries} tries. Well done!")).to_be_visible()
