@@ -193,6 +193,7 @@ class PracticeRecorder extends HTMLElement {
     this.#playback.stop();
     await this.#request(async () => {
       const { cards, kept } = await this.#server.keep(currentCard(this.#state).id, recording.wav, instead);
+      await this.#waiting.remove(recording.id); // before "Kept": a reload then offers it no more
       this.#dispatch({ type: "kept", cards, file: kept });
       this.#offerEarlier();
     });
