@@ -16,6 +16,7 @@ from builder.make.clips import Facts
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
+from builder.phonetics.inventory import sounds
 from builder.site.page_data import easier_step, page_data, relative_address, script_json
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording
@@ -50,7 +51,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     voices_of = partial(_voice_names, facts=facts)
     return (
         _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
-        _page(plan, "sound", "sound", (), voices=voices_of(_sound_clips(plan))),
+        _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
         _page(
             plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))

@@ -10,7 +10,7 @@ import pytest
 from pydantic import BaseModel
 
 from builder.checks.lists import RESERVED
-from builder.model.plan import Plan, PlannedItem
+from builder.model.plan import Plan, PlannedItem, PlannedProgram
 from builder.site import page_data
 from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
@@ -183,6 +183,16 @@ def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:
     assert "The helper says it first." in found["k-words"]
     assert "No clip is good enough here." in found["sound"]
     assert "Nothing is spoken on this site." in found["about"]
+
+
+@pytest.mark.parametrize(
+    ("program", "told"),
+    [(plans.program_k(), "too short to say by itself"), (plans.program_sh(), "No voice here says")],
+)
+def test_why_a_sound_is_not_heard_by_itself(program: PlannedProgram, told: str) -> None:
+    plan = plans.plan(dataclasses.replace(program, alone=None))
+    found = {page.path: page.html for page in pages(plan, plans.facts(plan))}
+    assert told in found["sound"]
 
 
 def test_wrong_examples_stand_on_the_page_for_the_helper_alone() -> None:
