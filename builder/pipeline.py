@@ -50,11 +50,15 @@ class Checked:
 
 @dataclass(frozen=True)
 class Built:
-    """A published site: where, at which address, from which plan."""
+    """A published site: where, at which address, from which plan.
+
+    waiting: for what a service should say and did not: the next build asks again.
+    """
 
     plan: Plan
     folder: Path
     findings: tuple[Finding, ...]
+    waiting: Finding | None = None
 
 
 def check(
@@ -146,8 +150,8 @@ def _publish_all(
         for at, one in enumerate(everyone):
             tell("sites", at, len(everyone))
             plan = plan_of(one, workspace, out)
-            plan = _publish(plan, workspace, out, tell)
-            built.append(Built(plan, out / plan.slug, one.findings))
+            plan, left = _publish(one.client, plan, workspace, out, tell)
+            built.append(Built(plan, out / plan.slug, one.findings, left))
     return tuple(built)
 
 
@@ -156,6 +160,28 @@ def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
     from builder.make import clips
 
     return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
+
+
+def waiting(client: Client, plan: Plan, facts: Mapping[str, Facts], store: Store) -> Finding | None:
+    """One finding for all clips that a service should speak and did not; None without any."""
+    from builder.audio.voices import VOICES
+    from builder.make.clips import FAILED
+
+    absent = (c for c in plan.clips if VOICES[c.voice].sends and c.key not in facts)
+    unsaid = [clip for clip in absent if not store.has(clip.key, FAILED)]
+    if not unsaid:
+        return None
+    heard = (facts[c.instead.key] for c in unsaid if c.instead and c.instead.key in facts)
+    why = next((one.instead for one in heard), "The online voice did not speak.")
+    clips = "1 clip is" if len(unsaid) == 1 else f"{len(unsaid)} clips are"
+    program = next(p for p in client.programs if p.voice == "online")
+    return Finding(
+        program.place(("voice",)),
+        "voice-away",
+        "advice",
+        f"{why} For now {clips} left to the next voice.",
+        "Build again later, and it is asked once more. To be without it, write `voice: natural`.",
+    )
 
 
 def workspace_of(files: Iterable[Path]) -> Workspace:
@@ -197,10 +223,12 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     plan = make_plan.make(whole, checked.survey, SiteContext(UNPUBLISHED, _versions()))
     speakable = proofs.speakable(plan)
     facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
-    speakable = tuple(clip for clip in speakable if clip.key in facts)
-    html = proofs.proof_page(checked.client, plan, checked.findings, facts, checked.survey)
+    left = waiting(checked.client, plan, facts, store)
+    findings = (*checked.findings, left) if left else checked.findings
+    plan = make_plan.without_missing(plan, facts)
+    html = proofs.proof_page(checked.client, plan, findings, facts, checked.survey)
     recordings = proofs.unused_takes(checked.client, checked.survey)
-    files = {clip.path: store.path(clip.key, ".mp3") for clip in speakable}
+    files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
     files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
     files |= {name: Path(take.path) for name, take in recordings.items()}
     cuts = (take for take in recordings.values() if take.state != "accepted")
@@ -235,14 +263,17 @@ def _keep_page(to: Path, name: str, files: Mapping[str, Path], texts: Mapping[st
     return to / name
 
 
-def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) -> Plan:
-    """Publish the site of a plan; the plan as it is published, without clips that no voice made."""
+def _publish(
+    client: Client, asked: Plan, workspace: Workspace, out: Path, progress: Progress
+) -> tuple[Plan, Finding | None]:
+    """Publish the site of a plan; the plan as it is published, without clips that no voice made,
+    and what was found if a service did not speak."""
     from builder.site import assemble
     from builder.site.swap import new_folder, publish
 
     store = Store(workspace.store)
-    facts = clips_of(plan, store, progress)
-    plan = make_plan.without_missing(plan, facts)
+    facts = clips_of(asked, store, progress)
+    plan = make_plan.without_missing(asked, facts)
     files = files_of(plan, store)
     made = new_folder(out)
     try:
@@ -251,7 +282,7 @@ def _publish(plan: Plan, workspace: Workspace, out: Path, progress: Progress) ->
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    return plan
+    return plan, waiting(client, asked, facts, store)
 
 
 def keep_view(workspace: Workspace, view: PracticeView) -> None:

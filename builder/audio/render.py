@@ -41,7 +41,7 @@ class RenderedClip:
 def render(clip: Clip) -> RenderedClip:
     """Speak one clip, by FALLBACK where the voice that is asked says it badly.
 
-    ValueError: no voice can make it. UsageError: the online voice cannot be reached.
+    ValueError: no voice can make it. ServiceError: a voice that sends cannot be had now.
     """
     instead = ""
     for name in dict.fromkeys((clip.voice, *([FALLBACK] if clip.words else []))):

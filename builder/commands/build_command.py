@@ -95,8 +95,11 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps, every: b
         else:
             built, stopped = pipeline.build(loaded, out, progress), ()
     stand_in.tell(loaded)
+    stand_in.tell_waiting([one.waiting for one in built if one.waiting])
     for one in built:
         folder, entry = before[one.plan.client]
+        if one.waiting:
+            entry = entry | {"inputs": ""}  # no state of the files: the next build asks again
         stamps.record(folder, one.plan.client, entry, one.plan.slug, view_of(one.plan).digest)
         _tell(one)
     stamps.save()

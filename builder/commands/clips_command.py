@@ -12,6 +12,7 @@ from builder.commands import options, stand_in
 from builder.commands.paths import bar, files_of, sound_of, tell_left
 from builder.make.clips import Facts
 from builder.model.plan import Clip, Plan
+from builder.planning.plan_clips import heard
 from builder.recordings.takes import Take
 from builder.workspace.store import Store, write_whole
 
@@ -72,9 +73,10 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
     takes = {take.path: take for take in (*every, *checked.survey.wrong.values())}
     errors = {wrong.key for program in plan.programs for _, _, wrong in program.wrong}
     alone = checked.client.practises_alone
+    shown = (heard(clip, made) or clip for clip in plan.clips)
     return [
         Row(plan.client, c, _judged(made.get(c.key), takes.get(c.take)), c.key in errors, alone)
-        for c in plan.clips
+        for c in shown
     ]
 
 

@@ -1,12 +1,13 @@
-"""One line, on stderr, where a voice was asked for that cannot speak on this computer."""
+"""One line, on stderr, where a voice was asked for that cannot speak here, or not now."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from builder.audio.voices import missing_modules
 from builder.model.program import Client
+from builder.problems import Finding
 
 
 def tell(clients: Iterable[Client]) -> None:
@@ -19,3 +20,11 @@ def tell(clients: Iterable[Client]) -> None:
             f"the embedded voice speaks{lexicon}.",
             file=sys.stderr,
         )
+
+
+def tell_waiting(findings: Sequence[Finding]) -> None:
+    """Say once that a service did not speak, for however many clients."""
+    if findings:
+        print(findings[0], file=sys.stderr)
+    if (others := len(findings) - 1) > 0:
+        print(f"    the same for {others} more client{'s' if others > 1 else ''}", file=sys.stderr)

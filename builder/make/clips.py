@@ -7,7 +7,7 @@ import json
 import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -65,9 +65,10 @@ def make(
 ) -> dict[str, Facts]:
     """The facts of every clip by key; what the store lacks is made, on all cores if it is much.
 
-    A clip that no voice can make is left out; the store keeps why. `progress` is told how many
-    clips are ready. Raises ValueError for a form that the sound cannot have, UsageError when the
-    online voice cannot be reached.
+    A clip that no voice can make is left out; the store keeps why. One whose service does not
+    speak now is left out too, and nothing kept of it: the facts of its `instead` are there, and
+    tell why. `progress` is told how many clips are ready. Raises ValueError for a form that the
+    sound cannot have, UsageError for a recording that cannot be read.
     """
     facts = {clip.key: _stored(clip.key, store) for clip in clips}
     absent = [clip for clip in clips if facts[clip.key] is None and not store.has(clip.key, FAILED)]
@@ -124,11 +125,14 @@ def _cores() -> int:
 def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     from builder.audio.io.encode import mp3
     from builder.audio.render import render, require_speakable
+    from builder.audio.voices import ServiceError
 
     store = Store(folder)
     require_speakable(clip)
     try:
         recording = render(clip)
+    except ServiceError as why:
+        return _instead(clip, str(why), store)
     except ValueError as why:
         store.put(clip.key, FAILED, str(why).encode())
         return clip.key, None
@@ -137,6 +141,15 @@ def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
     store.put(clip.key, ".mp3", data)
     store.put(clip.key, ".json", json.dumps(asdict(facts), sort_keys=True).encode())
     return clip.key, facts
+
+
+def _instead(clip: Clip, why: str, store: Store) -> tuple[str, Facts | None]:
+    """What is heard for a clip until its service speaks; the store keeps no word of why."""
+    other = clip.instead
+    if other is None or store.has(other.key, FAILED):
+        return clip.key, None
+    facts = _stored(other.key, store) or _make(other, folder=store.folder)[1]
+    return other.key, replace(facts, instead=why) if facts else None
 
 
 def _facts(recording: RenderedClip, size: int) -> Facts:

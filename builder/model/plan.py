@@ -29,6 +29,8 @@ class Clip:
     voice:   who is asked to speak first.
     take:    the recording's path, "" without one; `span` says where in it the target lies, in
              seconds (None: not known), `held` that the target is held in it already.
+    instead: what is heard where the voice sends and its service does not speak now; None where
+             no other voice is fit.
     """
 
     key: str
@@ -44,6 +46,7 @@ class Clip:
     span: tuple[float, float] | None = None
     held: bool = False
     language: str = "en-US"
+    instead: Clip | None = None
 
 
 @dataclass(frozen=True)

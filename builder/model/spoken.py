@@ -13,6 +13,7 @@ class Spoken:
     other:   not the best-founded reading, but the first that has the target where it should be.
     agreed:  every source that knows the word puts the target at the same places.
     guessed: in no lexicon, said by rule.
+    by_hand: said as the program says, by `say`.
     heteronym: read in two ways with two meanings, and the program does not say which is meant.
     """
 
@@ -22,3 +23,4 @@ class Spoken:
     agreed: bool = True
     guessed: bool = False
     heteronym: bool = False
+    by_hand: bool = False

@@ -12,7 +12,7 @@ from builder.model.dose import sitting_minutes, sitting_tries
 from builder.model.pause import merged
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
-from builder.planning.plan_clips import ClipPlanner, clips_of, with_clips
+from builder.planning.plan_clips import ClipPlanner, clips_of, heard, with_clips
 from builder.planning.plan_pictures import emblem_of, with_drawings
 from builder.planning.plan_programs import code_of, planned_program
 from builder.survey.survey import Survey
@@ -65,10 +65,11 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
 
 
 def without_missing(plan: Plan, made: Container[str]) -> Plan:
-    """The plan without the clips that no voice could make (`made`: keys of the others)."""
+    """The plan as it is heard: without the clips that no voice could make, and with others for
+    those whose service does not speak now (`made`: keys of what there is)."""
     if all(clip.key in made for clip in plan.clips):
         return plan
-    clips = tuple(clip for clip in plan.clips if clip.key in made)
+    clips = tuple(dict.fromkeys(filter(None, (heard(clip, made) for clip in plan.clips))))
     programs = tuple(with_clips(program, made) for program in plan.programs)
     return replace(plan, clips=clips, programs=programs)
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from builder.audio.voices import FALLBACK
+from builder.audio.voices import FALLBACK, VOICES
 from builder.model.clinic import Speaker
 from builder.model.dose import HOLD_S
 from builder.model.plan import Clip, PlannedItem, PlannedProgram
 from builder.model.program import Client, Form, Item, Program, Step
+from builder.planning.one_reading import has_one_reading
 from builder.recordings.prompts import Utterance, item_utterance, sound_utterance
 from builder.recordings.takes import Take
 from builder.survey.speaker import fit_voice, recorded
@@ -36,12 +37,14 @@ class ClipPlanner:
         if not item.phones:
             return None
         asked = item_utterance(self.program, step, item, form)
-        return self._clip(asked, item.text, item.position, step.hold)
+        alike = has_one_reading(item, step.level)
+        return self._clip(asked, item.text, item.position, step.hold, one_reading=alike)
 
     def alone(self) -> Clip | None:
         """The target alone: held when it can be, else released shortly."""
         sound = self.program.sound
-        return self._clip(sound_utterance(sound), sound.spelled, "", HOLD_S)
+        asked = sound_utterance(sound)
+        return self._clip(asked, sound.spelled, "", HOLD_S, one_reading=False)
 
     def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
         """Words of the current steps as they should be and as the client says them: by a recording
@@ -65,15 +68,28 @@ class ClipPlanner:
         words = (*asked.words[:word], said, *asked.words[word + 1 :])
         focus = (word, first, first + 1)
         swapped = asked._replace(words=words, focus=focus, sound=error.symbol)
-        voice = fit_voice(swapped, item.position, self.program.voice, self.voices)
+        named = self.program.voice
+        # Whoever reads the spelling would say it right.
+        voice = fit_voice(swapped, item.position, named, self.voices, one_reading=False)
         return self._of(swapped, item.text, 0.0, voice) if voice else None
 
-    def _clip(self, asked: Utterance, text: str, position: str, hold: float) -> Clip | None:
+    def _clip(
+        self, asked: Utterance, text: str, position: str, hold: float, *, one_reading: bool
+    ) -> Clip | None:
         hold = hold if asked.form == "long" else 0.0
         if source := recorded(asked, position, self.survey):
             return self._of(asked, text, hold, "recorded", *source)
-        voice = fit_voice(asked, position, self.program.voice, self.voices)
-        return self._of(asked, text, hold, voice) if voice else None
+        named = self.program.voice
+        voice = fit_voice(asked, position, named, self.voices, one_reading=one_reading)
+        if voice is None:
+            return None
+        clip = self._of(asked, text, hold, voice)
+        if not VOICES[voice].sends:
+            return clip
+        next_voice = fit_voice(asked, position, "natural", self.voices)
+        return replace(
+            clip, instead=self._of(asked, text, hold, next_voice) if next_voice else None
+        )
 
     def _of(
         self,
@@ -127,15 +143,22 @@ def clips_of(program: PlannedProgram) -> Iterator[Clip]:
         yield from (right, wrong)
 
 
+def heard(clip: Clip, made: Container[str]) -> Clip | None:
+    """The clip as it is heard: itself or, where it was not made, what is heard instead."""
+    either = (one for one in (clip, clip.instead) if one and one.key in made)
+    return next(either, None)
+
+
 def with_clips(program: PlannedProgram, made: Container[str]) -> PlannedProgram:
-    """The program without the clips whose key is not in `made`."""
+    """The program without the clips of which nothing is in `made`."""
 
     def kept(clip: Clip | None) -> Clip | None:
-        return clip if clip and clip.key in made else None
+        return heard(clip, made) if clip else None
 
     def items(planned: tuple[PlannedItem, ...]) -> tuple[PlannedItem, ...]:
         return tuple(replace(i, natural=kept(i.natural), long=kept(i.long)) for i in planned)
 
     steps = (replace(s, items=items(s.items), others=items(s.others)) for s in program.steps)
-    wrong = tuple(w for w in program.wrong if w[1].key in made and w[2].key in made)
-    return replace(program, alone=kept(program.alone), steps=tuple(steps), wrong=wrong)
+    wrong = ((word, kept(right), kept(said)) for word, right, said in program.wrong)
+    both = tuple((word, right, said) for word, right, said in wrong if right and said)
+    return replace(program, alone=kept(program.alone), steps=tuple(steps), wrong=both)

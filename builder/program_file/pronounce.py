@@ -112,8 +112,12 @@ def _spoken(written: ItemFile, target: Target) -> tuple[Spoken, ...]:
         return _in_phrase(tuple(_looked_up(text, target) for text in texts), target)
     said = written.say.split()
     if len(said) != len(texts):
-        return (Spoken(written.word, phones_of_ipa(written.say)),)
-    return tuple(Spoken(text, phones_of_ipa(ipa)) for text, ipa in zip(texts, said, strict=True))
+        return (_by_hand(written.word, written.say),)
+    return tuple(_by_hand(text, ipa) for text, ipa in zip(texts, said, strict=True))
+
+
+def _by_hand(text: str, ipa: str) -> Spoken:
+    return Spoken(text, phones_of_ipa(ipa), by_hand=True)
 
 
 def _in_phrase(words: tuple[Spoken, ...], target: Target) -> tuple[Spoken, ...]:

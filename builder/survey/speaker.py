@@ -29,16 +29,22 @@ def _lengthens(symbol: str, position: str) -> bool:
 
 
 def fit_voice(
-    asked: Utterance, position: str, named: Voice, here: Container[str] = VOICES
+    asked: Utterance,
+    position: str,
+    named: Voice,
+    here: Container[str] = VOICES,
+    *,
+    one_reading: bool = True,
 ) -> Speaker | None:
     """The first voice that is fit: the one that is named, else those on this computer.
 
-    here: the voices that can speak on this computer.
+    here: the voices that can speak on this computer. one_reading: its spelling is read as these
+    phones and in no other way; else no voice is asked that reads spellings.
     """
     if named == "helper":
         return None
     form: SoundForm = "alone" if asked.alone else asked.form
     order: tuple[Speaker, ...] = (named, *LOCAL_VOICES)
-    there = (v for v in dict.fromkeys(order) if v in here)
+    there = (v for v in dict.fromkeys(order) if v in here and (one_reading or not VOICES[v].reads))
     fit = (v for v in there if suitability_of(v, asked.sound, form, position).offered)
     return next(fit, None)

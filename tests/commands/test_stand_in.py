@@ -6,15 +6,20 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from builder.__main__ import main
 from builder.audio import voices
+from builder.audio.speech import Speech
+from builder.audio.voices import ServiceError, embedded, online
 from builder.commands import stand_in
+from builder.model.plan import Clip
 from builder.phonetics.lexicon import sources, tagged_dictionary
 from builder.phonetics.lexicon.readings import entry
+from builder.problems import Finding, Place
 from tests.support.clients import client_of
 from tests.support.clinics import clinic
 from tests.support.stock import copy_stock
@@ -76,6 +81,40 @@ def test_a_site_is_built_without_them(tmp_path: Path, stock: Path, missing: str)
     clips = json.loads(run(missing, tmp_path, "clips", "--json", "programs/finch-10.yaml").stdout)
     assert {"key", "cow", "coin"} <= {clip["text"] for clip in clips}
     assert {clip["voice"] for clip in clips} == {"embedded"}
+
+
+@pytest.mark.slow
+def test_what_a_service_did_not_say_is_asked_for_at_the_next_build(
+    tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def away(clip: Clip) -> Speech:
+        raise ServiceError("The online voice did not speak: no connection.")
+
+    clinic(tmp_path, f"{PROGRAM}voice: online\n")
+    copy_stock(stock, tmp_path)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(online, "say", away)
+    build = ["build", "programs/finch-10.yaml"]
+    assert main(build) == 0
+    told = capsys.readouterr().err
+    assert told.count("did not speak") == 1
+    assert "programs/finch-10.yaml:13:8: advice: " in told
+    assert "For now 3 clips are left to the next voice." in told
+    monkeypatch.setattr(online, "say", lambda clip: replace(embedded.say(clip), voice="online"))
+    assert main(build) == 0
+    assert "did not speak" not in "".join(capsys.readouterr())
+    assert main(build) == 0
+    assert "nothing changed" in capsys.readouterr().out
+
+
+def test_of_several_clients_the_first_is_told_and_the_others_counted(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    found = Finding(Place("finch-10.yaml", 13, 1), "voice-away", "advice", "It did not speak.")
+    stand_in.tell_waiting([])
+    stand_in.tell_waiting([found, found, found])
+    told = capsys.readouterr().err.splitlines()
+    assert told == [str(found), "    the same for 2 more clients"]
 
 
 @pytest.mark.slow

@@ -14,7 +14,8 @@ import soundfile
 
 from builder.audio import render
 from builder.audio.render import require_speakable
-from builder.audio.voices import versions, voice_version
+from builder.audio.speech import Speech
+from builder.audio.voices import ServiceError, online, versions, voice_version
 from builder.make import clips
 from builder.make.clips import Facts, make
 from builder.model.plan import Clip
@@ -205,6 +206,30 @@ def test_a_take_that_is_gone_is_said_plainly(store: Store) -> None:
     gone = replace(clip("cow", "K"), voice="recorded", take="takes/cow.wav")
     with pytest.raises(UsageError, match=r"takes/cow\.wav"):
         make([gone], store)
+
+
+def test_until_a_service_speaks_the_next_voice_does_and_is_not_kept_for_it(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def away(one: Clip) -> Speech:
+        asked.append(one.text)
+        raise ServiceError("The online voice did not speak: no connection.")
+
+    cow = clip("cow", "K")
+    sent = replace(clip("cow", "K", voice="online"), instead=cow)
+    monkeypatch.setattr(online, "say", away)
+    facts = make([sent], store)
+    assert facts.keys() == {cow.key}
+    assert facts[cow.key].voice == "embedded"
+    assert facts[cow.key].instead == "The online voice did not speak: no connection."
+    assert facts_of(cow, store).instead == ""  # what others hear of it is as ever
+    assert not [file for file in store.folder.rglob("*") if file.name.startswith(sent.key)]
+    assert make([sent], store) == facts
+    assert asked == ["cow", "cow"]
+    monkeypatch.setattr(online, "say", lambda one: replace(say("cow", "K"), voice="online"))
+    assert facts_of(sent, store).voice == "online"
 
 
 def test_versions_tell_voices_apart() -> None:

@@ -122,8 +122,48 @@ def test_where_the_natural_voice_is_not_there_the_embedded_one_speaks() -> None:
 
 
 def test_an_online_voice_is_never_asked_for_a_sound_alone() -> None:
-    voices = {c.alone: c.voice for c in plan_of(f"voice: online\n{TEXT}").clips}
+    clips = plan_of(f"voice: online\n{TEXT.replace('house', 'miss')}").clips
+    voices = {c.alone: c.voice for c in clips}
     assert voices == {True: "natural", False: "online"}
+
+
+READ_ONE_WAY = """\
+sound: s
+voice: online
+position: final
+error: t
+mastered: {isolation: 2026-10-14}
+current: [syllables, words, two words]
+steps:
+  - {name: syllables, level: syllable, vowels: [ee]}
+  - name: words
+    level: word
+    items: [bus, house, {word: close, say: kloʊs}, {word: miss, say: mɪs}, {word: fliss, say: flɪs}]
+  - {name: two words, level: phrase, items: [to the bus, a yes, the wind house, a nice bow]}
+"""
+
+
+def test_who_reads_spellings_is_asked_only_for_what_is_read_in_one_way() -> None:
+    """`house`, `close`, `wind` and `bow` are homographs; small words vary and do no harm."""
+    plan = plan_of(READ_ONE_WAY)
+    errors = {wrong for program in plan.programs for _, _, wrong in program.wrong}
+    assert {clip.text for clip in errors} >= {"bus"}
+    assert {clip.voice for clip in errors} == {"natural"}  # a reader would say it right
+    online = {clip.text for clip in plan.clips if clip.voice == "online"}
+    assert online == {"bus", "to the bus", "a yes"}
+    assert {c.text for c in plan.clips} - online >= {"ee-s", "house", "close", "miss", "fliss"}
+
+
+def test_for_a_voice_that_sends_there_is_the_clip_that_the_next_one_would_speak() -> None:
+    online, natural = (plan_of(f"voice: {v}\n{TEXT}") for v in ("online", "natural"))
+    own = {(clip.text, clip.form): clip for clip in natural.clips}
+    sent = [clip for clip in online.clips if clip.voice == "online"]
+    assert sent
+    assert all(clip.instead == own[clip.text, clip.form] for clip in sent)
+    assert all(clip.instead is None for clip in natural.clips)
+    away = without_missing(online, {clip.key for clip in natural.clips})
+    assert away.clips == natural.clips
+    assert away.programs == natural.programs
 
 
 def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:

@@ -169,6 +169,7 @@ def test_about_tells_of_each_voice_its_licence_what_it_sends_and_what_it_is_for(
     online = {k: dataclasses.replace(f, voice="online") for k, f in facts.items()}
     text = Reader(next(p.html for p in pages(BOTH, online) if p.path == "about")).text
     assert "were sent to that service" in text
+    assert "for the service’s own terms to say" in text
 
 
 def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:

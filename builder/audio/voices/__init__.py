@@ -28,6 +28,7 @@ class VoiceInfo(NamedTuple):
     unasked:         it may speak though nobody chose it; such a voice sends nothing.
     tells_positions: it tells where the target lies; else that has to be found in what it said.
     speaks_alone:    a sound by itself can be cut out of a syllable that it speaks.
+    reads:           it reads the spelling; others speak the phones that were checked.
     """
 
     licence: str
@@ -38,6 +39,7 @@ class VoiceInfo(NamedTuple):
     unasked: bool = False
     tells_positions: bool = False
     speaks_alone: bool = False
+    reads: bool = False
 
 
 # In the order in which they are tried; of a recording its target was found before.
@@ -65,10 +67,15 @@ VOICES: dict[Speaker, VoiceInfo] = {
         licence="Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
         packages=("gTTS", "SpeechRecognition"),
         sends="the words that are spoken, to the service, and nothing else",
+        reads=True,
     ),
 }
 LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.unasked)
 FALLBACK: Speaker = "embedded"  # speaks what the voice that was asked says badly
+
+
+class ServiceError(Exception):
+    """A voice that sends did not speak, and may another time: why, in a sentence."""
 
 
 class SpeechSource(Protocol):
@@ -80,7 +87,8 @@ class SpeechSource(Protocol):
     PACE: str
 
     def say(self, clip: Clip) -> Speech:
-        """The clip's words as one utterance. UsageError when it cannot be had now."""
+        """The clip's words as one utterance. UsageError: a recording cannot be read; ServiceError:
+        a service does not speak now."""
 
 
 class SyllableSource(SpeechSource, Protocol):
