@@ -21,7 +21,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("cues",),
     ("audio", "program_file"),
     ("audio.dsp", "audio.io"),
-    ("audio.align",),
+    ("audio.align", "audio.judge"),
     ("audio.assess", "audio.voices"),
     ("audio.sustain", "audio.split"),
     ("audio.render",),

@@ -43,19 +43,19 @@ IHR ear | mirror hero | deer hear
 AYR iron | pirate firewood | fire tire
 AOR orange order | story morning | door four
 IY  eat eagle | people season | key tree
-IH  in itch | little city | pin fish
+IH  in itch | little city pin fish |
 EY  ape acorn | baby making | day play
-EH  egg end | seven level | bed net
-AE  apple ant | happy rabbit | map back
-AA  olive otter | body pocket | top sock
+EH  egg end | seven level bed net |
+AE  apple ant | happy rabbit map back |
+AA  olive otter | body pocket top sock |
 AO  author office | water daughter | paw saw
-OW  open ocean | hotel pony | boat snow
-UH  | woman cookie | book foot
-UW  ooze | music movie | shoe moon
-AH  under onion | money number | cup sun
-AY  ice island | tiger spider | pie five
-AW  owl out | mountain flower | cow house
-OY  oil oyster | noisy joyful | boy coin
+OW  open ocean | hotel pony boat | snow
+UH  | woman cookie book foot |
+UW  ooze | music movie moon | shoe
+AH  under onion | money number cup sun |
+AY  ice island | tiger spider five | pie
+AW  owl out | mountain flower house | cow
+OY  oil oyster | noisy joyful coin | boy
 """
 # A held sound before a glide or liquid, where a vowel might slip in.
 CLUSTERS = """
