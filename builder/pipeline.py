@@ -20,7 +20,7 @@ from builder.planning import make_plan
 from builder.planning.make_plan import SiteContext
 from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients
-from builder.recordings import accept_cuts
+from builder.recordings import accept
 from builder.survey.collect import survey
 from builder.survey.survey import Survey
 from builder.workspace import published
@@ -231,8 +231,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
     files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}
     files |= {name: Path(take.path) for name, take in recordings.items()}
-    cuts = (take for take in recordings.values() if take.state != "accepted")
-    texts = {accept_cuts.PLAYED_LIST: accept_cuts.played_list(cuts), "index.html": html}
+    texts = {accept.PLAYED_LIST: accept.played_list(recordings.values()), "index.html": html}
     return _keep_page(to, whole.code, files, texts)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from builder.audio.assess.issue import Issue, loudness_spread
 from builder.checks.findings import finding, listed
@@ -12,7 +12,7 @@ from builder.model.program import Client
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.problems import Finding
 from builder.recordings.prompts import client_prompts
-from builder.recordings.takes import Take
+from builder.recordings.takes import Take, name_of
 from builder.survey.survey import Survey
 
 SPEAKER_INSTEAD = {"helper": "the helper says the word", "online": "the online voice speaks"}
@@ -21,31 +21,39 @@ SPEAKER_INSTEAD = {"helper": "the helper says the word", "online": "the online v
 def check_refused(client: Client, survey: Survey) -> Iterator[Finding]:
     """Recordings that would teach a wrong sound are not used: one finding a cause."""
     program = client.programs[0]
-    instead = SPEAKER_INSTEAD.get(program.voice, "a computer voice speaks")
-    if program.voice == "helper" and client.practises_alone:
-        instead = "nobody says the word"
     for issue, takes in _by_cause(_first(survey), "refused"):
         yield finding(
             program,
             (),
             "take-unfit",
             f"{_named(takes, issue.rule)} {_are(takes)} not used. {issue.sentence}",
-            f"Record {_them(takes)} again; until then {instead}.",
+            f"Record {_them(takes)} again; until then {_instead(client)}.",
         )
 
 
 def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
-    """Recordings that are used, but have something to listen to."""
-    program = client.programs[0]
-    used = (take for take in _first(survey) if take.usable)
-    for issue, takes in _by_cause(used, "warning"):
+    """Doubtful recordings are used once somebody has heard them and called them right."""
+    every = (*_first(survey), *survey.wrong.values())
+    waiting = [t for t in every if t.waits and t.state == "accepted"]
+    for issue, takes in _by_cause(waiting, "warning"):
+        names = ",".join(name_of(Path(take.path)) for take in takes)
         yield finding(
-            program,
+            client.programs[0],
             (),
             "take-doubtful",
-            f"{_named(takes, issue.rule)}: {issue.sentence}",
-            f"Listen to {_them(takes)} on the proof page; record again what does not sound right.",
+            f"{_named(takes, issue.rule)} {_are(takes)} not used yet. {issue.sentence}",
+            f"Listen to {_them(takes)} on the proof page. If {_it(takes)} right, run "
+            f"`practice-site proof FILE --heard --right {names}`; else record {_them(takes)} "
+            f"again. Until then {_instead(client)}.",
         )
+
+
+def _instead(client: Client) -> str:
+    """Who is heard while a recording is not used."""
+    voice = client.programs[0].voice
+    if voice == "helper" and client.practises_alone:
+        return "nobody says the word"
+    return SPEAKER_INSTEAD.get(voice, "a computer voice speaks")
 
 
 def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
@@ -139,6 +147,10 @@ def _figure(take: Take, rule: str) -> str:
 
 def _are(takes: list[Take]) -> str:
     return "are" if len(takes) > 1 else "is"
+
+
+def _it(takes: list[Take]) -> str:
+    return "they are" if len(takes) > 1 else "it is"
 
 
 def _them(takes: list[Take]) -> str:

@@ -14,7 +14,9 @@ from builder.commands.paths import bar, clients_of, files_of, tell_left
 from builder.model.program import Client
 from builder.problems import UsageError, standing
 from builder.program_file.load import clients
-from builder.recordings import accept_cuts, takes
+from builder.recordings import accept, takes
+from builder.recordings.prompts import client_prompts
+from builder.survey.files import store_of
 
 ABOUT = "make one local page to see and hear everything before publishing"
 
@@ -25,13 +27,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.to(parser, "proof")
     options.quiet(parser)
     parser.add_argument(
-        "--heard", action="store_true", help="you have heard the cuts on the last proof: use them"
+        "--heard", action="store_true", help="you have heard the last proof: use the cuts on it"
     )
     parser.add_argument(
         "--right",
         default="",
         metavar="NAMES",
-        help="and of those cut with doubt these, as in cow,my-key",
+        help="and of the doubtful recordings these, which are right, as in cow,my-key",
     )
 
 
@@ -57,12 +59,13 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
-    """The cuts that the proofs of these clients play were heard: from now on they are used."""
+    """What the proofs of these clients play was heard: from now on the cuts are used, and of the
+    doubtful recordings those that are right."""
     everyone = clients(files)
     if right and len(everyone) > 1:
         raise UsageError("`--right` is for one client at a time: name that client's file only.")
     for client in everyone:
-        moved = accept_cuts.accept(proofs / client.code, takes.folders(client), right)
+        moved = accept.accept(proofs / client.code, takes.folders(client), right)
         used = "recording is" if len(moved) == 1 else "recordings are"
         count = len(moved) or "no new"
         print(f"{client.code}: {count} {used} used from now on")
@@ -71,11 +74,15 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
 
 
 def _left(client: Client) -> None:
-    """What was cut and is not used."""
+    """What waits to be heard."""
     places = takes.folders(client)
-    if newer := [file.stem for place in places for file in takes.cuts(place, "unheard")]:
+    if newer := [file.stem for place in places for file in takes.files_of(place, "unheard")]:
         print(f"    newer than this proof: {', '.join(newer)}. Make the proof again and hear them.")
-    if left := [file.stem for place in places for file in takes.cuts(place, "doubtful")]:
+    asked = [prompt.utterance for prompt in client_prompts(client)]
+    found = takes.find_takes(asked, places, store_of(client)).values()
+    first = (Path(some[0].path) for some in found if some[0].waits and some[0].state == "accepted")
+    cuts = (file for place in places for file in takes.files_of(place, "doubtful"))
+    if left := list(dict.fromkeys(takes.name_of(file) for file in (*first, *cuts))):
         print(
             f"    still doubtful: {', '.join(left)}. If one is right: `--heard --right {left[0]}`"
         )

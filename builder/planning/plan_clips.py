@@ -57,7 +57,7 @@ class ClipPlanner:
                     yield item.text, right, wrong
 
     def _wrong(self, asked: Utterance, item: Item) -> Clip | None:
-        if take := self.survey.wrong.get(asked):
+        if (take := self.survey.wrong.get(asked)) and take.usable:
             return self._of(asked._replace(words=(), focus=None), item.text, 0.0, "recorded", take)
         error = self.program.error
         if isinstance(error, str) or asked.focus is None or error.kind != "consonant":

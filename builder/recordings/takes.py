@@ -7,23 +7,23 @@ measured to be, and which of several is the best.
     takes/doubtful/…                                      cut out of it with doubt, for the proof
     takes/earlier/…                                       replaced by a newer one; never used
     takes/wrong/t/cow.wav                                 the word as said with this error
+    takes/heard.txt                                       doubtful ones that were heard
 """
 
 from __future__ import annotations
 
-import json
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from builder.audio.assess.issue import Issue, Verdict
-from builder.audio.voices import voice_version
 from builder.model.program import Client
-from builder.phonetics.inventory import sounds
+from builder.recordings.heard import heard
+from builder.recordings.measurement import measurement
 from builder.recordings.prompts import Utterance, short_stem
 from builder.text.slugs import numbered, slug_of, whole_slug
 from builder.workspace.store import Store, digest_of, key_of, move_new
@@ -51,8 +51,7 @@ CLIENT_FOLDER = "takes"  # the folder of a client's own recordings, inside the c
 UNHEARD_FOLDER, DOUBTFUL_FOLDER, WRONG_FOLDER = "unheard", "doubtful", "wrong"
 NUMBER_SUFFIX = re.compile(r"-[0-9]+$")
 
-MEASURED_ENDING, DOUBT_ENDING = ".take.json", ".doubt.txt"
-MEASURED_KEYS = {"target", "verdict", "issues", "rank", "loudness"}  # of a stored measurement
+DOUBT_ENDING = ".doubt.txt"
 
 TakeState = Literal["accepted", "unheard", "doubtful"]
 STATE_FOLDERS: dict[TakeState, str] = {
@@ -73,6 +72,7 @@ class Take:
     rank:   the greater, the better it is among several.
     state:  accepted: may be used; unheard, doubtful: cut from a long recording, surely or not, to
             be heard on the proof first.
+    heard:  somebody heard this very file and called it right.
     """
 
     path: str
@@ -83,11 +83,18 @@ class Take:
     rank: float
     loudness: float | None
     state: TakeState = "accepted"
+    heard: bool = False
 
     @property
     def usable(self) -> bool:
-        """Whether it may become a clip."""
-        return self.verdict != "again" and self.state == "accepted"
+        """Whether it may become a clip. What is doubtful may not before somebody heard it."""
+        fine = self.verdict == "good" or (self.verdict == "doubtful" and self.heard)
+        return fine and self.state == "accepted"
+
+    @property
+    def waits(self) -> bool:
+        """Whether it is not used until somebody has heard it."""
+        return not self.usable and (self.verdict != "again" or self.state != "accepted")
 
     @property
     def refused(self) -> tuple[Issue, ...]:
@@ -104,8 +111,9 @@ def folders(client: Client) -> tuple[Path, Path]:
     return home / client.code / CLIENT_FOLDER, home / client.clinic.takes
 
 
-def cuts(folder: Path, state: TakeState) -> tuple[Path, ...]:
-    """What was cut out of a long recording and is not used yet, in a folder of recordings."""
+def files_of(folder: Path, state: TakeState) -> tuple[Path, ...]:
+    """The recordings of a folder in a state: those in it, or what was cut out of a long recording
+    and is not used yet."""
     return tuple(file for _, file, _ in _files(folder, state))
 
 
@@ -143,16 +151,18 @@ def _by_item(
     states: tuple[TakeState, ...],
     store: Store | None,
 ) -> Takes:
-    files = [(at, *one) for at, folder in enumerate(places) for one in _files(folder, *states)]
+    homes = tuple(places)
+    files = [(at, *one) for at, folder in enumerate(homes) for one in _files(folder, *states)]
     stems = {utterance.stem for utterance in everything}
     mine_by_stem = defaultdict(list)
     for at, stem, file, state in files:
         mine_by_stem[matching_stem(stem, stems)].append((at, file, state))
     digest = cache(digest_of)  # a file may serve several
+    heard_files = frozenset[str]().union(*map(heard, homes))
     takes = {}
     for utterance in everything:
         mine = [
-            (at, _take(file, digest(file), state, utterance, store))
+            (at, _take(file, digest(file), state, utterance, store, heard_files))
             for at, file, state in mine_by_stem[utterance.stem]
         ]
         mine.sort(key=lambda pair: (not pair[1].usable, pair[0], -pair[1].rank, pair[1].path))
@@ -162,16 +172,28 @@ def _by_item(
 
 
 def find_wrong(folder: Path, error: str, utterance: Utterance, store: Store | None) -> Take | None:
-    """The recording of a word as it is said with `error`, if there is one that can be heard.
+    """The recording of a word as it is said with `error`, if there is one that is not refused.
 
     It is measured without a target: the sound that should be there is not.
     """
     for stem, file in _audio_files(folder / WRONG_FOLDER / slug_of(error)):
         if matching_stem(stem, {utterance.stem}):
             plain = utterance._replace(focus=None, words=())
-            take = _take(file, digest_of(file), "accepted", plain, store)
-            return take if take.usable else None
+            take = _take(file, digest_of(file), "accepted", plain, store, heard(folder))
+            return take if take.verdict != "again" else None
     return None
+
+
+def wrong_files(folder: Path) -> tuple[Path, ...]:
+    """Every recording of a word with an error."""
+    homes = sorted((folder / WRONG_FOLDER).iterdir()) if (folder / WRONG_FOLDER).is_dir() else []
+    return tuple(file for home in homes for _, file in _audio_files(home))
+
+
+def name_of(file: Path) -> str:
+    """What a recording is called where one is named: `cow-2`, `wrong/lateral/cow`."""
+    *_, kind, error, _ = ("", "", *file.parts)
+    return f"{kind}/{error}/{file.stem}" if kind == WRONG_FOLDER else file.stem
 
 
 def unmatched_files(wanted: Iterable[Utterance], folder: Path) -> tuple[str, ...]:
@@ -238,14 +260,14 @@ def move_beside(file: Path, folder: Path) -> Path | None:
 
 
 def _take(
-    file: Path, digest: str, state: TakeState, utterance: Utterance, store: Store | None
+    file: Path,
+    digest: str,
+    state: TakeState,
+    utterance: Utterance,
+    store: Store | None,
+    heard_files: frozenset[str],
 ) -> Take:
-    key = key_of(assessed=digest, asked=utterance, version=voice_version("recorded"))
-    known = _stored(store, key)
-    if known is None:
-        known = _measure(file, utterance)
-        if store:
-            store.put(key, MEASURED_ENDING, json.dumps(known, ensure_ascii=False).encode())
+    known = measurement(file, digest, utterance, store)
     return Take(
         path=str(file),
         digest=digest,
@@ -255,30 +277,5 @@ def _take(
         rank=known["rank"],
         loudness=known["loudness"],
         state=state,
+        heard=digest in heard_files,
     )
-
-
-def _stored(store: Store | None, key: str) -> dict[str, Any] | None:
-    """What was measured before; None when it was not, or cannot be read."""
-    if not store or not store.has(key, MEASURED_ENDING):
-        return None
-    try:
-        known = json.loads(store.path(key, MEASURED_ENDING).read_text("utf-8"))
-    except ValueError:
-        return None
-    return known if isinstance(known, dict) and known.keys() == MEASURED_KEYS else None
-
-
-def _measure(file: Path, utterance: Utterance) -> dict[str, Any]:
-    # numpy and the aligner only for what is new
-    from builder.audio.assess.assess import assess_file
-
-    _, form, words, focus, symbol, alone = utterance
-    found = assess_file(str(file), words, focus, sounds()[symbol], form=form, alone=alone)
-    return {
-        "target": found.target,
-        "verdict": found.verdict,
-        "issues": [asdict(issue) for issue in found.issues],
-        "rank": found.rank,
-        "loudness": found.loudness,
-    }

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
-from pathlib import PurePath
+from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
 from builder.audio.voices.unspeakable import why_unspeakable
@@ -13,8 +13,8 @@ from builder.model import dose
 from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
 from builder.model.program import Client, Form, Item, Program, Step
 from builder.problems import Finding, Place, counted
-from builder.recordings.prompts import item_utterance
-from builder.recordings.takes import Take
+from builder.recordings.prompts import item_utterance, sound_utterance
+from builder.recordings.takes import Take, name_of
 from builder.survey.survey import Survey
 from builder.text.templates import environment
 
@@ -68,6 +68,7 @@ class ProgramSection:
     ipa: str
     reminder: str
     cues: tuple[tuple[str, str], ...]
+    recordings: tuple[ShownRecording, ...]
     findings: Findings
     steps: tuple[StepSection, ...]
 
@@ -88,6 +89,7 @@ def unused_takes(client: Client, survey: Survey) -> dict[str, Take]:
     are not used, and so cannot be heard as clips."""
     found: dict[str, Take] = {}
     for program in client.programs:
+        found |= {one.path: one.take for one in _waiting_recordings(program, survey)}
         for step in program.steps:
             for item in step.said:
                 for one in _recordings(program, step, item, survey):
@@ -103,9 +105,23 @@ def _recordings(
         asked = item_utterance(program, step, item, form)
         takes = survey.takes.get(asked, ())
         for at, take in enumerate((*takes, *survey.doubtful.get(asked, ()))):
-            file, used = PurePath(take.path), at == 0 and take.usable
-            path = "" if used else f"takes/{take.digest[:12]}{file.suffix.lower()}"
-            yield ShownRecording(file.name, form, path, take, used)
+            yield _shown(take, form, used=at == 0 and take.usable)
+
+
+def _waiting_recordings(program: Program, survey: Survey) -> Iterator[ShownRecording]:
+    """What waits to be heard and belongs to no item: the sound alone, words with the error."""
+    asked = sound_utterance(program.sound)
+    words = (item_utterance(program, s, item, "natural") for s in program.steps for item in s.said)
+    wrong = (survey.wrong[word] for word in dict.fromkeys(words) if word in survey.wrong)
+    alone = survey.takes.get(asked, ())[:1]
+    yield from (_shown(take, asked.form, used=False) for take in alone if take.waits)
+    yield from (_shown(take, "natural", used=False) for take in wrong if take.waits)
+
+
+def _shown(take: Take, form: Form, *, used: bool) -> ShownRecording:
+    file = Path(take.path)
+    path = "" if used else f"takes/{take.digest[:12]}{file.suffix.lower()}"
+    return ShownRecording(name_of(file) + file.suffix, form, path, take, used)
 
 
 def proof_page(
@@ -122,7 +138,12 @@ def proof_page(
         shared = () if sections else tuple(f for f in findings if f.place.file not in files)
         its_own = (*shared, *(f for f in findings if f.place.file == program.file))
         sections.append(_program_section(program, planned, its_own, facts, survey))
-    unheard = {t.digest for t in unused_takes(client, survey).values() if t.state == "unheard"}
+    waiting = [take for take in unused_takes(client, survey).values() if take.waits]
+    unheard = {take.digest for take in waiting if take.state == "unheard"}
+    first = {takes[0].path for takes in survey.takes.values()} | {
+        t.path for t in survey.wrong.values()
+    }
+    doubted = {t.path for t in waiting if t.state == "accepted" and t.path in first}
     template = environment("proof").get_template("proof.html")
     return template.render(
         client=client.code,
@@ -134,6 +155,7 @@ def proof_page(
         counts=counted(findings),
         sitting=dose.in_words(client.programs, plan.pauses).capitalize(),
         unheard=len(unheard),
+        doubted=sorted(name_of(Path(path)) for path in doubted),
         files=" ".join(program.file for program in client.programs),
     )
 
@@ -155,6 +177,7 @@ def _program_section(
         ipa=program.sound.ipa,
         reminder=planned.reminder,
         cues=planned.cues,
+        recordings=tuple(_waiting_recordings(program, survey)),
         findings=findings,
         steps=tuple(steps),
     )

@@ -36,7 +36,8 @@ class Survey:
               case does not tell them apart.
     drawings: code points of a drawing, by an item's text.
     takes:    the recordings of all that is to be said, the one that is heard first.
-    wrong:    by the word that should be said, its recording with the client's error.
+    wrong:    by the word that should be said, its recording with the client's error; not used
+              while it waits to be heard.
     doubtful: recordings that were cut with doubt, of all that is to be said; none is used.
     strange_takes: recordings that are named like nothing of this client: of the clinic's by
               name, of the client's own with their folders.

@@ -17,9 +17,10 @@ export interface Card {
   alone: boolean;
   clients: string[];
   current: boolean;
-  state: Verdict | "missing" | "unheard";
+  state: Verdict | "missing" | "heard" | "unheard";
   files: string[];
   reasons: Reasons;
+  digest: string;
   replaceable: boolean;
 }
 
@@ -57,6 +58,7 @@ export type MicrophoneState = "closed" | "open" | "gone" | "there";
 
 /**
  * held: something came between, so only Keep, Redo and Discard part with the recording.
+ * heard: the recording in hand, else the one in the folder, was played: a doubtful one is used only then.
  * stored: it is in the browser, too. away: the server does not answer.
  */
 export interface State {
@@ -69,6 +71,7 @@ export interface State {
   assessment: Assessment | null;
   cut: boolean;
   held: boolean;
+  heard: boolean;
   stored: boolean;
   away: boolean;
   problem: string;
@@ -94,6 +97,8 @@ export type Event =
   | { type: "back"; cards: Card[] }
   | { type: "keep" }
   | { type: "kept"; cards: Card[]; file: string }
+  | { type: "heard" }
+  | { type: "accepted"; cards: Card[] }
   | { type: "discard" }
   | { type: "restored"; at: number; recording: Recording }
   | { type: "playback-failed"; problem: string }

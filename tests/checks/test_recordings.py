@@ -86,8 +86,14 @@ def test_doubt_is_told() -> None:
     (found,) = said(survey(bus=take("bus.wav", DULL)))
     assert found[:2] == (
         "take-doubtful",
-        "Recording `bus.wav` (4.1 kHz): /s/ sounds dull: listen to it.",
+        "Recording `bus.wav` (4.1 kHz) is not used yet. /s/ sounds dull: listen to it.",
     )
+    assert "--heard --right bus" in found[2]
+    assert found[2].endswith("Until then a computer voice speaks.")
+
+
+def test_doubt_that_somebody_heard_is_told_no_more() -> None:
+    assert said(survey(bus=replace(take("bus.wav", DULL), heard=True))) == []
 
 
 def test_cuts_wait_until_they_are_heard() -> None:

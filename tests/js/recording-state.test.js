@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, canMove, canRecord, initialState, isDone, keepable, waits, wouldBeLost } from "../../site_templates/recording_page/js/state.js";
+import { advance, canMove, canRecord, initialState, isDone, isDoubted, keepable, mustHear, waits, wouldBeLost } from "../../site_templates/recording_page/js/state.js";
 
 const card = (id, state = "missing") => ({
   id, stem: id, text: id, letters: [[id, false]], form: "natural", level: "word", ipa: "", sound: "k", holdable: false, alone: false,
@@ -27,8 +27,27 @@ test("it begins at the first that is not recorded", () => {
   assert.equal(initialState([card("key", "good")]).at, 0);
 });
 
-test("a refused recording is not isDone, a doubtful one is", () => {
-  assert.deepEqual(["missing", "good", "doubtful", "again", "unheard"].map((s) => isDone(card("x", s))), [false, true, true, false, true]);
+test("a refused recording is not isDone, a doubtful one is once it was heard", () => {
+  const states = ["missing", "good", "doubtful", "heard", "again", "unheard"];
+  assert.deepEqual(states.map((s) => isDone(card("x", s))), [false, true, false, true, false, true]);
+});
+
+test("a doubtful recording is kept once it was heard", () => {
+  const state = after(three(), ...recorded, assessed("doubtful"));
+  assert.deepEqual([mustHear(state), keepable(state), advance(state, keep)], [true, false, state]);
+  const listened = advance(state, { type: "heard" });
+  assert.deepEqual([mustHear(listened), keepable(listened), advance(listened, keep).phase], [false, true, "saving"]);
+  const next = after(listened, keep, { type: "kept", cards: KEPT, file: "cow.wav" });
+  assert.equal(next.heard, false);
+  assert.equal(keepable(after(listened, record, begin, stop, assessed("doubtful"))), false);
+});
+
+test("a doubtful recording in the folder is called right once it was heard", () => {
+  const doubted = initialState([card("key", "good"), card("cow", "doubtful"), card("cup")]);
+  assert.deepEqual([doubted.at, isDoubted(doubted), doubted.heard], [1, true, false]);
+  assert.equal(after(doubted, { type: "heard" }, go(2), go(1)).heard, false);
+  const used = advance(advance(doubted, { type: "heard" }), { type: "accepted", cards: [card("key", "good"), card("cow", "heard"), card("cup")] });
+  assert.deepEqual([used.at, used.heard, used.notice], [2, false, "“cow” is used from now on."]);
 });
 
 test("from the microphone to the verdict", () => {
@@ -45,7 +64,7 @@ test("after keeping comes the next that is missing, from the end on to the begin
   assert.equal(state.phase, "saving");
   const next = advance(state, { type: "kept", cards: [card("key", "good"), card("cow"), card("cup", "good")], file: "cup.wav" });
   assert.deepEqual([next.at, next.phase, next.assessment, next.notice], [1, "idle", null, "Kept “cup” as cup.wav."]);
-  const all = advance(state, { type: "kept", cards: [card("key", "good"), card("cow", "doubtful"), card("cup", "good")], file: "cup.wav" });
+  const all = advance(state, { type: "kept", cards: [card("key", "good"), card("cow", "heard"), card("cup", "good")], file: "cup.wav" });
   assert.deepEqual([all.at, all.notice], [2, "Kept “cup” as cup.wav. All are recorded."]);
 });
 
@@ -54,7 +73,6 @@ test("what is refused cannot be kept, but recorded again", () => {
   assert.equal(keepable(state), false);
   assert.equal(advance(state, keep), state);
   assert.equal(advance(state, record).phase, "ready");
-  assert.equal(keepable(after(three(), ...recorded, assessed("doubtful"))), true);
 });
 
 test("while it records, is judged or kept, nobody moves away", () => {
@@ -130,7 +148,7 @@ test("a server that is gone is said while nothing goes on, and noted while one r
 test("a recording of an earlier window is offered again", () => {
   const recording = { id: "1", folder: "takes", card: CARDS[2], wav: new ArrayBuffer(2), cut: true, assessment: assessment("doubtful"), made: 1 };
   const state = advance(three(), { type: "restored", at: 2, recording });
-  assert.deepEqual([state.at, state.phase, state.cut, waits(state), keepable(state), state.stored], [2, "assessed", true, true, true, true]);
+  assert.deepEqual([state.at, state.phase, state.cut, waits(state), keepable(advance(state, { type: "heard" })), state.stored], [2, "assessed", true, true, true, true]);
   assert.equal(advance(three(), { type: "restored", at: 2, recording: { ...recording, assessment: null } }).phase, "recorded");
   const busy = after(three(), opened, record);
   assert.equal(advance(busy, { type: "restored", at: 2, recording }), busy);

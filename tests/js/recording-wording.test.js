@@ -23,7 +23,8 @@ test("what it is and whom it serves", () => {
 test("what is there already", () => {
   assert.equal(recordedText(card), "");
   assert.equal(recordedText({ ...card, files: ["sun.wav"], state: "good" }), "Recorded: sun.wav, good");
-  assert.match(recordedText({ ...card, files: ["sun-2.wav", "sun.wav"], state: "doubtful" }), /2 recordings, the best is used/);
+  assert.match(recordedText({ ...card, files: ["sun-2.wav", "sun.wav"], state: "heard" }), /you called it right; 2 recordings, the best is used/);
+  assert.match(recordedText({ ...card, files: ["sun.wav"], state: "doubtful" }), /not used until you have called it right/);
   assert.match(recordedText({ ...card, files: ["sun.wav"], state: "again" }), /not used/);
 });
 

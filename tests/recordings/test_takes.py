@@ -13,12 +13,13 @@ import soundfile
 from builder.audio.assess import assess
 from builder.audio.assess.issue import Issue
 from builder.recordings import takes
+from builder.recordings.heard import add_heard
 from builder.recordings.prompts import Utterance, client_prompts
 from builder.recordings.takes import Take
 from builder.workspace.store import Store
 from tests.support.clients import client_of
 from tests.support.degraded import Take as Samples
-from tests.support.degraded import low_passed, recorded
+from tests.support.degraded import low_passed, noisy, recorded
 
 TEXT = """\
 sound: s
@@ -120,6 +121,15 @@ def test_a_file_is_measured_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     assert found(tmp_path, store=store) == before
 
 
+def test_a_doubtful_recording_is_used_once_it_was_heard(tmp_path: Path) -> None:
+    file = put(tmp_path, "bus.wav", noisy(recorded("bus", "S"), 41))
+    (take,) = found(tmp_path)["bus"]
+    assert (take.verdict, take.usable, take.waits) == ("doubtful", False, True)
+    add_heard(tmp_path, [file])
+    (take,) = found(tmp_path)["bus"]
+    assert (take.usable, take.waits) == (True, False)
+
+
 def test_wrong_examples_lie_by_their_error(tmp_path: Path) -> None:
     bus: Utterance = UTTERANCES["bus"]
     put(tmp_path / takes.WRONG_FOLDER / "lateral", "bus.wav", recorded("bus", "S"))
@@ -148,7 +158,10 @@ def test_refused_and_usable() -> None:
         loudness=None,
     )
     assert (take.usable, take.refused) == (False, (remark,))
-    assert replace(take, verdict="doubtful").usable
+    doubtful = replace(take, verdict="doubtful")
+    assert (doubtful.usable, doubtful.waits) == (False, True)
+    assert replace(doubtful, heard=True).usable
+    assert not replace(take, heard=True).usable
 
 
 def test_what_was_measured_is_read_without_anything_heavy(tmp_path: Path) -> None:

@@ -14,7 +14,7 @@ from builder.recordings.prompts import Prompt
 from builder.recordings.takes import Take, Takes
 from builder.text.slugs import distinct
 
-CardState = Literal["missing", "good", "doubtful", "again", "unheard"]
+CardState = Literal["missing", "good", "doubtful", "heard", "again", "unheard"]
 Letters = tuple[tuple[str, bool], ...]
 
 
@@ -26,9 +26,11 @@ class Card:
     letters: the text cut up, true where letters spell the target.
     ipa:     how a syllable is said, in IPA; "" for all else.
     sound:   the target in IPA. holdable: whether it can be held at all.
-    state:   of the recording that is used: missing, good, doubtful, again (not used) or unheard
-             (cut from a long recording; not used until somebody has heard it).
+    state:   of the recording that is used: missing, good, doubtful (not used until somebody has
+             heard it), heard (doubtful, but called right), again (not used) or unheard (cut from a
+             long recording; not used until somebody has heard it).
     files:   the recordings, the one that is used first. reasons: sentence and figure, of that one.
+    digest:  of that one; "" without any.
     current: somebody practises it at present. alone: the sound by itself.
     replaceable: no other prompt shares its files.
     """
@@ -48,6 +50,7 @@ class Card:
     state: CardState
     files: tuple[str, ...]
     reasons: tuple[tuple[str, str], ...]
+    digest: str
     replaceable: bool
 
 
@@ -83,6 +86,7 @@ def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], replaceable: bool)
         state=_state(takes),
         files=tuple(Path(take.path).name for take in takes),
         reasons=tuple((r.sentence, r.figure) for t in takes[:1] for r in t.issues),
+        digest=takes[0].digest if takes else "",
         replaceable=replaceable,
     )
 
@@ -91,4 +95,6 @@ def _state(takes: tuple[Take, ...]) -> CardState:
     if not takes:
         return "missing"
     best = takes[0]
+    if best.verdict == "doubtful" and best.usable:
+        return "heard"
     return "unheard" if best.state == "unheard" and best.verdict != "again" else best.verdict

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from builder.problems import UsageError
 from builder.recordings import takes
+from builder.recordings.heard import add_heard
 from builder.recordings.page.assess import Assessment, assess
 from builder.recordings.page.cards import Card, cards
 from builder.recordings.page.save import save_take, set_aside
@@ -41,10 +42,12 @@ class Recorder:
         """Write a WAV file into the folder, beside what is there or instead of it; its path.
 
         One that is there already is not written twice: the window that sent it may have missed the
-        answer. Raises KeyError; UsageError when it cannot be read or would never be used; OSError.
+        answer. The page lets nobody keep a doubtful one before it was heard, so it is used. Raises
+        KeyError; UsageError when it cannot be read or would never be used; OSError.
         """
         with self._lock:
-            if self._assess(name, data).verdict == "again":
+            verdict = self._assess(name, data).verdict
+            if verdict == "again":
                 raise UsageError("A recording like this is never used, so it is not kept.")
             prompt = self.prompts[name]
             before = self._replaceable(prompt) if instead else ()
@@ -53,7 +56,18 @@ class Recorder:
                 stems = (each.stem for each in self.prompts.values())
                 file = save_take(self.folder, prompt.stem, stems, data)
             set_aside(each for each in before if each != file)
+            if verdict == "doubtful":
+                add_heard(self.folder, [file])
             return file
+
+    def accept(self, name: str, digest: str) -> None:
+        """The doubtful recording of a prompt was heard and is right; digest: of the file that was
+        heard. Raises KeyError; UsageError when there is another one now; OSError."""
+        with self._lock:
+            found = self._takes().get(self.prompts[name].utterance, ())
+            if not found or found[0].digest != digest:
+                raise UsageError("There is another recording now: listen to that one.")
+            add_heard(self.folder, [Path(found[0].path)])
 
     def playable(self, name: str) -> Path | None:
         """The kept recording that is used, or would be first. Raises KeyError."""

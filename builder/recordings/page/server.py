@@ -16,7 +16,7 @@ from builder.recordings.page.page_files import ServedFile
 from builder.recordings.page.recorder import Recorder
 
 MAX_BODY_BYTES = 20_000_000  # bytes: 30 seconds at 192 kHz and 24 bits are 17 million
-MAX_KEY_BYTES = 200  # bytes
+MAX_KEY_BYTES = 200  # bytes of a key or a digest
 HEADERS = {
     "Content-Security-Policy": "default-src 'self'; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'; object-src 'none'",
@@ -84,7 +84,7 @@ class _Request(BaseHTTPRequestHandler):
         self._answer(self._get, writes=False)
 
     def do_POST(self) -> None:
-        """Enter, assess, keep."""
+        """Enter, assess, keep, accept."""
         self._answer(self._post, writes=True)
 
     def log_message(self, format: str, *args: object) -> None:
@@ -154,6 +154,10 @@ class _Request(BaseHTTPRequestHandler):
                 name = self._prompt(name)
                 file = self.server.recorder.keep(name, self._wav(), instead=how == "replace")
                 return self._prompts(kept=file.name)
+            case ["accept", name]:
+                digest = self._body("text/plain", MAX_KEY_BYTES).decode("latin-1")
+                self.server.recorder.accept(self._prompt(name), digest)
+                return self._prompts()
         raise _Refusal(HTTPStatus.NOT_FOUND, "There is no such page.")
 
     def _require_secret(self) -> None:

@@ -9,7 +9,7 @@ import { cardIndex, fileName, sorted } from "./recording.js";
 import { saveFile } from "./save-file.js";
 import { makeScreen } from "./screen.js";
 import { Problem, makeServer } from "./server.js";
-import { advance, atRest, canMove, canRecord, currentCard, initialState, wouldBeLost } from "./state.js";
+import { advance, atRest, canMove, canRecord, currentCard, initialState, mustHear, wouldBeLost } from "./state.js";
 import { makeWaiting } from "./waiting.js";
 
 /** @import { Event as Step, Prompts, Recording, State } from "../types" */
@@ -27,7 +27,7 @@ class PracticeRecorder extends HTMLElement {
   });
   #actions = {
     main: () => this.#mainAction(), check: () => void this.#check(), keep: (/** @type {boolean} */ instead) => void this.#keep(instead),
-    redo: () => this.#record(), hear: () => void this.#hear(this.#recording), hearKept: () => void this.#hearKept(),
+    redo: () => this.#record(), hear: () => void this.#hear(this.#recording), hearKept: () => void this.#hearKept(), accept: () => void this.#accept(),
     save: () => this.#save(), discard: () => this.#discard(), go: (/** @type {number} */ to) => this.#move(to),
   };
   #screen = makeScreen(this.#actions, {
@@ -268,13 +268,32 @@ class PracticeRecorder extends HTMLElement {
 
   /** @param {Recording | null} recording */
   async #hear(recording) {
-    if (recording) await this.#playback.play(recording.wav);
+    if (recording && (await this.#playback.play(recording.wav)) && recording.id === this.#recording?.id) this.#dispatch({ type: "heard" });
   }
 
   async #hearKept() {
+    await this.#withKept(async () => {
+      const card = currentCard(this.#state);
+      const bytes = await this.#server.take(card.id);
+      if (!(await this.#playback.play(bytes))) throw new Problem("This browser cannot play that file: listen to it on the proof page.", "other");
+      if (currentCard(this.#state) === card) this.#dispatch({ type: "heard" });
+    });
+  }
+
+  /** The doubtful recording in the folder is right. */
+  async #accept() {
+    this.#playback.stop();
+    await this.#withKept(async () => {
+      const { id, digest } = currentCard(this.#state);
+      const { cards } = await this.#server.accept(id, digest);
+      this.#dispatch({ type: "accepted", cards });
+    });
+  }
+
+  /** @param {() => Promise<void>} act */
+  async #withKept(act) {
     try {
-      const bytes = await this.#server.take(currentCard(this.#state).id);
-      if (!(await this.#playback.play(bytes))) throw new Problem("This browser cannot play that file; it can still be used.", "other");
+      await act();
     } catch (error) {
       const { message, why } = problemOf(error);
       this.#dispatch({ type: why === "away" ? "away" : "playback-failed", problem: message });
@@ -289,9 +308,10 @@ class PracticeRecorder extends HTMLElement {
 
   /** @returns {Record<string, () => void>} */
   #shortcuts() {
-    const { main, check, keep, redo } = this.#actions;
+    const { main, check, keep, redo, hear } = this.#actions;
+    const judged = mustHear(this.#state) ? hear : () => keep(false);
     return {
-      " ": main, enter: this.#state.phase === "recorded" ? check : () => keep(false), r: redo,
+      " ": main, enter: this.#state.phase === "recorded" ? check : judged, r: redo,
       arrowleft: () => this.#move(this.#state.at - 1), arrowright: () => this.#move(this.#state.at + 1),
     };
   }

@@ -67,6 +67,8 @@ export function makeServer({ fetch, storage }) {
     assess: (id, wav) => post(`/assess/${id}`, wav, "audio/wav"),
     /** @param {string} id @param {ArrayBuffer} wav @param {boolean} instead @returns {Promise<Prompts>} */
     keep: (id, wav, instead) => post(`/${instead ? "replace" : "keep"}/${id}`, wav, "audio/wav"),
+    /** The doubtful recording was heard and is right. @param {string} id @param {string} digest  of what was heard @returns {Promise<Prompts>} */
+    accept: (id, digest) => post(`/accept/${id}`, digest, "text/plain"),
     /** The recording that is used. @param {string} id */
     take: (id) => request(`/takes/${id}`, {}, (answer) => answer.arrayBuffer(), secret),
   };

@@ -5,10 +5,10 @@ import { cardIndex } from "./recording.js";
 /** @import { Card, Event, State } from "../types" */
 
 /** What is recorded, or need not be: a cut that nobody heard yet waits on the proof page. */
-const DONE_STATES = ["good", "doubtful", "unheard"];
+const DONE_STATES = ["good", "heard", "unheard"];
 
 /** No recording in hand. */
-const EMPTY = { assessment: null, cut: false, held: false, stored: false };
+const EMPTY = { assessment: null, cut: false, held: false, heard: false, stored: false };
 
 /** @param {Card} card */
 export const isDone = (card) => DONE_STATES.includes(card.state);
@@ -24,7 +24,13 @@ export const currentCard = (state) => state.cards[state.at];
 
 /** Whether what was recorded may be kept: what is refused would never be used. @param {State} state */
 export const keepable = (state) =>
-  state.phase === "assessed" && state.assessment !== null && state.assessment.verdict !== "again";
+  state.phase === "assessed" && state.assessment !== null && state.assessment.verdict !== "again" && !mustHear(state);
+
+/** Whether the recording in hand is doubtful, and nobody heard it yet. @param {State} state */
+export const mustHear = ({ phase, assessment, heard }) => phase === "assessed" && assessment?.verdict === "doubtful" && !heard;
+
+/** Whether the recording in the folder is doubtful, so that it is used only once it was called right. @param {State} state */
+export const isDoubted = (state) => state.phase === "idle" && currentCard(state).state === "doubtful";
 
 /** Whether another prompt may be chosen now. @param {State} state */
 export const canMove = ({ phase, held }) => phase === "idle" || (phase === "assessed" && !held);
@@ -85,6 +91,8 @@ function ofServer(state, event) {
       return state.away ? back(state, event.cards) : state;
     case "kept":
       return phase === "saving" ? kept(state, event.cards, event.file) : { ...state, cards: event.cards };
+    case "accepted":
+      return phase === "idle" ? accepted(state, event.cards) : { ...state, cards: event.cards };
     case "playback-failed":
       return atRest(state) ? to(state, { problem: event.problem }) : state;
   }
@@ -105,6 +113,8 @@ function ofRecording(state, event) {
       return phase === "idle" ? state : { ...state, stored: true };
     case "check":
       return phase === "recorded" ? to(state, { phase: "assessing" }) : state;
+    case "heard":
+      return { ...state, heard: true };
     case "keep":
       return keepable(state) ? to(state, { phase: "saving" }) : state;
     case "discard":
@@ -135,12 +145,17 @@ function back(state, cards) {
   return { ...initialState(cards, state.folder), microphone: state.microphone };
 }
 
-/** On to the next that is not recorded; the place stays when there is none. @param {State} state @param {Card[]} cards @param {string} file @returns {State} */
-function kept(state, cards, file) {
+/** @param {State} state @param {Card[]} cards @param {string} file @returns {State} */
+const kept = (state, cards, file) => onward(state, cards, `Kept “${currentCard(state).text}” as ${file}.`);
+
+/** @param {State} state @param {Card[]} cards @returns {State} */
+const accepted = (state, cards) => onward(state, cards, `“${currentCard(state).text}” is used from now on.`);
+
+/** On to the next that is not recorded; the place stays when there is none. @param {State} state @param {Card[]} cards @param {string} done @returns {State} */
+function onward(state, cards, done) {
   const order = cards.map((_, i) => (state.at + 1 + i) % cards.length);
   const next = order.find((i) => !isDone(cards[i]));
-  const text = state.cards[state.at].text;
-  const notice = next === undefined ? `Kept “${text}” as ${file}. All are recorded.` : `Kept “${text}” as ${file}.`;
+  const notice = next === undefined ? `${done} All are recorded.` : done;
   return to(state, { ...EMPTY, cards, at: next ?? state.at, phase: "idle", away: false, notice });
 }
 

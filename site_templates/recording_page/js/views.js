@@ -2,7 +2,7 @@
 
 import { el, sign } from "../../theme/assets/js/dom.js";
 import { button, sentence } from "./pieces.js";
-import { canMove, canRecord, currentCard, isDone, keepable, waits } from "./state.js";
+import { canMove, canRecord, currentCard, isDone, isDoubted, keepable, mustHear, waits } from "./state.js";
 import { STATE_TEXT, VERDICT_TEXT, clientsText, cutText, description, instruction, microphoneText, recordedText } from "./wording.js";
 import { waitingView } from "./waiting-view.js";
 
@@ -16,13 +16,14 @@ import { waitingView } from "./waiting-view.js";
  * @property {() => void} redo
  * @property {() => void} hear
  * @property {() => void} hearKept
+ * @property {() => void} accept
  * @property {() => void} save
  * @property {() => void} discard
  * @property {(index: number) => void} go
  */
 
 const SIGNS = /** @type {const} */ ({
-  missing: "missed", good: "clear", doubtful: "almost", again: "not_tried", unheard: "not_tried",
+  missing: "missed", good: "clear", doubtful: "almost", heard: "clear", again: "not_tried", unheard: "not_tried",
 });
 const MAX_LARGE_LETTERS = 14; // longer texts are set smaller
 
@@ -103,12 +104,13 @@ function unchecked(state, actions) {
 /** @param {State} state @param {Actions} actions */
 function choices(state, actions) {
   const off = !keepable(state);
+  const listen = mustHear(state);
   const again = state.assessment?.verdict === "again" && canRecord(state);
   const { files, replaceable } = currentCard(state);
   return [
-    button("Keep", "enter", () => actions.keep(false), { key: "keep", big: !again, off }),
+    button("Keep", listen ? "" : "enter", () => actions.keep(false), { key: "keep", big: !again, off }),
     button("Redo", "r", actions.redo, { key: "redo", big: again, off: !canRecord(state) }),
-    button("Hear it", "", actions.hear, { key: "hear" }),
+    button("Hear it", listen ? "enter" : "", actions.hear, { key: "hear", big: listen }),
     ...(files.length > 0 && replaceable && !again ? [button("Keep instead", "", () => actions.keep(true), { key: "instead", off })] : []),
   ];
 }
@@ -130,12 +132,13 @@ function list(reasons) {
 }
 
 /** @param {State} state @param {Card} shown @param {Actions} actions */
-function existing({ phase }, shown, actions) {
+function existing(state, shown, actions) {
   if (!shown.files.length) return null;
-  const idle = phase === "idle";
+  const idle = state.phase === "idle";
   return el(
     "div", { class: "existing" }, el("p", {}, `${recordedText(shown)}.`),
     idle && button("Hear it", "", actions.hearKept, { key: "hear-kept" }),
+    isDoubted(state) && button("It is right: use it", "", actions.accept, { key: "accept", off: !state.heard }),
     idle && shown.reasons.length > 0 && list(shown.reasons),
   );
 }

@@ -29,6 +29,8 @@ export function recordedText({ files, state }) {
   const more = files.length > 1 ? `; ${files.length} recordings, the best is used` : "";
   switch (state) {
     case "again": return `There is ${files[0]}, but it is not used${more && `; ${files.length} recordings`}`;
+    case "doubtful": return `There is ${files[0]}, but it is doubtful: listen to it. It is not used until you have called it right${more && `; ${files.length} recordings`}`;
+    case "heard": return `Recorded: ${files[0]}, doubtful, but you called it right${more}`;
     case "unheard": return `There is ${files[0]}, cut from a long recording; listen to it on the proof page first`;
     default: return `Recorded: ${files[0]}, ${state}${more}`;
   }
@@ -61,12 +63,12 @@ export const fileText = (file, folder) => `If it opens at another address, save 
 
 /** The word for a state in the list. */
 export const STATE_TEXT = /** @type {const} */ ({
-  missing: "not recorded", good: "good", doubtful: "doubtful", again: "not used, record again", unheard: "cut, not heard yet",
+  missing: "not recorded", good: "good", doubtful: "doubtful, not used yet", heard: "doubtful, called right", again: "not used, record again", unheard: "cut, not heard yet",
 });
 
 /** What a verdict means. */
 export const VERDICT_TEXT = /** @type {const} */ ({
-  good: "Good", doubtful: "Doubtful: listen to it", again: "Record it again",
+  good: "Good", doubtful: "Doubtful: listen to it, and keep it only if it is right", again: "Record it again",
 });
 
 /** What is read out to those who do not see the screen, "" for nothing new. @param {State} state */

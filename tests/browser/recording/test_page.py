@@ -16,7 +16,16 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import LYING, PHONE, TABLET
 from tests.browser.recording.conftest import WORD
 from tests.browser.test_pages import found
-from tests.support.recording_browser import Room, button, choose, chromium, context, record
+from tests.support.recording_browser import (
+    Room,
+    button,
+    choose,
+    chromium,
+    context,
+    record,
+    said,
+    write,
+)
 
 pytestmark = pytest.mark.browser
 OTHER = "house"
@@ -100,6 +109,24 @@ def test_another_word_than_asked_is_told_and_what_is_not_kept_is_nowhere(room: R
     page.keyboard.press("Enter")
     expect(page.locator(".verdict h2")).to_have_text("Record it again")
     assert not room.server.recorder.folder.exists()
+
+
+def test_a_doubtful_file_is_used_once_it_was_heard_and_called_right(room: Room) -> None:
+    voice = said(WORD)
+    noise = np.random.default_rng(9).standard_normal(len(voice)) * np.sqrt(np.mean(voice**2))
+    room.server.recorder.folder.mkdir()
+    write(room.server.recorder.folder / f"{WORD}.wav", voice + noise * 10 ** (-35 / 20))
+    page = room.enter().page
+    choose(page, WORD)
+    entry = page.locator(f'[data-key="to-{WORD}"] .entry-state')
+    expect(entry).to_have_text("/s/ · doubtful, not used yet")
+    right = button(page, "It is right: use it")
+    expect(right).to_have_attribute("aria-disabled", "true")
+    button(page, "Hear it").click()
+    expect(right).not_to_have_attribute("aria-disabled", "true")
+    right.click()
+    expect(page.locator(".progress")).to_have_text(f"“{WORD}” is used from now on.")
+    expect(entry).to_have_text("/s/ · doubtful, called right")
 
 
 def test_keys_move_and_can_be_switched_off(room: Room) -> None:

@@ -21,7 +21,7 @@ def letters(prompt: Prompt) -> Letters:
     return card.letters
 
 
-def take(path: str, word: str = "good", state: str = "accepted") -> Take:
+def take(path: str, word: str = "good", state: str = "accepted", *, heard: bool = False) -> Take:
     remark = Issue("noise", "warning", "The room is noisy.", "35 dB")
     return Take(
         path=path,
@@ -32,6 +32,7 @@ def take(path: str, word: str = "good", state: str = "accepted") -> Take:
         rank=1.0,
         loudness=-20.0,
         state=state,  # type: ignore[arg-type]
+        heard=heard,
     )
 
 
@@ -72,6 +73,13 @@ def test_what_is_recorded_is_said_of_the_best() -> None:
         assert card.state == says
         assert card.files == ("cow-2.wav", "cow.wav")
         assert card.reasons == (("The room is noisy.", "35 dB"),)
+        assert card.digest == "d"
+
+
+def test_a_doubtful_one_that_somebody_called_right_is_told_apart() -> None:
+    prompt = asked()["cow"]
+    (card,) = cards({"cow": prompt}, {prompt.utterance: (take("cow.wav", "doubtful", heard=True),)})
+    assert card.state == "heard"
 
 
 def test_prompts_that_share_a_file_have_names_of_their_own() -> None:

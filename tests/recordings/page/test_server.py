@@ -7,6 +7,7 @@ import socket
 import struct
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -48,6 +49,44 @@ def test_every_answer_is_guarded(server: RecordingServer) -> None:
         assert answer.headers["Cache-Control"] == "no-store"
         assert answer.headers["X-Content-Type-Options"] == "nosniff"
         assert not [name for name in answer.headers if name.startswith("Access-Control")]
+
+
+def noisy() -> bytes:
+    """The recording with noise 38 dB under its word: doubtful."""
+    samples, rate = soundfile.read(io.BytesIO(recording()))
+    level = np.sqrt(np.mean(samples[np.abs(samples) > 0.01] ** 2)) * 10 ** (-38 / 20)
+    return wav(samples + level * np.random.default_rng(5).standard_normal(len(samples)), rate)
+
+
+def state(server: RecordingServer, known: dict[str, Any]) -> tuple[str, str]:
+    """Of cow, and its digest."""
+    _, found, _ = ask(server, "GET", "/prompts", **known)
+    (card,) = [card for card in found["cards"] if card["id"] == "cow"]
+    return card["state"], card["digest"]
+
+
+@pytest.mark.slow
+def test_a_doubtful_recording_is_used_once_it_was_heard(server: RecordingServer) -> None:
+    known = entered(server)
+    server.recorder.folder.mkdir()
+    (server.recorder.folder / "cow.wav").write_bytes(noisy())
+    found, digest = state(server, known)
+    assert found == "doubtful"
+    status, answer, _ = ask(
+        server, "POST", "/accept/cow", b"other", content_type="text/plain", **known
+    )
+    assert (status, state(server, known)[0]) == (422, "doubtful")
+    assert "another recording" in answer["problem"]
+    heard = digest.encode()
+    assert ask(server, "POST", "/accept/cow", heard, content_type="text/plain", **known)[0] == 200
+    assert state(server, known)[0] == "heard"
+
+
+@pytest.mark.slow
+def test_a_doubtful_recording_that_is_kept_was_heard(server: RecordingServer) -> None:
+    known = entered(server)
+    assert ask(server, "POST", "/keep/cow", noisy(), **known)[0] == 200
+    assert state(server, known)[0] == "heard"
 
 
 @pytest.mark.slow
