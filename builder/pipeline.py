@@ -86,8 +86,12 @@ def plan_of(checked: Checked, workspace: Workspace, out: Path | None = None) -> 
     """
     if standing(checked.findings):
         raise ProgramError(checked.findings)
+    return make_plan.make(checked.client, checked.survey, _context(checked, workspace, out))
+
+
+def _context(checked: Checked, workspace: Workspace, out: Path | None) -> SiteContext:
     name = slug(secret(workspace, out), checked.client.code) if out else UNPUBLISHED
-    return make_plan.make(checked.client, checked.survey, SiteContext(name, _versions()))
+    return SiteContext(name, _versions())
 
 
 def _versions() -> dict[str, str]:
@@ -149,17 +153,22 @@ def _publish_all(
         built = []
         for at, one in enumerate(everyone):
             tell("sites", at, len(everyone))
-            plan = plan_of(one, workspace, out)
-            plan, left = _publish(one.client, plan, workspace, out, tell)
+            plan, left = _publish(one, workspace, out, tell)
             built.append(Built(plan, out / plan.slug, one.findings, left))
     return tuple(built)
 
 
-def clips_of(plan: Plan, store: Store, progress: Progress) -> dict[str, Facts]:
-    """The plan's clips, made when missing: their facts by key; none for what no voice can say."""
-    from builder.make import clips
+def spoken_plan(
+    checked: Checked, workspace: Workspace, progress: Progress, out: Path | None = None
+) -> tuple[Plan, dict[str, Facts]]:
+    """The plan of a checked client with its clips, made when missing: their facts by key; none for
+    what no voice can say. Raises as `plan_of`."""
+    from builder import spoken
 
-    return clips.make(plan.clips, store, lambda done: progress("clips", done, len(plan.clips)))
+    if standing(checked.findings):
+        raise ProgramError(checked.findings)
+    context, store = _context(checked, workspace, out), Store(workspace.store)
+    return spoken.made(checked.client, checked.survey, context, store, progress)
 
 
 def waiting(client: Client, plan: Plan, facts: Mapping[str, Facts], store: Store) -> Finding | None:
@@ -215,14 +224,13 @@ def codes_of(plan: Plan) -> tuple[Code, ...]:
 
 def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) -> Path:
     """Write the proof of a client into a folder of its name under `to`, whole, faults or not."""
-    from builder.make import clips, pictures
+    from builder import spoken
+    from builder.make import pictures
     from builder.site import proof as proofs
 
     store = Store(workspace.store)
-    whole = proofs.with_all_steps(checked.client)
-    plan = make_plan.make(whole, checked.survey, SiteContext(UNPUBLISHED, _versions()))
-    speakable = proofs.speakable(plan)
-    facts = clips.make(speakable, store, lambda done: progress("clips", done, len(speakable)))
+    whole, context = proofs.with_all_steps(checked.client), SiteContext(UNPUBLISHED, _versions())
+    plan, facts = spoken.made(whole, checked.survey, context, store, progress, proofs.speakable)
     left = waiting(checked.client, plan, facts, store)
     findings = (*checked.findings, left) if left else checked.findings
     plan = make_plan.without_missing(plan, facts)
@@ -263,15 +271,15 @@ def _keep_page(to: Path, name: str, files: Mapping[str, Path], texts: Mapping[st
 
 
 def _publish(
-    client: Client, asked: Plan, workspace: Workspace, out: Path, progress: Progress
+    one: Checked, workspace: Workspace, out: Path, progress: Progress
 ) -> tuple[Plan, Finding | None]:
-    """Publish the site of a plan; the plan as it is published, without clips that no voice made,
+    """Publish a client's site; the plan as it is published, without clips that no voice made,
     and what was found if a service did not speak."""
     from builder.site import assemble
     from builder.site.swap import new_folder, publish
 
     store = Store(workspace.store)
-    facts = clips_of(asked, store, progress)
+    asked, facts = spoken_plan(one, workspace, progress, out)
     plan = make_plan.without_missing(asked, facts)
     files = files_of(plan, store)
     made = new_folder(out)
@@ -281,7 +289,7 @@ def _publish(
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    return plan, waiting(client, asked, facts, store)
+    return plan, waiting(one.client, asked, facts, store)
 
 
 def keep_view(workspace: Workspace, view: PracticeView) -> None:

@@ -68,6 +68,7 @@ export interface PageData {
   misses: number;
   breath: number;
   pause: number;
+  changes: boolean;
   step: StepData;
   easier: EasierData | null;
   rounds: RoundData[];

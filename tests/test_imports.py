@@ -29,6 +29,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("recordings", "wordbank"),
     ("recordings.page", "survey", "drafting"),
     ("checks", "planning", "site"),
+    ("spoken",),
     ("pipeline",),
     ("commands",),
     ("__main__",),

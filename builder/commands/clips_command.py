@@ -58,9 +58,8 @@ def run(args: argparse.Namespace) -> int:
     everyone, left = sound_of(args)
     stand_in.tell(checked.client for checked in everyone)
     for checked in everyone:
-        plan = pipeline.plan_of(checked, workspace)
         with bar() as progress:
-            made = pipeline.clips_of(plan, store, progress)
+            plan, made = pipeline.spoken_plan(checked, workspace, progress)
         rows += _rows(checked, plan, made)
     if args.picture:
         _draw(rows, store, Path(args.picture))

@@ -132,6 +132,8 @@ class PlannedStep:
     imitated: of these pairs such as have no pictures to choose from, for who does not read.
     others:  words of pairs that are not among its items.
     passage: past sentences, in place of rounds and items.
+    paired:  the natural clips of each of `pairs`, which are compared and so are in one voice where
+             they can be; () where they are those of the items.
     """
 
     id: str
@@ -149,6 +151,7 @@ class PlannedStep:
     imitated: tuple[tuple[str, str], ...] = ()
     others: tuple[PlannedItem, ...] = ()
     passage: PlannedPassage | None = None
+    paired: tuple[tuple[Clip | None, Clip | None], ...] = ()
 
     @property
     def said(self) -> tuple[PlannedItem, ...]:

@@ -12,6 +12,7 @@ from builder.model.dose import sitting_minutes, sitting_tries
 from builder.model.pause import merged
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
+from builder.planning.one_voice import Said, speaker_of
 from builder.planning.plan_clips import ClipPlanner, clips_of, heard, with_clips
 from builder.planning.plan_pictures import emblem_of, with_drawings
 from builder.planning.plan_programs import code_of, planned_program
@@ -30,12 +31,14 @@ class SiteContext:
     versions: Mapping[str, str]
 
 
-def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
-    """Everything the client's site needs."""
+def make(client: Client, survey: Survey, context: SiteContext, said: Said | None = None) -> Plan:
+    """Everything the client's site needs. said: who speaks in the clips that were made before."""
     base = client.clinic.base_url.rstrip("/")
     address = f"{base}/{context.slug}/" if base else ""
     programs = tuple(
-        planned_program(p, survey, ClipPlanner(client, p, survey, context.versions), address)
+        planned_program(
+            p, survey, ClipPlanner(client, p, survey, context.versions, said or {}), address
+        )
         for p in client.programs
     )
     steps = [step for program in programs for step in program.steps]
@@ -62,6 +65,14 @@ def make(client: Client, survey: Survey, context: SiteContext) -> Plan:
         dates=(_earliest("start", client), _earliest("visit", client)),
         pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),
     )
+
+
+def as_planned(plan: Plan, before: Said, said: Said) -> bool:
+    """Whether its clips are spoken as it was taken for granted when it was made.
+
+    before: who spoke in those that were made by then; said: in all that are made now.
+    """
+    return all(speaker_of(clip, before) == speaker_of(clip, said) for clip in plan.clips)
 
 
 def without_missing(plan: Plan, made: Container[str]) -> Plan:

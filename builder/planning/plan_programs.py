@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import zip_longest
 
 from builder.model.past_sentences import targets_of
 from builder.model.plan import (
+    Clip,
     Code,
     PlannedItem,
     PlannedPassage,
@@ -16,7 +18,7 @@ from builder.model.plan import (
 )
 from builder.model.program import PAST_SENTENCES, Item, Pair, Program, Round, Step
 from builder.phonetics.inventory import ipa_of
-from builder.planning.plan_clips import ClipPlanner
+from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
 from builder.program_file.pronounce import letters_of, of_step
 from builder.survey.survey import Survey
@@ -72,9 +74,14 @@ def _step(
 ) -> PlannedStep:
     step = program.steps[at]
     survey = with_drawings(survey, clips.client, program.written.steps[at])
+    items, others = step.items, step.said[len(step.items) :]
+    natural = clips.round(step, items, "natural")
+    natural += tuple(clips.clip(step, item, "natural") for item in others)
     held = any(r.form == "long" for r in step.rounds)
-    items = tuple(_item(step, item, held, clips, survey) for item in step.items)
-    others = step.said[len(items) :]
+    long = clips.round(step, items, "long") if held else ()
+    said = tuple(
+        _item(step, item, survey, *heard) for item, *heard in zip_longest(step.said, natural, long)
+    )
     imitated = () if program.written.reads else tuple(p for p in step.pairs if _bare(p, survey))
     return PlannedStep(
         id=step.id,
@@ -85,12 +92,13 @@ def _step(
         current=at in program.current,
         easier=program.steps[at - 1].id if at else "",
         rounds=_rounds(step, imitated),
-        items=items,
+        items=said[: len(items)],
         tries=step.tries,
         code=code_of(f"{address}{step.id}/", f"codes/{step.id}", step.name) if address else None,
         pairs=_ids(step.pairs),
         imitated=_ids(imitated),
-        others=tuple(_item(step, item, False, clips, survey) for item in others),
+        others=said[len(items) :],
+        paired=_paired(step, said, clips),
         passage=_passage(program, step) if step.level in PAST_SENTENCES else None,
     )
 
@@ -110,6 +118,17 @@ def _passage(program: Program, step: Step) -> PlannedPassage:
 def _bare(pair: Pair, survey: Survey) -> bool:
     """Whether a word of the pair has nothing to see but its print."""
     return not all(survey.has_picture(item) for item in (pair.target, pair.other))
+
+
+def _paired(step: Step, said: tuple[PlannedItem, ...], clips: ClipPlanner) -> tuple[ClipPair, ...]:
+    """The clips of the pairs; () where all are those that other rounds have."""
+    natural = {item.id: item.natural for item in said}
+    own = tuple((natural[pair.target.id], natural[pair.other.id]) for pair in step.pairs)
+    found = tuple(
+        clips.pair(step, (pair.target, pair.other), both)
+        for pair, both in zip(step.pairs, own, strict=True)
+    )
+    return found if found != own else ()
 
 
 def _ids(pairs: tuple[Pair, ...]) -> tuple[tuple[str, str], ...]:
@@ -139,7 +158,9 @@ def _kind(planned: Round) -> str:
     return "contrast-imitation" if planned.support == "imitation" else "contrast"
 
 
-def _item(step: Step, item: Item, held: bool, clips: ClipPlanner, survey: Survey) -> PlannedItem:
+def _item(
+    step: Step, item: Item, survey: Survey, natural: Clip | None, long: Clip | None
+) -> PlannedItem:
     phones = item.phones_by_word
     return PlannedItem(
         id=item.id,
@@ -148,6 +169,6 @@ def _item(step: Step, item: Item, held: bool, clips: ClipPlanner, survey: Survey
         ipa=" ".join(map(ipa_of, phones)),
         position=item.position,
         picture=picture_of(item, step.level, survey),
-        natural=clips.clip(step, item, "natural"),
-        long=clips.clip(step, item, "long") if held else None,
+        natural=natural,
+        long=long,
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import posixpath
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Literal
 from urllib.parse import quote
 
@@ -25,6 +26,7 @@ from builder.model.plan import (
 )
 from builder.model.practice_view import view_of
 from builder.model.program import Form, Level, Role, Show, Support
+from builder.site.voice_changes import voice_changes
 from builder.text.wording import Wording
 
 PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
@@ -96,6 +98,7 @@ class EasierData(Strict):
 class PageData(Strict):
     """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row.
 
+    changes: whether the voice changes inside a round.
     pairs, imitated: to choose from; to hear and say, a word of each pair in turn.
     """
 
@@ -111,6 +114,7 @@ class PageData(Strict):
     misses: int
     breath: int
     pause: float
+    changes: bool
     step: StepData
     easier: EasierData | None
     rounds: tuple[RoundData, ...]
@@ -138,6 +142,7 @@ def page_data(
         misses=program.misses,
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
+        changes=bool(voice_changes(step, facts)),
         step=StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
         easier=_easier(program, step),
         rounds=tuple(map(_round, step.rounds)),
@@ -174,8 +179,14 @@ def _pairs(
     step: PlannedStep, pairs: Sequence[tuple[str, str]], facts: Mapping[str, Facts]
 ) -> tuple[tuple[ItemData, ItemData], ...]:
     """The pairs of a contrast round, the word with the target first."""
-    said = {item.id: _item(item, facts) for item in step.said} if pairs else {}
-    return tuple((said[target], said[other]) for target, other in pairs)
+    said = {item.id: item for item in step.said}
+    clips = dict(zip(step.pairs, step.paired, strict=True)) if step.paired else {}
+
+    def of(pair: tuple[str, str], at: int) -> ItemData:
+        item = said[pair[at]]
+        return _item(replace(item, natural=clips[pair][at]) if pair in clips else item, facts)
+
+    return tuple((of(pair, 0), of(pair, 1)) for pair in pairs)
 
 
 def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:

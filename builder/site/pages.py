@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from builder.audio.voices import VOICES
+from builder.audio.voices import LOCAL_VOICES, VOICES
 from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker
@@ -18,6 +18,7 @@ from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
 from builder.phonetics.inventory import sounds
 from builder.site.page_data import easier_step, page_data, relative_address, script_json
+from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording
 
@@ -113,6 +114,7 @@ def _step_page(
         step=step,
         easier=easier_step(program, step),
         voices=_voice_names(_step_clips(step), facts),
+        changes=bool(voice_changes(step, facts)),
         data=script_json(page_data(plan, program, step, facts, w)),
     )
 
@@ -179,7 +181,7 @@ def _pictures(steps: Iterable[PlannedStep]) -> tuple[Picture, ...]:
 
 
 def _step_clips(step: PlannedStep) -> tuple[Clip, ...]:
-    both = ((item.natural, item.long) for item in step.said)
+    both = (*((item.natural, item.long) for item in step.said), *step.paired)
     return tuple(clip for pair in both for clip in pair if clip)
 
 
@@ -197,12 +199,14 @@ def _sample(program: PlannedProgram) -> Clip | None:
 
 
 def _voice_names(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str, ...]:
-    """Which voices speak: their names, or what is said of recordings and a machine together."""
+    """Which voices speak: their names, of those of this computer one, since the same is said of
+    them; or what is said of recordings and a machine together."""
     voices = {facts[clip.key].voice for clip in clips}
     machine = {voice for voice in voices if VOICES[voice].synthetic}
     if machine and machine < voices:
         return ("mixed",)
-    return tuple(v for v in VOICES if v in voices)
+    local = [voice for voice in LOCAL_VOICES if voice in voices]
+    return tuple(v for v in VOICES if v in voices and v not in local[1:])
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
+from builder.audio.voices import missing_modules
 from builder.audio.voices.unspeakable import why_unspeakable
 from builder.model import dose
 from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
@@ -15,6 +16,7 @@ from builder.model.program import Client, Form, Item, Program, Step
 from builder.problems import Finding, Place, counted
 from builder.recordings.prompts import item_utterance, sound_utterance
 from builder.recordings.takes import Take, name_of
+from builder.site.voice_changes import LedRound, VoiceChange, led_rounds, voice_changes
 from builder.survey.survey import Survey
 from builder.text.templates import environment
 
@@ -52,10 +54,13 @@ class ItemCard:
 
 @dataclass(frozen=True)
 class StepSection:
-    """One step on the page."""
+    """One step on the page. changes, led: where the voice changes inside a round, and where it
+    would, were the round not all in one voice."""
 
     step: PlannedStep
     state: str
+    changes: tuple[VoiceChange, ...]
+    led: tuple[LedRound, ...]
     cards: tuple[ItemCard, ...]
     findings: Findings
 
@@ -198,7 +203,17 @@ def _step_section(
         recordings = tuple(_recordings(program, step, item, survey))
         cards.append(ItemCard(shown, _clips(step, item, shown, facts), recordings, own))
     own, findings = _split(findings, _places(program, step.path))
-    return StepSection(planned, _state(program, step), tuple(cards), own), findings
+    changes, led = voice_changes(planned, facts), _led(program, planned, facts)
+    return StepSection(planned, _state(program, step), changes, led, tuple(cards), own), findings
+
+
+def _led(
+    program: Program, planned: PlannedStep, facts: Mapping[str, Facts]
+) -> tuple[LedRound, ...]:
+    asked = program.voice
+    if asked == "helper" or missing_modules(asked):
+        return ()
+    return led_rounds(planned, facts, asked)
 
 
 def _state(program: Program, step: Step) -> str:

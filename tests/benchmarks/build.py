@@ -84,13 +84,13 @@ def our_share(folder: Path) -> tuple[float, float]:
     ours()
     space = find(file)
     (checked,) = pipeline.check([file])
-    plan = pipeline.plan_of(checked, space)
     store = Store(space.store)
 
     def quiet(what: str, done: int, total: int) -> None:
         pass
 
-    facts, files = pipeline.clips_of(plan, store, quiet), pipeline.files_of(plan, store)
+    plan, facts = pipeline.spoken_plan(checked, space, quiet)
+    files = pipeline.files_of(plan, store)
     made = folder / "made"
     made.mkdir()
     assemble.write_project(plan, files, facts, store, space, made)

@@ -1,9 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builder import checks
 from builder.planning.make_plan import SiteContext, make
 from builder.site.proof import proof_page, speakable, with_all_steps
 from tests.support.clients import NOTHING, client_of
+from tests.support.plans import FACTS
 
 TEXT = """\
 sound: k
@@ -57,3 +60,26 @@ def test_only_what_can_be_said_is_made() -> None:
     assert ("key", "natural") in forms
     assert ("key", "long") not in forms
     assert ("kpt", "natural") not in forms
+
+
+def test_the_proof_tells_which_words_are_said_by_another_voice_and_why() -> None:
+    client = client_of("""\
+sound: s
+position: [final]
+mastered: {syllable: 2026-11-02}
+current: words
+words: {final: [bus, house, mouse]}
+steps:
+  - {name: words, level: word, rounds: natural imitation}
+""")
+    plan = make(with_all_steps(client), NOTHING, SiteContext("abc", {"embedded": "1"}))
+    facts = {clip.key: FACTS for clip in plan.clips}
+    assert "The voice changes" not in proof_page(client, plan, (), facts, NOTHING)
+    (house,) = (clip.key for clip in plan.clips if clip.text == "house")
+    facts[house] = replace(FACTS, voice="natural", instead="It says <s> badly.")
+    html = proof_page(client, plan, (), facts, NOTHING)
+    told = (
+        "The voice changes in the natural form. Most words: the embedded voice."
+        " The natural voice: house (It says &lt;s&gt; badly)."
+    )
+    assert told in html

@@ -50,6 +50,7 @@ export function startScreen(page, say, view, actions, at) {
     pictures.length > 0 && el("div", { class: "preview-row", "aria-hidden": "true" },
       ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
     page.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
+    page.changes && el("p", { class: "quiet" }, say("changes")),
     el("div", { class: "choices" },
       at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at), "big"),
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
