@@ -78,6 +78,13 @@ export interface PageData {
   wording: Record<string, string>;
 }
 
+export interface HissData {
+  s: string;
+  sh: string;
+  soft: boolean;
+  wording: Record<string, string>;
+}
+
 export interface Trial {
   step: string;
   round: string;
@@ -175,6 +182,7 @@ export interface Store {
 export interface Player {
   unlock(): Promise<void>;
   load(sources: readonly string[]): Promise<void>;
-  play(source: string): Promise<boolean>;
+  /** gain: a factor, at most 1. */
+  play(source: string, gain?: number): Promise<boolean>;
   stop(): void;
 }

@@ -140,6 +140,7 @@ def _tell(one: Built) -> None:
     """Say where a site is, and how many of its clips are recordings."""
     address = f"  {one.plan.address}" if one.plan.address else ""
     print(f"{one.plan.client}: {one.folder}{address}")
-    takes = sum(clip.voice == "recorded" for clip in one.plan.clips)
+    clips = one.plan.practised
+    takes = sum(clip.voice == "recorded" for clip in clips)
     if takes:
-        print(f"    {takes} of {len(one.plan.clips)} clips are your own recordings")
+        print(f"    {takes} of {len(clips)} clips are your own recordings")

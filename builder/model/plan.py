@@ -195,6 +195,8 @@ class Plan:
     tries, minutes: of one sitting, all current steps of all programs together.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
     pauses: days without practice, for the dated sheet only.
+    hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
+            program has a sound as high, or no voice is to speak.
     """
 
     client: str
@@ -216,6 +218,13 @@ class Plan:
     gone: tuple[str, ...]
     dates: tuple[str, str]
     pauses: tuple[Pause, ...] = ()
+    hiss: tuple[Clip, Clip] | None = None
+
+    @property
+    def practised(self) -> tuple[Clip, ...]:
+        """Every clip but what only checks a loudspeaker."""
+        checking = set(self.hiss or ()) - {program.alone for program in self.programs}
+        return tuple(clip for clip in self.clips if clip not in checking)
 
     @property
     def counted(self) -> bool:

@@ -18,6 +18,10 @@ from builder.planning.plan_pictures import emblem_of, with_drawings
 from builder.planning.plan_programs import code_of, planned_program
 from builder.survey.survey import Survey
 
+# Their friction lies above 3 kHz, where small loudspeakers and bad connections fall off: Jongman,
+# Wayland & Wong 2000, JASA 108(3):1252-1263, cited from memory.
+HIGH_SOUNDS = frozenset({"S", "Z", "SH", "ZH", "CH", "JH", "F", "TH"})
+
 
 @dataclass(frozen=True)
 class SiteContext:
@@ -35,12 +39,12 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
     """Everything the client's site needs. said: who speaks in the clips that were made before."""
     base = client.clinic.base_url.rstrip("/")
     address = f"{base}/{context.slug}/" if base else ""
-    programs = tuple(
-        planned_program(
-            p, survey, ClipPlanner(client, p, survey, context.versions, said or {}), address
-        )
-        for p in client.programs
-    )
+    planners = [
+        ClipPlanner(client, p, survey, context.versions, said or {}) for p in client.programs
+    ]
+    programs = tuple(planned_program(p.program, survey, p, address) for p in planners)
+    hissing = (p.hiss() for p in planners if p.program.sound.symbol in HIGH_SOUNDS)
+    hiss = next(filter(None, hissing), None)
     steps = [step for program in programs for step in program.steps]
     emblem = emblem_of(client.code, with_drawings(survey, client))
     first = client.programs[0]
@@ -58,12 +62,13 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         minutes=sitting_minutes(client.programs),
         helper=first.written.helper,
         reads=first.written.reads,
-        clips=tuple(dict.fromkeys(clip for p in programs for clip in clips_of(p))),
+        clips=tuple(dict.fromkeys((*(c for p in programs for c in clips_of(p)), *(hiss or ())))),
         pictures=_pictures(steps, emblem),
         code=code_of(address, "codes/site", "site") if address else None,
         gone=_gone(survey, steps),
         dates=(_earliest("start", client), _earliest("visit", client)),
         pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),
+        hiss=hiss,
     )
 
 
@@ -82,7 +87,8 @@ def without_missing(plan: Plan, made: Container[str]) -> Plan:
         return plan
     clips = tuple(dict.fromkeys(filter(None, (heard(clip, made) for clip in plan.clips))))
     programs = tuple(with_clips(program, made) for program in plan.programs)
-    return replace(plan, clips=clips, programs=programs)
+    hiss = plan.hiss if plan.hiss and all(clip.key in made for clip in plan.hiss) else None
+    return replace(plan, clips=clips, programs=programs, hiss=hiss)
 
 
 def _times(client: Client) -> tuple[Time, ...]:

@@ -11,6 +11,7 @@ from builder.model.clinic import Speaker, Voice
 from builder.model.dose import HOLD_S
 from builder.model.plan import Clip, PlannedItem, PlannedProgram, PlannedStep
 from builder.model.program import Client, Form, Item, Program, Step
+from builder.phonetics.inventory import sounds
 from builder.planning.one_reading import has_one_reading
 from builder.planning.one_voice import Said, alike, leading_voices, speaker_of
 from builder.recordings.prompts import Utterance, item_utterance, sound_utterance
@@ -78,6 +79,20 @@ class ClipPlanner:
         """The target alone: held when it can be, else released shortly."""
         sound = self.program.sound
         return self._clip(_Wanted(sound_utterance(sound), sound.spelled, "", HOLD_S))
+
+    def hiss(self) -> tuple[Clip, Clip] | None:
+        """/s/ and /ʃ/ held alone, both by the first voice that is fit for both; None without one,
+        and where only the helper is to speak."""
+        named = self.program.voice
+        if named == "helper":
+            return None
+        both = [sounds()[symbol] for symbol in ("S", "SH")]
+        wanted = [_Wanted(sound_utterance(one), one.spelled, "", HOLD_S) for one in both]
+        for voice in dict.fromkeys((named, *LOCAL_VOICES)):
+            s, sh = (self._by(one, voice) for one in wanted)
+            if s and sh:
+                return s, sh
+        return None
 
     def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
         """Words of the current steps as they should be and as the client says them, in one voice

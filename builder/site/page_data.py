@@ -29,6 +29,7 @@ from builder.model.program import Form, Level, Role, Show, Support
 from builder.site.voice_changes import voice_changes
 from builder.text.wording import Wording
 
+SOFT_SOUNDS = ("F", "TH")  # softer than /s/ by 10 dB and more; common knowledge, no source
 PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
 
 
@@ -95,6 +96,16 @@ class EasierData(Strict):
     href: str
 
 
+class HissData(Strict):
+    """The check of a loudspeaker. s, sh: addresses of the two clips; soft: a sound is practised
+    of which the check tells less."""
+
+    s: str
+    sh: str
+    soft: bool
+    wording: dict[str, str]
+
+
 class PageData(Strict):
     """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row.
 
@@ -151,6 +162,16 @@ def page_data(
         imitated=_pairs(step, step.imitated, facts),
         wording=w.part("rounds"),
     )
+
+
+def hiss_data(plan: Plan, root: str, words: Wording) -> HissData | None:
+    """What the two pages need that tell whether a loudspeaker hides a sound; None where the plan
+    has nothing for it. root: the way from the page to the top."""
+    if not plan.hiss:
+        return None
+    s, sh = (relative_address(clip.path, root) for clip in plan.hiss)
+    soft = any(program.symbol in SOFT_SOUNDS for program in plan.programs)
+    return HissData(s=s, sh=sh, soft=soft, wording=words.part("hiss"))
 
 
 def _easier(program: PlannedProgram, step: PlannedStep) -> EasierData | None:
@@ -235,7 +256,7 @@ UNSAFE_IN_SCRIPT: dict[str, str | int | None] = {
 }
 
 
-def script_json(data: PageData) -> str:
+def script_json(data: Strict) -> str:
     """JSON for a script element of a Markdown file: ASCII, none of UNSAFE_IN_SCRIPT."""
     text = json.dumps(data.model_dump(mode="json"), ensure_ascii=True, separators=(",", ":"))
     return text.translate(str.maketrans(UNSAFE_IN_SCRIPT))

@@ -17,7 +17,13 @@ from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
 from builder.phonetics.inventory import sounds
-from builder.site.page_data import easier_step, page_data, relative_address, script_json
+from builder.site.page_data import (
+    easier_step,
+    hiss_data,
+    page_data,
+    relative_address,
+    script_json,
+)
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording
@@ -30,6 +36,7 @@ MENU = (
     ("print", "print/"),
     ("about", "about/"),
 )
+HISS_PAGES = ("sound", "helper")  # on which a loudspeaker can be checked: never in a sitting
 SPOKEN_FORMS: tuple[SoundForm, ...] = ("alone", "long", "natural")
 
 # Characters that no HTML may hold; Python-Markdown also keeps its own marks among them.
@@ -63,7 +70,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
             "about",
             "about",
             (),
-            voices=voices_of(plan.clips),
+            voices=voices_of(plan.practised),
             drawn=plan.drawn,
             speakers=_voice_summaries(plan, facts),
         ),
@@ -145,6 +152,7 @@ def _page(
     title = w.fill(f"{kind}.title", **names)
     pictures = (*shown, *([plan.emblem] if plan.emblem else []))
     root = "../" if path else "./"
+    hiss = hiss_data(plan, root, w) if kind in HISS_PAGES else None
     html = (
         environment("pages")
         .get_template(f"{kind}.html")
@@ -153,6 +161,7 @@ def _page(
             kind=kind,
             root=root,
             title=title,
+            hiss=script_json(hiss) if hiss else "",
             drawings=any(p.kind == "drawing" for p in pictures),
             w=w,
             fill=w.fill,

@@ -14,6 +14,10 @@ function fakeBrowser({ webAudio = true, moves = true, ok = true, refuses = false
     async resume() { this.state = "running"; }
     async close() { log.push("close"); }
     async decodeAudioData(bytes) { log.push("decode"); return bytes; }
+    createGain() {
+      const gain = { value: 1 };
+      return { gain, connect: (to) => log.push(`gain ${gain.value}${to === this.destination ? "" : " to nothing"}`) };
+    }
     createBufferSource() {
       const node = {
         connect() {}, stop() { node.onended?.(); },
@@ -49,6 +53,18 @@ test("without Web Audio the element plays", async () => {
   const browser = fakeBrowser({ webAudio: false });
   assert.equal(await makePlayer(browser).play("a.mp3"), true);
   assert.deepEqual(browser.log, ["element a.mp3"]);
+});
+
+test("a clip can be played softer, by either way", async () => {
+  const browser = fakeBrowser();
+  assert.equal(await makePlayer(browser).play("a.mp3", 0.5), true);
+  assert.deepEqual(browser.log.slice(-2), ["gain 0.5", "start"]);
+  const plain = fakeBrowser({ webAudio: false });
+  const player = makePlayer(plain);
+  await player.play("a.mp3", 0.5);
+  assert.equal(plain.makeAudio().volume, 0.5);
+  await player.play("a.mp3");
+  assert.equal(plain.makeAudio().volume, 1);
 });
 
 test("a clip that is not there is told, not thrown", async () => {

@@ -169,6 +169,44 @@ def test_for_a_voice_that_sends_there_is_the_clip_that_the_next_one_would_speak(
     assert away.programs == natural.programs
 
 
+def test_a_loudspeaker_is_checked_with_s_and_sh_by_one_voice() -> None:
+    """/s/ and /ʃ/ alone are models of the natural voice, stand-ins of the embedded one."""
+    plan = plan_of()
+    assert plan.hiss
+    assert [(c.text, c.alone, c.form, c.voice) for c in plan.hiss] == [
+        ("s", True, "long", "natural"),
+        ("sh", True, "long", "natural"),
+    ]
+    assert plan.hiss[0] == plan.programs[0].alone  # one file serves both
+    assert set(plan.hiss) <= set(plan.clips)
+    for other in (plan_of(natural=""), plan_of(f"voice: embedded\n{TEXT}")):
+        assert [clip.voice for clip in other.hiss or ()] == ["embedded", "embedded"]
+    assert [c.voice for c in plan_of(f"voice: online\n{TEXT}").hiss or ()] == ["natural"] * 2
+    assert without_missing(plan, {clip.key for clip in plan.clips[:-1]}).hiss is None
+
+
+@pytest.mark.parametrize(
+    ("sound", "words", "checked"),
+    [
+        ("z", "zoo", True),
+        ("sh", "shoe", True),
+        ("ch", "chew", True),
+        ("/dʒ/", "jam", True),
+        ("f", "fan", True),
+        ("/θ/", "thumb", True),
+        ("v", "van", False),
+        ("/ð/", "this", False),
+        ("h", "hat", False),
+        ("k", "key", False),
+        ("l", "lip", False),
+    ],
+)
+def test_only_sounds_of_high_friction_need_the_check(sound: str, words: str, checked: bool) -> None:
+    steps = "steps: [{name: words, level: word}]"
+    plan = plan_of(f"sound: {sound}\ncurrent: words\nwords: [{words}]\n{steps}\n")
+    assert (plan.hiss is not None) == checked
+
+
 def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:
     helper = f"voice: helper\n{TEXT}"
     assert plan_of(helper).clips == ()

@@ -28,6 +28,7 @@ MODELS = (
     page_data.ItemData,
     page_data.PictureData,
     page_data.ClipData,
+    page_data.HissData,
 )
 NASTY = (
     "<script>alert(1)</script>",
@@ -47,7 +48,7 @@ def made(plan: Plan = BOTH) -> dict[str, Page]:
 
 
 def block(page: Page) -> dict[str, object]:
-    found = re.search(r'id="practice-data">(.*?)</script>', page.html, re.DOTALL)
+    found = re.search(r'"application/json"[^>]*>(.*?)</script>', page.html, re.DOTALL)
     assert found
     value: dict[str, object] = json.loads(found[1])
     return value
@@ -170,6 +171,30 @@ def test_about_tells_of_each_voice_its_licence_what_it_sends_and_what_it_is_for(
     text = Reader(next(p.html for p in pages(BOTH, online) if p.path == "about")).text
     assert "were sent to that service" in text
     assert "for the service’s own terms to say" in text
+
+
+def test_a_loudspeaker_is_checked_beside_the_practice_and_only_for_high_sounds() -> None:
+    with_check = {path for path, page in made().items() if "<practice-hiss" in page.html}
+    assert with_check == {"sound", "helper"}
+    data = block(made()["sound"])
+    assert (data["s"], data["sh"]) == ("../clips/s-long.mp3", "../clips/sh-long.mp3")
+    assert data["wording"] == wording("en").part("hiss")
+    assert not data["soft"]
+    only_k = plans.plan(plans.program_k())
+    assert not any("<practice-hiss" in page.html for page in made(only_k).values())
+    program = dataclasses.replace(plans.program_sh(), symbol="TH")
+    plan = dataclasses.replace(plans.plan(plans.program_sh()), programs=(program,))
+    assert block(made(plan)["helper"])["soft"]
+
+
+def test_what_checks_a_loudspeaker_is_no_voice_of_the_practice() -> None:
+    facts = {
+        key: dataclasses.replace(fact, voice="natural" if key == "s-long" else "recorded")
+        for key, fact in plans.facts(BOTH).items()
+    }
+    found = {page.path: Reader(page.html).text for page in pages(BOTH, facts)}
+    assert wording("en")["voices.recorded"] in found["about"]
+    assert "Hibari" in found["about"]  # who made it is named all the same
 
 
 def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:

@@ -193,6 +193,9 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
     items = [i for p in chosen for s in p.steps for i in s.items]
     clips = {c.key: c for i in items for c in (i.natural, i.long) if c}
     clips |= {p.alone.key: p.alone for p in chosen if p.alone}
+    hiss = (clip("s", "long", alone=True), clip("sh", "long", alone=True))
+    hissing = any(program.symbol == "SH" for program in chosen)
+    clips |= {c.key: c for c in hiss if hissing and c.key not in clips}
     pictures = {p.key: p for p in (emblem, *(i.picture for i in items)) if p}
     contact = Contact(
         clinic="Riverside Speech Clinic",
@@ -220,6 +223,7 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
         code=None,
         gone=gone,
         dates=("2026-12-07", "2026-12-14"),
+        hiss=hiss if hissing else None,
     )
 
 

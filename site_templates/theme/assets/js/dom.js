@@ -56,9 +56,9 @@ export function sign(kind) {
 export function wordsOf(words) {
   /** @param {string} key @param {Record<string, string | number>} [values] */
   function say(key, values = {}) {
-    if (!(key in words)) throw new Error(`no wording for 'rounds.${key}'`);
+    if (!(key in words)) throw new Error(`no wording for '${key}'`);
     return words[key].replace(/\{([a-z_]+)\}/g, (_, name) => {
-      if (!(name in values)) throw new Error(`wording 'rounds.${key}' needs a value for '${name}'`);
+      if (!(name in values)) throw new Error(`wording '${key}' needs a value for '${name}'`);
       return String(values[name]);
     });
   }

@@ -77,43 +77,52 @@ export function makePlayer(apis) {
     element?.pause();
   }
 
-  /** Play to the end; false when there was nothing to hear. @param {string} source */
-  async function play(source) {
+  /** Play to the end; false when there was nothing to hear. @param {string} source @param {number} [gain] */
+  async function play(source, gain = 1) {
     stop();
     const own = ++request;
     if (context?.state !== "running") await unlock();
     const buffer = await decoded(source);
     if (own !== request) return true; // another clip was asked for meanwhile
     const now = context;
-    if (!buffer || !now || now.state !== "running") return byElement(source);
-    const ended = sound(now, buffer);
+    if (!buffer || !now || now.state !== "running") return byElement(source, gain);
+    const ended = sound(now, buffer, gain);
     if (!(await Promise.race([ended.then(() => true), isRunning(now)]))) {
       if (own !== request) return true;
       stop();
       await now.close().catch(() => undefined);
       newContext();
       await unlock();
-      return context?.state === "running" ? sound(context, buffer) : byElement(source);
+      return context?.state === "running" ? sound(context, buffer, gain) : byElement(source, gain);
     }
     return ended;
   }
 
-  /** @param {AudioContext} now @param {AudioBuffer} buffer @returns {Promise<boolean>} */
-  function sound(now, buffer) {
+  /** @param {AudioContext} now @param {AudioBuffer} buffer @param {number} gain @returns {Promise<boolean>} */
+  function sound(now, buffer, gain) {
     return new Promise((resolve) => {
       const node = now.createBufferSource();
       node.buffer = buffer;
-      node.connect(now.destination);
+      node.connect(gain === 1 ? now.destination : softer(now, gain));
       node.onended = () => resolve(true);
       node.start();
       sounding = node;
     });
   }
 
-  /** @param {string} source @returns {Promise<boolean>} */
-  function byElement(source) {
+  /** @param {AudioContext} now @param {number} gain */
+  function softer(now, gain) {
+    const node = now.createGain();
+    node.gain.value = gain;
+    node.connect(now.destination);
+    return node;
+  }
+
+  /** @param {string} source @param {number} gain @returns {Promise<boolean>} */
+  function byElement(source, gain) {
     return new Promise((resolve) => {
       const audio = (element ??= apis.makeAudio());
+      audio.volume = gain; // iOS leaves it at 1
       audio.onended = audio.onpause = () => resolve(true);
       audio.onerror = () => resolve(false);
       audio.src = source;
