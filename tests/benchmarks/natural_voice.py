@@ -23,7 +23,7 @@ VOICE: Speaker = "natural"
 def heard() -> Iterator[str]:
     """How surely the words of the survey are heard, and what they are judged to be."""
     found = said(VOICE)
-    verdicts = Counter(voices.judged(one).verdict for one in found)
+    verdicts = Counter(voices.assessed(one).verdict for one in found)
     yield f"words surely heard: {sum(one.sure for one in found)} of {len(found)}"
     yield f"words judged: {', '.join(f'{n} {verdict}' for verdict, n in verdicts.most_common())}"
 

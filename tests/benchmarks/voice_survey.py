@@ -65,6 +65,26 @@ TH three throw thread
 SH shrimp shred shrink
 M  music mule
 """
+# How words end, and begin with what is hard for a voice.
+FINAL = """
+P   lamp sleep ship tape jeep rope lip top soup stop grape
+T   hat foot boat cat kite bat goat light right nut eight
+K   duck sock cake milk bike rock fork snake neck walk lock
+CH  peach touch teach couch bench lunch catch witch much reach church
+SH  brush trash push leash mash flash rash crash wish splash fresh
+V   love give stove hive drive move
+Z   rose bees keys toys shoes pigs hose fuzz boys
+TH  mouth teeth
+L   pool hill tall wheel
+R   door four
+"""
+INITIAL = """
+V   vet
+DH  this that
+TH  think
+SH  she
+"""
+SYLLABLES = "Z AA1, TH AA1, SH AA1"
 
 
 @dataclass(frozen=True)
@@ -92,6 +112,17 @@ def asked() -> tuple[Asked, ...]:
 def clusters() -> tuple[Asked, ...]:
     """The words in which a held sound stands before a glide or liquid."""
     return tuple(_asked(CLUSTERS))
+
+
+def finals() -> tuple[Asked, ...]:
+    """More words by their ends, some by their beginnings, and syllables."""
+    ends = (f"{line[:4]}| | {line[4:]}" for line in FINAL.strip().splitlines())
+    spoken = (tuple(phones.split()) for phones in SYLLABLES.split(", "))
+    return (
+        *_asked("\n".join(ends)),
+        *_asked(INITIAL),
+        *(Asked(f"{p[0].lower()}ah", p, 0, 1, sounds()[p[0]], "initial") for p in spoken),
+    )
 
 
 def _asked(table: str) -> Iterator[Asked]:

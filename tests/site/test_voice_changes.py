@@ -90,16 +90,16 @@ def test_the_helper_is_told_on_the_page_and_before_the_rounds() -> None:
 
 
 def test_a_round_that_follows_another_voice_is_told_with_the_words_it_could_not_keep() -> None:
-    """The natural voice does not hold a last /ʃ/, as the table has it."""
+    """The natural voice does not hold a first /f/, as the table has it."""
     step = SH.programs[0].steps[1]
-    sh = {
-        item.id: replace(item.long, words=(("W", "IH1", "SH"),), focus=(0, 2, 3))
+    first = {
+        item.id: replace(item.long, words=(("F", "IH1", "SH"),), focus=(0, 0, 1))
         for item in step.items
         if item.long
     }
-    assert not suitability_of("natural", "SH", "long", "final").offered
+    assert not suitability_of("natural", "F", "long", "initial").offered
     items = tuple(
-        replace(item, long=sh[item.id], position="medial" if item.id == "wash" else "final")
+        replace(item, long=first[item.id], position="medial" if item.id == "wash" else "initial")
         for item in step.items
     )
     whole = replace(step, items=items)

@@ -15,6 +15,8 @@ from builder.audio.dsp.measures import (
     block_power,
     fft_size,
     gated_loudness,
+    k_weighted,
+    loudness,
     short_loudness,
     true_peak,
 )
@@ -39,6 +41,11 @@ FADE_S, SHORT_FADE_S = 0.030, 0.005  # within the margin, and where there is non
 RUMBLE_HZ = (30.0, 55.0)  # the lowest voices begin at 60
 RUMBLE_SHARE = 0.01  # share of the power; voices have less there
 RELEASE_MAX_S = 0.15  # what is shorter is the release of a stop
+# LUFS of /f θ/ by themselves: /s/ is 10 to 15 dB stronger as people say them (S. Behrens, S.
+# Blumstein, JASA 84 (1988) 861-867; A. Jongman, R. Wayland, S. Wong, JASA 108 (2000) 1252-1263; as
+# recalled), and that is most of what tells /θ/ from it.
+WEAK_LUFS = LOUDNESS_LUFS - 12.0
+WEAK_EDGE_S = 0.050  # seconds of a weak sound at either end by which the gain beside it is known
 
 
 @dataclass(frozen=True)
@@ -55,8 +62,19 @@ class Levelled:
     shift: int
 
 
-def finish(samples: Samples, rate: int, keep: tuple[int, int] | None = None) -> Levelled:
-    """Trim (never into `keep`), fade, pad and level. ValueError when there is no sound at all."""
+def finish(
+    samples: Samples,
+    rate: int,
+    keep: tuple[int, int] | None = None,
+    *,
+    wanted: float = LOUDNESS_LUFS,
+    weak: tuple[int, int] | None = None,
+) -> Levelled:
+    """Trim (never into `keep`), fade, pad and level. ValueError when there is no sound at all.
+
+    wanted: LUFS. weak: where a weak sound is held; what is beside it is brought to `wanted`, and
+    it stays as far below as it was, but not under WEAK_LUFS. The loudness is that of the whole.
+    """
     normalized, peak = _normalized(samples, rate)
     found = detect_voice(normalized, rate, keep)
     first, past = found.span(rate)
@@ -75,8 +93,13 @@ def finish(samples: Samples, rate: int, keep: tuple[int, int] | None = None) -> 
     )
     kind: LoudnessKind = "LUFS" if stop - start >= count(BLOCK_S, rate) else "gated RMS"
     spike = stop - start < count(RELEASE_MAX_S, rate)
-    levelled = _levelled(padded, weighted, rate, kind, spike=spike)
-    return Levelled(*levelled, kind=kind, shift=pad[0] - start)
+    shift = pad[0] - start
+    levelled = (
+        _levelled_beside(padded, weighted, rate, wanted, weak[0] + shift, weak[1] + shift)
+        if weak and weak[1] - weak[0] > 2 * count(WEAK_EDGE_S, rate)
+        else _levelled(padded, weighted, rate, kind, wanted, spike=spike)
+    )
+    return Levelled(*levelled, kind=kind, shift=shift)
 
 
 def _silence(length: int, rate: int) -> tuple[int, int]:
@@ -134,8 +157,41 @@ def _sounding(samples: Samples, rate: int) -> float:
     return float((power > 1e-4 * power.max()).sum()) * SHORT_FADE_S
 
 
+def _levelled_beside(
+    samples: Samples, weighted: Samples, rate: int, wanted: float, start: int, stop: int
+) -> tuple[Samples, float, float]:
+    """As `_levelled`, by what lies beside the weak sound at [start, stop)."""
+    edge = count(WEAK_EDGE_S, rate)
+    first, past = start + edge, stop - edge
+    rest, heard = (np.concatenate([part[:first], part[past:]]) for part in (samples, weighted))
+    kind: LoudnessKind = "LUFS" if len(rest) >= count(BLOCK_S, rate) else "gated RMS"
+    level, _, _ = _levelled(rest, heard, rate, kind, wanted, spike=False)
+    before, after = (
+        float(np.sqrt((level[part] ** 2).sum() / ((rest[part] ** 2).sum() + 1e-30)))
+        for part in (slice(first - edge, first), slice(first, first + edge))
+    )
+    middle = samples[first:past] * np.linspace(before, after, past - first)
+    middle *= _lift(middle, rate, edge)
+    whole = np.concatenate([level[:first], middle, level[first:]])
+    return whole, loudness(whole, rate), true_peak(whole)
+
+
+def _lift(middle: Samples, rate: int, edge: int) -> Samples:
+    """The gain that keeps a weak sound from falling under WEAK_LUFS; 1 at its ends."""
+    lacking = max(0.0, WEAK_LUFS - short_loudness(k_weighted(middle, rate), rate))
+    at = np.arange(len(middle))
+    rise = np.minimum(1.0, np.minimum(at, at[::-1]) / edge)
+    return np.asarray(10 ** (rise * (lacking if np.isfinite(lacking) else 0.0) / 20))
+
+
 def _levelled(
-    samples: Samples, weighted: Samples, rate: int, kind: LoudnessKind, *, spike: bool
+    samples: Samples,
+    weighted: Samples,
+    rate: int,
+    kind: LoudnessKind,
+    wanted: float,
+    *,
+    spike: bool,
 ) -> tuple[Samples, float, float]:
     """The samples at the wanted loudness, that loudness, their true peak. weighted: K-weighted.
 
@@ -149,10 +205,12 @@ def _levelled(
     if not np.isfinite(found):
         raise ValueError("a clip with almost no sound")
     peak = true_peak(samples)
-    gain = min(LOUDNESS_LUFS - found, CEILING_DBTP - peak)
+    gain = min(wanted - found, CEILING_DBTP - peak)
     if spike or gain < CEILING_DBTP - peak:
         return samples * 10 ** (gain / 20), found + gain, peak + gain
-    gains, found = _gains(samples, weighted, rate, kind, found, CEILING_DBTP - peak)
+    gains, found = _gains(
+        samples, weighted, rate, kind, wanted, found=found, room=CEILING_DBTP - peak
+    )
     over = max(
         0.0, true_peak(samples * gains) - CEILING_DBTP
     )  # between samples it may miss a little
@@ -185,7 +243,14 @@ def _measured(weighted: Samples, rate: int, kind: LoudnessKind) -> tuple[float, 
 
 
 def _gains(
-    samples: Samples, weighted: Samples, rate: int, kind: LoudnessKind, found: float, room: float
+    samples: Samples,
+    weighted: Samples,
+    rate: int,
+    kind: LoudnessKind,
+    wanted: float,
+    *,
+    found: float,
+    room: float,
 ) -> tuple[Samples, float]:
     """The gain of each sample that brings `samples` nearest to the wanted loudness, and what
     they reach by it.
@@ -197,10 +262,10 @@ def _gains(
     """
     peaks, gain, tries = piece_peaks(samples, rate), 0.0, []
     for push in GAIN_FACTORS:
-        gain += push * (LOUDNESS_LUFS - found)
+        gain += push * (wanted - found)
         gains = gain_curve(peaks, len(samples), rate, room - gain) * 10 ** (gain / 20)
         found, span = _measured(weighted * gains, rate, kind)
-        tries.append((abs(found - LOUDNESS_LUFS) + span, gains, found))
+        tries.append((abs(found - wanted) + span, gains, found))
         if tries[-1][0] < LOUDNESS_TOLERANCE_LU:
             break
     _, gains, found = min(tries, key=lambda each: each[0])

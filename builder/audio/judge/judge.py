@@ -83,7 +83,7 @@ def _of_target(
     recorded = voice == "recorded"
     pieces = Pieces(part, rate)
     if held or not (recorded and final):
-        yield from voice_faults(pieces, sound, held=held)
+        yield from voice_faults(pieces, sound, held=held, person=recorded)
     if not recorded:
         yield from friction_faults(pieces, sound)
     yield from fall_faults(part, rate, sound)

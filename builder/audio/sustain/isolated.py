@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from builder.audio.judge.tail import without_tail
 from builder.audio.speech import Samples, Speech, count
 from builder.audio.sustain.source_syllables import cut_out, source_syllable, without_breath
 from builder.audio.sustain.sustain import sustain_target, sustained_sound
@@ -39,6 +40,8 @@ def isolated_sound(
             part, speech.rate, seconds, voiced=sound.voiced, noisy=noisy, seed=seed
         )
         return _whole(speech, _soft(made, speech.rate, FADE_S, FADE_S))
+    if not sound.voiced:
+        part = without_tail(part, speech.rate, (0, len(part)), alone=True)
     return _whole(speech, _soft(part, speech.rate, 0.0, RELEASE_FADE_S))
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
-PARAMETERS = 3
+PARAMETERS = 4
 
 
 class VoiceInfo(NamedTuple):

@@ -117,6 +117,9 @@ def test_a_speaker_may_let_the_voice_of_a_final_z_go() -> None:
     samples, place = zed(0.02, 0.15, 0)
     assert rules(samples, "Z", place, voice="recorded", final=True) == set()
     assert rules(samples, "Z", place, voice="recorded") == {"devoiced"}
+    begun, place = zed(0.06, 0.15, 0)
+    assert rules(begun, "Z", place, voice="recorded") == set()
+    assert rules(begun, "Z", place) == {"devoiced"}
 
 
 @pytest.mark.parametrize(("friction", "faulty"), [(-32.0, False), (-55.0, True)])
