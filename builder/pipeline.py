@@ -171,24 +171,18 @@ def spoken_plan(
     return spoken.made(checked.client, checked.survey, context, store, progress)
 
 
-def waiting(client: Client, plan: Plan, facts: Mapping[str, Facts], store: Store) -> Finding | None:
+def waiting(client: Client, facts: Mapping[str, Facts]) -> Finding | None:
     """One finding for all clips that a service should speak and did not; None without any."""
-    from builder.audio.voices import VOICES
-    from builder.make.clips import FAILED
-
-    absent = (c for c in plan.clips if VOICES[c.voice].sends and c.key not in facts)
-    unsaid = [clip for clip in absent if not store.has(clip.key, FAILED)]
-    if not unsaid:
+    away = [one for one in facts.values() if one.away]
+    if not away:
         return None
-    heard = (facts[c.instead.key] for c in unsaid if c.instead and c.instead.key in facts)
-    why = next((one.instead for one in heard), "The online voice did not speak.")
-    clips = "1 clip is" if len(unsaid) == 1 else f"{len(unsaid)} clips are"
+    clips = "1 clip is" if len(away) == 1 else f"{len(away)} clips are"
     program = next(p for p in client.programs if p.voice == "online")
     return Finding(
         program.place(("voice",)),
         "voice-away",
         "advice",
-        f"{why} For now {clips} left to the next voice.",
+        f"{away[0].instead} For now {clips} left to the next voice.",
         "Build again later, and it is asked once more. To be without it, write `voice: natural`.",
     )
 
@@ -231,7 +225,7 @@ def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) 
     store = Store(workspace.store)
     whole, context = proofs.with_all_steps(checked.client), SiteContext(UNPUBLISHED, _versions())
     plan, facts = spoken.made(whole, checked.survey, context, store, progress, proofs.speakable)
-    left = waiting(checked.client, plan, facts, store)
+    left = waiting(checked.client, facts)
     findings = (*checked.findings, left) if left else checked.findings
     plan = make_plan.without_missing(plan, facts)
     html = proofs.proof_page(checked.client, plan, findings, facts, checked.survey)
@@ -289,7 +283,7 @@ def _publish(
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    return plan, waiting(one.client, asked, facts, store)
+    return plan, waiting(one.client, facts)
 
 
 def keep_view(workspace: Workspace, view: PracticeView) -> None:

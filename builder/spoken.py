@@ -35,10 +35,12 @@ def made(
     wanted: what of the plan is made. Raises as `clips.make`.
     """
     said: Said = {}
+    facts: dict[str, Facts] = {}
     while True:
         plan = make_plan.make(client, survey, context, said)
         asked = wanted(plan)
-        facts = clips.make(asked, store, partial(_tell, progress, len(asked)))
+        # What was told first stays: only then is it known which service did not speak, and why.
+        facts = clips.make(asked, store, partial(_tell, progress, len(asked))) | facts
         # Who spoke once is taken at the first word: so there is an end to it.
         before, said = said, {clip.key: _speaker(clip, facts) for clip in asked} | dict(said)
         if make_plan.as_planned(plan, before, said):

@@ -40,6 +40,7 @@ class Facts:
     score:         how surely the words were said, 0 to 1; None for a voice that tells positions.
     pace:          how fast the voice was told to speak, in its own measure; "" for a recording.
     rate, size:    of the file, samples a second and bytes.
+    away:          it is heard because a service did not speak, which is asked again; never kept.
     """
 
     duration: float
@@ -58,6 +59,7 @@ class Facts:
     pace: str
     rate: int
     size: int
+    away: bool = False
 
 
 def make(
@@ -149,7 +151,7 @@ def _instead(clip: Clip, why: str, store: Store) -> tuple[str, Facts | None]:
     if other is None or store.has(other.key, FAILED):
         return clip.key, None
     facts = _stored(other.key, store) or _make(other, folder=store.folder)[1]
-    return other.key, replace(facts, instead=why) if facts else None
+    return other.key, replace(facts, instead=why, away=True) if facts else None
 
 
 def _facts(recording: RenderedClip, size: int) -> Facts:
