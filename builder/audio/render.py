@@ -68,7 +68,8 @@ def render(clip: Clip) -> RenderedClip:
 
 
 def _voices(clip: Clip) -> tuple[Speaker, ...]:
-    """Who is asked: the clip's voice, then the next one, where that is fit for the sound."""
+    """Who is asked: the clip's voice, then who speaks in place of one that sends, then FALLBACK
+    where that is fit for the sound."""
     if not clip.words or clip.voice == FALLBACK:
         return (clip.voice,)
     form: SoundForm = "alone" if clip.alone else clip.form
@@ -77,7 +78,8 @@ def _voices(clip: Clip) -> tuple[Speaker, ...]:
         not focused
         or suitability_of(FALLBACK, target_of(clip).symbol, form, _position(clip)).offered
     )
-    return (clip.voice, FALLBACK) if fit else (clip.voice,)
+    first = (clip.voice, clip.instead.voice) if clip.instead else (clip.voice,)
+    return tuple(dict.fromkeys((*first, FALLBACK) if fit else first))
 
 
 def made_by(clip: Clip, name: Speaker) -> tuple[RenderedClip, tuple[Fault, ...]]:

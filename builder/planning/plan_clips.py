@@ -214,8 +214,9 @@ class ClipPlanner:
         )
 
     def _versions(self, voice: Speaker) -> tuple[str, ...]:
-        """What the clip depends on: its voice and, should that fail, the one that speaks then."""
-        return tuple(self.voices[v] for v in dict.fromkeys((voice, FALLBACK)))
+        """What the clip depends on: its voice and, should that fail, those that speak then."""
+        others = LOCAL_VOICES if VOICES[voice].sends else (FALLBACK,)
+        return tuple(self.voices[v] for v in dict.fromkeys((voice, *others)) if v in self.voices)
 
 
 def clips_of(program: PlannedProgram) -> Iterator[Clip]:

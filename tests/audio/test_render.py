@@ -35,6 +35,22 @@ def test_what_is_judged_wrong_goes_to_the_next_voice(monkeypatch: pytest.MonkeyP
     assert (made.voice, made.instead) == ("embedded", "A voice sounds after /k/ (90 ms).")
 
 
+def test_what_a_service_says_wrong_goes_to_who_speaks_in_its_place(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[str] = []
+
+    def faulty(clip: Clip, name: str) -> None:
+        asked.append(name)
+        raise ValueError("The word was not to be found in what it said.")
+
+    monkeypatch.setattr(render, "made_by", faulty)
+    instead = clip("duck", "D", voice="natural")
+    with pytest.raises(ValueError, match="not to be found"):
+        render.render(replace(clip("duck", "D", voice="online"), instead=instead))
+    assert asked == ["online", "natural", "embedded"]
+
+
 def test_what_no_voice_says_right_is_left_to_the_helper(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(render, "_faults", lambda *_: (UH,))
     with pytest.raises(ValueError, match="A voice sounds after"):
