@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from builder.audio.align.forced import Alignment, align
+from builder.audio.assess.assess import assess_samples
 from builder.audio.io.decode import decode
 from builder.audio.judge.judge import faults_of_clip
 from builder.audio.judge.pieces import Pieces
@@ -22,6 +23,7 @@ from builder.audio.judge.tail import voiced_tail
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import sounds
 from tests.outside.real_speech import HOW, LETTERS, TELEPHONE
+from tests.support.made_sounds import RATE, voice
 from tests.support.missing import missing
 
 # Final p t k tʃ ʃ s f, by eight speakers.
@@ -148,3 +150,23 @@ def test_a_final_z_of_theirs_is_partly_voiced() -> None:
         samples, rate, found = read(case)
         shares.append(Pieces(samples[slice(*found.spans[case[2]])], rate).voiced.mean())
     assert 0.1 < np.median(shares) < 0.8
+
+
+@pytest.mark.parametrize("name", ["letters/dot.wav", "digits/8.wav", "de/syllab/gut.ogg"])
+def test_a_vowel_put_behind_their_word_sets_it_aside(name: str) -> None:
+    """120 ms of a voice behind the burst, some 10 dB below the vowel: `dot-uh`."""
+    case = next(case for case in cases(VOICELESS_ENDS) if case[0] == name)
+    samples, rate, found = read(case)
+    loudest = np.sqrt(np.max(np.convolve(samples**2, np.ones(rate // 50) / (rate // 50), "same")))
+    start, _ = found.spans[-1]
+    uh = voice(0.12, 20 * np.log10(loudest) - 9, top=900)
+    samples = np.pad(samples, (0, rate // 2))
+    longer = samples.copy()
+    begin, size = start + round(0.07 * rate), len(uh) * rate // RATE
+    longer[begin : begin + size] += np.interp(np.arange(size) * RATE / rate, np.arange(len(uh)), uh)
+    for heard, tail in ((samples, False), (longer, True)):
+        quality, _ = assess_samples(
+            heard, rate, (case[1],), None, None, form="natural", alone=False
+        )
+        assert ("tail" in {issue.rule for issue in quality.issues}) == tail
+        assert quality.verdict != "good" or not tail

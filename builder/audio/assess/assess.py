@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from functools import partial
 
 from builder.audio.align.forced import (
@@ -16,10 +17,15 @@ from builder.audio.align.substitutions import likely_substitution
 from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.io.decode import decode
+from builder.audio.judge.judge import faults_of_clip
 from builder.audio.speech import Samples
-from builder.phonetics.inventory import Sound
+from builder.phonetics.inventory import Sound, bare
 from builder.phonetics.position import Focus, Words
 from builder.problems import UsageError
+
+# Rules of the judge of finished clips that a recording is set aside for, until somebody has heard
+# it. How sharp a /ʃ/ is has a bound of its own (issues.SPECTRAL_MEAN_HZ).
+COPIED = ("tail", "devoiced")
 
 
 @dataclass(frozen=True)
@@ -76,7 +82,34 @@ def assess_samples(
     substitution = ""
     if focus and sound and not synthetic:
         substitution = _substitution(frames, words, focus, sound, aligned)
-    return assess(target, sound, score=aligned.score, substitution=substitution), target
+    quality = assess(target, sound, score=aligned.score, substitution=substitution)
+    if synthetic or quality.refused or form != "natural" or aligned.score < DOUBTFUL_SCORE:
+        return quality, target
+    wrong = tuple(_taught_wrong(samples, rate, words, focus, sound, aligned))
+    return replace(quality, issues=(*quality.issues, *wrong)), target
+
+
+def _taught_wrong(
+    samples: Samples,
+    rate: int,
+    words: Words,
+    focus: Focus | None,
+    sound: Sound | None,
+    aligned: Alignment,
+) -> Iterator[Issue]:
+    """What a child would copy with the word: the measures of finished clips that people keep."""
+    last = len(words) - 1, len(words[-1])
+    for fault in faults_of_clip(
+        samples,
+        rate,
+        sound,
+        aligned.span_of(words, focus) if focus else None,
+        voice="recorded",
+        final=focus is not None and (focus[0], focus[2]) == last,
+        last=(bare(words[-1][-1]), aligned.spans[-1]),
+    ):
+        if fault.rule in COPIED:
+            yield Issue(fault.rule, "warning", f"{fault.sentence}: listen to it.", fault.figure)
 
 
 def _substitution(
