@@ -135,10 +135,9 @@ def true_peak(samples: Samples) -> float:
     if peak == 0.0:
         return float("-inf")
     padded = np.pad(samples, TAPS)
-    hot = np.flatnonzero(size >= peak / 2) + TAPS
-    starts = np.unique(np.concatenate([hot - TAPS, hot - TAPS + 1]))
-    starts = starts[starts + 2 * TAPS <= len(padded)]
-    between = padded[starts[:, None] + np.arange(2 * TAPS)] @ _between()
+    hot = np.append(size >= peak / 2, False)
+    hot[1:] |= hot[:-1]  # the points before a sample and those after it
+    between = np.lib.stride_tricks.sliding_window_view(padded, 2 * TAPS)[hot] @ _between()
     return 20 * float(np.log10(max(peak, float(np.abs(between).max()))))
 
 

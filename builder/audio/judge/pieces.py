@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from builder.audio.dsp.runs import Mask
 from builder.audio.speech import Samples, count
@@ -61,19 +62,31 @@ class Pieces:
         """Level of each piece above 2 kHz."""
         return self.level(FRICTION_HZ)
 
-    @cached_property
-    def periodicity(self) -> Samples:
-        """The greatest correlation of each piece with what comes a period later, 0..1.
+    def voiced_among(self, these: Mask) -> Mask:
+        """In which of these pieces a voice sounds; the others are not looked at."""
+        at = np.flatnonzero(these)
+        found = np.zeros(len(these), bool)
+        if len(at):
+            found[at] = self._periodicity(at) >= VOICED_CORRELATION
+        return found
+
+    @property
+    def voiced(self) -> Mask:
+        """In which pieces a voice sounds."""
+        return self.voiced_among(np.ones(len(self.voice), bool))
+
+    def _periodicity(self, at: NDArray[np.intp]) -> Samples:
+        """The greatest correlation of the named pieces with what comes a period later, 0..1.
 
         The normalised cross-correlation of D. Talkin: A robust algorithm for pitch tracking
         (RAPT), in: Speech Coding and Synthesis, Elsevier 1995.
         """
-        low, rate = self._below_pitch_band()
+        low, rate = self._below_pitch_band
         size, step = count(WINDOW_S, rate), STEP_S * rate
         lags = np.arange(count(PITCH_PERIODS_S[0], rate), count(PITCH_PERIODS_S[1], rate) + 1)
         reach = size + int(lags[-1])
         padded = np.pad(low, reach // 2 + 1)
-        starts = np.round(np.arange(len(self.voice)) * step).astype(int)
+        starts = np.round(at * step).astype(int)
         wide = np.lib.stride_tricks.sliding_window_view(padded, reach)
         wide = wide[np.minimum(starts, len(wide) - 1)]
         later = np.lib.stride_tricks.sliding_window_view(wide, size, axis=1)[:, lags]
@@ -85,10 +98,6 @@ class Pieces:
         return np.asarray(np.clip((found / scale).max(axis=1), 0.0, 1.0))
 
     @cached_property
-    def voiced(self) -> Mask:
-        """In which pieces a voice sounds."""
-        return np.asarray(self.periodicity >= VOICED_CORRELATION)
-
     def _below_pitch_band(self) -> tuple[Samples, int]:
         """What lies between the lowest voices and 1 kHz, and its rate."""
         step = max(1, int(self.rate / (4 * PITCH_BAND_HZ)))

@@ -49,7 +49,9 @@ def voiced_tail(found: Pieces, span: tuple[int, int], *, alone: bool) -> Tail | 
         return None
     burst = first + int(friction.argmax())
     beside = float(friction.max()) if alone else float(found.voice.max())
-    loud = found.voiced & (found.voice > beside + TAIL_DB)
+    loud = found.voice > beside + TAIL_DB
+    loud[:first] = False
+    loud = found.voiced_among(loud)
     while burst > first and loud[burst]:
         burst -= 1  # a release that is voiced itself is none
     loud[: burst + 1] = False

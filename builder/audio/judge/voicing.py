@@ -40,7 +40,7 @@ def voice_faults(
     """Whether the voice lasts. found: the pieces of the target alone. person: a recording."""
     if sound.symbol not in DEVOICED or not len(found.voice):
         return
-    voiced = found.voiced & (found.voice > found.friction - VOICE_UNDER_FRICTION_DB)
+    voiced = found.voiced_among(found.voice > found.friction - VOICE_UNDER_FRICTION_DB)
     rubbing = found.friction > found.friction.max() - FRICTION_ENDS_DB
     unvoiced = rubbing & ~voiced
     longest = max((past - first for first, past in runs(unvoiced)), default=0) * STEP_S

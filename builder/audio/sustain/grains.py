@@ -41,16 +41,15 @@ def sustain_friction(
     ends = min(line[0], own[0]), min(line[1], own[1])  # the line overshoots where the level bends
     grains = _grains(drawn, flat, wanted + CUT_CHOICES * lap, rate, random)
     fade = np.sin(np.linspace(0, np.pi / 2, lap))
-    first, last = part[:lap] * fade[::-1], part[-lap:] * fade
-    rise, fall = fade * ends[0], fade[::-1] * ends[1]
-
-    def joins(cut: int) -> tuple[Samples, Samples]:
-        end = cut + wanted
-        return first + grains[cut : cut + lap] * rise, last + grains[end - lap : end] * fall
-
-    cut = min(range(0, CUT_CHOICES * lap, lap), key=lambda at: max(map(_steepest, joins(at))))
+    # A row for each place at which it may be cut.
+    choices, places = CUT_CHOICES * lap, (CUT_CHOICES, lap)
+    begin = part[:lap] * fade[::-1] + grains[:choices].reshape(places) * (fade * ends[0])
+    close = grains[wanted - lap : wanted - lap + choices].reshape(places) * (fade[::-1] * ends[1])
+    close += part[-lap:] * fade
+    at = int(np.maximum(_steepest(begin), _steepest(close)).argmin())
+    cut = at * lap
     noise = grains[cut : cut + wanted] * contour(ends[0], gain * rms(part), ends[1], wanted, rate)
-    noise[:lap], noise[-lap:] = joins(cut)
+    noise[:lap], noise[-lap:] = begin[at], close[at]
     return np.asarray(noise + offset)
 
 
@@ -75,8 +74,8 @@ def flattened(part: Samples, rate: int) -> tuple[Samples, tuple[float, float]]:
     return part / level, (float(level[0]), float(level[-1]))
 
 
-def _steepest(samples: Samples) -> float:
-    return float(np.abs(np.diff(samples)).max())
+def _steepest(rows: Samples) -> Samples:
+    return np.asarray(np.abs(np.diff(rows)).max(axis=1))
 
 
 def _grains(
