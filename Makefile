@@ -12,7 +12,7 @@ LOCK := $(BIN)/uv pip compile pyproject.toml --quiet --universal --python-versio
 # Hundreds of processes start in a run; each would compile everything again.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: setup demo test quick lint format clean bench shots browser speech lock
+.PHONY: setup demo test quick lint format clean bench shots browser speech openssl lock
 
 # The stamp comes last, so a broken set-up is tried again.
 .venv/ready: pyproject.toml requirements.txt
@@ -26,7 +26,7 @@ unexport PYTHONDONTWRITEBYTECODE
 	@$(INSTALL) --require-hashes -r requirements-test.txt
 	@touch $@
 
-setup: .venv/ready-for-tests browser speech tests/js/node_modules/.ready
+setup: .venv/ready-for-tests browser speech openssl tests/js/node_modules/.ready
 
 browser:
 	@command -v chromium > /dev/null || \
@@ -38,6 +38,9 @@ speech:
 	  -a -d /usr/share/asterisk/sounds/en_US_f_Allison || \
 	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends \
 	    alsa-utils asterisk-core-sounds-en-wav klettres-data > /dev/null; }
+
+openssl:
+	@command -v openssl > /dev/null || { $(APT) update && $(APT) install -y openssl > /dev/null; }
 
 tests/js/node_modules/.ready: tests/js/package-lock.json .venv/ready-for-tests
 	@PATH="$(CURDIR)/$(BIN):$$PATH" npm ci --prefix tests/js --silent --no-audit --no-fund
