@@ -219,16 +219,18 @@ def codes_of(plan: Plan) -> tuple[Code, ...]:
 def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) -> Path:
     """Write the proof of a client into a folder of its name under `to`, whole, faults or not."""
     from builder import spoken
-    from builder.make import pictures
+    from builder.make import clips, pictures
     from builder.site import proof as proofs
+    from builder.site import unsaid
 
     store = Store(workspace.store)
     whole, context = proofs.with_all_steps(checked.client), SiteContext(UNPUBLISHED, _versions())
     plan, facts = spoken.made(whole, checked.survey, context, store, progress, proofs.speakable)
     left = waiting(checked.client, facts)
     findings = (*checked.findings, left) if left else checked.findings
+    why = unsaid.reasons(plan, facts, lambda key: clips.why_not(key, store))
     plan = make_plan.without_missing(plan, facts)
-    html = proofs.proof_page(checked.client, plan, findings, facts, checked.survey)
+    html = proofs.proof_page(checked.client, plan, findings, facts, checked.survey, why)
     recordings = proofs.unused_takes(checked.client, checked.survey)
     files = {clip.path: store.path(clip.key, ".mp3") for clip in plan.clips}
     files |= {picture.path: pictures.make(picture, store) for picture in plan.pictures}

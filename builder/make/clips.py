@@ -85,6 +85,12 @@ def make(
     return {key: known for key, known in facts.items() if known is not None}
 
 
+def why_not(key: str, store: Store) -> str:
+    """Why no voice could make the clip of that key, a sentence; "" where nothing is known."""
+    path = store.path(key, FAILED)
+    return path.read_text("utf-8") if store.has(key, FAILED) else ""
+
+
 def _stored(key: str, store: Store) -> Facts | None:
     """The facts in the store; None when clip or facts are missing or from another version."""
     if not store.has(key, ".mp3", ".json"):

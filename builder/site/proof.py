@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from builder.audio.voices import missing_modules
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from builder.make.clips import Facts
 
 Findings = tuple[Finding, ...]
-ShownClip = tuple[Form, "Clip | None", "Facts | None"]
+ShownClip = tuple[Form, "Clip | None", "Facts | None", str]
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ class ShownRecording:
 class ItemCard:
     """One item on the page: what a family sees and hears, and what the check says of it.
 
-    clips: of each form; None where the helper says it.
+    clips: of each form; None where the helper says it, then with the reason.
     """
 
     item: PlannedItem
@@ -135,14 +136,17 @@ def proof_page(
     findings: Findings,
     facts: Mapping[str, Facts],
     survey: Survey,
+    unsaid: Mapping[tuple[str, str, Form], str] = MappingProxyType({}),
 ) -> str:
-    """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key."""
+    """The HTML. client: as written; plan: of `with_all_steps(client)`; facts: by clip key; unsaid:
+    why there is no clip, by step, item and form."""
     sections: list[ProgramSection] = []
     files = {program.file for program in client.programs}
     for program, planned in zip(client.programs, plan.programs, strict=True):
         shared = () if sections else tuple(f for f in findings if f.place.file not in files)
         its_own = (*shared, *(f for f in findings if f.place.file == program.file))
-        sections.append(_program_section(program, planned, its_own, facts, survey))
+        section = _program_section(program, planned, its_own, facts, survey)
+        sections.append(_with_reasons(section, unsaid))
     waiting = [take for take in unused_takes(client, survey).values() if take.waits]
     unheard = {take.digest for take in waiting if take.state == "unheard"}
     first = {takes[0].path for takes in survey.takes.values()} | {
@@ -230,7 +234,26 @@ def _clips(
     forms: list[tuple[Form, Clip | None]] = [("natural", shown.natural)]
     if item in step.items and any(r.form == "long" for r in step.rounds):
         forms.append(("long", shown.long))
-    return tuple((form, clip, facts.get(clip.key) if clip else None) for form, clip in forms)
+    return tuple((form, clip, facts.get(clip.key) if clip else None, "") for form, clip in forms)
+
+
+def _with_reasons(
+    section: ProgramSection, unsaid: Mapping[tuple[str, str, Form], str]
+) -> ProgramSection:
+    """The section with the reason beside each clip that there is not."""
+
+    def told(step: str, card: ItemCard) -> ItemCard:
+        clips = tuple(
+            (form, clip, fact, "" if fact else unsaid.get((step, card.item.id, form), ""))
+            for form, clip, fact, _ in card.clips
+        )
+        return replace(card, clips=clips)
+
+    steps = tuple(
+        replace(each, cards=tuple(told(each.step.id, card) for card in each.cards))
+        for each in section.steps
+    )
+    return replace(section, steps=steps)
 
 
 def _split(findings: Findings, places: Container[Place]) -> tuple[Findings, Findings]:

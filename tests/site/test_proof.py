@@ -3,8 +3,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from builder import checks
-from builder.planning.make_plan import SiteContext, make
+from builder.planning.make_plan import SiteContext, make, without_missing
 from builder.site.proof import proof_page, speakable, with_all_steps
+from builder.site.unsaid import reasons
 from tests.support.clients import NOTHING, client_of
 from tests.support.plans import FACTS
 
@@ -35,6 +36,27 @@ def test_every_step_and_item_is_there_published_or_not() -> None:
     html = proof_of(TEXT)
     for text in ("ey</div>", "kpt", "duck", "shoe", "two words", "later, not published"):
         assert text in html
+
+
+def test_the_proof_tells_why_no_voice_says_an_item() -> None:
+    """No machine holds a θ; and one clip was judged to teach an error when it was finished."""
+    client = client_of("""\
+sound: /θ/
+position: [final]
+mastered: {syllable: 2026-11-02}
+current: words
+words: {final: [bath, tooth, mouth]}
+steps:
+  - {name: words, level: word, rounds: [long imitation, natural imitation]}
+""")
+    plan = make(with_all_steps(client), NOTHING, SiteContext("abc", {"embedded": "1"}))
+    facts = {c.key: FACTS for c in plan.clips if c.text != "tooth"}
+    why = reasons(plan, facts, lambda key: "A <voice> sounds after it (90 ms).")
+    html = proof_page(client, without_missing(plan, facts), (), facts, NOTHING, why)
+    held = "long: the helper says it. No voice does: /θ/ is hardly told from /s/"
+    assert html.count(held) == 3
+    assert "natural: the helper says it. No voice does: A &lt;voice&gt; sounds after it" in html
+    assert html.count("No voice does") == 4
 
 
 def test_each_finding_stands_once_and_beside_its_item() -> None:
