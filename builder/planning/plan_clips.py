@@ -21,6 +21,9 @@ from builder.survey.survey import Survey
 from builder.text.slugs import slug_of
 from builder.workspace.store import key_of
 
+HISS_S = (
+    0.8  # long enough to know an /s/ by its sound, heard eight times; common practice, no source
+)
 ClipPair = tuple[Clip | None, Clip | None]
 
 
@@ -87,7 +90,7 @@ class ClipPlanner:
         if named == "helper":
             return None
         both = [sounds()[symbol] for symbol in ("S", "SH")]
-        wanted = [_Wanted(sound_utterance(one), one.spelled, "", HOLD_S) for one in both]
+        wanted = [_Wanted(sound_utterance(one), one.spelled, "", HISS_S) for one in both]
         for voice in dict.fromkeys((named, *LOCAL_VOICES)):
             s, sh = (self._by(one, voice) for one in wanted)
             if s and sh:
