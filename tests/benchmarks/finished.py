@@ -4,6 +4,7 @@ sound, form by form and place by place.
     python -m tests.benchmarks.finished                      by class of sound
     python -m tests.benchmarks.finished --sounds             by sound
     python -m tests.benchmarks.finished --faults             every fault, with its figure
+    python -m tests.benchmarks.finished --speakers           who says each sound in the end
     python -m tests.benchmarks.finished --spectra            write the table of held fricatives
     python -m tests.benchmarks.finished --pictures FOLDER    spectrograms of some clips
 """
@@ -27,7 +28,7 @@ from builder.audio.judge.spectra import RIVALS, TABLE, band_levels, fall
 from builder.audio.judge.tail import voiced_tail
 from builder.audio.render import made_by
 from builder.audio.speech import Samples
-from builder.audio.voices.suitability import SoundForm
+from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip
 from builder.phonetics.inventory import Sound, sounds
@@ -130,7 +131,7 @@ def told(found: Iterable[Finished]) -> str:
 def _medians(made: list[Finished]) -> Iterator[str]:
     kinds = {one.sound.symbol for one in made}
     if made and all(len(one.part) > 2 * 0.02 * one.rate for one in made):
-        levels = [loudness(np.tile(one.part, 8), one.rate) for one in made]
+        levels = [loudness(_for_half_a_second(one.part, one.rate), one.rate) for one in made]
         yield f"target {np.median(levels):.0f} LUFS"
     if kinds and kinds <= set(FRICTION):
         means = [m for one in made if (m := spectral_mean(one.part, one.rate))]
@@ -147,6 +148,11 @@ def _medians(made: list[Finished]) -> Iterator[str]:
     if ends:
         tails = [voiced_tail(Pieces(x.samples, x.rate), x.target, alone=False) for x in ends]
         yield f"longest tail {1000 * max(t.seconds if t else 0.0 for t in tails):.0f} ms"
+
+
+def _for_half_a_second(part: Samples, rate: int) -> Samples:
+    """Again and again, as long as the measure of loudness needs."""
+    return np.tile(part, 1 + rate // (2 * len(part)))
 
 
 def by_class() -> Iterator[str]:
@@ -188,6 +194,22 @@ def every_fault() -> Iterator[str]:
                 yield from (f"{name}: {fault}" for fault in one.faults)
 
 
+def speakers() -> Iterator[str]:
+    """Who says each sound where, as the plan asks and the judge decides, and of how many clips."""
+    for form in FORMS:
+        for symbol, sound in sounds().items():
+            if form == "long" and sound.hold == "no":
+                continue
+            found: dict[str, Counter[str]] = {}
+            for each in zip(*(clips(voice, form, symbol) for voice in VOICES), strict=True):
+                place = "" if form == "alone" else each[0].asked.position
+                fit = (x for x in each if suitability_of(x.voice, symbol, form, place).offered)
+                who = next((one.voice for one in fit if one.right), "helper")
+                found.setdefault(place, Counter())[who] += 1
+            for place, said in found.items():
+                yield f"{form} {symbol} {place}: {dict(said)}"
+
+
 def write_spectra() -> None:
     """The held fricatives of each voice, the mean over its words and the sound alone."""
     lines = [
@@ -226,7 +248,7 @@ def main() -> None:
     elif "--spectra" in sys.argv:
         write_spectra()
     else:
-        chosen = {"--sounds": by_sound, "--faults": every_fault}
+        chosen = {"--sounds": by_sound, "--faults": every_fault, "--speakers": speakers}
         print(*next((f for o, f in chosen.items() if o in sys.argv), by_class)(), sep="\n")
 
 
