@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from builder.audio.judge.fault import Fault
 from builder.audio.judge.level import level_faults
-from builder.audio.judge.pieces import Pieces
+from builder.audio.judge.pieces import HELD_STEP_S, STEP_S, Pieces
 from builder.audio.judge.spectra import fall_faults, rival_faults
 from builder.audio.judge.tail import tail_faults
 from builder.audio.judge.voicing import friction_faults, voice_faults
@@ -81,7 +81,7 @@ def _of_target(
     devoicing of /z/ in American English. Journal of Phonetics 25 (1997) 471-500), and their /v/
     has as little friction as a hum: a recording is not refused for that."""
     recorded = voice == "recorded"
-    pieces = Pieces(part, rate)
+    pieces = Pieces(part, rate, HELD_STEP_S if held else STEP_S)
     if held or not (recorded and final):
         yield from voice_faults(pieces, sound, held=held, person=recorded)
     if not recorded:

@@ -9,10 +9,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.audio.dsp.measures import fft_size
 from builder.audio.dsp.runs import Mask
 from builder.audio.speech import Samples, count
 
 STEP_S = 0.005
+HELD_STEP_S = 0.020  # of what is held for a second: it does not change
 WINDOW_S = 0.020  # two periods of a low voice
 VOICE_HZ = (60.0, 500.0)  # a voice behind a narrow passage of the mouth is heard below 500 Hz
 FRICTION_HZ = (2000.0, 11000.0)  # above the voice and the first two formants
@@ -26,13 +28,14 @@ SILENT_DB = -120.0
 
 @dataclass(frozen=True)
 class Pieces:
-    """The pieces of `samples`: piece k lies around sample k * STEP_S * rate.
+    """The pieces of `samples`: piece k lies around sample k * step * rate; step: in seconds.
 
     All levels in dB of full scale, SILENT_DB for silence.
     """
 
     samples: Samples
     rate: int
+    step: float = STEP_S
 
     @cached_property
     def _power(self) -> Samples:
@@ -41,7 +44,7 @@ class Pieces:
         window = np.hanning(size)
         padded = np.pad(self.samples, size // 2)
         frames = np.lib.stride_tricks.sliding_window_view(padded, size)
-        frames = frames[:: count(STEP_S, self.rate)]
+        frames = frames[:: count(self.step, self.rate)]
         return np.asarray(
             np.abs(np.fft.rfft(frames * window)) ** 2 / (size * (window**2).sum() / 2)
         )
@@ -82,7 +85,7 @@ class Pieces:
         (RAPT), in: Speech Coding and Synthesis, Elsevier 1995.
         """
         low, rate = self._below_pitch_band
-        size, step = count(WINDOW_S, rate), STEP_S * rate
+        size, step = count(WINDOW_S, rate), self.step * rate
         lags = np.arange(count(PITCH_PERIODS_S[0], rate), count(PITCH_PERIODS_S[1], rate) + 1)
         reach = size + int(lags[-1])
         padded = np.pad(low, reach // 2 + 1)
@@ -101,11 +104,12 @@ class Pieces:
     def _below_pitch_band(self) -> tuple[Samples, int]:
         """What lies between the lowest voices and 1 kHz, and its rate."""
         step = max(1, int(self.rate / (4 * PITCH_BAND_HZ)))
-        size = len(self.samples)
-        spectrum = np.fft.rfft(self.samples)
+        size = fft_size(len(self.samples))
+        spectrum = np.fft.rfft(self.samples, size)
         hertz = np.fft.rfftfreq(size, 1 / self.rate)
         spectrum[(hertz > PITCH_BAND_HZ) | (hertz < VOICE_HZ[0])] = 0
-        return np.asarray(np.fft.irfft(spectrum, size)[::step]), self.rate // step
+        low = np.fft.irfft(spectrum, size)[: len(self.samples) : step]
+        return np.asarray(low), self.rate // step
 
 
 def decibels(power: Samples) -> Samples:

@@ -9,7 +9,7 @@ import numpy as np
 
 from builder.audio.dsp.runs import runs
 from builder.audio.judge.fault import Fault
-from builder.audio.judge.pieces import STEP_S, Pieces
+from builder.audio.judge.pieces import Pieces
 from builder.phonetics.inventory import Sound, sounds
 
 # Seconds without a voice from which on listeners hear a fricative as voiceless: K. Stevens,
@@ -43,7 +43,7 @@ def voice_faults(
     voiced = found.voiced_among(found.voice > found.friction - VOICE_UNDER_FRICTION_DB)
     rubbing = found.friction > found.friction.max() - FRICTION_ENDS_DB
     unvoiced = rubbing & ~voiced
-    longest = max((past - first for first, past in runs(unvoiced)), default=0) * STEP_S
+    longest = max((past - first for first, past in runs(unvoiced)), default=0) * found.step
     share = float(voiced[rubbing].mean())
     like = sounds()[DEVOICED[sound.symbol]].ipa
     text = f"/{sound.ipa}/ loses its voice: it would be heard as /{like}/"
