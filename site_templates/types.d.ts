@@ -17,7 +17,7 @@ export interface ClipData {
   spectral_mean: number | null;
   peak: number;
   loudness: number;
-  voice: "recorded" | "natural" | "embedded" | "online";
+  voice: "recorded" | "natural" | "man" | "embedded" | "online";
 }
 
 export interface PictureData {

@@ -14,7 +14,7 @@ from builder.audio.speech import Speech
 from builder.audio.sustain.isolated import isolated_sound
 from builder.audio.sustain.liquid import with_liquid_place
 from builder.audio.sustain.sustain import sustain_target
-from builder.audio.voices import FALLBACK, VOICES, voice
+from builder.audio.voices import VOICES, in_turn, voice
 from builder.audio.voices.suitability import suitability_of
 from builder.audio.voices.unspeakable import target_of, why_unspeakable
 from builder.phonetics.inventory import bare
@@ -50,7 +50,7 @@ class RenderedClip:
 
 
 def render(clip: Clip) -> RenderedClip:
-    """Speak one clip, by FALLBACK where what the voice that is asked says is not right.
+    """Speak one clip, by the next voice where what the voice that is asked says is not right.
 
     ValueError: no voice can make it. ServiceError: a voice that sends cannot be had now.
     """
@@ -68,18 +68,15 @@ def render(clip: Clip) -> RenderedClip:
 
 
 def _voices(clip: Clip) -> tuple[Speaker, ...]:
-    """Who is asked: the clip's voice, then who speaks in place of one that sends, then FALLBACK
-    where that is fit for the sound."""
-    if not clip.words or clip.voice == FALLBACK:
-        return (clip.voice,)
+    """Who is asked: the clip's voice, then the next ones that are fit for the sound."""
+    first, *others = in_turn(clip.voice)
+    if not clip.words:
+        return (first,)
+    if not (clip.alone or clip.focus):
+        return (first, *others)
     form: SoundForm = "alone" if clip.alone else clip.form
-    focused = clip.alone or clip.focus
-    fit = (
-        not focused
-        or suitability_of(FALLBACK, target_of(clip).symbol, form, _position(clip)).offered
-    )
-    first = (clip.voice, clip.instead.voice) if clip.instead else (clip.voice,)
-    return tuple(dict.fromkeys((*first, FALLBACK) if fit else first))
+    symbol, position = target_of(clip).symbol, _position(clip)
+    return (first, *(v for v in others if suitability_of(v, symbol, form, position).offered))
 
 
 def made_by(clip: Clip, name: Speaker) -> tuple[RenderedClip, tuple[Fault, ...]]:

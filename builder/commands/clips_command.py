@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
+from builder.audio.voices import VOICES
 from builder.commands import options, stand_in
 from builder.commands.paths import bar, files_of, sound_of, tell_left
 from builder.make.clips import Facts
@@ -102,7 +103,7 @@ def _table(rows: list[Row]) -> str:
         start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
         lines.append(start + (_figures(row.facts) if row.facts else _unsaid(row)))
     paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
-    lines += [f"Pace of the {voice} voice: {pace}." for voice, pace in sorted(paces.items())]
+    lines += [f"Pace of the {VOICES[v].called}: {pace}." for v, pace in sorted(paces.items())]
     return "\n".join([*lines, LEGEND])
 
 

@@ -5,21 +5,23 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Sequence
 
-from builder.audio.voices import missing_modules
+from builder.audio.voices import VOICES, in_turn, missing_modules
 from builder.model.program import Client
 from builder.problems import Finding
 
 
 def tell(clients: Iterable[Client]) -> None:
-    """Say once that the embedded voice speaks for the natural one, and why."""
-    asked = any(program.voice == "natural" for one in clients for program in one.programs)
-    if asked and (missing := missing_modules("natural")):
-        lexicon = " and words are checked without its lexicon" if "hibari" in missing else ""
-        print(
-            f"The natural voice is not available here ({' and '.join(missing)} not installed): "
-            f"the embedded voice speaks{lexicon}.",
-            file=sys.stderr,
-        )
+    """Say once of each voice that is asked and cannot speak here who speaks, and why."""
+    asked = {program.voice for one in clients for program in one.programs}
+    for name in (v for v in VOICES if v in asked and VOICES[v].synthetic):
+        if missing := missing_modules(name):
+            lexicon = " and words are checked without its lexicon" if "hibari" in missing else ""
+            print(
+                f"The {VOICES[name].called} is not available here "
+                f"({' and '.join(missing)} not installed): "
+                f"the {VOICES[in_turn(name)[1]].called} speaks{lexicon}.",
+                file=sys.stderr,
+            )
 
 
 def tell_waiting(findings: Sequence[Finding]) -> None:

@@ -15,8 +15,15 @@ TIMES: tuple[Time, ...] = ("morning", "midday", "afternoon", "evening")
 # A web address without a question or a place in a page; a name of letters, digits, dots.
 BASE_URL = r"^(https?://[A-Za-z0-9.-]+(:[0-9]+)?(/[A-Za-z0-9._~/-]*)?)?$"
 Shape = Literal["tip up", "tip down", "bunched", "retroflex"]  # of the tongue
-Voice = Literal["natural", "embedded", "online", "helper"]  # who may be asked
-Speaker = Literal["recorded", "natural", "embedded", "online"]  # who speaks a clip
+# Who may be asked, as it is written; natural is the woman's voice by its older name.
+Voice = Literal["woman", "man", "natural", "embedded", "online", "helper"]
+AskedVoice = Literal["natural", "man", "embedded", "online", "helper"]  # the same as it is meant
+Speaker = Literal["recorded", "natural", "man", "embedded", "online"]  # who speaks a clip
+
+
+def asked_voice(written: Voice) -> AskedVoice:
+    """The voice that is meant."""
+    return "natural" if written == "woman" else written
 
 
 class Strict(BaseModel):
@@ -93,10 +100,11 @@ class Clinic(Strict):
         "en-US", description="Language of words and pages (BCP 47).", pattern=r"^en(-[A-Z]{2})?$"
     )
     voice: Voice = Field(
-        "natural",
-        description="Who speaks where there is no recording: natural or embedded (both on this "
-        "computer), online (sends the words, and only the words, to a speech service), or helper "
-        "(no clip: the page asks the helper to say it).",
+        "woman",
+        description="Who speaks where there is no recording: woman or man (natural voices), or "
+        "embedded (a simple one; all three on this computer), online (sends the words, and only "
+        "the words, to a speech service), or helper (no clip: the page asks the helper to say it). "
+        "natural is woman by its older name.",
     )
     takes: str = Field("takes", description="Folder of the recordings that all programs share.")
     times: tuple[Time, ...] = Field(

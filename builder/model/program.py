@@ -12,7 +12,7 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
-from builder.model.clinic import Clinic, Cues, Day, Pace, Shape, Strict, Time, Voice
+from builder.model.clinic import AskedVoice, Clinic, Cues, Day, Pace, Shape, Strict, Time, Voice
 from builder.model.criteria import Criteria
 from builder.model.pause import Pause
 from builder.model.spoken import Spoken
@@ -281,7 +281,7 @@ class Program:
     days: tuple[Day, ...]
     minutes: int
     pace: Pace
-    voice: Voice
+    voice: AskedVoice
     defaults: tuple[str, ...]
     places: Mapping[KeyPath, Place]
     lacks: tuple[Sound, ...] = ()

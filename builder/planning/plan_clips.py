@@ -6,8 +6,8 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from builder.audio.voices import FALLBACK, LOCAL_VOICES, VOICES
-from builder.model.clinic import Speaker, Voice
+from builder.audio.voices import LOCAL_VOICES, VOICES
+from builder.model.clinic import AskedVoice, Speaker
 from builder.model.dose import HOLD_S
 from builder.model.plan import Clip, PlannedItem, PlannedProgram, PlannedStep
 from builder.model.program import Client, Form, Item, Program, Step
@@ -165,7 +165,7 @@ class ClipPlanner:
             return self._of(asked, wanted.text, wanted.hold, "recorded", *source)
         return self._spoken(wanted, self.program.voice)
 
-    def _spoken(self, wanted: _Wanted, named: Voice) -> Clip | None:
+    def _spoken(self, wanted: _Wanted, named: AskedVoice) -> Clip | None:
         asked, text, position, hold, one_reading = wanted
         voice = fit_voice(asked, position, named, self.voices, one_reading=one_reading)
         if voice is None:
@@ -218,8 +218,8 @@ class ClipPlanner:
 
     def _versions(self, voice: Speaker) -> tuple[str, ...]:
         """What the clip depends on: its voice and, should that fail, those that speak then."""
-        others = LOCAL_VOICES if VOICES[voice].sends else (FALLBACK,)
-        return tuple(self.voices[v] for v in dict.fromkeys((voice, *others)) if v in self.voices)
+        turn = (voice, *VOICES[voice].then)
+        return tuple(self.voices[v] for v in turn if v in self.voices)
 
 
 def clips_of(program: PlannedProgram) -> Iterator[Clip]:

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from builder.cues.by_sound import no_shape, shapes_of, with_clinic_cues
-from builder.model.clinic import DAYS, TIMES, Clinic
+from builder.model.clinic import DAYS, TIMES, Clinic, asked_voice
 from builder.model.dose import HOLD_S, usual_minutes
 from builder.model.past_sentences import past_sentence_step, with_targets
 from builder.model.program import (
@@ -86,7 +86,7 @@ def resolve(
         days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
         minutes=practice.minutes or _usual_minutes(written, steps, current),
         pace=clinic.pace,
-        voice=written.voice or clinic.voice,
+        voice=asked_voice(written.voice or clinic.voice),
         defaults=(),
         places=places,
     )

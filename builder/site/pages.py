@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from builder.audio.voices import LOCAL_VOICES, VOICES
+from builder.audio.voices import VOICES
 from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker
@@ -214,8 +214,9 @@ def _voice_names(clips: Iterable[Clip], facts: Mapping[str, Facts]) -> tuple[str
     machine = {voice for voice in voices if VOICES[voice].synthetic}
     if machine and machine < voices:
         return ("mixed",)
-    local = [voice for voice in LOCAL_VOICES if voice in voices]
-    return tuple(v for v in VOICES if v in voices and v not in local[1:])
+    named = [v for v in VOICES if v in voices]
+    local = [v for v in named if VOICES[v].synthetic and not VOICES[v].sends]
+    return tuple(v for v in named if v not in local[1:])
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pathlib import Path, PurePath
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from builder.audio.voices import missing_modules
+from builder.audio.voices import VOICES, missing_modules
 from builder.audio.voices.unspeakable import why_unspeakable
 from builder.model import dose
 from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedStep
@@ -159,6 +159,7 @@ def proof_page(
         programs=sections,
         plan=plan,
         drawn=plan.drawn,
+        called={name: info.called for name, info in VOICES.items()},
         alone=client.practises_alone,
         speaker="nobody" if client.practises_alone else "the helper",
         counts=counted(findings),

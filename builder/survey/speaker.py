@@ -6,7 +6,7 @@ from collections.abc import Container
 
 from builder.audio.voices import LOCAL_VOICES, VOICES
 from builder.audio.voices.suitability import SoundForm, suitability_of
-from builder.model.clinic import Speaker, Voice
+from builder.model.clinic import AskedVoice, Speaker
 from builder.recordings.prompts import Utterance
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
@@ -31,7 +31,7 @@ def _lengthens(symbol: str, position: str) -> bool:
 def fit_voice(
     asked: Utterance,
     position: str,
-    named: Voice,
+    named: AskedVoice,
     here: Container[str] = VOICES,
     *,
     one_reading: bool = True,

@@ -34,7 +34,7 @@ from builder.model.plan import Clip
 from builder.phonetics.inventory import Sound, sounds
 from tests.benchmarks.voice_survey import Asked, asked, finals
 
-VOICES: tuple[Speaker, ...] = ("natural", "embedded")
+VOICES: tuple[Speaker, ...] = ("natural", "man", "embedded")
 FORMS: tuple[SoundForm, ...] = ("natural", "long", "alone")
 HOLD_S = 1.5  # seconds
 # What is held and what by itself; of the voices that speak alone.

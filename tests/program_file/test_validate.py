@@ -223,7 +223,7 @@ def test_clinic_file() -> None:
         pytest.param("language: de\n", "`language` cannot be `de`.", id="another language"),
         pytest.param(
             "voice: robot\n",
-            "It can be `natural`, `embedded`, `online` or `helper`.",
+            "It can be `woman`, `man`, `natural`, `embedded`, `online` or `helper`.",
             id="no such voice",
         ),
     ],

