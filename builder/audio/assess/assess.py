@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -16,7 +15,9 @@ from builder.audio.align.forced import (
 from builder.audio.align.substitutions import likely_substitution
 from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.assess.quality import Quality, assess_quality
+from builder.audio.dsp.voice_activity import detect_voice
 from builder.audio.io.decode import decode
+from builder.audio.judge.fault import Fault
 from builder.audio.judge.judge import faults_of_clip
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound, bare
@@ -73,7 +74,14 @@ def assess_samples(
     """
     assess = partial(assess_quality, samples, rate, form=form, synthetic=synthetic)
     if alone or not words:
-        return assess(None, sound, alone=alone), None
+        quality = assess(None, sound, alone=alone)
+        if alone and sound and not synthetic and not quality.refused:
+            span = detect_voice(samples, rate).span(rate)
+            faults = faults_of_clip(
+                samples, rate, sound, span, voice="recorded", form=form, alone=True
+            )
+            quality = _with_faults(quality, faults)
+        return quality, None
     frames = frame_likelihoods(samples, rate)
     aligned = align(samples, rate, words, frames) if frames else None
     if not frames or not aligned:
@@ -85,31 +93,28 @@ def assess_samples(
     quality = assess(target, sound, score=aligned.score, substitution=substitution)
     if synthetic or quality.refused or form != "natural" or aligned.score < DOUBTFUL_SCORE:
         return quality, target
-    wrong = tuple(_taught_wrong(samples, rate, words, focus, sound, aligned))
-    return replace(quality, issues=(*quality.issues, *wrong)), target
-
-
-def _taught_wrong(
-    samples: Samples,
-    rate: int,
-    words: Words,
-    focus: Focus | None,
-    sound: Sound | None,
-    aligned: Alignment,
-) -> Iterator[Issue]:
-    """What a child would copy with the word: the measures of finished clips that people keep."""
     last = len(words) - 1, len(words[-1])
-    for fault in faults_of_clip(
+    faults = faults_of_clip(
         samples,
         rate,
         sound,
-        aligned.span_of(words, focus) if focus else None,
+        target,
         voice="recorded",
         final=focus is not None and (focus[0], focus[2]) == last,
         last=(bare(words[-1][-1]), aligned.spans[-1]),
-    ):
-        if fault.rule in COPIED:
-            yield Issue(fault.rule, "warning", f"{fault.sentence}: listen to it.", fault.figure)
+    )
+    return _with_faults(quality, faults), target
+
+
+def _with_faults(quality: Quality, faults: tuple[Fault, ...]) -> Quality:
+    """Set aside for what a child would copy with the word."""
+    known = {issue.rule for issue in quality.issues}
+    wrong = tuple(
+        Issue(fault.rule, "warning", f"{fault.sentence}: listen to it.", fault.figure)
+        for fault in faults
+        if fault.rule in COPIED and fault.rule not in known
+    )
+    return replace(quality, issues=(*quality.issues, *wrong))
 
 
 def _substitution(
