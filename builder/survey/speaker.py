@@ -7,6 +7,7 @@ from collections.abc import Container
 from builder.audio.voices import LOCAL_VOICES, VOICES
 from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import AskedVoice, Speaker
+from builder.phonetics.inventory import sounds
 from builder.recordings.prompts import Utterance
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
@@ -24,8 +25,12 @@ def recorded(asked: Utterance, position: str, survey: Survey) -> tuple[Take, boo
 
 
 def _lengthens(symbol: str, position: str) -> bool:
-    """Whether a sound can be made longer there."""
-    return any(suitability_of(v, symbol, "long", position).offered for v in LOCAL_VOICES)
+    """Whether a sound can be made longer there; friction always can, though no voice's θ is good
+    enough to be held."""
+    friction = sounds()[symbol].manner == "fricative"
+    return friction or any(
+        suitability_of(v, symbol, "long", position).offered for v in LOCAL_VOICES
+    )
 
 
 def fit_voice(

@@ -114,6 +114,19 @@ def test_a_take_that_holds_the_target_is_taken_as_it_is() -> None:
     assert (clips["bus", "long"].take, clips["bus", "long"].held) == ("bus-long.wav", True)
 
 
+def test_nobody_holds_a_th_but_who_recorded_it() -> None:
+    """Also where the recording is not a held one: a person's friction is made longer."""
+    th = TEXT.replace("sound: s", "sound: /θ/").replace("[messy]", "[author]")
+    th = th.replace("[bus, house]", "[bath, path]").replace("a big bus", "a big bath")
+    asked = {p.utterance.stem: p.utterance for p in client_prompts(client_of(th))}
+    bath = replace(NOTHING, takes={asked["bath"]: (take("bath.wav"),)})
+    (step,) = plan_of(th, bath).programs[0].steps
+    held = {item.text: item.long.voice if item.long else None for item in step.items}
+    assert held == {"author": None, "bath": "recorded", "path": None}
+    assert all(item.natural for item in step.items)
+    assert plan_of(th).programs[0].alone is None
+
+
 @pytest.mark.parametrize("bad", [take("bus.wav", word="again"), take("bus.wav", state="unheard")])
 def test_what_is_refused_or_not_heard_yet_is_not_used(bad: Take) -> None:
     voices = {(c.text, c.form): c.voice for c in plan_of(survey=takes_of(bus=bad)).clips}
