@@ -4,14 +4,13 @@ without a clip to make, nothing heavy is imported."""
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from builder.make.cores import cores, overlapped, with_helpers
 from builder.workspace.store import Store
 
 if TYPE_CHECKING:
@@ -20,7 +19,11 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 FAILED = ".none"  # ending of what tells why a clip cannot be made
-CLIPS_WORTH_TWO_PROCESSES = 60  # below that another process costs more than it saves
+# Seconds that a clip takes, where a voice tells positions and where they have to be found; and of
+# work from which on another process pays, which has Python, numpy and a voice to load (0.4 to 0.8 s
+# of processor time; more where a virus scanner looks on).
+QUICK_S, ALIGNED_S = 0.012, 0.04
+HELPER_WORTH_S = 1.2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,52 +106,59 @@ def _stored(key: str, store: Store) -> Facts | None:
 
 
 def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]:
-    from builder.audio.voices import VOICES
-
-    workers = min(_cores(), 2 * len(clips) // CLIPS_WORTH_TWO_PROCESSES)
-    shared = [c for c in clips if not VOICES[c.voice].sends] if workers > 1 else []
-    done: set[str] = set()
-    for key, facts in _shared(shared, folder, workers):
-        done.add(key)
-        yield key, facts
-    yield from (_make(clip, folder=folder) for clip in clips if clip.key not in done)
-
-
-def _shared(clips: list[Clip], folder: Path, workers: int) -> Iterator[tuple[str, Facts | None]]:
-    """Made by several processes; ends early where none can be started (from an open prompt)."""
     if not clips:
         return
-    from concurrent.futures import ProcessPoolExecutor
-    from concurrent.futures.process import BrokenProcessPool
-    from multiprocessing import get_context
+    from builder.audio.voices import VOICES
 
-    with suppress(BrokenProcessPool), ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        yield from pool.map(partial(_make, folder=folder), clips, chunksize=8)
+    shared = [clip for clip in clips if not VOICES[clip.voice].sends]
+    done: set[str] = set()
+    for key, facts in with_helpers(shared, partial(_make, folder=folder), _helpers(shared)):
+        done.add(key)
+        yield key, facts
+    # Coding takes a third of the time of a clip and holds no lock.
+    rest = (clip for clip in clips if clip.key not in done)
+    yield from overlapped(rest, partial(_render, folder=folder))
 
 
-def _cores() -> int:
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+def _helpers(clips: list[Clip]) -> int:
+    """How many more processes are worth their start."""
+    from builder.audio.voices import VOICES
+
+    voices = (VOICES[clip.voice] for clip in clips)
+    quick = (voice.tells_positions or not voice.synthetic for voice in voices)
+    seconds = sum(QUICK_S if one else ALIGNED_S for one in quick)
+    return min(cores() - 1, int(seconds / HELPER_WORTH_S))
 
 
 def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
-    from builder.audio.io.encode import mp3
+    return _render(clip, folder=folder)()
+
+
+def _render(clip: Clip, *, folder: Path) -> Callable[[], tuple[str, Facts | None]]:
+    """A clip up to its samples; to code and keep them is left to do."""
     from builder.audio.render import render, require_speakable
     from builder.audio.voices import ServiceError
 
     store = Store(folder)
     require_speakable(clip)
     try:
-        recording = render(clip)
+        return partial(_keep, clip.key, render(clip), store)
     except ServiceError as why:
-        return _instead(clip, str(why), store)
+        heard = _instead(clip, str(why), store)
+        return lambda: heard
     except ValueError as why:
         store.put(clip.key, FAILED, str(why).encode())
-        return clip.key, None
+        return lambda: (clip.key, None)
+
+
+def _keep(key: str, recording: RenderedClip, store: Store) -> tuple[str, Facts | None]:
+    from builder.audio.io.encode import mp3
+
     data = mp3(recording.levelled.samples, recording.rate)
     facts = _facts(recording, len(data))
-    store.put(clip.key, ".mp3", data)
-    store.put(clip.key, ".json", json.dumps(asdict(facts), sort_keys=True).encode())
-    return clip.key, facts
+    store.put(key, ".mp3", data)
+    store.put(key, ".json", json.dumps(asdict(facts), sort_keys=True).encode())
+    return key, facts
 
 
 def _instead(clip: Clip, why: str, store: Store) -> tuple[str, Facts | None]:

@@ -74,7 +74,7 @@ def test_a_sound_alone(store: Store, symbol: str) -> None:
 def test_a_clip_is_made_once(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     cow = clip("cow", "K")
     first = facts_of(cow, store)
-    monkeypatch.setattr(clips, "_make", None)
+    monkeypatch.setattr(clips, "_render", None)
     assert facts_of(cow, store) == first
 
 
@@ -123,8 +123,7 @@ def test_many_clips_are_shared_among_processes(
     shared, alone_ = Store(tmp_path / "shared"), Store(tmp_path / "alone")
     wanted = [clip(word, "K") for word in words]
     expected = make(wanted, alone_)
-    monkeypatch.setattr(clips, "CLIPS_WORTH_TWO_PROCESSES", 4)
-    monkeypatch.setattr(clips, "_cores", lambda: 2)
+    monkeypatch.setattr(clips, "_helpers", lambda clips: 1)
     assert make(wanted, shared) == expected
     for each in wanted:
         assert shared.path(each.key, ".mp3").read_bytes() == (
