@@ -19,11 +19,12 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 FAILED = ".none"  # ending of what tells why a clip cannot be made
-# Seconds that a clip takes, where a voice tells positions and where they have to be found; and of
-# work from which on another process pays, which has Python, numpy and a voice to load (0.4 to 0.8 s
-# of processor time; more where a virus scanner looks on).
-QUICK_S, ALIGNED_S = 0.012, 0.04
-HELPER_WORTH_S = 1.2
+# Seconds of work that a helper takes off, a clip: little where a voice tells positions, since half of
+# the time goes into coding, which overlaps anyhow, more where they have to be found. And from how
+# many on another process pays, which has Python, numpy and a voice to load: 0.4 to 0.8 s of processor
+# time, more where a virus scanner looks on. (tests/benchmarks/clips.py: 40 clips, or 400.)
+QUICK_S, ALIGNED_S = 0.004, 0.04
+HELPER_WORTH_S = 1.6
 
 
 @dataclass(frozen=True, kw_only=True)
