@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 FAILED = ".none"  # ending of what tells why a clip cannot be made
-# Seconds of work that a helper takes off, a clip: little where a voice tells positions, since half of
-# the time goes into coding, which overlaps anyhow, more where they have to be found. And from how
-# many on another process pays, which has Python, numpy and a voice to load: 0.4 to 0.8 s of processor
-# time, more where a virus scanner looks on. (tests/benchmarks/clips.py: 40 clips, or 400.)
+# Seconds of a clip that count for the need of a helper: few where a voice tells positions, since
+# half of its time is coding, which overlaps anyhow; more where positions have to be found. And from
+# how many a helper pays, which has Python, numpy and a voice to load: 0.4 to 0.8 s of processor
+# time, more where a virus scanner looks on. So 40 aligned clips are worth one, or 400 others.
 QUICK_S, ALIGNED_S = 0.004, 0.04
 HELPER_WORTH_S = 1.6
 
