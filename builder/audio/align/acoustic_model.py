@@ -25,6 +25,9 @@ SILENCE = "SIL"
 FILLERS = ("+NSN+", "+SPN+")  # noises, which fit anything
 VARIANCE_MIN = 1e-4  # the least
 WEIGHT_NEPERS = -np.log(1.0001) * 1024  # a unit of the mixtures' weights
+# Frames that are multiplied at once: what is worked on stays in a core's cache, and the products
+# are so small that the library of matrices starts no threads, which would wait for one another.
+FRAMES_AT_ONCE = 32
 HEADER_END = b"endhdr\n"
 BYTE_ORDER = 0x11223344
 
@@ -47,16 +50,23 @@ class Model:
 
 def likelihoods(features: Table) -> Table:
     """Log likelihood of every state, shape (frames, phones, STATES), of features (frames, 39)."""
+    starts = range(0, len(features), FRAMES_AT_ONCE)
+    parts = [_likelihoods(features[at : at + FRAMES_AT_ONCE]) for at in starts]
+    return np.concatenate(parts) if parts else np.zeros((0, len(load().phones), STATES), np.float32)
+
+
+def _likelihoods(features: Table) -> Table:
     model = load()
     found = np.zeros((len(model.phones), len(features), STATES), np.float32)
     for stream, part in enumerate(np.split(features, len(model.terms), axis=1)):
         both = np.concatenate([part * part, part], axis=1)
-        each = both @ model.terms[stream] + model.constants[stream][:, None]
+        each = both @ model.terms[stream]
+        each += model.constants[stream][:, None]
         most = each.max(axis=2, keepdims=True)
         each -= most
         near = np.exp(each, out=each) @ model.weights[stream]
         found += np.log(near + np.float32(1e-30)) + most
-    return np.ascontiguousarray(found.transpose(1, 0, 2))
+    return found.transpose(1, 0, 2)
 
 
 @cache

@@ -23,6 +23,7 @@ EMPHASIS = 0.97
 FULL_SCALE = 32768.0
 PEAK = 0.4  # of full scale, to which a recording is brought
 DITHER = 3e-4  # of full scale; the model knows no digital silence
+FRAMES_AT_ONCE = 32
 POWER_FLOOR = 1e-4  # keeps silence finite
 # A word has more silence about it than the sentences of which the model learned; frames of silence
 # (dB below the loudest) weigh less in the mean.
@@ -43,7 +44,7 @@ def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
         ::HOP_SAMPLES
     ] * np.hamming(WINDOW_SAMPLES)
     power = np.abs(np.fft.rfft(windows, FFT_SIZE)) ** 2
-    cepstra = np.log(power @ _filters().T + POWER_FLOOR) @ _transform().T
+    cepstra = np.log(_filtered(power) + POWER_FLOOR) @ _transform().T
     level = 10 / np.log(10) / np.sqrt(FILTERS) * cepstra[:, 0]
     cepstra -= np.average(
         cepstra,
@@ -53,6 +54,13 @@ def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
     first = _moved(cepstra, 2) - _moved(cepstra, -2)
     second = _moved(first, 1) - _moved(first, -1)
     return np.concatenate([cepstra, first, second], axis=1).astype(np.float32), level
+
+
+def _filtered(power: Samples) -> Samples:
+    """Power in each filter, shape (frames, FILTERS). By few frames at a time: for larger products
+    the library of matrices starts threads, which take longer than the products."""
+    filters, starts = _filters().T, range(0, len(power), FRAMES_AT_ONCE)
+    return np.concatenate([power[at : at + FRAMES_AT_ONCE] @ filters for at in starts])
 
 
 def dithered(samples: Samples) -> Samples:
