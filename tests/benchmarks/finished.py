@@ -16,6 +16,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import numpy as np
@@ -28,6 +29,7 @@ from builder.audio.judge.spectra import RIVALS, TABLE, band_levels, fall
 from builder.audio.judge.tail import voiced_tail
 from builder.audio.render import made_by
 from builder.audio.speech import Samples
+from builder.audio.voices import in_turn
 from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip
@@ -195,19 +197,21 @@ def every_fault() -> Iterator[str]:
 
 
 def speakers() -> Iterator[str]:
-    """Who says each sound where, as the plan asks and the judge decides, and of how many clips."""
-    for form in FORMS:
+    """Who says each sound where, as the plan asks and the judge decides, and of how many clips;
+    for each natural voice that is asked."""
+    asked_first: tuple[Speaker, ...] = ("natural", "man")
+    for first, form in product(asked_first, FORMS):
         for symbol, sound in sounds().items():
             if form == "long" and sound.hold == "no":
                 continue
             found: dict[str, Counter[str]] = {}
-            for each in zip(*(clips(voice, form, symbol) for voice in VOICES), strict=True):
+            for each in zip(*(clips(v, form, symbol) for v in in_turn(first)), strict=True):
                 place = "" if form == "alone" else each[0].asked.position
                 fit = (x for x in each if suitability_of(x.voice, symbol, form, place).offered)
                 who = next((one.voice for one in fit if one.right), "helper")
                 found.setdefault(place, Counter())[who] += 1
             for place, said in found.items():
-                yield f"{form} {symbol} {place}: {dict(said)}"
+                yield f"{first} asked, {form} {symbol} {place}: {dict(said)}"
 
 
 def write_spectra() -> None:

@@ -10,7 +10,7 @@ word a second, and takes 0.7 GB of memory, so it speaks only where it is asked f
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -34,6 +34,7 @@ RATE = 24000
 # As slow as the natural voice: of the words of tests/benchmarks/voice_survey.py the median lasts
 # 0.58 s, of that voice 0.55 s.
 SPEED = 0.8
+KEPT = 32  # utterances: a word is asked for in its natural form, then to be held
 PACE = f"{SPEED} of a reader's pace"
 
 
@@ -52,7 +53,13 @@ def speak(words: Words, text: str = "", *, focus: Focus | None = None) -> Speech
 
     Raises ModuleNotFoundError where a package of it is missing.
     """
-    told = [_signs()[sign] for sign in voice_signs(words, text, focus)]
+    return Speech(_said(voice_signs(words, text, focus)).copy(), RATE, None, "man")
+
+
+@lru_cache(maxsize=KEPT)
+def _said(signs: str) -> Samples:
+    """What the network makes of signs."""
+    told = [_signs()[sign] for sign in signs]
     style = _styles()[min(len(told), len(_styles())) - 1]
     (made,) = _engine().run(
         None,
@@ -62,8 +69,7 @@ def speak(words: Words, text: str = "", *, focus: Focus | None = None) -> Speech
             "speed": np.array([SPEED], np.float32),
         },
     )
-    samples: Samples = np.asarray(made, np.float64).ravel()
-    return Speech(samples, RATE, None, "man")
+    return np.asarray(made, np.float64).ravel()
 
 
 @cache
