@@ -24,6 +24,9 @@ FAILED = ".none"  # ending of what tells why a clip cannot be made
 # how many a helper pays, which has Python, numpy and a voice to load: 0.4 to 0.8 s of processor
 # time, more where a virus scanner looks on. So 40 aligned clips are worth one, or 400 others.
 QUICK_S, ALIGNED_S = 0.004, 0.04
+# The same of a slow voice: half a second a clip, but a helper loads it for 2.5 s and holds 0.7 GB,
+# so 20 clips are worth one.
+SLOW_S = 0.08
 HELPER_WORTH_S = 1.6
 
 
@@ -123,11 +126,14 @@ def _made(clips: list[Clip], folder: Path) -> Iterator[tuple[str, Facts | None]]
 
 def _helpers(clips: list[Clip]) -> int:
     """How many more processes are worth their start."""
-    from builder.audio.voices import VOICES
+    from builder.audio.voices import VOICES, VoiceInfo
 
-    voices = (VOICES[clip.voice] for clip in clips)
-    quick = (voice.tells_positions or not voice.synthetic for voice in voices)
-    seconds = sum(QUICK_S if one else ALIGNED_S for one in quick)
+    def seconds_of(voice: VoiceInfo) -> float:
+        if voice.tells_positions or not voice.synthetic:
+            return QUICK_S
+        return SLOW_S if voice.slow else ALIGNED_S
+
+    seconds = sum(seconds_of(VOICES[clip.voice]) for clip in clips)
     return min(cores() - 1, int(seconds / HELPER_WORTH_S))
 
 

@@ -18,6 +18,7 @@ from builder.audio.speech import Speech
 from builder.audio.voices import ServiceError, online, versions, voice_version
 from builder.make import clips
 from builder.make.clips import Facts, make
+from builder.model.clinic import Speaker
 from builder.model.plan import Clip
 from builder.problems import UsageError
 from builder.workspace.store import Store
@@ -129,6 +130,18 @@ def test_many_clips_are_shared_among_processes(
         assert shared.path(each.key, ".mp3").read_bytes() == (
             alone_.path(each.key, ".mp3").read_bytes()
         )
+
+
+def test_a_slow_voice_is_worth_a_helper_sooner(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(clips, "cores", lambda: 8)
+
+    def helpers(voice: Speaker, number: int) -> int:
+        return clips._helpers([replace(clip("key", "K"), voice=voice)] * number)
+
+    assert (helpers("embedded", 390), helpers("embedded", 410)) == (0, 1)
+    assert (helpers("natural", 39), helpers("natural", 41)) == (0, 1)
+    assert (helpers("man", 19), helpers("man", 21)) == (0, 1)
+    assert helpers("man", 1000) == 7
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,7 @@ class VoiceInfo(NamedTuple):
     tells_positions: it tells where the target lies; else that has to be found in what it said.
     speaks_alone:    a sound by itself can be cut out of a syllable that it speaks.
     reads:           it reads the spelling; others speak the phones that were checked.
+    slow:            it takes ten times as long as others, and as much more memory.
     then:            who speaks, in turn, what it says badly.
     """
 
@@ -45,6 +46,7 @@ class VoiceInfo(NamedTuple):
     tells_positions: bool = False
     speaks_alone: bool = False
     reads: bool = False
+    slow: bool = False
     then: tuple[Speaker, ...] = ("embedded",)
 
 
@@ -70,6 +72,7 @@ VOICES: dict[Speaker, VoiceInfo] = {
         packages=(*MAN_PACKAGES, "hibari-tts", "onnxruntime", "SpeechRecognition"),
         modules=(*(name.replace("-", "_") for name in MAN_PACKAGES), "hibari", "onnxruntime"),
         speaks_alone=True,
+        slow=True,
         # As clear as his: the embedded voice is a man's too, and heard to be a machine.
         then=("natural", "embedded"),
     ),
