@@ -66,7 +66,7 @@ def _outcome(name: str, speaker: str, seed: int) -> Outcome:
     cuts = split(samples, RATE, [phones(item) for item in items]).cuts
     seconds, minutes = process_time() - start, len(samples) / RATE / 60
     notes = (_note(speaker, recording, items, cut) for cut in cuts)
-    counts = _counted(recording, items, cuts)
+    counts = counted(recording, items, cuts)
     return Outcome(name, speaker, counts, seconds, minutes, tuple(filter(None, notes)))
 
 
@@ -94,7 +94,8 @@ def main() -> None:
     print(line("all", every))
 
 
-def _counted(recording: ListRecording, items: list[str], cuts: tuple[Cut, ...]) -> tuple[int, ...]:
+def counted(recording: ListRecording, items: list[str], cuts: tuple[Cut, ...]) -> tuple[int, ...]:
+    """Items said, cuts that are sure, doubtful, missed and wrong."""
     said = {text for text, *_ in recording.said}
     sure = [cut for cut in cuts if cut.sure]
     missed = said - {items[cut.item] for cut in cuts}

@@ -68,7 +68,11 @@ def locate(samples: Samples, rate: int, words: Words, focus: Focus) -> Located |
 
 
 def align(
-    samples: Samples, rate: int, words: Words, known: FrameLikelihoods | None = None
+    samples: Samples,
+    rate: int,
+    words: Words,
+    known: FrameLikelihoods | None = None,
+    warp: float = 1.0,
 ) -> Alignment | None:
     """The place of each phone; None when these words cannot lie in the samples: nothing sounds,
     or not long enough for so many phones (PHONE_MIN_S each).
@@ -78,7 +82,7 @@ def align(
     phones = tuple(bare(phone) for word in words for phone in word)
     if not phones or len(samples) < len(phones) * count(PHONE_MIN_S, rate):
         return None
-    frames = known or frame_likelihoods(samples, rate)
+    frames = known or frame_likelihoods(samples, rate, warp)
     fitted = _fitted(frames[0], words) if frames else None
     if not frames or not fitted:
         return None
@@ -120,7 +124,7 @@ def _lacks_a_word(words: Words, each: tuple[float, ...]) -> bool:
     return len(words) > 1 and any(len(p) > 1 and np.mean(p) < MISSING_WORD_SCORE for p in parts)
 
 
-def frame_likelihoods(samples: Samples, rate: int) -> FrameLikelihoods | None:
+def frame_likelihoods(samples: Samples, rate: int, warp: float = 1.0) -> FrameLikelihoods | None:
     """How likely every state is in every frame, and the sample at which the first frame begins.
 
     None where nothing sounds.
@@ -130,7 +134,7 @@ def frame_likelihoods(samples: Samples, rate: int) -> FrameLikelihoods | None:
     start, stop = detect_voice(samples, rate).span(rate, PADDING_S)
     if stop - start < count(PHONE_MIN_S, rate):
         start, stop = 0, len(samples)
-    features, levels = mfcc.mfcc_features(_prepared(samples[start:stop], rate))
+    features, levels = mfcc.mfcc_features(_prepared(samples[start:stop], rate), warp)
     likely = acoustic_model.likelihoods(features)
     _penalize(likely, levels)
     return likely, start - count(PADDING_S, rate)

@@ -19,6 +19,7 @@ RATE_HZ = 16000
 HOP_SAMPLES, WINDOW_SAMPLES, FFT_SIZE = 160, 410, 512
 FILTERS, LOWEST_HZ, HIGHEST_HZ = 25, 130.0, 6800.0
 CEPSTRA, LIFTER = 13, 22
+BEND_SHARE = 0.8  # of half the rate; above it no warp leaves the band
 EMPHASIS = 0.97
 FULL_SCALE = 32768.0
 PEAK = 0.4  # of full scale, to which a recording is brought
@@ -32,19 +33,29 @@ SILENCE_BELOW_PEAK_DB, SILENCE_WEIGHT = 30.0, 0.6
 Features = NDArray[np.float32]
 
 
-def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
+def mfcc_features(samples: Samples, warp: float = 1.0) -> tuple[Features, Samples]:
     """Features of shape (frames, 39): 13 cepstra less their weighted mean, their first differences,
     their second; and the level of each frame: dB, the mean over the filters.
 
     `samples` at 16 kHz, at least WINDOW_SAMPLES; frame k looks at so many from k * HOP_SAMPLES on.
+    warp: how much higher the speaker's formants lie than the model's (`warped`).
     """
+    return features_of(power_spectra(samples), warp)
+
+
+def power_spectra(samples: Samples) -> Samples:
+    """Shape (frames, FFT_SIZE // 2 + 1), of samples as for `mfcc_features`."""
     scaled = samples * FULL_SCALE
     sharp = np.append(scaled[:1], scaled[1:] - EMPHASIS * scaled[:-1])
     windows = np.lib.stride_tricks.sliding_window_view(sharp, WINDOW_SAMPLES)[
         ::HOP_SAMPLES
     ] * np.hamming(WINDOW_SAMPLES)
-    power = np.abs(np.fft.rfft(windows, FFT_SIZE)) ** 2
-    cepstra = np.log(_filtered(power) + POWER_FLOOR) @ _transform().T
+    return np.asarray(np.abs(np.fft.rfft(windows, FFT_SIZE)) ** 2)
+
+
+def features_of(power: Samples, warp: float = 1.0) -> tuple[Features, Samples]:
+    """As `mfcc_features` gives them, of power spectra."""
+    cepstra = np.log(_filtered(power, warp) + POWER_FLOOR) @ _transform().T
     level = 10 / np.log(10) / np.sqrt(FILTERS) * cepstra[:, 0]
     cepstra -= np.average(
         cepstra,
@@ -56,10 +67,10 @@ def mfcc_features(samples: Samples) -> tuple[Features, Samples]:
     return np.concatenate([cepstra, first, second], axis=1).astype(np.float32), level
 
 
-def _filtered(power: Samples) -> Samples:
+def _filtered(power: Samples, warp: float) -> Samples:
     """Power in each filter, shape (frames, FILTERS). By few frames at a time: for larger products
     the library of matrices starts threads, which take longer than the products."""
-    filters, starts = _filters().T, range(0, len(power), FRAMES_AT_ONCE)
+    filters, starts = _filters(warp).T, range(0, len(power), FRAMES_AT_ONCE)
     return np.concatenate([power[at : at + FRAMES_AT_ONCE] @ filters for at in starts])
 
 
@@ -73,13 +84,22 @@ def _moved(rows: Samples, by: int) -> Samples:
     return np.asarray(rows[np.clip(np.arange(len(rows)) + by, 0, len(rows) - 1)])
 
 
+def warped(hertz: Samples, warp: float) -> Samples:
+    """Where a speaker has what the model knows at these frequencies: all times `warp`, but for a
+    second line from BEND_SHARE of half the rate on that ends there (HTK Book, chapter 5)."""
+    top = RATE_HZ / 2
+    bend = BEND_SHARE * top / max(warp, 1.0)
+    slope = (top - warp * bend) / (top - bend)
+    return np.asarray(np.where(hertz <= bend, warp * hertz, top - slope * (top - hertz)))
+
+
 @cache
-def _filters() -> Samples:
+def _filters(warp: float) -> Samples:
     """Triangles of unit area with corners on the transform's frequencies: (FILTERS, bins)."""
     step = RATE_HZ / FFT_SIZE
     low, high = (2595 * float(np.log10(1 + hertz / 700)) for hertz in (LOWEST_HZ, HIGHEST_HZ))
     corners = 700 * (10 ** (np.linspace(low, high, FILTERS + 2) / 2595) - 1)
-    corners = np.floor(corners / step + 0.5)[:, None]
+    corners = np.floor(warped(corners, warp) / step + 0.5)[:, None]
     left, middle, right = corners[:-2], corners[1:-1], corners[2:]
     bins = np.arange(FFT_SIZE // 2 + 1)
     shape = np.minimum((bins - left) / (middle - left), (right - bins) / (right - middle))

@@ -13,7 +13,6 @@ from builder.audio.speech import Samples, count
 
 FRAME_S = mfcc.HOP_SAMPLES / mfcc.RATE_HZ
 BLOCK_S = 60.0  # heard at once: a long recording would fill the memory
-BATCH_FRAMES = 500  # looked up at once, for the same reason
 MEAN_MIN_FRAMES = 50  # of speech that tell how microphone and voice colour it
 WORST_NEPERS = -20.0  # one frame never says more against a phone
 LOUD_DB = 6.0  # above the floor: no silence
@@ -21,12 +20,12 @@ PENALTY_NEPERS = 6.0  # against silence, for every 10 dB more
 
 
 def session_likelihoods(
-    samples: Samples, rate: int, segments: tuple[tuple[int, int], ...]
+    samples: Samples, rate: int, segments: tuple[tuple[int, int], ...], warp: float = 1.0
 ) -> Table:
     """Shape (frames, phones * STATES): nepers, 0 or less. Frames beside `segments` (samples, with
     their context) hold nothing but WORST_NEPERS.
 
-    Frame k lies at k * FRAME_S seconds.
+    Frame k lies at k * FRAME_S seconds. warp: of the speaker (mfcc.warped).
     """
     frames = int(len(samples) / rate / FRAME_S) + 1
     table = np.full((frames, len(acoustic_model.load().phones) * STATES), WORST_NEPERS, np.float32)
@@ -39,7 +38,7 @@ def session_likelihoods(
         wanted = np.flatnonzero(spoken[first : first + block])
         if len(wanted):
             part = samples[count(first * FRAME_S, rate) : count((first + block) * FRAME_S, rate)]
-            table[first + wanted] = _rows(_features(part / peak, rate, wanted))
+            table[first + wanted] = likelihood_rows(_features(part / peak, rate, wanted, warp))
     _penalize_silence(table, samples, rate)
     return table
 
@@ -55,25 +54,22 @@ def _penalize_silence(table: Table, samples: Samples, rate: int) -> None:
     table[:, at : at + STATES] -= against[:, None].astype(np.float32)
 
 
-def _features(part: Samples, rate: int, wanted: NDArray[np.intp]) -> Table:
+def _features(part: Samples, rate: int, wanted: NDArray[np.intp], warp: float) -> Table:
     """Of the wanted frames, with the mean of these taken off where there are enough of them."""
     import soxr
 
     low = np.asarray(soxr.resample(part, rate, mfcc.RATE_HZ), np.float64) * mfcc.PEAK
     half = (mfcc.WINDOW_SAMPLES - mfcc.HOP_SAMPLES) // 2
     low = mfcc.dithered(np.pad(low, (half, mfcc.WINDOW_SAMPLES + 2 * mfcc.HOP_SAMPLES)))
-    features = mfcc.mfcc_features(low)[0][wanted]
+    features = mfcc.mfcc_features(low, warp)[0][wanted]
     if len(features) >= MEAN_MIN_FRAMES:
         features[:, : mfcc.CEPSTRA] -= features[:, : mfcc.CEPSTRA].mean(axis=0)
     return features
 
 
-def _rows(features: Table) -> Table:
-    parts = [
-        acoustic_model.likelihoods(features[at : at + BATCH_FRAMES])
-        for at in range(0, len(features), BATCH_FRAMES)
-    ]
-    likely = np.concatenate(parts)
+def likelihood_rows(features: Table) -> Table:
+    """Of features (frames, 39): nepers as in `session_likelihoods`."""
+    likely = acoustic_model.likelihoods(features)
     names = acoustic_model.load().phones
     likely[:, [names.index(name) for name in FILLERS]] = -np.inf  # they fit anything
     rows = likely.reshape(len(likely), -1)

@@ -71,6 +71,11 @@ def segment_scores(table: Table, start: int, stops: Sequence[int], states: ItemS
     return np.stack(said) - np.array(free, np.float32)[:, None, None]
 
 
+def best_item(part: Table, states: ItemStates) -> float:
+    """The score of the item whose path through all frames of `part` is the best, nepers."""
+    return float(next(_items(part, {len(part)}, states))[0].max())
+
+
 def _items(part: Table, stops: set[int], states: ItemStates) -> Iterator[Scores]:
     """The score of each item's best path, to its end and to anywhere, at each stop."""
     each = np.arange(len(states.ids))

@@ -16,6 +16,7 @@ from builder.audio.speech import Samples, count
 from builder.audio.split.likelihoods import FRAME_S, session_likelihoods
 from builder.audio.split.segment_scores import item_states, segment_scores
 from builder.audio.split.sequence_match import IMPOSSIBLE, SegmentGroup
+from builder.audio.split.speaker_warp import find_warp
 from builder.phonetics.position import Words
 
 CONTEXT_S = 0.08  # around a segment in which its item is looked for
@@ -36,9 +37,9 @@ Array = NDArray[np.float64]
 @dataclass(frozen=True, kw_only=True)
 class Session:
     """samples, their rate; the items' phones; the segments that sound, and how many seconds of
-    each are voice; what groups of them score. scores: of every group [first, past), how much
-    likelier each item is there than any speech, in nepers a frame: as a whole, and as far as it
-    comes, shape (2, items).
+    each are voice; the reader's warp (speaker_warp); what groups of segments score. scores: of
+    every group [first, past), how much likelier each item is there than any speech, in nepers a
+    frame: as a whole, and as far as it comes, shape (2, items).
     """
 
     samples: Samples
@@ -46,6 +47,7 @@ class Session:
     items: tuple[Words, ...]
     segments: tuple[Segment, ...]
     voiced_s: tuple[float, ...]
+    warp: float
     groups: tuple[SegmentGroup, ...]
     scores: dict[tuple[int, int], Array]
 
@@ -95,6 +97,7 @@ def score_session(samples: Samples, rate: int, items: Sequence[Words]) -> Sessio
         items=tuple(items),
         segments=segments,
         voiced_s=scorer.voiced_s if scorer else (),
+        warp=scorer.warp if scorer else 1.0,
         groups=tuple(group for group, _ in found),
         scores={(group.first, group.past): score for group, score in found},
     )
@@ -113,10 +116,13 @@ class _Scorer:
         self.rate, self.segments = rate, segments
         self.voiced_s = tuple(_voice(samples[first:past], rate) for first, past in segments)
         around = count(CONTEXT_S, rate)
-        self.table = session_likelihoods(
-            samples, rate, tuple((a - around, b + around) for a, b in segments)
-        )
+        wide = tuple((a - around, b + around) for a, b in segments)
         self.states = item_states(items)
+        spoken = [
+            span for span, voice in zip(wide, self.voiced_s, strict=True) if voice >= VOICE_MIN_S
+        ]
+        self.warp = find_warp(samples, rate, spoken, self.states)
+        self.table = session_likelihoods(samples, rate, wide, self.warp)
         pairs = [one + two for one, two in pairwise(items)]
         self.pairs = item_states(pairs) if pairs else None
         phones = np.array([sum(map(len, words)) for words in items])

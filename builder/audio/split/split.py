@@ -112,7 +112,9 @@ def _made(
     session: Session, item: int, spoken: Segment, *, doubt: str, other: int = -1, times: int = 1
 ) -> Cut:
     span = _with_room(session, spoken)
-    found = align(session.samples[slice(*span)], session.rate, session.items[item])
+    found = align(
+        session.samples[slice(*span)], session.rate, session.items[item], warp=session.warp
+    )
     score = found.score if found else 0.0
     if not doubt and other < 0 and score < DOUBTFUL_SCORE:
         doubt = uncertainty.LOW_SCORE
@@ -153,7 +155,7 @@ def _boundary(session: Session, item: int, spoken: Segment) -> int:
     """Where in one segment an item ends and the next begins: where it is softest between them."""
     words, rate = session.items[item], session.rate
     part = session.samples[slice(*spoken)]
-    found = align(part, rate, words + session.items[item + 1])
+    found = align(part, rate, words + session.items[item + 1], warp=session.warp)
     phones = sum(map(len, words))
     if found is None:
         return sum(spoken) // 2
