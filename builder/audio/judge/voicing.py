@@ -26,10 +26,10 @@ HELD_VOICED_MIN_SHARE = 0.8
 # The same of what a person says in a word: a speaker's /ʒ/ begins with 75 ms without a voice
 # (tests/outside/test_people_judged.py), an /s/ in its place has none at all.
 SPOKEN_VOICED_MIN_SHARE = 0.2
-# dB by which the voice may stand above the friction. Two voices: 5 to 19 dB where friction is
-# heard, 21 to 34 where the spectrogram shows a hum or a closure. Speakers' /v/ has 5 to 34 dB, so
-# recordings are not measured by it.
-HUM_DB = 20.0
+# dB by which the voice may stand above the friction. Two voices, 300 words: 5 to 20.4 dB where
+# friction is heard, 21.4 to 34 where the spectrogram shows a hum or a closure. Speakers' /v/ has 5
+# to 34 dB, so recordings are not measured by it.
+HUM_DB = 21.0
 DEVOICED = {"V": "F", "DH": "TH", "Z": "S", "ZH": "SH"}
 STOPPED = {"V": "hum", "DH": "d"}
 
