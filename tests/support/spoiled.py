@@ -258,6 +258,13 @@ def cut_last(take: Recorded) -> Recorded:
     return _changed(take, take.samples[:kept], (min(start, kept - 1), min(stop, kept)))
 
 
+def noisy(take: Recorded) -> Recorded:
+    """A room 25 dB under the word."""
+    level = rms(take.samples[slice(*sounding(take))]) * 10 ** (-25 / 20)
+    noise = pink(len(take.samples), np.random.default_rng(_seed(take)))
+    return _changed(take, take.samples + level * noise)
+
+
 SIBILANTS = ("S", "Z")
 
 ANY: dict[str, Spoiling] = {
@@ -268,7 +275,7 @@ ANY: dict[str, Spoiling] = {
     "half the word": halved,
     "overdrive": overdriven,
     "crackle": crackling,
-    "noise 25 dB under": _by(lambda take: degraded.noisy(take, 25)),
+    "noise 25 dB under": noisy,
     "mains hum": _by(lambda take: degraded.humming(take, 50, 0.03)),
     "clipped": _by(lambda take: degraded.clipped(take, 3.0, 0.6)),
     "first sound cut": cut_first,

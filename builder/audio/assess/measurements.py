@@ -66,9 +66,9 @@ class Measurements:
     hum: float
 
 
-def measure(samples: Samples, rate: int, target: tuple[int, int] | None = None) -> Measurements:
-    """All figures of `samples`; what lies at `target` is no noise."""
-    found = detect_voice(samples, rate, target)
+def measure(samples: Samples, rate: int) -> Measurements:
+    """All figures of `samples`."""
+    found = detect_voice(samples, rate)
     inner = samples[found.first : found.past]
     offset = float(inner.mean()) if len(inner) else 0.0
     quiet = (inner - offset)[np.repeat(found.quiet, count(PIECE_S, rate))[: len(inner)]]

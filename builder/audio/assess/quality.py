@@ -94,7 +94,7 @@ def assess_quality(
         figures = _target(samples, rate, place, held=held) if place else None
         issues = _of_item(score, sound, figures, form=form, alone=alone)
         return _quality(figures, issues, len(samples) / rate, score)
-    found = measure(samples, rate, target)
+    found = measure(samples, rate)
     place = found.spoken if alone else target
     figures = _target(samples, rate, place, found.noise_samples, held=held) if place else None
     issues = _of_recording(found, rate, alone=alone)

@@ -76,7 +76,7 @@ def finish(
     it stays as far below as it was, but not under WEAK_LUFS. The loudness is that of the whole.
     """
     normalized, peak = _normalized(samples, rate)
-    found = detect_voice(normalized, rate, keep)
+    found = detect_voice(normalized, rate)
     first, past = found.span(rate)
     if not found.loudness + peak > SILENT_LUFS or _sounding(normalized, rate) < SOUND_MIN_S:
         raise ValueError("a clip with almost no sound")

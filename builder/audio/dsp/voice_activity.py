@@ -29,8 +29,13 @@ WEAK_DB = 3.0  # above the noise: a weak sound that leads in or dies away
 BELOW_PEAK_DB = 50.0  # below the loudest; what is softer does not count, be it digital zero
 
 # One item.
-ENDS_S = 0.060  # where the noise is looked for beside the soft pieces
-NOISE_SPREAD_DB = 8.0  # above the median of the soft pieces: still nobody speaking
+ENDS_S = 0.090  # at both ends of the recording, where nobody speaks if it holds any silence
+END_PART_S = 0.040  # of it
+NOISE_SPREAD_DB = 8.0  # above the softest part: still nobody speaking
+STEADY_S = 0.1  # so long together; what fades away passes sooner
+NOISE_ONLY_SHARE = 0.85  # of a recording of noise alone
+# Where the file fades in or out some of the noise lies lower; what is longer is the true noise.
+FADE_DB, FADE_S = 20.0, 0.020
 SPEECH_RANGE_DB = 60.0  # below the speech; softer pieces are all alike
 NOISE_MIN_S = 0.200  # that nobody speaks, without which the noise is not known
 CLEAN_SNR_DB = 42.0  # below the speech: softer noise is no matter
@@ -88,17 +93,15 @@ class VoiceActivity:
         return max(self.first, start - more), min(self.past, stop + more)
 
 
-def detect_voice(
-    samples: Samples, rate: int, target: tuple[int, int] | None = None
-) -> VoiceActivity:
-    """Look through a recording; its offset does not count, and `target` (samples) is no noise."""
+def detect_voice(samples: Samples, rate: int) -> VoiceActivity:
+    """Look through a recording; its offset does not count."""
     first, past = _stripped(samples)
     inner = samples[first:past]
     weighted = k_weighted(inner - inner.mean(), rate) if len(inner) else inner
     levels = _levels(weighted, rate)
     loudness = _loudness(weighted, rate)
     zeros = min(first, len(samples) - past) > count(CODER_PADDING_S, rate)
-    noise, quiet = _noise(levels, _outside(levels, first, target, rate), loudness, zeros=zeros)
+    noise, quiet = _noise(levels, loudness, zeros=zeros)
     clear = noise is not None and noise < loudness - CLEAR_SNR_DB
     spoken = _speech_span(levels, noise if clear else None)
     return VoiceActivity(
@@ -137,45 +140,41 @@ def _piece_power(samples: Samples, rate: int) -> Samples:
     return np.asarray((pieces**2).mean(axis=1))
 
 
-def _outside(levels: Samples, first: int, target: tuple[int, int] | None, rate: int) -> Mask:
-    """The pieces that do not belong to the target."""
-    outside = np.ones(len(levels), bool)
-    if target:
-        start, stop = (max(0, at - first) // count(PIECE_S, rate) for at in target)
-        outside[start : stop + 1] = False
-    return outside
-
-
-def _noise(
-    levels: Samples, outside: Mask, loudness: float, *, zeros: bool
-) -> tuple[float | None, Mask]:
-    """The soft pieces of a recording without a silent part are speech. They count when both ends
-    are about as soft, or when they are so soft that the noise must be, too.
+def _noise(levels: Samples, loudness: float, *, zeros: bool) -> tuple[float | None, Mask]:
+    """The noise is steady and sounds before and after the word; speech that dies away is not. Where
+    too few pieces are about as soft as the softest part, or an end is louder, there is no telling,
+    unless that part is so soft that the noise must be, too.
 
     zeros: a gate or a hand made the silent parts zero; what is left is speech, or very noisy.
     """
-    span = round(ENDS_S / PIECE_S)
-    if outside.sum() < span:
-        return None, np.zeros(len(levels), bool)
-    soft = _soft(np.maximum(levels[outside], loudness - SPEECH_RANGE_DB))
-    quiet = outside & (levels < soft + NOISE_SPREAD_DB)
+    nothing = None, np.zeros(len(levels), bool)
+    if len(levels) * PIECE_S < 2 * ENDS_S:
+        return nothing
+    soft = np.sort(np.maximum(levels, loudness - SPEECH_RANGE_DB))
+    alike = np.searchsorted(soft, soft + NOISE_SPREAD_DB) - np.arange(len(soft))
+    steady = np.flatnonzero(alike * PIECE_S >= STEADY_S)
+    lowest = float(soft[round(FADE_S / PIECE_S)])
+    softest = float(soft[steady[0]]) if len(steady) else lowest
+    quiet = levels < softest + NOISE_SPREAD_DB
+    long = quiet.sum() * PIECE_S >= NOISE_MIN_S and len(steady) > 0
+    known = long and all(abs(end - softest) < NOISE_SPREAD_DB for end in _end_levels(levels))
+    known = known and lowest > softest - FADE_DB
+    if softest > loudness - CLEAR_SNR_DB:
+        known = known and not zeros and quiet.mean() > NOISE_ONLY_SHARE
+    if not known and softest > loudness - CLEAN_SNR_DB:
+        return nothing
+    return 10 * float(np.log10((10 ** (levels[quiet] / 10)).mean())), quiet
+
+
+def _end_levels(levels: Samples) -> tuple[float, float]:
+    """Of both ends, each where it is loudest: a file may fade in and out."""
+    end, piece = round(ENDS_S / PIECE_S), round(END_PART_S / PIECE_S)
     power = 10 ** (levels / 10)
-    ends = 10 * np.log10(max(power[:span].mean(), power[-span:].mean())) < soft + NOISE_SPREAD_DB
-    ends = ends and not (zeros and soft > loudness - CLEAR_SNR_DB)
-    if not (ends and quiet.sum() * PIECE_S >= NOISE_MIN_S) and soft > loudness - CLEAN_SNR_DB:
-        return None, np.zeros(len(levels), bool)
-    return 10 * float(np.log10(power[quiet].mean())), quiet
-
-
-def _soft(levels: Samples) -> float:
-    """The median of the softer of two groups, parted where they differ most (N. Otsu: A threshold
-    selection method from gray-level histograms. IEEE Trans. SMC 9 (1979) 62-66).
-    """
-    sorted_levels = np.sort(levels)
-    total, number = np.cumsum(sorted_levels), np.arange(1, len(levels))
-    below, above = total[:-1] / number, (total[-1] - total[:-1]) / number[::-1]
-    apart = number * number[::-1] * (below - above) ** 2
-    return float(np.median(sorted_levels[: int(np.argmax(apart)) + 1]))
+    parts = (
+        np.convolve(part, np.ones(piece) / piece, "valid") for part in (power[:end], power[-end:])
+    )
+    first, last = (10 * float(np.log10(part.max())) for part in parts)
+    return first, last
 
 
 def _speech_span(levels: Samples, noise: float | None) -> Segment:
