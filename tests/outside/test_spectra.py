@@ -18,7 +18,7 @@ import numpy as np
 import pytest
 
 from builder.audio.align.forced import locate
-from builder.audio.assess.issues import (
+from builder.audio.assess.target_issues import (
     FRICTION_MAX_FACTOR,
     FRICTION_MIN_S,
     FRICTION_S,

@@ -14,6 +14,10 @@ from tests.support.audio import say
 
 RATE = 44100
 AROUND = 0.4  # seconds of silence
+# A furnished room with the speaker at the microphone: seconds in which sound dies away by 60 dB,
+# and dB of it under what comes straight.
+NEAR = (0.25, 16.0)
+REVERB_FIRST_S = 0.004  # after the direct sound
 
 
 @dataclass(frozen=True)
@@ -29,12 +33,25 @@ def recorded(word: str, symbol: str, rate: int = RATE, below: float = 55.0) -> T
     """The embedded voice in a quiet room: noise `below` dB under the speech, peaks at a half."""
     speech = say(word, symbol)
     assert speech.target
-    samples = np.pad(resampled(speech.samples, speech.rate, rate), round(AROUND * rate))
+    said = np.pad(resampled(speech.samples, speech.rate, rate), round(AROUND * rate))
+    samples = echoing(said, rate, NEAR, 11)
     noise = np.random.default_rng(11).standard_normal(len(samples))
     level = np.sqrt(np.mean(speech.samples**2)) * 10 ** (-below / 20)
     start, stop = (round((at / speech.rate + AROUND) * rate) for at in speech.target)
     mixed = samples + level * noise
     return Take(mixed / np.abs(mixed).max() / 2, rate, (start, stop))
+
+
+def echoing(samples: Samples, rate: int, room: tuple[float, float], seed: int) -> Samples:
+    """What a room adds: noise that dies away, so many dB under the direct sound."""
+    seconds, below = room
+    time = np.arange(round(1.2 * seconds * rate)) / rate
+    tail = np.random.default_rng(seed).standard_normal(len(time)) * 10 ** (-3 * time / seconds)
+    tail[: round(REVERB_FIRST_S * rate)] = 0
+    tail *= 10 ** (-below / 20) / np.sqrt((tail**2).sum())
+    size = 1 << (len(samples) + len(tail)).bit_length()
+    wet = np.fft.irfft(np.fft.rfft(samples, size) * np.fft.rfft(tail, size), size)
+    return np.asarray(samples + wet[: len(samples)])
 
 
 def changed(take: Take, samples: Samples, rate: int = 0, moved: float = 0.0) -> Take:

@@ -14,8 +14,8 @@ from builder.audio.voices import embedded, natural
 from builder.phonetics.inventory import bare, sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
-from tests.support.degraded import resampled
-from tests.support.spoiled import AROUND_S, Recorded, in_a_room
+from tests.support.degraded import AROUND, resampled
+from tests.support.spoiled import Recorded, in_a_room
 
 # By speaker. The first table was looked at while the bounds were chosen; the second was not.
 SEEN = "seal S, bus S, soap S, ship SH, cow K, thumb TH, leaf L, moon N, tie T, fan F, bed B, zoo Z"
@@ -27,7 +27,7 @@ ROOMS = "Front_Center, Rear_Center, Side_Left, Side_Right, Front_Right, Rear_Lef
 REAL = f"{ROOMS}, gas, fix, car, my, hot".split(", ")
 RATES = (44100, 48000, 22050)
 BELOW_DB = (55.0, 50.0, 60.0)  # dB of the noise under the speech
-AROUND = (AROUND_S, 0.1, 0.25)  # seconds; one in three is trimmed tightly
+SILENCE_S = (AROUND, 0.1, 0.25)  # at each end; one in three is trimmed tightly
 GAINS = (1.0, 0.12, 0.5)  # one in three is a quiet voice
 ESPEAK = {"plain": ("", 120), "belinda": ("belinda", 100), "m3": ("m3", 150)}
 
@@ -71,7 +71,7 @@ def one_spoken(speaker: str, word: str, symbol: str, at: int) -> Recorded:
     else:
         variant, pace = ESPEAK[speaker]
         said = embedded.speak(words, focus, word, pace=pace, variant=variant)
-    rate, around = RATES[at % 3], AROUND[at % 3]
+    rate, around = RATES[at % 3], SILENCE_S[at % 3]
     plain = resampled(_trimmed(said.samples), said.rate, rate)
     samples = in_a_room(plain, rate, seed=at, below=BELOW_DB[(at // 2) % 3], around=around)
     samples = np.round(samples * GAINS[(at // 3) % 3] * 32767) / 32768

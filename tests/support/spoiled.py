@@ -13,12 +13,10 @@ from builder.audio.speech import Samples, count
 from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Focus, Words
 from tests.support import degraded
+from tests.support.degraded import AROUND, NEAR, echoing
 
-AROUND_S = 0.4  # of silence around a take that is not trimmed
-# A furnished room with the speaker at the microphone, and a hard one with the speaker two steps
-# off: seconds in which sound dies away by 60 dB, and dB of it under what comes straight.
-NEAR, FAR = (0.25, 16.0), (0.8, 2.0)
-REVERB_FIRST_S = 0.004  # after the direct sound
+# A hard room with the speaker two steps off: see degraded.NEAR.
+FAR = (0.8, 2.0)
 GAP_S = 0.010  # of a dropout
 FADE_S = 0.004  # where a splice is mended
 DULL_HZ = 4100.0  # spectral mean of a dull sibilant; of adults' /ʃ/ it is 4229 (Jongman 2000)
@@ -54,20 +52,8 @@ def pink(length: int, random: np.random.Generator) -> Samples:
     return np.asarray(noise / (np.sqrt(np.mean(noise**2)) + 1e-12))
 
 
-def echoing(samples: Samples, rate: int, room: tuple[float, float], seed: int) -> Samples:
-    """What a room adds: noise that dies away, so many dB under the direct sound."""
-    seconds, below = room
-    time = np.arange(count(1.2 * seconds, rate)) / rate
-    tail = np.random.default_rng(seed).standard_normal(len(time)) * 10 ** (-3 * time / seconds)
-    tail[: count(REVERB_FIRST_S, rate)] = 0
-    tail *= 10 ** (-below / 20) / np.sqrt((tail**2).sum())
-    size = 1 << (len(samples) + len(tail)).bit_length()
-    wet = np.fft.irfft(np.fft.rfft(samples, size) * np.fft.rfft(tail, size), size)
-    return np.asarray(samples + wet[: len(samples)])
-
-
 def in_a_room(
-    said: Samples, rate: int, *, seed: int, below: float = 52.0, around: float = AROUND_S
+    said: Samples, rate: int, *, seed: int, below: float = 52.0, around: float = AROUND
 ) -> Samples:
     """Speech recorded near the microphone: silence around, a little room, noise `below` dB under
     the speech; peaks at a half."""

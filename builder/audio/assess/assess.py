@@ -21,11 +21,11 @@ from builder.audio.judge.fault import Fault
 from builder.audio.judge.judge import faults_of_clip
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound, bare
-from builder.phonetics.position import Focus, Words
+from builder.phonetics.position import Focus, Words, flap_or_glottal
 from builder.problems import UsageError
 
 # Rules of the judge of finished clips that a recording is set aside for, until somebody has heard
-# it. How sharp a /ʃ/ is has a bound of its own (issues.SPECTRAL_MEAN_HZ).
+# it. How sharp a /ʃ/ is has a bound of its own (target_issues.SPECTRAL_MEAN_HZ).
 COPIED = ("tail", "devoiced")
 
 
@@ -90,7 +90,8 @@ def assess_samples(
     substitution = ""
     if focus and sound and not synthetic:
         substitution = _substitution(frames, words, focus, sound, aligned)
-    quality = assess(target, sound, score=aligned.score, substitution=substitution)
+    flapped = bool(focus and flap_or_glottal(words[focus[0]], focus[1]))
+    quality = assess(target, sound, score=aligned.score, substitution=substitution, flapped=flapped)
     if synthetic or quality.refused or form != "natural" or aligned.score < DOUBTFUL_SCORE:
         return quality, target
     last = len(words) - 1, len(words[-1])

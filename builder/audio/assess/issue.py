@@ -21,6 +21,16 @@ class Issue:
     figure: str
 
 
+def severity(refused: bool) -> Severity:
+    """By whether the recording must not be used."""
+    return "refused" if refused else "warning"
+
+
+def refusal(rule: str, sentence: str, figure: str) -> Issue:
+    """An issue for which a recording must not be used."""
+    return Issue(rule, "refused", sentence, figure)
+
+
 def loudness_spread(levels: Sequence[float]) -> tuple[Issue, ...]:
     """A warning when recordings of one set differ much in loudness (LUFS)."""
     known = [level for level in levels if level > -70.0]

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from builder.audio.assess.disturbances import Disturbances, disturbances
 from builder.audio.dsp.measures import fft_size
 from builder.audio.dsp.runs import Mask, runs
 from builder.audio.dsp.voice_activity import CODER_PADDING_S, PIECE_S, VoiceActivity, detect_voice
@@ -48,6 +49,7 @@ class Measurements:
     voiced:   share of the sounding time that holds a voice, 0..1.
     pause:    seconds of the longest silence inside.
     hum:      share of the noise under 450 Hz that is the mains, 0..1.
+    disturbances: by a room, a cable or a computer.
     """
 
     seconds: float
@@ -64,6 +66,7 @@ class Measurements:
     voiced: float
     pause: float
     hum: float
+    disturbances: Disturbances
 
 
 def measure(samples: Samples, rate: int) -> Measurements:
@@ -90,6 +93,7 @@ def measure(samples: Samples, rate: int) -> Measurements:
         voiced=voiced(samples[slice(*span)], rate),
         pause=_pause(found.quiet[slice(*found.spoken)]),
         hum=hum(quiet, rate),
+        disturbances=disturbances(samples, rate, span),
     )
 
 

@@ -7,21 +7,16 @@ from dataclasses import dataclass, replace
 from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.assess.issues import (
     NOT_SPEECH,
-    TargetMeasurements,
     not_speech,
     recording_issues,
     signal_to_noise,
-    substitution_issues,
-    target_issues,
-    word_issues,
 )
-from builder.audio.assess.measurements import Measurements, measure, voiced
-from builder.audio.dsp.bandwidth import band_edge
-from builder.audio.dsp.measures import MEAN_HIGHEST_HZ, spectral_mean
-from builder.audio.speech import Samples, count
+from builder.audio.assess.measurements import Measurements, measure
+from builder.audio.assess.target import TargetMeasurements, measure_target
+from builder.audio.assess.target_issues import substitution_issues, target_issues, word_issues
+from builder.audio.speech import Samples
 from builder.phonetics.inventory import Sound
 
-SPECTRUM_MIN_S = 0.030  # from which a spectrum is taken at least
 CORRECTED = {"offset", "quiet", "silence"}  # by levelling; they leave a recording good
 
 
@@ -79,25 +74,29 @@ def assess_quality(
     substitution: str = "",
     form: str = "natural",
     alone: bool = False,
+    flapped: bool = False,
     synthetic: bool = False,
 ) -> Quality:
     """Assess a recording of an item whose target lies at `target` (samples).
 
     score: of the alignment; None when nothing was aligned. substitution: the symbol of the sound
     that was said in place of `sound`; "" for none. form: natural or long. alone: a sound by itself;
-    what sounds is then the target. synthetic: by a voice without a room and without silence around;
+    what sounds is then the target. flapped: its t is a flap, which is voiced. synthetic: by a voice without a room and without silence around;
     only word and target are assessed.
     """
     held = form == "long" or alone
     if synthetic:
         place = (0, len(samples)) if alone else target
-        figures = _target(samples, rate, place, held=held) if place else None
+        figures = measure_target(samples, rate, place, held=held, alone=alone) if place else None
         issues = _of_item(score, sound, figures, form=form, alone=alone)
         return _quality(figures, issues, len(samples) / rate, score)
     found = measure(samples, rate)
     place = found.spoken if alone else target
-    figures = _target(samples, rate, place, found.noise_samples, held=held) if place else None
+    quiet = found.noise_samples
+    figures = measure_target(samples, rate, place, quiet, held=held, alone=alone) if place else None
     issues = _of_recording(found, rate, alone=alone)
+    if figures and flapped:
+        figures = replace(figures, voice_over_friction=None)
     if not any(issue.rule in NOT_SPEECH for issue in issues):
         issues += _of_item(score, sound, figures, substitution, form=form, alone=alone)
     return replace(
@@ -145,24 +144,6 @@ def _of_item(
 
 
 def _of_recording(found: Measurements, rate: int, *, alone: bool) -> tuple[Issue, ...]:
-    return tuple(not_speech(found, rate, alone=alone)) or tuple(recording_issues(found, rate))
-
-
-def _target(
-    samples: Samples,
-    rate: int,
-    place: tuple[int, int],
-    quiet: Samples | None = None,
-    *,
-    held: bool,
-) -> TargetMeasurements:
-    """The band is looked for in a little more than a target that is too short for a spectrum, a
-    voice only in what is held.
-    quiet: where nobody speaks; None for a synthetic voice, which has neither noise nor a past."""
-    start, stop = place
-    more = max(0, count(SPECTRUM_MIN_S, rate) - (stop - start)) // 2 + 1
-    around = samples[max(0, start - more) : stop + more]
-    reach, hidden = band_edge(around, rate, quiet, folds=quiet is not None)
-    mean = spectral_mean(samples[start:stop], rate) if rate >= 2 * MEAN_HIGHEST_HZ else None
-    share = voiced(samples[start:stop], rate) if held else 1.0
-    return TargetMeasurements(reach, hidden, mean, (stop - start) / rate, share)
+    return tuple(not_speech(found, rate, alone=alone)) or tuple(
+        recording_issues(found, rate, alone=alone)
+    )

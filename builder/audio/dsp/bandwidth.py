@@ -7,10 +7,11 @@ from numpy.typing import NDArray
 
 from builder.audio.speech import Samples, count
 
-# The measure: the edge 30 dB below the maximum of the averaged spectrum. It is neither a roll-off,
-# which depends on how the energy is spread, nor the rate of the file.
+# The measure: the edge 30 dB below the maximum of the spectrum that half of the windows reach: some
+# clicks are no friction. It is neither a roll-off, which depends on how the energy is spread, nor
+# the rate of the file.
 BELOW_PEAK_DB = 30.0  # dB
-WINDOW_S = 0.020  # Hann, overlapping by three quarters
+WINDOW_S, FOLD_WINDOW_S = 0.010, 0.020  # Hann, overlapping by three quarters
 SMOOTHING_HZ = 300.0  # Hz over which the spectrum is averaged
 LOWEST_HZ = 1000.0  # below it lie the voice and the hum, not the friction
 ABOVE_NOISE_DB = 5.0  # dB by which a band must stand out from the recording's own noise
@@ -35,7 +36,7 @@ def band_edge(
     windows = _spectra(target, rate)
     if not len(windows) or not np.any(windows):
         return 0.0, False
-    power = _smooth(_brightest(windows, rate).mean(axis=0), rate)
+    power = _smooth(np.median(_brightest(windows, rate), axis=0), rate)
     noise = _noise(quiet, rate, len(power))
     hertz = np.linspace(0, rate / 2, len(power))
     sound = np.where(power > noise * 10 ** (ABOVE_NOISE_DB / 10), power - noise, 0.0)
@@ -47,9 +48,9 @@ def band_edge(
     return min([highest, *(_folds(target, rate, highest) if folds else ())]), hidden
 
 
-def _spectra(samples: Samples, rate: int) -> Power:
+def _spectra(samples: Samples, rate: int, seconds: float = WINDOW_S) -> Power:
     """Power of every window, shape (windows, bins)."""
-    size = count(WINDOW_S, rate)
+    size = count(seconds, rate)
     if len(samples) < size + size // 4:
         return np.zeros((0, size // 2 + 1))
     windows = np.lib.stride_tricks.sliding_window_view(samples, size)[:: size // 4]
@@ -73,7 +74,7 @@ def _smooth(power: Power, rate: int) -> Power:
 
 def _noise(quiet: Samples | None, rate: int, bins: int) -> Power:
     windows = _spectra(quiet, rate) if quiet is not None else np.zeros((0, bins))
-    return _smooth(windows.mean(axis=0), rate) if len(windows) else np.zeros(bins)
+    return _smooth(np.median(windows, axis=0), rate) if len(windows) else np.zeros(bins)
 
 
 def _folds(target: Samples, rate: int, highest: float) -> list[float]:
@@ -86,7 +87,7 @@ def _folds(target: Samples, rate: int, highest: float) -> list[float]:
         fold - FOLD_GAP_HZ
         for fold in FOLDS_HZ
         if highest - fold > FOLD_GAP_HZ
-        and _alike(_spectra(target, rate), rate, fold, highest) > FOLD_CORRELATION
+        and _alike(_spectra(target, rate, FOLD_WINDOW_S), rate, fold, highest) > FOLD_CORRELATION
     ][:1]
 
 
