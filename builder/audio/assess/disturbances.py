@@ -21,8 +21,10 @@ CLICK_OVER_S, CLICK_OVER_SHARE = 0.0006, 0.25
 CLICK_APART_S = 0.002  # what lies nearer to another is the same click
 
 GAP_S = (0.0015, 0.080)  # seconds in which the samples stand still
-STILL_STEP = 1.5 / 32768  # of full scale: a step of 16 bits either way
-BESIDE_S, BESIDE_SHARE = 0.003, 0.01  # what sounds right before and after; of the peak
+STILL_STEP = 0.5 / 32768  # of full scale: less than a step of 16 bits
+# What sounds right before and after: of the peak, and of full scale (no wave of 60 Hz and more that
+# is so high stands still at its crest for so long).
+BESIDE_S, BESIDE_SHARE, BESIDE_LEAST = 0.003, 0.01, 60 / 32768
 
 TOP_SHARE = 0.7  # of the peak
 
@@ -73,6 +75,7 @@ def clicks(samples: Samples, rate: int) -> int:
         return 0
     around = np.lib.stride_tricks.sliding_window_view(np.pad(pieces, half, "reflect"), 2 * half + 1)
     spikes = np.flatnonzero(pieces > CLICK_RATIO * np.median(around, axis=1) + POWER_FLOOR)
+    spikes = spikes[(spikes >= half) & (spikes < len(pieces) - half)]  # a cut end is no click
     ringing = around[spikes][:, half + over : half + 2 * over + 1].max(axis=1, initial=0.0)
     spikes = spikes[ringing < CLICK_OVER_SHARE * pieces[spikes]]
     return int((np.diff(spikes, prepend=-rate) * size > CLICK_APART_S * rate).sum())
@@ -88,7 +91,7 @@ def _high_passed(samples: Samples, rate: int) -> Samples:
 def gaps(samples: Samples, rate: int) -> int:
     """How often the samples stand still for a moment, with sound right before and after."""
     still = np.abs(np.diff(samples, prepend=0.0)) <= STILL_STEP
-    least = max(BESIDE_SHARE * float(np.abs(samples).max(initial=0.0)), 10 * STILL_STEP)
+    least = max(BESIDE_SHARE * float(np.abs(samples).max(initial=0.0)), BESIDE_LEAST)
     lasting = (run for run in runs(still) if GAP_S[0] * rate <= run[1] - run[0] <= GAP_S[1] * rate)
     return sum(_sounds_beside(samples, rate, run, least) for run in lasting)
 
@@ -115,7 +118,7 @@ def deepest_fall(samples: Samples, rate: int) -> float | None:
     size, step = count(FRAME_S, rate), count(STEP_S, rate)
     if len(samples) < size + count(FALL_S, rate):
         return None
-    frames = np.lib.stride_tricks.sliding_window_view(np.pad(samples, size), size)[::step]
+    frames = np.lib.stride_tricks.sliding_window_view(samples, size)[::step]
     power = np.abs(np.fft.rfft(frames * np.hanning(size))) ** 2
     hertz = np.fft.rfftfreq(size, 1 / rate)
     inside = (power[:, (hertz >= low) & (hertz < high)] for low, high in BANDS_HZ)

@@ -81,8 +81,8 @@ def assess_quality(
 
     score: of the alignment; None when nothing was aligned. substitution: the symbol of the sound
     that was said in place of `sound`; "" for none. form: natural or long. alone: a sound by itself;
-    what sounds is then the target. flapped: its t is a flap, which is voiced. synthetic: by a voice without a room and without silence around;
-    only word and target are assessed.
+    what sounds is then the target. flapped: its t is a flap, which is voiced. synthetic: by a voice
+    without a room and without silence around; only word and target are assessed.
     """
     held = form == "long" or alone
     if synthetic:

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator
 
 from builder.audio.align.forced import DOUBTFUL_SCORE
+from builder.audio.align.substitutions import SUBSTITUTIONS
 from builder.audio.assess.issue import Issue, refusal, severity
 from builder.audio.assess.target import TargetMeasurements
 from builder.phonetics.inventory import Sound, sounds
@@ -32,7 +33,7 @@ BAND_REQUIRED = ("S", "Z")  # must be heard up there; of weaker sounds noise may
 # Hz, 0.5-11 kHz; wide around the means of adults 6133, 4229 Hz (Jongman et al. 2000, Table I).
 SPECTRAL_MEAN_HZ = {
     "S": (4500.0, 10000.0),
-    "Z": (3000.0, 10000.0),
+    "Z": (4229.0, 10000.0),
     "SH": (2800.0, 7000.0),
     "ZH": (2000.0, 7000.0),
 }
@@ -92,11 +93,16 @@ VOICE_OVER_FRICTION_DB = {
     "S": (-math.inf, 0.0),
     "SH": (-math.inf, -4.0),
     "CH": (-math.inf, -3.0),
-    "F": (-math.inf, 6.0),
-    "TH": (-math.inf, 6.0),
-    "T": (-math.inf, 1.0),
-    "K": (-math.inf, 6.0),
-    "HH": (-math.inf, 10.0),
+    "F": (-28.0, 6.0),
+    "TH": (-28.0, 6.0),
+    "T": (-28.0, 1.0),
+    "K": (-19.0, 6.0),
+    "P": (-20.0, math.inf),
+    "HH": (-24.0, 10.0),
+    "B": (-8.0, math.inf),
+    "G": (-16.0, math.inf),
+    "D": (-21.0, math.inf),
+    "V": (-20.0, math.inf),
     **dict.fromkeys(("Z", "ZH", "JH"), (-math.inf, 15.0)),
 }
 OTHER_WORD_SHARE = 0.3  # of DOUBTFUL_SCORE: below it another word was said
@@ -110,12 +116,14 @@ def word_issues(score: float | None) -> Iterator[Issue]:
 
 
 def substitution_issues(sound: Sound, substitution: str) -> Iterator[Issue]:
-    """substitution: the symbol of the sound that was rather said; "" for none."""
-    if substitution:
-        ipa = sounds()[substitution].ipa
-        yield Issue(
-            "sound", "warning", f"/{sound.ipa}/ sounds more like /{ipa}/: listen to it.", ""
-        )
+    """substitution: the symbol of the sound that was rather said; "" for none. It is named only
+    where it is often said instead: what else fits better may stand for a third sound."""
+    if substitution in SUBSTITUTIONS.get(sound.symbol, ()):
+        text = f"/{sound.ipa}/ sounds more like /{sounds()[substitution].ipa}/: listen to it."
+        yield Issue("sound", "warning", text, "")
+    elif substitution:
+        text = f"/{sound.ipa}/ sounds more like another sound: listen to it."
+        yield Issue("sound", "warning", text, "")
 
 
 def target_issues(
