@@ -18,7 +18,7 @@ from tests.support.degraded import AROUND, resampled
 from tests.support.spoiled import Recorded, in_a_room
 
 # By speaker. The first table was looked at while the bounds were chosen; the second was not.
-SEEN = "seal S, bus S, soap S, ship SH, cow K, thumb TH, leaf L, moon N, tie T, fan F, bed B, zoo Z"
+SEEN = "seal S, bus S, soap S, shoe SH, cow K, thumb TH, leaf L, moon N, tie T, fan F, bed B, zoo Z"
 UNSEEN = (
     "sun S, house S, city S, fish SH, key K, bath TH, leg L, nose N, table T, food F, boat B, "
     "nose Z, dog D, goat G, man M, van V, chair CH, jam JH, pig P, red R"
