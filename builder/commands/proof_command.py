@@ -16,6 +16,7 @@ from builder.problems import UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept, takes
 from builder.recordings.prompts import client_prompts
+from builder.recordings.takes import Takes
 from builder.survey.files import store_of
 
 ABOUT = "make one local page to see and hear everything before publishing"
@@ -65,22 +66,27 @@ def _heard(files: list[Path], proofs: Path, right: list[str]) -> int:
     if right and len(everyone) > 1:
         raise UsageError("`--right` is for one client at a time: name that client's file only.")
     for client in everyone:
-        moved = accept.accept(proofs / client.code, takes.folders(client), right)
-        used = "recording is" if len(moved) == 1 else "recordings are"
-        count = len(moved) or "no new"
-        print(f"{client.code}: {count} {used} used from now on")
-        _left(client)
+        accepted = accept.accept(proofs / client.code, takes.folders(client), right)
+        asked = [prompt.utterance for prompt in client_prompts(client)]
+        found = takes.find_takes(asked, takes.folders(client), store_of(client))
+        usable = {take.path for some in found.values() for take in some if take.usable}
+        used = sum(str(file) in usable or takes.is_wrong(file) for file in accepted)
+        are = "recording is" if used == 1 else "recordings are"
+        print(f"{client.code}: {used or 'no new'} {are} used from now on")
+        _left(client, found)
     return 0
 
 
-def _left(client: Client) -> None:
+def _left(client: Client, found: Takes) -> None:
     """What waits to be heard."""
     places = takes.folders(client)
     if newer := [file.stem for place in places for file in takes.files_of(place, "unheard")]:
         print(f"    newer than this proof: {', '.join(newer)}. Make the proof again and hear them.")
-    asked = [prompt.utterance for prompt in client_prompts(client)]
-    found = takes.find_takes(asked, places, store_of(client)).values()
-    first = (Path(some[0].path) for some in found if some[0].waits and some[0].state == "accepted")
+    first = (
+        Path(some[0].path)
+        for some in found.values()
+        if some[0].waits and some[0].state == "accepted"
+    )
     cuts = (file for place in places for file in takes.files_of(place, "doubtful"))
     if left := list(dict.fromkeys(takes.name_of(file) for file in (*first, *cuts))):
         print(

@@ -190,10 +190,15 @@ def wrong_files(folder: Path) -> tuple[Path, ...]:
     return tuple(file for home in homes for _, file in _audio_files(home))
 
 
+def is_wrong(file: Path) -> bool:
+    """Whether a recording is of a word with an error."""
+    return file.parent.parent.name == WRONG_FOLDER
+
+
 def name_of(file: Path) -> str:
     """What a recording is called where one is named: `cow-2`, `wrong/lateral/cow`."""
-    *_, kind, error, _ = ("", "", *file.parts)
-    return f"{kind}/{error}/{file.stem}" if kind == WRONG_FOLDER else file.stem
+    error = f"{WRONG_FOLDER}/{file.parent.name}/" if is_wrong(file) else ""
+    return error + file.stem
 
 
 def unmatched_files(wanted: Iterable[Utterance], folder: Path) -> tuple[str, ...]:

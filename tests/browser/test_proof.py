@@ -16,6 +16,7 @@ from tests.browser.conftest import LYING, watch
 from tests.browser.test_pages import found
 from tests.commands.test_split import FILE, PROGRAM
 from tests.support.clinics import clinic
+from tests.support.degraded import NEAR, echoing
 from tests.support.once import made_once
 from tests.support.places import EXAMPLES, ROOT
 from tests.support.read_lists import RATE, ListRecording, read
@@ -79,7 +80,8 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
 ) -> None:
     takes = clinic(tmp_path, MASTERED) / "takes"
     copy_stock(stock, tmp_path)
-    quiet_room = read(ListRecording(31, ""), OUT_OF_ORDER).samples(snr=50)
+    said = read(ListRecording(31, ""), OUT_OF_ORDER).samples(snr=50)
+    quiet_room = echoing(said, RATE, NEAR, 31)
     (tmp_path / "reading.wav").write_bytes(wav(quiet_room, RATE))
     monkeypatch.chdir(tmp_path)
     assert main(["split", FILE, "reading.wav"]) == 0

@@ -33,7 +33,7 @@ def test_what_is_said_rightly_is_hardly_ever_taken_for_another_sound() -> None:
         focus = (0, word.at, word.at + 1)
         other = substitution(speech.samples, speech.rate, (word.phones,), focus, word.sound)
         taken += [(word.text, other)] if other else []
-    assert len(taken) <= 4, taken  # of 80: one clean recording in twenty may be doubted
+    assert len(taken) <= 4, taken  # of 80: one in twenty may be doubted
 
 
 def test_nor_what_people_say() -> None:
