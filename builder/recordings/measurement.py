@@ -14,6 +14,7 @@ from builder.recordings.prompts import Utterance
 from builder.workspace.store import Store, key_of
 
 ENDING = ".take.json"
+VERSION = 2  # raise it when recordings are judged otherwise
 KEYS = {"target", "verdict", "issues", "rank", "loudness"}  # of what is kept
 
 
@@ -21,7 +22,8 @@ def measurement(
     file: Path, digest: str, utterance: Utterance, store: Store | None
 ) -> dict[str, Any]:
     """The values of KEYS, as they are kept."""
-    key = key_of(assessed=digest, asked=utterance, version=voice_version("recorded"))
+    versions = (voice_version("recorded"), VERSION)
+    key = key_of(assessed=digest, asked=utterance, version=versions)
     known = _stored(store, key)
     if known is None:
         known = _measure(file, utterance)
