@@ -1,7 +1,7 @@
 """How fast sites are built and how small they are, against the figures to hold (DEVELOPERS.md).
 
-Every ratio comes from one run on one machine; absolute seconds say little elsewhere. Beside MkDocs in
-the same process it is processor time that counts, by turns: it does not ask what else runs here.
+Every ratio comes from one run on one machine; absolute seconds say little elsewhere. Beside MkDocs
+in the same process it is processor time that counts, by turns: it does not ask what else runs here.
 """
 
 from __future__ import annotations

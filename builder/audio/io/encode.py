@@ -13,9 +13,9 @@ from builder.audio.speech import Samples
 # up to min(15 kHz, 0.45 x rate).
 VBR_QUALITY = 2 * 118
 # LAME's search, 0 (slowest) to 9, 5 as it comes. At 7 a clip takes a quarter less time and is a
-# fifth smaller: 55 to 70 kbit/s. Of two voices' clips every band up to 11 kHz keeps its level within
-# 0.6 dB; what coding adds lies 10 dB below friction, as at 5, and 20 to 26 dB below vowels, 4 to
-# 6 dB nearer than at 5 (medians over critical bands). 9 is no faster.
+# fifth smaller: 55 to 70 kbit/s. Of two voices' clips every band up to 11 kHz keeps its level
+# within 0.6 dB; what coding adds lies 10 dB below friction, as at 5, and 20 to 26 dB below vowels,
+# 4 to 6 dB nearer than at 5 (medians over critical bands). 9 is no faster.
 COMPRESSION_LEVEL = 7
 OPTIONS = {
     "flags": "+qscale",
