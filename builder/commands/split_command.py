@@ -18,12 +18,12 @@ from builder.commands.paths import files_of
 from builder.model.program import Client
 from builder.problems import UsageError
 from builder.program_file.load import clients
+from builder.recordings.file_names import free_name
 from builder.recordings.prompts import Prompt, prompts
 from builder.recordings.takes import (
     AUDIO_ENDINGS,
     DOUBTFUL_FOLDER,
     UNHEARD_FOLDER,
-    free_name,
     store_doubt,
 )
 from builder.workspace.folder import find

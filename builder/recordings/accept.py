@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.problems import UsageError
+from builder.recordings.file_names import move_beside
 from builder.recordings.heard import add_heard
 from builder.recordings.takes import (
     DOUBTFUL_FOLDER,
@@ -15,7 +16,6 @@ from builder.recordings.takes import (
     Take,
     TakeState,
     files_of,
-    move_beside,
     name_of,
     wrong_files,
 )

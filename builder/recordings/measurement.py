@@ -14,8 +14,8 @@ from builder.recordings.prompts import Utterance
 from builder.workspace.store import Store, key_of
 
 ENDING = ".take.json"
-VERSION = 2  # raise it when recordings are judged otherwise
-KEYS = {"target", "verdict", "issues", "rank", "loudness"}  # of what is kept
+VERSION = 3  # raise it when recordings are judged otherwise
+KEYS = {"target", "verdict", "issues", "rank", "loudness", "mean"}  # of what is kept
 
 
 def measurement(
@@ -55,4 +55,5 @@ def _measure(file: Path, utterance: Utterance) -> dict[str, Any]:
         "issues": [asdict(issue) for issue in found.issues],
         "rank": found.rank,
         "loudness": found.loudness,
+        "mean": found.mean,
     }

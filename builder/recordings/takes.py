@@ -12,7 +12,6 @@ measured to be, and which of several is the best.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -22,11 +21,13 @@ from typing import Literal
 
 from builder.audio.assess.issue import Issue, Verdict
 from builder.model.program import Client
+from builder.recordings.colour import SIBILANTS, duller
+from builder.recordings.file_names import matching_stem
 from builder.recordings.heard import heard
 from builder.recordings.measurement import measurement
-from builder.recordings.prompts import Utterance, short_stem
-from builder.text.slugs import numbered, slug_of, whole_slug
-from builder.workspace.store import Store, digest_of, key_of, move_new
+from builder.recordings.prompts import Utterance
+from builder.text.slugs import slug_of, whole_slug
+from builder.workspace.store import Store, digest_of, key_of
 
 AUDIO_ENDINGS = (
     ".wav",
@@ -49,7 +50,6 @@ AUDIO_ENDINGS = (
 )
 CLIENT_FOLDER = "takes"  # the folder of a client's own recordings, inside the client's folder
 UNHEARD_FOLDER, DOUBTFUL_FOLDER, WRONG_FOLDER = "unheard", "doubtful", "wrong"
-NUMBER_SUFFIX = re.compile(r"-[0-9]+$")
 
 DOUBT_ENDING = ".doubt.txt"
 
@@ -72,6 +72,7 @@ class Take:
     rank:   the greater, the better it is among several.
     state:  accepted: may be used; unheard, doubtful: cut from a long recording, surely or not, to
             be heard on the proof first.
+    mean:   spectral mean of the target in Hz; None when it is not known.
     heard:  somebody heard this very file and called it right.
     """
 
@@ -82,6 +83,7 @@ class Take:
     issues: tuple[Issue, ...]
     rank: float
     loudness: float | None
+    mean: float | None = None
     state: TakeState = "accepted"
     heard: bool = False
 
@@ -159,16 +161,43 @@ def _by_item(
         mine_by_stem[matching_stem(stem, stems)].append((at, file, state))
     digest = cache(digest_of)  # a file may serve several
     heard_files = frozenset[str]().union(*map(heard, homes))
-    takes = {}
-    for utterance in everything:
-        mine = [
+    measured = {
+        utterance: [
             (at, _take(file, digest(file), state, utterance, store, heard_files))
             for at, file, state in mine_by_stem[utterance.stem]
         ]
+        for utterance in everything
+    }
+    takes = {}
+    for utterance, mine in _beside_each_other(measured).items():
         mine.sort(key=lambda pair: (not pair[1].usable, pair[0], -pair[1].rank, pair[1].path))
         if mine:
             takes[utterance] = tuple(take for _, take in mine)
     return takes
+
+
+Placed = tuple[int, Take]  # with the place of its folder among the folders: one speaker's
+
+
+def _beside_each_other(measured: Mapping[Utterance, list[Placed]]) -> dict[Utterance, list[Placed]]:
+    """The takes, with what is told by comparing those of one folder and sound."""
+    means: dict[tuple[int, str], dict[str, float]] = defaultdict(dict)
+    for asked, mine in measured.items():
+        for at, take in mine:
+            if asked.sound in SIBILANTS and take.mean is not None and take.verdict != "again":
+                means[at, asked.sound][take.path] = take.mean
+    dull = {(*key, file): one for key in means for file, one in duller(means[key], key[1]).items()}
+    return {
+        asked: [(at, _doubted(take, dull.get((at, asked.sound, take.path)))) for at, take in mine]
+        for asked, mine in measured.items()
+    }
+
+
+def _doubted(take: Take, issue: Issue | None) -> Take:
+    if issue is None or take.verdict == "again":
+        return take
+    others = (one for one in take.issues if one.rule != issue.rule)
+    return replace(take, verdict="doubtful", issues=(*others, issue))
 
 
 def find_wrong(folder: Path, error: str, utterance: Utterance, store: Store | None) -> Take | None:
@@ -226,44 +255,6 @@ def _audio_files(folder: Path) -> Iterator[tuple[str, Path]]:
             yield whole_slug(file.stem), file
 
 
-def matching_stem(stem: str, stems: set[str]) -> str:
-    """The stem of what is to be said that a file's stem means: itself, or without its number; ""
-    for none. A phrase may end in a number of its own (`bus 7`), so the whole name goes first.
-
-    The short stem of a long sentence counts where no other sentence begins alike.
-    """
-    plain = NUMBER_SUFFIX.sub("", stem)
-    if found := next((known for known in (stem, plain) if known in stems), ""):
-        return found
-    alike = [known for known in stems if short_stem(known) == plain]
-    return alike[0] if len(alike) == 1 else ""
-
-
-def free_name(folder: Path, stem: str, stems: Iterable[str]) -> str:
-    """`stem`, or with a number, as no recording of the folder and nothing else that is to be said
-    (`stems`) is called: `bus-7` may be a phrase."""
-    there = folder.iterdir() if folder.is_dir() else ()
-    taken = {whole_slug(file.stem) for file in there} | (set(stems) - {stem})
-    return next(name for name in numbered(stem) if name not in taken)
-
-
-def move_beside(file: Path, folder: Path) -> Path | None:
-    """Move a recording into a folder, numbered where its name is taken, however lately; its place.
-
-    None when another program has moved it already. Raises OSError.
-    """
-    names = numbered(file.stem)
-    while True:
-        place = folder / (next(names) + file.suffix)
-        try:
-            move_new(file, place)
-        except FileExistsError:
-            continue
-        except FileNotFoundError:
-            return None
-        return place
-
-
 def _take(
     file: Path,
     digest: str,
@@ -281,6 +272,7 @@ def _take(
         issues=tuple(Issue(**issue) for issue in known["issues"]),
         rank=known["rank"],
         loudness=known["loudness"],
+        mean=known["mean"],
         state=state,
         heard=digest in heard_files,
     )

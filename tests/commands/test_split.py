@@ -14,7 +14,7 @@ import pytest
 from builder.__main__ import main
 from builder.audio.io.wav import wav
 from builder.commands import split_command
-from builder.recordings.takes import free_name
+from builder.recordings.file_names import free_name
 from builder.workspace.store import move_new
 from tests.support.clinics import clinic
 from tests.support.read_lists import RATE, ListRecording, read

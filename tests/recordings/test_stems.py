@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.model.program import Form
+from builder.recordings.file_names import matching_stem
 from builder.recordings.prompts import Utterance
-from builder.recordings.takes import matching_stem
 from builder.text.slugs import stem_of
 
 FORMS: tuple[Form, ...] = ("natural", "long")

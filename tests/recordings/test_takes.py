@@ -13,6 +13,8 @@ import soundfile
 from builder.audio.assess import assess
 from builder.audio.assess.issue import Issue
 from builder.recordings import takes
+from builder.recordings.colour import duller
+from builder.recordings.file_names import matching_stem
 from builder.recordings.heard import add_heard
 from builder.recordings.prompts import Utterance, client_prompts
 from builder.recordings.takes import Take
@@ -59,7 +61,7 @@ def found(folder: Path, *folders: Path, store: Store | None = None) -> dict[str,
     ],
 )
 def test_which_name_means_what(stem: str, owner: str) -> None:
-    assert takes.matching_stem(stem, {"bus", "bus-long", "bus-7"}) == owner
+    assert matching_stem(stem, {"bus", "bus-long", "bus-7"}) == owner
 
 
 def test_a_good_recording_is_used_and_its_target_is_found(tmp_path: Path) -> None:
@@ -128,6 +130,18 @@ def test_a_doubtful_recording_is_used_once_it_was_heard(tmp_path: Path) -> None:
     add_heard(tmp_path, [file])
     (take,) = found(tmp_path)["bus"]
     assert (take.usable, take.waits) == (True, False)
+
+
+def test_a_dull_s_is_doubted_beside_the_speaker_s_others(tmp_path: Path) -> None:
+    for word in ("bus", "house", "ice"):
+        put(tmp_path, f"{word}.wav", recorded(word, "S"))
+    assert found(tmp_path)["bus"][0].verdict == "good"
+    means = {"bus.wav": 4400.0, "house.wav": 6900.0, "ice.wav": 7000.0, "mouse.wav": 6400.0}
+    (told,) = duller(means, "S").items()
+    assert told[0] == "bus.wav"
+    assert told[1].figure == "4.4 kHz, the others 6.9 kHz"
+    assert duller({**means, "bus.wav": 5600.0}, "S") == {}
+    assert duller({"bus.wav": 4400.0, "ice.wav": 7000.0}, "S") == {}
 
 
 def test_wrong_examples_lie_by_their_error(tmp_path: Path) -> None:

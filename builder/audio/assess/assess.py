@@ -31,13 +31,15 @@ COPIED = ("tail", "devoiced")
 
 @dataclass(frozen=True)
 class AssessedFile:
-    """The assessment of a recording. target: in seconds of the file, None when not known."""
+    """The assessment of a recording. target: in seconds of the file, None when not known. mean: of
+    the target's spectrum in Hz, None when not known."""
 
     target: tuple[float, float] | None
     verdict: Verdict
     issues: tuple[Issue, ...]
     rank: float
     loudness: float | None
+    mean: float | None = None
 
 
 def assess_file(
@@ -53,7 +55,10 @@ def assess_file(
         )
     quality, target = assess_samples(samples, rate, words, focus, sound, form=form, alone=alone)
     seconds = (target[0] / rate, target[1] / rate) if target else None
-    return AssessedFile(seconds, quality.verdict, quality.issues, quality.rank, quality.loudness)
+    mean = quality.spectral_mean
+    return AssessedFile(
+        seconds, quality.verdict, quality.issues, quality.rank, quality.loudness, mean
+    )
 
 
 def assess_samples(

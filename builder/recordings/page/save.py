@@ -7,7 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from builder.recordings.takes import free_name, move_beside
+from builder.recordings.file_names import free_name, move_beside
 from builder.workspace.store import move_new, write_whole
 
 # Folder inside that of the takes, for those that were replaced: nothing reads it.
