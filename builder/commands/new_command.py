@@ -17,7 +17,7 @@ from builder.commands.new_family import drafted, sounds_asked
 from builder.commands.new_order import cues_of, order_of
 from builder.commands.sounds import words_of
 from builder.drafting.copy_program import begun, first_of, like
-from builder.model.clinic import Clinic
+from builder.model.clinic import Clinic, asked_voice
 from builder.model.program import CODE, PAST_SENTENCES, Program
 from builder.phonetics.position import cluster_ipa
 from builder.problems import ProgramError, UsageError
@@ -149,6 +149,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     others, resized = _resized(files, others)
     order = replace(order_of(args, others), own=names_of_pictures(folder, args.code))
     order = replace(order, pace=clinic.pace) if clinic else order
+    order = replace(order, head=replace(order.head, voice=_better_voice(order, clinic)))
     target = _further_file(folder, order, others) if others else _first_file(folder, args.code)
     if len(sounds := sounds_asked(args)) > 1:
         cues = partial(cues_of, clinic=clinic)
@@ -164,6 +165,17 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
         write_whole(file, text.encode())
         print(f"{file}: `times` changed in rounds, so that both sounds fit one sitting.")
     return 0
+
+
+def _better_voice(order: Order, clinic: Clinic | None) -> str:
+    """As it is written; "" where the voice that is asked says the sound."""
+    from builder.survey.speaker import clearer_voice
+
+    if any(line.startswith("voice:") for line in order.head.shared):
+        return ""
+    asked = asked_voice(clinic.voice) if clinic else "natural"
+    found = clearer_voice(order.sound.symbol, order.head.positions, asked)
+    return {None: "", "natural": "woman"}.get(found, str(found))
 
 
 def _filled(args: argparse.Namespace, order: Order, folder: Path) -> tuple[Order, Lists]:

@@ -114,6 +114,7 @@ EXAMPLE = """\
 # Yours to write, without the # before it:
 # practice: {from: 2026-01-31, visit: 2026-02-14}
 """
+VOICE = "# voice: {}   # says this sound in words; the clinic's voice does not say it well\n"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,6 +122,7 @@ class Head:
     """What stands at the top of a new program. Empty texts and None become blanks.
 
     shared: lines that the client's other programs hold too, as in 'helper: school'.
+    voice:  one that says the sound better than the clinic's; "" where that says it.
     cues:   neutral cues and a reminder; None where the clinic file has them for the sound.
     """
 
@@ -134,6 +136,7 @@ class Head:
     has: Sequence[str] = ()
     shared: Sequence[str] = ()
     shape: Shape | None = None
+    voice: str = ""
     cues: SoundCues | None = None
 
 
@@ -149,7 +152,7 @@ error: {error}
 {shape}{lacks}{has}position: {position}
 baseline: {blank}   # as in {{date: 2026-01-31, correct: 17, of: 20, step: {step}}}
 current: {current}
-{shared}{practice}{cues}"""
+{shared}{practice}{voice}{cues}"""
 
 
 def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence[Draft]) -> str:
@@ -170,6 +173,7 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         step=scalar(steps[0].name),
         shared="".join(f"{line}\n" for line in head.shared),
         practice="" if any(line.startswith("practice:") for line in head.shared) else EXAMPLE,
+        voice=VOICE.format(head.voice) if head.voice else "",
         cues=_cues(head.cues),
     )
     return text + _words(words) + "steps:\n" + "".join(step(one, 5, "  - ") + "\n" for one in steps)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Iterable
 
-from builder.audio.voices import LOCAL_VOICES, VOICES
+from builder.audio.voices import LOCAL_VOICES, NATURAL_VOICES, VOICES
 from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import AskedVoice, Speaker
 from builder.phonetics.inventory import sounds
@@ -53,3 +53,16 @@ def fit_voice(
     there = (v for v in dict.fromkeys(order) if v in here and (one_reading or not VOICES[v].reads))
     fit = (v for v in there if suitability_of(v, asked.sound, form, position).offered)
     return next(fit, None)
+
+
+def clearer_voice(symbol: str, positions: Iterable[str], named: AskedVoice) -> Speaker | None:
+    """The natural voice that is a model of a sound in words, where the one that is named is not
+    even asked for it; None where none is needed, or there is none."""
+    places = tuple(positions)
+
+    def grades(voice: Speaker) -> set[str]:
+        return {suitability_of(voice, symbol, "natural", place).grade for place in places}
+
+    if named == "helper" or named not in NATURAL_VOICES or "not offered" not in grades(named):
+        return None
+    return next((v for v in NATURAL_VOICES if grades(v) == {"model"}), None)

@@ -184,6 +184,9 @@ def test_unknown_facts_stay_blanks() -> None:
         if ": fill-in" in line
     ]
     assert blanks == ["age", "error", "baseline"]
+    assert "voice:" not in written(one, from_word_bank(one, Few()))
+    his = written(replace(one, head=replace(one.head, voice="man")), from_word_bank(one, Few()))
+    assert "\n# voice: man   # says this sound in words" in his
 
 
 def test_words_with_a_second_target_stand_back() -> None:

@@ -94,6 +94,7 @@ VOICES: dict[Speaker, VoiceInfo] = {
         then=("natural", "embedded"),
     ),
 }
+NATURAL_VOICES: tuple[Speaker, ...] = ("natural", "man")
 LOCAL_VOICES = tuple(name for name, info in VOICES.items() if info.unasked)
 FALLBACK: Speaker = "embedded"  # speaks everywhere, and last
 

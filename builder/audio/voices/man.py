@@ -31,8 +31,8 @@ PART = "part.bin"
 SIGNS, SIGNS_FILE = "hibari", "assets/vocab.json"  # the numbers of signs: the same for both
 STYLE = Path(__file__).parent / "data" / "man_style.npy"
 RATE = 24000
-# As slow as the natural voice: of the words of tests/benchmarks/voice_survey.py the median lasts
-# 0.58 s, of that voice 0.55 s.
+# As slow as the natural voice: the words of tests/benchmarks/voice_survey.py last 0.62 s (median),
+# of that voice 0.55 s.
 SPEED = 0.8
 KEPT = 32  # utterances: a word is asked for in its natural form, then to be held
 PACE = f"{SPEED} of a reader's pace"
