@@ -8,7 +8,7 @@ import json
 from dataclasses import asdict, dataclass, replace
 
 from builder.model.criteria import Criterion
-from builder.model.plan import Plan, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
+from builder.model.plan import Clip, Plan, PlannedItem, PlannedProgram, PlannedRound, PlannedStep
 from builder.model.program import Form, Level, Support
 from builder.workspace.store import key_of
 
@@ -46,7 +46,8 @@ class PassageView:
 
 @dataclass(frozen=True)
 class StepView:
-    """One published step."""
+    """One published step. paired: content keys of the clips of each pair, where they are others
+    than those of the items."""
 
     id: str
     level: Level
@@ -55,6 +56,7 @@ class StepView:
     items: tuple[ItemView, ...]
     pairs: tuple[tuple[str, str], ...]
     passage: PassageView | None = None
+    paired: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -120,6 +122,7 @@ def _step(step: PlannedStep) -> StepView:
         tuple(map(_item, step.said)),
         step.pairs,
         _passage(step),
+        tuple((_key(one), _key(other)) for one, other in step.paired),
     )
 
 
@@ -136,14 +139,17 @@ def _round(one: PlannedRound) -> RoundView:
 
 
 def _item(item: PlannedItem) -> ItemView:
-    clips = (item.natural, item.long)
-    natural, long = (clip.key if clip else "" for clip in clips)
-    return ItemView(item.id, item.text, (natural, long))
+    return ItemView(item.id, item.text, (_key(item.natural), _key(item.long)))
+
+
+def _key(clip: Clip | None) -> str:
+    return clip.key if clip else ""
 
 
 def _without_clips(view: PracticeView) -> PracticeView:
     def step(one: StepView) -> StepView:
-        return replace(one, items=tuple(replace(i, clips=("", "")) for i in one.items))
+        items = tuple(replace(i, clips=("", "")) for i in one.items)
+        return replace(one, items=items, paired=())
 
     programs = (replace(p, steps=tuple(map(step, p.steps))) for p in view.programs)
     return replace(view, programs=tuple(programs))

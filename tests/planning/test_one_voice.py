@@ -8,6 +8,7 @@ import pytest
 
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Plan, PlannedStep
+from builder.model.practice_view import view_of
 from builder.planning.make_plan import SiteContext, as_planned, make
 from builder.planning.one_voice import Said
 from builder.recordings.prompts import client_prompts
@@ -114,6 +115,9 @@ def test_both_words_of_a_pair_are_in_one_voice() -> None:
     assert paired(again, said) == [("embedded", "embedded"), ("natural", "natural")]
     assert clips_of(again, "natural")["boat"].voice == "natural"  # alone it is said best
     assert set(clips_of(again, "natural").values()) < set(again.clips)
+    # the plan is named by what is heard in the pairs, too, but it is no other practice
+    assert view_of(again).digest != view_of(first).digest
+    assert view_of(again).practice_digest == view_of(first).practice_digest
     unable = {**said, step_of(again).paired[0][0].key: None}  # type: ignore[union-attr]
     assert step_of(planned(PAIRS, unable)).paired == ()
 
