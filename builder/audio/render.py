@@ -199,7 +199,7 @@ def _without_tail(speech: Speech, last: EndSound) -> tuple[Speech, EndSound]:
     symbol, span = last
     if symbol not in VOICELESS:
         return speech, last
-    samples = without_tail(speech.samples, speech.rate, span)
+    samples = without_tail(speech.samples, speech.rate, symbol, span)
     return replace(speech, samples=samples), (symbol, (span[0], min(span[1], len(samples))))
 
 

@@ -18,11 +18,13 @@ from builder.audio.speech import Samples, count
 # has such a voice for more than 20 ms (tests/outside/real_speech.py: measured for this bound).
 TAIL_DB = -20.0
 TAIL_MAX_S = 0.040
-# As long a release must be clean before a tail is cut off: half of what listeners need to know a
-# stop by its burst, 20 to 40 ms (common practice, no source).
-RELEASE_MIN_S = 0.020
+# As long what stays must be clean where a tail is cut off: the burst of a stop lasts 10 to 30 ms
+# (common practice, no source); of friction listeners need 50 ms (A. Jongman, JASA 85 (1989)
+# 1718-1725).
+BURST_MIN_S, FRICTION_MIN_S = 0.015, 0.050
+STOPS = ("P", "T", "K")
 CUT_FROM_S = 0.015  # a shorter tail stays: it cannot be heard as a syllable
-CUT_FADE_S = 0.010
+CUT_FADE_S = 0.005
 SENTENCE = "A voice sounds after /{ipa}/, which ends without one: it would be copied as “uh”"
 
 
@@ -74,16 +76,17 @@ def tail_faults(
 
 
 def without_tail(
-    samples: Samples, rate: int, span: tuple[int, int], *, alone: bool = False
+    samples: Samples, rate: int, symbol: str, span: tuple[int, int], *, alone: bool = False
 ) -> Samples:
-    """The samples up to the voice after the release, where enough of the release is clean; else
-    as they are."""
+    """The samples up to the voice after the last sound, where enough of it is clean; else as they
+    are. span: of that sound."""
     tail = voiced_tail(Pieces(samples, rate), span, alone=alone)
     if tail is None or tail.seconds < CUT_FROM_S:
         return samples
     # The first piece of a voice reaches half a window before it.
     past = count(tail.start - WINDOW_S / 2, rate)
-    if past - _onset(samples, rate, span) < count(RELEASE_MIN_S + CUT_FADE_S, rate):
+    least = BURST_MIN_S if symbol in STOPS else FRICTION_MIN_S
+    if past - _onset(samples, rate, span) < count(least, rate):
         return samples
     kept = samples[:past].copy()
     fade = count(CUT_FADE_S, rate)

@@ -41,7 +41,7 @@ def isolated_sound(
         )
         return _whole(speech, _soft(made, speech.rate, FADE_S, FADE_S))
     if not sound.voiced:
-        part = without_tail(part, speech.rate, (0, len(part)), alone=True)
+        part = without_tail(part, speech.rate, sound.symbol, (0, len(part)), alone=True)
     return _whole(speech, _soft(part, speech.rate, 0.0, RELEASE_FADE_S))
 
 

@@ -62,20 +62,21 @@ def test_a_stop_alone(tail: float, faulty: bool) -> None:
 
 def test_a_tail_is_cut_off_behind_the_burst() -> None:
     samples, place = duck(0.1)
-    cut = without_tail(samples, RATE, place)
+    cut = without_tail(samples, RATE, "K", place)
     assert len(cut) / RATE == pytest.approx(0.33, abs=0.012)
     assert rules(cut, "K", (place[0], len(cut)), final=True) == set()
+    assert without_tail(samples, RATE, "S", place) is samples  # 40 ms are too little of friction
     assert np.array_equal(cut[:6500], samples[:6500])
 
 
 def test_a_burst_that_is_all_voice_is_not_cut() -> None:
     samples, places = joined(voice(0.2, -18), silence(0.08), voice(0.1, -24), silence(0.1))
-    assert without_tail(samples, RATE, places[2]) is samples
+    assert without_tail(samples, RATE, "K", places[2]) is samples
 
 
 def test_what_ends_cleanly_stays_as_it_is() -> None:
     samples, place = duck(0.0)
-    assert without_tail(samples, RATE, place) is samples
+    assert without_tail(samples, RATE, "K", place) is samples
 
 
 def test_vowels_and_voiced_ends_have_no_tail() -> None:
