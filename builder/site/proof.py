@@ -17,6 +17,7 @@ from builder.model.program import Client, Form, Item, Program, Step
 from builder.problems import Finding, Place, counted
 from builder.recordings.prompts import item_utterance, sound_utterance
 from builder.recordings.takes import Take, name_of
+from builder.site.unsaid import unfit
 from builder.site.voice_changes import LedRound, VoiceChange, led_rounds, voice_changes
 from builder.survey.survey import Survey
 from builder.text.templates import environment
@@ -44,7 +45,8 @@ class ShownRecording:
 class ItemCard:
     """One item on the page: what a family sees and hears, and what the check says of it.
 
-    clips: of each form; None where the helper says it, then with the reason.
+    clips: of each form, with the reason why not the voice that was asked; None where the helper
+           says it, and why.
     """
 
     item: PlannedItem
@@ -206,7 +208,7 @@ def _step_section(
     for item, shown in zip(step.said, planned.said, strict=True):
         own, findings = _split(findings, _places(program, item.path))
         recordings = tuple(_recordings(program, step, item, survey))
-        cards.append(ItemCard(shown, _clips(step, item, shown, facts), recordings, own))
+        cards.append(ItemCard(shown, _clips(program, step, item, shown, facts), recordings, own))
     own, findings = _split(findings, _places(program, step.path))
     changes, led = voice_changes(planned, facts), _led(program, planned, facts)
     return StepSection(planned, _state(program, step), changes, led, tuple(cards), own), findings
@@ -229,13 +231,19 @@ def _state(program: Program, step: Step) -> str:
 
 
 def _clips(
-    step: Step, item: Item, shown: PlannedItem, facts: Mapping[str, Facts]
+    program: Program, step: Step, item: Item, shown: PlannedItem, facts: Mapping[str, Facts]
 ) -> tuple[ShownClip, ...]:
-    """The clip of each form that the step asks for."""
+    """The clip of each form that the step asks for, and why not by the voice that was asked."""
     forms: list[tuple[Form, Clip | None]] = [("natural", shown.natural)]
     if item in step.items and any(r.form == "long" for r in step.rounds):
         forms.append(("long", shown.long))
-    return tuple((form, clip, facts.get(clip.key) if clip else None, "") for form, clip in forms)
+    found: list[ShownClip] = []
+    for form, clip in forms:
+        fact = facts.get(clip.key) if clip else None
+        other = fact is not None and fact.voice != program.voice and VOICES[fact.voice].synthetic
+        why = unfit(program.voice, program.sound.symbol, form, item.position) if other else ""
+        found.append((form, clip, fact, why))
+    return tuple(found)
 
 
 def _with_reasons(
@@ -245,8 +253,8 @@ def _with_reasons(
 
     def told(step: str, card: ItemCard) -> ItemCard:
         clips = tuple(
-            (form, clip, fact, "" if fact else unsaid.get((step, card.item.id, form), ""))
-            for form, clip, fact, _ in card.clips
+            (form, clip, fact, why if fact else unsaid.get((step, card.item.id, form), ""))
+            for form, clip, fact, why in card.clips
         )
         return replace(card, clips=clips)
 

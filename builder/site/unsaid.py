@@ -1,11 +1,13 @@
-"""Why no voice is heard for an item, and the helper says it: for the proof."""
+"""Why no voice is heard for an item, and the helper says it; or why not the voice that was asked:
+for the proof."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterator
 
-from builder.audio.voices import LOCAL_VOICES
+from builder.audio.voices import LOCAL_VOICES, missing_modules
 from builder.audio.voices.suitability import suitability_of
+from builder.model.clinic import AskedVoice
 from builder.model.plan import Clip, Plan, PlannedStep
 from builder.model.program import Form
 
@@ -46,3 +48,11 @@ def of_table(symbol: str, form: Form, position: str) -> str:
     if len({known.reason for _, known in found}) == 1:
         return found[0][1].reason
     return "; ".join(f"{voice} voice: {known.reason}" for voice, known in found)
+
+
+def unfit(asked: AskedVoice, symbol: str, form: Form, position: str) -> str:
+    """Why the voice that a program asks for does not say it; "" where it does, or is not here."""
+    if asked == "helper" or missing_modules(asked):
+        return ""
+    known = suitability_of(asked, symbol, form, position)
+    return "" if known.offered else known.reason

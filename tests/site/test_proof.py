@@ -3,7 +3,10 @@ from __future__ import annotations
 from dataclasses import replace
 from html import escape
 
+import pytest
+
 from builder import checks
+from builder.audio.voices import missing_modules
 from builder.audio.voices.suitability import suitability_of
 from builder.planning.make_plan import SiteContext, make, without_missing
 from builder.site.proof import proof_page, speakable, with_all_steps
@@ -59,6 +62,30 @@ steps:
     assert html.count(escape(suitability_of("embedded", "TH", "long", "final").reason)) == 3
     assert "natural: the helper says it. No voice does: A &lt;voice&gt; sounds after it" in html
     assert html.count("No voice does") == 4
+
+
+@pytest.mark.skipif(bool(missing_modules("natural")), reason="no natural voice here")
+def test_the_proof_tells_why_the_voice_that_was_asked_is_not_heard() -> None:
+    """The natural voice says no last /z/ with a voice in it."""
+    client = client_of("""\
+sound: z
+voice: natural
+position: [final]
+mastered: {syllable: 2026-11-02}
+current: words
+words: {final: [nose, cheese, eyes]}
+steps:
+  - {name: words, level: word, rounds: [natural imitation]}
+""")
+    plan = make(
+        with_all_steps(client), NOTHING, SiteContext("abc", {"natural": "1", "embedded": "1"})
+    )
+    facts = {clip.key: FACTS for clip in plan.clips}
+    html = proof_page(client, plan, (), facts, NOTHING)
+    told = suitability_of("natural", "Z", "natural", "final").reason
+    assert html.count(f"Not the voice that was asked for: {escape(told)}.") == 3
+    natural = {key: replace(fact, voice="natural") for key, fact in facts.items()}
+    assert "Not the voice that was asked" not in proof_page(client, plan, (), natural, NOTHING)
 
 
 def test_each_finding_stands_once_and_beside_its_item() -> None:
