@@ -131,6 +131,6 @@ steps:
     html = proof_page(client, plan, (), facts, NOTHING)
     told = (
         "The voice changes in the natural form. Most words: the embedded voice."
-        " The woman&#39;s voice: house (It says &lt;s&gt; badly)."
+        " The woman&#39;s voice: “house” (It says &lt;s&gt; badly)."
     )
     assert told in html
