@@ -183,7 +183,7 @@ def waiting(client: Client, facts: Mapping[str, Facts]) -> Finding | None:
         "voice-away",
         "advice",
         f"{away[0].instead} For now {clips} left to the next voice.",
-        "Build again later, and it is asked once more. To be without it, write `voice: natural`.",
+        "Build again later, and it is asked once more. To be without it, write `voice: woman`.",
     )
 
 

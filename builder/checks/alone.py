@@ -90,7 +90,7 @@ def _unsaid(program: Program, step: Step, form: Form, texts: list[str]) -> Findi
             ("voice",) if program.written.voice else ("helper",),
             "alone-voice",
             f"With `voice: helper` nobody says {first}: this client practises alone.",
-            "Record what is missing, name a voice, as in `voice: natural`, or make the rounds "
+            "Record what is missing, name a voice, as in `voice: woman`, or make the rounds "
             "spontaneous.",
         )
     return finding(

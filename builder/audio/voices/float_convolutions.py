@@ -1,5 +1,6 @@
 """A network whose convolutions reckon in whole numbers, told to reckon the same in floating point:
-onnxruntime then takes half the time (`make bench`), and the samples are the same.
+onnxruntime 1.26 then takes half the time, and the samples are the same. With 1.32 both take as
+long: once the lock is there, this can go.
 
 An ONNX file is one message of Protocol Buffers: fields, each a key (number and wire type), and for
 the types here a length and as many bytes (https://protobuf.dev/programming-guides/encoding). Only

@@ -123,5 +123,5 @@ def _engine() -> Any:
     """The network, read once; its own look-up of words and its downloads are never asked."""
     folder = packages.place(PACKAGE)
     if folder is None:
-        raise FileNotFoundError(2, "the natural voice is not installed", PACKAGE)
+        raise FileNotFoundError(2, "the woman's voice is not installed", PACKAGE)
     return import_module(PACKAGE).Hibari(model=str(folder / MODEL), threads=1)
