@@ -24,9 +24,9 @@ FAILED = ".none"  # ending of what tells why a clip cannot be made
 # how many a helper pays, which has Python, numpy and a voice to load: 0.4 to 0.8 s of processor
 # time, more where a virus scanner looks on. So 40 aligned clips are worth one, or 400 others.
 QUICK_S, ALIGNED_S = 0.004, 0.04
-# The same of a slow voice: half a second a clip, but a helper loads it for 2.5 s and holds 0.7 GB,
-# so 20 clips are worth one.
-SLOW_S = 0.08
+# The same of a slow voice: half a second a clip, but a helper loads it for 2.5 s, so 20 clips are
+# worth one. It holds 0.9 GB: no more of them, however many cores there are.
+SLOW_S, SLOW_HELPERS_MAX = 0.08, 3
 HELPER_WORTH_S = 1.6
 
 
@@ -133,8 +133,9 @@ def _helpers(clips: list[Clip]) -> int:
             return QUICK_S
         return SLOW_S if voice.slow else ALIGNED_S
 
-    seconds = sum(seconds_of(VOICES[clip.voice]) for clip in clips)
-    return min(cores() - 1, int(seconds / HELPER_WORTH_S))
+    voices = [VOICES[clip.voice] for clip in clips]
+    most = SLOW_HELPERS_MAX if any(voice.slow for voice in voices) else cores()
+    return min(cores() - 1, most, int(sum(map(seconds_of, voices)) / HELPER_WORTH_S))
 
 
 def _make(clip: Clip, *, folder: Path) -> tuple[str, Facts | None]:
