@@ -137,15 +137,19 @@ export interface Task {
 
 export type Interlude = "round" | "breath" | "hard";
 
+export type Phase =
+  | "ask" | "hear" | "wait" | "say" | "reported" | "marked" | "amend" | "interlude" | "done" | "stopped";
+
 /**
  * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
  * Of a pair: `chosen` by the client, `reported` by who listens as heard (ids); the phase is "reported"
- * until both look. `played`: the clip was heard.
+ * until both look. `played`: a model was heard. `missesFrom`, `holdsFrom`: the trials from which misses
+ * and long holds in a row are counted. `paused`: where the run stands while the last mark is changed.
  */
 export interface Run {
   readonly tasks: readonly Task[];
   readonly at: number;
-  readonly phase: "ask" | "wait" | "say" | "reported" | "marked" | "interlude" | "done" | "stopped";
+  readonly phase: Phase;
   readonly interlude: Interlude | null;
   readonly queued: readonly Interlude[];
   readonly played: boolean;
@@ -155,20 +159,28 @@ export interface Run {
   readonly reported: string | null;
   readonly mark: Mark | null;
   readonly ms: number;
-  readonly misses: number;
-  readonly holds: number;
+  readonly missesFrom: number;
+  readonly holdsFrom: number;
   readonly trials: readonly Trial[];
   readonly limits: { readonly misses: number; readonly breath: number };
+  readonly paused: Pick<Run, "phase" | "interlude" | "queued"> | null;
 }
 
 export type Event =
-  | { type: "played" }
+  | { type: "hear" }
+  | { type: "heard" }
+  | { type: "unheard" }
+  | { type: "said" }
+  | { type: "declined" }
   | { type: "waited" }
+  | { type: "hurried" }
   | { type: "mark"; mark: Mark; ms: number }
   | { type: "choose"; item: string }
   | { type: "choose-again" }
   | { type: "reported"; item: string; ms: number }
   | { type: "look" }
+  | { type: "change" }
+  | { type: "keep" }
   | { type: "next" }
   | { type: "go-on" }
   | { type: "stop" };

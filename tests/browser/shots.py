@@ -23,7 +23,7 @@ from builder.site import serve
 from builder.workspace.folder import find
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM, LYING, TABLET
-from tests.browser.sitting import practise
+from tests.browser.sitting import practise, skip_time
 from tests.support.places import EXAMPLES, ROOT
 
 FOLDER = Path(__file__).parent / "shots"
@@ -61,6 +61,7 @@ def _pages(browser: Browser, site: Path) -> None:
         page.get_by_role("link", name="Start practice").click()
         page.get_by_role("button", name="Start").click()
         _keep(page.screenshot(), "round")
+        skip_time(page)
         marks = cycle(["clear", "almost", "clear", "clear", "missed", "clear", "clear", "clear"])
         practise(page, marks)
         page.wait_for_timeout(500)

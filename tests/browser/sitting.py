@@ -6,6 +6,25 @@ from collections.abc import Iterator
 
 from playwright.sync_api import Page
 
+MOMENT_MS = 600  # a mark shows for half a second, and so long a new word takes none
+
+
+def skip_time(page: Page) -> None:
+    """From here on the page's clock stands; `mark` moves it on."""
+    page.clock.install()
+    page.clock.pause_at((page.evaluate("Date.now()") + MOMENT_MS) / 1000)
+
+
+def mark(page: Page, kind: str) -> None:
+    """Mark a try, without a model where one was offered, and come to what is next."""
+    page.locator(".marks").wait_for()
+    decline = page.locator("[data-key=decline]")
+    if decline.count():
+        decline.click()
+    page.clock.run_for(MOMENT_MS)
+    page.locator(f"[data-key={kind}]").click()
+    page.clock.run_for(MOMENT_MS)
+
 
 def practise(page: Page, marks: Iterator[str]) -> int:
     """Mark try after try until the summary is there; how many were marked."""
@@ -15,7 +34,6 @@ def practise(page: Page, marks: Iterator[str]) -> int:
         if now == "go-on":  # a round is done, or it is time for a breath
             key.click()
         else:
-            page.locator(f"[data-key={next(marks)}]").click()
-            page.locator("[data-key=next]").click()
+            mark(page, next(marks))
             tries += 1
     return tries

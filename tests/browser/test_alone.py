@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from builder.planning.make_plan import SiteContext, make
 from tests.browser.conftest import TABLET, Watched, serving, watch
+from tests.browser.sitting import mark, skip_time
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
 from tests.support.alone import DRAWN, EGRET, egret, not_for_adults
@@ -48,13 +49,11 @@ def read(page: Page) -> None:
     assert not_for_adults(page.locator("body").inner_text()) == []
 
 
-def mark(page: Page, *kinds: str, last: bool = False) -> None:
+def mark_all(page: Page, *kinds: str) -> None:
     """Mark so many tries, reading every screen."""
-    for number, kind in enumerate(kinds, 1):
+    for kind in kinds:
         read(page)
-        press(page, kind)
-        read(page)
-        press(page, "Finish" if last and number == len(kinds) else "Next")
+        mark(page, kind)
     read(page)
 
 
@@ -65,18 +64,20 @@ def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     press(page, "Start")
     expect(page.locator("practice-rounds img")).to_have_count(0)
     press(page, "Hear it")
-    expect(page.get_by_role("status")).to_have_text("Now you say it.")
-    expect(page.get_by_text("Your own mark: what did you hear?")).to_be_visible()
-    mark(page, "clear", "missed", "missed", "missed")
+    expect(page.get_by_role("status")).to_contain_text("Now you say it.")
+    expect(page.get_by_role("group", name="Your own mark: what did you hear?")).to_be_visible()
+    skip_time(page)
+    mark_all(page, "clear", "missed", "missed", "missed")
     expect(page.get_by_role("heading", name="A hard stretch")).to_be_focused()
     press(page, "Try the next one")
-    mark(page, "clear", "clear", "almost", "clear")
+    mark_all(page, "clear", "clear", "almost", "clear")
     press(page, "Next round")
+    page.clock.resume()
     press(page, "Hear it")
-    expect(page.get_by_role("status")).to_have_text("Say it now.")
-    mark(page, *["clear"] * 8)
+    expect(page.get_by_role("status")).to_contain_text("Say it now.")
+    mark_all(page, *["clear"] * 8)
     press(page, "Next round")
-    mark(page, *["clear"] * 8, last=True)
+    mark_all(page, *["clear"] * 8)
     expect(page.get_by_role("heading", name="Done for now")).to_be_focused()
     expect(page.get_by_text("24 tries.", exact=True)).to_be_visible()
     page.locator("summary", has_text="Your own marks").click()
@@ -109,10 +110,10 @@ def test_without_a_clip_nobody_is_asked_to_say_the_word(
         page = watched.open("r-words/")
         press(page, "Start")
         expect(page.get_by_role("status")).to_have_text(
-            "No clip here. Say it as you practised it with your therapist."
+            "1 of 24: ring. No clip here. Say it as you practised it with your therapist."
         )
         expect(page.get_by_role("button", name="I said it")).to_have_count(0)
-        mark(page, "clear")
+        press(page, "clear")
         (sitting,) = kept(page)
         assert [trial.support for trial in sitting.trials] == ["spontaneous"]
         assert watched.errors == []

@@ -41,9 +41,11 @@ def test_the_helper_says_the_word_and_marks_the_try(watched: Watched) -> None:
     expect(page.get_by_role("button", name="Can you hear this?")).to_have_count(0)
     press(page, "Start")
     status = page.get_by_role("status")
-    expect(status).to_have_text("Helper: say it once, slowly. Then it is the child’s turn.")
+    expect(status).to_have_text(
+        "1 of 15: key. Helper: say it once, slowly. Then it is the child’s turn."
+    )
     press(page, "I said it")
-    expect(status).to_have_text("Now you say it.")
+    expect(status).to_have_text("Now you say it. Back of the tongue")
     expect(page.get_by_role("button", name="I said it again")).to_be_visible()
     press(page, "clear")
     expect(page.get_by_role("button", name="Hear it")).to_have_count(0)

@@ -13,7 +13,7 @@ const start = () => startRun(tasks(page), LIMITS);
 const go = (state, ...events) => events.reduce(advance, state);
 const choose = (item) => ({ type: "choose", item });
 const reported = (item, ms = 0) => ({ type: "reported", item, ms });
-const [AGAIN, LOOK, NEXT, PLAYED] = ["choose-again", "look", "next", "played"].map((type) => ({ type }));
+const [AGAIN, LOOK, NEXT, HEAR] = ["choose-again", "look", "next", "hear"].map((type) => ({ type }));
 const skipped = { type: "mark", mark: "not_tried", ms: 5 };
 
 test("a contrast round goes over the pairs, other rounds over the items", () => {
@@ -29,7 +29,7 @@ test("of pairs without pictures one word is heard and said, the other in the nex
   const all = tasks(bare);
   assert.deepEqual(all.map((t) => t.item.id), ["cape", "tap", "tape", "cap", "key", "key"]);
   assert.deepEqual(all.map((t) => t.pair === null), [true, true, true, true, false, false]);
-  const state = go(startRun(all, LIMITS), PLAYED, { type: "mark", mark: "clear", ms: 9 }, NEXT);
+  const state = go(startRun(all, LIMITS), { type: "said" }, { type: "mark", mark: "clear", ms: 9 }, NEXT);
   assert.deepEqual(state.trials.map((t) => [t.item, t.support, t.mark, t.chosen]), [["cape", "imitation", "clear", undefined]]);
   assert.equal(resumeIndex(all, state.trials), 1);
 });
@@ -63,7 +63,7 @@ test("what makes no sense here changes nothing", () => {
     assert.equal(advance(state, event), state);
   }
   const chosen = go(state, choose("key"));
-  for (const event of [choose("tea"), reported("cow"), LOOK, NEXT, PLAYED]) assert.equal(advance(chosen, event), chosen);
+  for (const event of [choose("tea"), reported("cow"), LOOK, NEXT, HEAR]) assert.equal(advance(chosen, event), chosen);
 });
 
 test("a skipped pair holds no choice, also after the helper's tap", () => {
@@ -77,8 +77,8 @@ test("a skipped pair holds no choice, also after the helper's tap", () => {
 });
 
 test("both words heard before the choice make it an imitation", () => {
-  assert.equal(go(start(), PLAYED, choose("key"), reported("key")).trials[0].support, "imitation");
-  assert.equal(go(start(), choose("key"), reported("key"), LOOK, PLAYED).trials[0].support, "spontaneous");
+  assert.equal(go(start(), HEAR, choose("key"), reported("key")).trials[0].support, "imitation");
+  assert.equal(go(start(), choose("key"), reported("key"), LOOK, HEAR).trials[0].support, "spontaneous");
 });
 
 test("the next pair begins without a choice; three mix-ups in a row offer the way back", () => {

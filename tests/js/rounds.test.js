@@ -1,10 +1,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, startRun, actualSupport, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
+import { advance, startRun, actualSupport, awake, holds, lastMarked, misses, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
 
 const LIMITS = { misses: 3, breath: 5 };
-const items = ["key", "cow", "cup"].map((id) => ({ id, text: id }));
+const items = ["key", "cow", "cup"].map((id) => ({ id, text: id, natural: { src: id }, long: { src: id } }));
 const round = (form, support, times = 1, show = "both") => ({ id: `${form}-${support}`, form, support, show, times });
 
 function page(rounds, entries = items) {
@@ -17,9 +17,11 @@ function run(rounds, entries) {
 
 const mark = (kind, ms = 0) => ({ type: "mark", mark: kind, ms });
 const NEXT = { type: "next" };
-const PLAYED = { type: "played" };
+const HEARD = [{ type: "hear" }, { type: "heard" }];
 const go = (state, ...events) => events.reduce(advance, state);
-const rated = (state, ...kinds) => kinds.reduce((now, kind) => go(now, mark(kind), NEXT), state);
+const DECLINED = { type: "declined" };
+/** Mark after mark, each without a model. */
+const rated = (state, ...kinds) => kinds.reduce((now, kind) => go(now, DECLINED, mark(kind), NEXT), state);
 
 test("tasks go through each round as often as it says, items in order", () => {
   const all = tasks(page([round("natural", "imitation", 2), round("natural", "spontaneous")]));
@@ -30,11 +32,11 @@ test("tasks go through each round as often as it says, items in order", () => {
 
 const support = [
   ["imitation, heard", "imitation", { played: true, waited: false, again: false }, "imitation"],
-  ["imitation, the helper said the word", "imitation", { played: false, waited: false, again: false }, "imitation"],
+  ["imitation, the model was declined", "imitation", { played: false, waited: false, again: false }, "spontaneous"],
   ["delayed, waited to the end", "delayed", { played: true, waited: true, again: false }, "delayed"],
   ["delayed, said before the wait was over", "delayed", { played: true, waited: false, again: false }, "imitation"],
   ["delayed, heard once more after the wait", "delayed", { played: true, waited: true, again: true }, "imitation"],
-  ["delayed, without the clip", "delayed", { played: false, waited: false, again: false }, "delayed"],
+  ["delayed, the model was declined", "delayed", { played: false, waited: false, again: false }, "spontaneous"],
   ["spontaneous, no model", "spontaneous", { played: false, waited: false, again: false }, "spontaneous"],
   ["spontaneous, but the model was heard first", "spontaneous", { played: true, waited: false, again: false }, "imitation"],
 ];
@@ -42,40 +44,92 @@ for (const [name, planned, state, expected] of support) {
   test(`support given: ${name}`, () => assert.equal(actualSupport(planned, state), expected));
 }
 
-const alone = [
-  ["imitation, the clip was played", "imitation", [PLAYED], "imitation"],
-  ["imitation, without a model", "imitation", [], "spontaneous"],
-  ["delayed, the clip was played and waited for", "delayed", [PLAYED, { type: "waited" }], "delayed"],
-  ["delayed, without a model", "delayed", [], "spontaneous"],
+const given = [
+  ["the clip was heard", "imitation", HEARD, "imitation"],
+  ["the helper said it", "imitation", [{ type: "said" }], "imitation"],
+  ["without a model", "imitation", [DECLINED], "spontaneous"],
+  ["heard and waited for", "delayed", [...HEARD, { type: "waited" }], "delayed"],
+  ["said by the helper and waited for", "delayed", [{ type: "said" }, { type: "waited" }], "delayed"],
+  ["already said", "delayed", [...HEARD, { type: "hurried" }], "imitation"],
+  ["heard though none was planned", "spontaneous", HEARD, "imitation"],
+  ["none was planned", "spontaneous", [], "spontaneous"],
 ];
-for (const [name, planned, before, expected] of alone) {
-  test(`support given to who practises alone: ${name}`, () => {
-    const state = startRun(tasks({ ...page([round("natural", planned)]), helper: "self" }), LIMITS);
-    assert.equal(go(state, ...before, mark("clear")).trials[0].support, expected);
+for (const [name, planned, before, expected] of given) {
+  test(`recorded: ${planned}, ${name}`, () => {
+    assert.equal(go(run([round("natural", planned)]), ...before, mark("clear")).trials[0].support, expected);
   });
 }
 
+test("marks sleep until the model has ended or was declined", () => {
+  const fresh = run([round("natural", "imitation")]);
+  const [playing, heard] = [go(fresh, HEARD[0]), go(fresh, ...HEARD)];
+  assert.deepEqual([fresh, playing, heard, go(fresh, DECLINED)].map(awake), [false, false, true, true]);
+  for (const state of [fresh, playing]) assert.equal(go(state, mark("clear")), state);
+  assert.equal(awake(go(run([round("natural", "delayed")]), ...HEARD)), false);
+  assert.equal(awake(run([round("natural", "spontaneous")])), true);
+});
+
+test("a clip that was not heard is asked for again", () => {
+  const fresh = run([round("natural", "imitation")]);
+  assert.deepEqual(go(fresh, HEARD[0], { type: "unheard" }), fresh);
+});
+
+test("who practises alone is asked for no model where there is no clip", () => {
+  const silent = items.map((item) => ({ ...item, natural: null }));
+  const state = startRun(tasks({ ...page([round("natural", "imitation")], silent), helper: "self" }), LIMITS);
+  assert.equal(awake(state), true);
+  assert.equal(go(state, mark("clear")).trials[0].support, "spontaneous");
+});
+
 test("a delayed round waits after the model, then asks", () => {
-  const waiting = go(run([round("natural", "delayed")]), PLAYED);
+  const waiting = go(run([round("natural", "delayed")]), ...HEARD);
   assert.equal(waiting.phase, "wait");
   const asked = go(waiting, { type: "waited" });
   assert.equal(asked.phase, "say");
   assert.equal(go(asked, mark("clear")).trials[0].support, "delayed");
-  assert.equal(go(asked, PLAYED, mark("clear")).trials[0].support, "imitation");
+  assert.equal(go(asked, ...HEARD, mark("clear")).trials[0].support, "imitation");
 });
 
-test("a model heard after the mark changes nothing in the record", () => {
-  const state = go(run([round("natural", "spontaneous")]), mark("almost", 900), PLAYED);
+test("while a mark shows it can be given anew; it stays one trial", () => {
+  const state = go(run([round("natural", "imitation")]), ...HEARD, mark("missed", 900), mark("clear", 1200), NEXT);
   assert.deepEqual(state.trials, [{
-    step: "k-words", round: "natural-spontaneous", item: "key", form: "natural", support: "spontaneous", mark: "almost", ms: 900,
+    step: "k-words", round: "natural-imitation", item: "key", form: "natural", support: "imitation", mark: "clear", ms: 1200,
   }]);
-  assert.equal(go(state, mark("clear", 1200)).trials[0].support, "spontaneous");
+  assert.equal(misses(state), 0);
 });
 
-test("a mark can be corrected until the next item; it stays one trial", () => {
-  const state = go(run([round("natural", "imitation")]), mark("missed"), mark("clear"), NEXT);
-  assert.deepEqual(state.trials.map((t) => t.mark), ["clear"]);
-  assert.equal(state.misses, 0);
+test("the last mark can be changed when the next word is there", () => {
+  const state = rated(run([round("natural", "imitation", 2)]), "clear", "missed");
+  assert.deepEqual([lastMarked(state).task.item.id, lastMarked(state).trial.mark], ["cow", "missed"]);
+  const amend = go(state, { type: "change" });
+  assert.deepEqual([amend.phase, task(amend).item.id], ["amend", "cow"]);
+  const changed = go(amend, mark("clear", 5000));
+  assert.deepEqual(changed.trials.map((t) => [t.item, t.mark, t.ms]), [["key", "clear", 0], ["cow", "clear", 0]]);
+  assert.deepEqual({ ...changed, trials: [] }, { ...state, trials: [] });
+  assert.deepEqual(go(amend, { type: "keep" }), state);
+});
+
+test("a model that was heard before the change need not be heard again", () => {
+  const state = go(rated(run([round("natural", "imitation")]), "clear"), ...HEARD, { type: "change" }, mark("almost"));
+  assert.equal(state.phase, "say");
+  assert.deepEqual(go(state, mark("clear")).trials.map((t) => [t.mark, t.support]), [["almost", "spontaneous"], ["clear", "imitation"]]);
+});
+
+test("a change takes back what the mark brought, and brings what it would have", () => {
+  const three = rated(run([round("natural", "imitation", 3)]), "missed", "missed", "missed");
+  assert.equal(go(three, { type: "change" }, mark("almost")).phase, "ask");
+  assert.equal(go(three, { type: "change" }, { type: "keep" }).interlude, "hard");
+  const all = rated(run([round("natural", "spontaneous")]), "clear", "clear", "clear");
+  assert.equal(all.phase, "done");
+  const mended = go(all, { type: "change" }, mark("missed"));
+  assert.deepEqual([mended.phase, mended.trials[2].mark], ["done", "missed"]);
+});
+
+test("there is nothing to change before the first mark, while a clip plays, and after a pair", () => {
+  const fresh = run([round("natural", "imitation")]);
+  assert.equal(go(fresh, { type: "change" }), fresh);
+  const playing = go(rated(fresh, "clear"), HEARD[0]);
+  assert.equal(go(playing, { type: "change" }), playing);
 });
 
 test("there is no next item without a mark", () => {
@@ -117,7 +171,7 @@ test("natural tries need no breath, and end a row of long ones", () => {
   const natural = rated(run([round("natural", "imitation", 5)]), ...Array(5).fill("clear"));
   assert.notEqual(natural.interlude, "breath");
   const mixed = go(rated(run([round("long", "imitation"), round("natural", "imitation")]), "clear", "clear", "clear"), { type: "go-on" });
-  assert.equal(go(mixed, mark("clear"), NEXT).holds, 0);
+  assert.equal(holds(rated(mixed, "clear")), 0);
 });
 
 test("interludes come one after the other: hard, breath, round", () => {
@@ -140,8 +194,8 @@ test("stopping is possible at any time and final", () => {
   const state = go(rated(run([round("natural", "imitation")]), "clear"), { type: "stop" });
   assert.equal(state.phase, "stopped");
   assert.equal(state.trials.length, 1);
-  assert.equal(go(state, mark("clear"), NEXT, PLAYED), state);
-  const waiting = go(run([round("natural", "delayed")]), PLAYED, { type: "stop" });
+  assert.equal(go(state, mark("clear"), NEXT, ...HEARD), state);
+  const waiting = go(run([round("natural", "delayed")]), ...HEARD, { type: "stop" });
   assert.equal(go(waiting, { type: "waited" }).phase, "stopped");
 });
 

@@ -2,9 +2,9 @@
 
 import { el, sign } from "./dom.js";
 import { displayOrder, task } from "./rounds.js";
-import { button, prompt, progressDots, topRow } from "./screens.js";
+import { button, notes, progress, promptLine, topRow } from "./screens.js";
 
-/** @import { ItemData, PageData, Run, Task } from "../../../types" */
+/** @import { ItemData, PageData, Run } from "../../../types" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
 /** Letters of a word that stands in its full size on a card of a telephone. */
@@ -16,21 +16,17 @@ const MAX_LARGE_LETTERS = 6;
  * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions
  */
 export function contrastScreen(run, page, say, view, actions) {
-  const now = /** @type {Task} */ (task(run));
   const both = displayOrder(run);
   const size = both.some(({ text }) => text.length > MAX_LARGE_LETTERS) ? "long" : "";
   return el("div", { class: "screen task contrast" },
-    topRow(run, now, say, actions),
-    progressDots(run),
+    topRow(run, say, actions),
+    progress(run),
     el("div", { class: `word-area two ${size}`.trim(), role: "group", "aria-label": say("contrast.two") },
-      ...both.map((item) => card(item, run, page, say, actions))),
+      ...both.map((item) => card(item, run, page, say, actions)), notes(view, say)),
     el("div", { class: "controls" },
-      el("p", { class: "prompt" }, prompt(run, now, say, view)),
-      page.reminder && run.phase === "say" ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
-      el("p", { class: "quiet aside" }, helperHint(run, say)),
-      view.silent && el("p", { class: "note small" }, say("no_sound")),
-      ...contrastButtons(run, say, actions),
-      !view.kept && el("p", { class: "note small" }, say("not_kept"))));
+      promptLine(run, page, say, view),
+      el("p", { class: "quiet aside" }, helperHint(run, page, say)),
+      el("div", { class: "models" }, ...contrastButtons(run, say, actions))));
 }
 
 /** One of the two. @param {ItemData} item @param {Run} run @param {PageData} page @param {Say} say @param {Actions} actions */
@@ -52,10 +48,10 @@ function card(item, run, page, say, actions) {
   }, ...parts);
 }
 
-/** What the helper is told. @param {Run} run @param {Say} say */
-function helperHint(run, say) {
+/** What the helper is told. @param {Run} run @param {PageData} page @param {Say} say */
+function helperHint(run, page, say) {
   if (run.phase === "ask") return say("contrast.away");
-  if (run.phase === "say") return say("contrast.listen");
+  if (run.phase === "say") return page.reminder ? `${say("remind", { reminder: page.reminder })} · ${say("contrast.listen")}` : say("contrast.listen");
   if (run.phase === "reported") return say("contrast.answer");
   return run.mark === "missed" ? say("contrast.model") : "";
 }
@@ -69,7 +65,7 @@ function contrastButtons(run, say, actions) {
   const hasClips = task(run)?.pair?.every((item) => item.natural) ?? false;
   if (run.phase === "ask") return [hasClips && hear("contrast.hear_both"), skip];
   if (run.phase === "say") {
-    return [el("div", { class: "choices" }, button("again", say("contrast.again"), actions.chooseAgain, "minor"), skip)];
+    return [button("again", say("contrast.again"), actions.chooseAgain, "minor"), skip];
   }
   if (run.phase === "reported") return [button("look", say("contrast.look"), actions.look, "next big")];
   return [run.chosen && hasClips && hear("hear_after"), button("next", say(last ? "finish" : "next"), actions.next, "next big")];

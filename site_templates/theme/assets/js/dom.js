@@ -30,6 +30,19 @@ const SIGNS = {
   ],
   missed: [["circle", { cx: 12, cy: 12, r: 9, fill: "none", stroke: "currentColor", "stroke-width": 2.5 }]],
   not_tried: [["path", { d: "M5 12h14", stroke: "currentColor", "stroke-width": 3, "stroke-linecap": "round" }]],
+  ear: [
+    ["path", { d: "M6.5 9.5a5.7 5.7 0 0 1 11.4 0c0 3.6-3.2 4.4-3.6 7.2-.4 2.7-2.3 4.3-4.3 4.3-1.7 0-3-1-3.5-2.5", fill: "none", stroke: "currentColor", "stroke-width": 2.2, "stroke-linecap": "round" }],
+    ["path", { d: "M9.6 9.7a2.7 2.7 0 0 1 5.2.4c0 1.7-1.9 2.1-2.5 3.7", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round" }],
+  ],
+  wait: [
+    ["path", { d: "M7 13.5V6.2M10.3 11V4.2M13.7 11V4.6M17 12V7", fill: "none", stroke: "currentColor", "stroke-width": 2.6, "stroke-linecap": "round" }],
+    ["path", { d: "M5.7 12.5h12.6v2.3a6.2 6.2 0 0 1-11.2 3.7L3.6 14a1.5 1.5 0 0 1 2.1-2.1z", fill: "currentColor" }],
+  ],
+  mouth: [
+    ["path", { d: "M2.5 11.5c3-2.5 4.7-6 7-6 1.2 0 1.7.7 2.5.7s1.3-.7 2.5-.7c2.3 0 4 3.5 7 6-1.5 4.5-5 7.5-9.5 7.5s-8-3-9.5-7.5z", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linejoin": "round" }],
+    ["path", { d: "M6.5 11.3c2-.9 3.5-1.3 5.5-1.3s3.5.4 5.5 1.3c-.9 2.7-2.9 4.3-5.5 4.3s-4.6-1.6-5.5-4.3z", fill: "currentColor" }],
+  ],
+  back: [["path", { d: "M9.5 5 4.5 10l5 5M5 10h9a5 5 0 0 1 0 10h-3", fill: "none", stroke: "currentColor", "stroke-width": 2.2, "stroke-linecap": "round", "stroke-linejoin": "round" }]],
   hear: [
     ["path", { d: "M3 9.5v5h4l5 4.5v-14l-5 4.5z", fill: "currentColor" }],
     ["path", { d: "M15.5 8.5a5 5 0 0 1 0 7M18.5 5.5a9.5 9.5 0 0 1 0 13", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round" }],

@@ -4,14 +4,17 @@ import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
 import { elapsed, newSitting, tries, unfinished } from "./record.js";
-import { advance, clipOf, isOver, resumeIndex, startRun, task, tasks, testClip } from "./rounds.js";
-import { interludeScreen, prompt, startScreen, summaryScreen, taskScreen } from "./screens.js";
+import { advance, awake, clipOf, isOver, lastMarked, needsModel, resumeIndex, startRun, task, tasks, testClip } from "./rounds.js";
+import { interludeScreen, startScreen, statusText, stopScreen, summaryScreen, taskScreen } from "./screens.js";
 import { browserApis as storageApis, makeStore } from "./store.js";
 
 /** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */
 /** @import { Actions, View } from "./screens.js" */
 
 const MAX_LOAD_WAIT_MS = 1500; // how long Start waits for the clips of its round before it goes on
+const SHOWN_MS = 500; // how long a mark shows before the next word comes
+const REST_MS = 500; // how long a new word takes no mark: the tap may be meant for the last one
+const MAX_OVERDUE_MS = 1000; // after its length a clip counts as heard, whatever the browser says
 
 class PracticeRounds extends HTMLElement {
   /** @type {PageData} */
@@ -28,9 +31,10 @@ class PracticeRounds extends HTMLElement {
   #earlierTrials = [];
   #resumeAt = 0;
   /** @type {View} */
-  #view = { playing: false, loading: false, silent: false, revealed: false, kept: true };
+  #view = { playing: false, loading: false, silent: false, revealed: false, kept: true, resting: false, stopping: false };
   #playRequest = 0;
   #timer = 0;
+  #restTimer = 0;
   #status = document.createElement("p");
   #screen = document.createElement("div");
   #listeners = new AbortController();
@@ -52,6 +56,7 @@ class PracticeRounds extends HTMLElement {
     this.#listeners.abort();
     this.#player.stop();
     clearTimeout(this.#timer);
+    clearTimeout(this.#restTimer);
     document.documentElement.classList.remove("practising");
   }
 
@@ -67,6 +72,13 @@ class PracticeRounds extends HTMLElement {
     start: (at) => void this.#start(at),
     test: () => void this.#test(),
     hear: () => void this.#hear(),
+    said: () => this.#modelled("said"),
+    decline: () => this.#modelled("declined"),
+    hurry: () => this.#modelled("hurried"),
+    change: () => this.#go({ type: "change" }),
+    keep: () => this.#go({ type: "keep" }),
+    hearLast: () => void this.#hearLast(),
+    pause: () => this.#pause(),
     reveal: () => this.#update({ revealed: true }, "mark"),
     mark: (mark) => this.#mark(mark),
     choose: (item) => this.#step({ type: "choose", item }),
@@ -74,7 +86,7 @@ class PracticeRounds extends HTMLElement {
     report: (item) => this.#report(item),
     look: () => this.#step({ type: "look" }, "next"),
     next: () => this.#go({ type: "next" }),
-    goOn: () => this.#go({ type: "go-on" }),
+    goOn: () => (this.#view.stopping ? this.#resume() : this.#go({ type: "go-on" })),
     stop: () => this.#go({ type: "stop" }),
     note: (note) => void this.#keep({ note }),
   };
@@ -94,35 +106,79 @@ class PracticeRounds extends HTMLElement {
     this.#earlierTrials = this.#sitting.trials;
     this.#run = startRun(this.#tasks, { misses: this.#page.misses, breath: this.#page.breath }, at);
     document.documentElement.classList.add("practising");
-    window.scrollTo(0, 0);
-    this.#update({ loading: false }, "hear");
+    this.#rest();
+    this.#update({ loading: false }, needsModel(this.#run) ? "hear" : "heading");
   }
 
   /** @param {Event} event */
   #go(event) {
     if (!this.#run) return;
-    this.#player.stop();
-    clearTimeout(this.#timer);
-    this.#run = advance(this.#run, event);
+    this.#quiet();
+    const before = this.#run;
+    this.#run = advance(before, event);
     if (isOver(this.#run) && tries(this.#run.trials)) void this.#store.persist();
-    this.#update({ playing: false, silent: false, revealed: false }, this.#run.phase === "ask" ? "hear" : "heading");
+    if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
+    this.#update({ playing: false, silent: false, revealed: false, stopping: false }, this.#hand(before));
+  }
+
+  /** Where the hand goes next: to the model, to the marks where it was, else to the heading. @param {Run} before */
+  #hand(before) {
+    const run = /** @type {Run} */ (this.#run);
+    if (run.phase === "ask" && needsModel(run)) return "hear";
+    return awake(run) && !task(run)?.pair && before.phase !== "interlude" ? undefined : "heading";
+  }
+
+  /** What plays or waits is called off. */
+  #quiet() {
+    this.#player.stop();
+    this.#playRequest += 1; // a clip that was cut short tells nothing more
+    clearTimeout(this.#timer);
+  }
+
+  /** A new word takes no mark for a moment. */
+  #rest() {
+    clearTimeout(this.#restTimer);
+    this.#view = { ...this.#view, resting: true };
+    this.#restTimer = window.setTimeout(() => this.#update({ resting: false }), REST_MS);
+  }
+
+  /** Whether to stop is asked; the model is heard again afterwards. */
+  #pause() {
+    if (!this.#run) return;
+    this.#quiet();
+    if (this.#run.phase === "marked") this.#run = advance(this.#run, { type: "next" });
+    this.#run = advance(this.#run, { type: "unheard" });
+    this.#update({ playing: false, silent: false, stopping: true }, "heading");
+  }
+
+  #resume() {
+    if (!this.#run) return;
+    if (isOver(this.#run)) return this.#update({ stopping: false }, "heading");
+    this.#rest();
+    this.#update({ stopping: false }, needsModel(this.#run) ? "hear" : "heading");
   }
 
   /** @param {import("../../../types").Mark} mark */
   #mark(mark) {
     if (!this.#run || !this.#sitting) return;
-    clearTimeout(this.#timer);
-    const ms = elapsed(this.#sitting, new Date());
-    this.#run = advance(this.#run, { type: "mark", mark, ms });
+    if (this.#view.resting && !task(this.#run)?.pair) return;
+    const [before, amends] = [this.#run, this.#run.phase === "amend"];
+    this.#run = advance(before, { type: "mark", mark, ms: elapsed(this.#sitting, new Date()) });
+    if (this.#run === before) return;
+    this.#quiet();
     void this.#keep({ trials: [...this.#earlierTrials, ...this.#run.trials] });
-    this.#update({}, mark);
+    if (amends) {
+      this.#rest();
+      return this.#update({ playing: false, silent: false }, this.#hand(this.#run));
+    }
+    this.#update({ playing: false, silent: false }, mark);
+    this.#timer = window.setTimeout(() => this.#go({ type: "next" }), SHOWN_MS);
   }
 
   /** Within one pair. @param {Event} event @param {string} [focus] */
   #step(event, focus = "heading") {
     if (!this.#run) return;
-    this.#player.stop();
-    this.#playRequest += 1; // a clip that was cut short tells nothing more
+    this.#quiet();
     this.#run = advance(this.#run, event);
     this.#update({ playing: false, silent: false }, focus);
   }
@@ -147,20 +203,43 @@ class PracticeRounds extends HTMLElement {
   async #hear() {
     const now = this.#run && task(this.#run);
     if (!this.#run || !now) return;
+    this.#quiet();
+    if (now.pair) return this.#hearPair(now);
+    const amends = this.#run.phase === "amend";
+    this.#run = advance(this.#run, { type: "hear" });
+    const played = await this.#play(clipOf(now.item, now.round));
+    if (played === null || amends) return;
+    this.#modelled(played ? "heard" : "unheard");
+  }
+
+  /** Both words before one is chosen; after the look the chosen one. @param {import("../../../types").Task} now */
+  async #hearPair(now) {
+    const chosen = now.pair?.filter(({ id }) => id === this.#run?.chosen) ?? [];
+    this.#run = advance(/** @type {Run} */ (this.#run), { type: "hear" });
+    for (const item of chosen.length ? chosen : now.pair ?? []) if (!(await this.#play(clipOf(item, now.round)))) return;
+  }
+
+  async #hearLast() {
+    const last = this.#run && lastMarked(this.#run);
+    if (!last) return;
+    this.#quiet();
+    await this.#play(clipOf(last.task.item, last.task.round));
+  }
+
+  /** A model was given, or done without. @param {"heard" | "unheard" | "said" | "declined" | "hurried"} type */
+  #modelled(type) {
+    if (!this.#run) return;
+    this.#player.stop();
     clearTimeout(this.#timer);
-    const chosen = now.pair?.find(({ id }) => id === this.#run?.chosen);
-    const sources = chosen ? clipSources({ ...now, item: chosen, pair: null }) : clipSources(now);
-    this.#run = advance(this.#run, { type: "played" });
-    for (const source of sources) if (!(await this.#play(source))) return;
-    if (!sources.length) this.#update({}); // the helper said it: nothing else draws
-    if (this.#run.phase === "wait") {
-      this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
-    }
+    this.#run = advance(this.#run, { type });
+    const { phase } = this.#run;
+    if (phase === "wait") this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
+    this.#update({ playing: false }, phase === "say" && type !== "heard" ? "clear" : undefined);
   }
 
   async #test() {
     const clip = testClip(this.#page);
-    if (clip) await this.#play(clip.src);
+    if (clip) await this.#play(clip);
   }
 
   #waited() {
@@ -168,14 +247,16 @@ class PracticeRounds extends HTMLElement {
     this.#update({});
   }
 
-  /** Play one clip; true when it is still the last one asked for. @param {string} source */
-  async #play(source) {
+  /** Play one clip: whether it was heard; null when another was asked for meanwhile. @param {import("../../../types").ClipData | null} clip */
+  async #play(clip) {
+    if (!clip) return false;
     const request = ++this.#playRequest;
     this.#update({ playing: true, silent: false });
-    const played = await this.#player.play(source);
-    if (request !== this.#playRequest) return false;
+    const overdue = new Promise((resolve) => setTimeout(() => resolve(true), clip.duration * 1000 + MAX_OVERDUE_MS));
+    const played = Boolean(await Promise.race([this.#player.play(clip.src), overdue]));
+    if (request !== this.#playRequest) return null;
     this.#update({ playing: false, silent: !played });
-    return true;
+    return played;
   }
 
   /** Change what is seen, draw, and put the focus where the hand is. @param {Partial<View>} change @param {string} [focus] */
@@ -201,14 +282,15 @@ class PracticeRounds extends HTMLElement {
     const details = screen.querySelector("details");
     if (details) details.open = open;
     this.#screen.replaceChildren(screen);
-    const now = this.#run && !isOver(this.#run) && this.#run.phase !== "interlude" && task(this.#run);
-    const text = now && this.#run ? prompt(this.#run, now, this.#say, this.#view) : "";
+    const before = this.#status.textContent ?? "";
+    const text = this.#run && !this.#view.stopping ? statusText(this.#run, this.#page, this.#say, this.#view, before) : "";
     if (this.#status.textContent !== text) this.#status.textContent = text;
   }
 
   #drawn() {
     const [run, page, say, view, actions] = [this.#run, this.#page, this.#say, this.#view, this.#actions];
     if (!run) return startScreen(page, say, view, actions, this.#resumeAt);
+    if (view.stopping) return stopScreen(page, say, actions);
     if (isOver(run)) return summaryScreen(run, page, say, view, actions, this.#sitting?.note ?? "");
     if (run.phase === "interlude") return interludeScreen(run, page, say, actions);
     return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);

@@ -54,8 +54,8 @@ export const testClip = ({ items }) =>
  */
 export function startRun(all, limits, at = 0) {
   return askFor({
-    tasks: all, at, phase: "ask", interlude: null, queued: [], played: false, waited: false,
-    again: false, chosen: null, reported: null, mark: null, ms: 0, misses: 0, holds: 0, trials: [], limits,
+    tasks: all, at, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
+    chosen: null, reported: null, mark: null, ms: 0, missesFrom: 0, holdsFrom: 0, trials: [], limits, paused: null,
   });
 }
 
@@ -67,16 +67,23 @@ export function startRun(all, limits, at = 0) {
  */
 export function advance(run, event) {
   switch (event.type) {
-    case "played": return played(run);
+    case "hear": return hearing(run);
+    case "heard": return run.phase === "hear" ? heard(run) : run;
+    case "unheard": return ["hear", "wait"].includes(run.phase) ? askFor(run) : run;
+    case "said": return hearing(run).phase === "hear" ? heard(hearing(run)) : run;
+    case "declined": return run.phase === "ask" && needsModel(run) ? { ...run, phase: "say" } : run;
     case "waited": return run.phase === "wait" ? { ...run, phase: "say", waited: true } : run;
-    case "mark": return marked(run, event.mark, event.ms);
+    case "hurried": return run.phase === "wait" ? { ...run, phase: "say" } : run;
+    case "mark": return run.phase === "amend" ? amended(run, event.mark) : marked(run, event.mark, event.ms);
+    case "change": return lastMarked(run) ? amending(run) : run;
+    case "keep": return run.phase === "amend" ? resumed(run) : run;
     case "choose": return choose(run, event.item);
     case "choose-again": return run.phase === "say" && task(run)?.pair ? { ...run, phase: "ask", chosen: null } : run;
     case "reported": return reported(run, event.item, event.ms);
     case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
     case "next": return run.phase === "marked" ? next(run) : run;
-    case "go-on": return run.phase === "interlude" ? after(run) : run;
-    case "stop": return isOver(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [] };
+    case "go-on": return run.phase === "interlude" ? left(run) : run;
+    case "stop": return isOver(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [], paused: null };
   }
 }
 
@@ -86,37 +93,53 @@ export const isOver = (run) => run.phase === "done" || run.phase === "stopped";
 /** @param {Run} run @returns {Task | undefined} */
 export const task = (run) => run.tasks[run.at];
 
+/** Whether a model comes before the try: a clip, or the helper's own voice. @param {Run} run */
+export function needsModel(run) {
+  const now = task(run);
+  if (!now || now.pair || now.round.support === "spontaneous") return false;
+  return Boolean(clipOf(now.item, now.round)) || now.helped;
+}
+
+/** Whether a mark may be given: not before the model has ended or was declined. @param {Run} run */
+export function awake(run) {
+  if (run.phase === "ask") return !needsModel(run);
+  return ["say", "marked", "amend"].includes(run.phase);
+}
+
 /**
- * The support that was given in fact, which is what the record holds. A model right before the try
- * makes it an imitation, whatever was planned. Where no clip was played the helper gave the model.
+ * The support that was given in fact, which is what the record holds, whatever was planned. A model
+ * right before the try makes it an imitation; a model that was declined was none.
  * @param {Support} planned
  * @param {Pick<Run, "played" | "waited" | "again">} state
  * @returns {Support}
  */
 export function actualSupport(planned, { played, waited, again }) {
-  if (planned === "spontaneous") return played ? "imitation" : "spontaneous";
-  if (planned === "delayed") return played && (again || !waited) ? "imitation" : "delayed";
-  return "imitation";
+  if (!played) return "spontaneous";
+  return planned === "delayed" && waited && !again ? "delayed" : "imitation";
 }
 
-/** The support of a try. Who practises alone had no model but a clip that was played. @param {Task} now @param {Run} run */
-const supportOf = (now, run) => (now.helped || run.played ? actualSupport(now.round.support, run) : "spontaneous");
+/** @param {Task} now @param {Run} run */
+const supportOf = (now, run) => actualSupport(now.round.support, run);
 
-/** @param {Run} run @returns {Run} */
-function played(run) {
+/** A clip begins; of a pair both are heard, and nothing sleeps meanwhile. @param {Run} run @returns {Run} */
+function hearing(run) {
   const now = task(run);
-  if (!now || !["ask", "wait", "say"].includes(run.phase)) return run;
+  if (!now || !["ask", "hear", "wait", "say"].includes(run.phase)) return run;
   if (now.pair) return run.phase === "ask" ? { ...run, played: true } : run;
-  if (now.round.support !== "delayed") return { ...run, played: true, phase: "say" };
-  const again = run.again || run.phase === "say";
-  return { ...run, played: true, again, phase: again ? "say" : "wait" };
+  return { ...run, phase: "hear", again: run.again || run.played };
+}
+
+/** The model has ended. @param {Run} run @returns {Run} */
+function heard(run) {
+  const waits = task(run)?.round.support === "delayed" && !run.again;
+  return { ...run, played: true, phase: waits ? "wait" : "say" };
 }
 
 /** @param {Run} run @param {Mark} mark @param {number} ms @returns {Run} */
 function marked(run, mark, ms) {
   const now = task(run);
   if (now?.pair) return mark === "not_tried" ? skipped(run, now, ms) : run;
-  if (!now || !["ask", "wait", "say", "marked"].includes(run.phase)) return run;
+  if (!now || !awake(run)) return run;
   const isCorrection = run.phase === "marked";
   const before = isCorrection ? run.trials.slice(0, -1) : run.trials;
   const support = isCorrection ? run.trials[run.trials.length - 1].support
@@ -126,6 +149,36 @@ function marked(run, mark, ms) {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
   };
   return { ...run, phase: "marked", mark, ms, trials: [...before, trial] };
+}
+
+/**
+ * The last try and its mark, which may be changed or heard once more while nothing else is heard. Of a
+ * pair both had their look: it stays.
+ * @param {Run} run @returns {{ task: Task, trial: Trial } | null}
+ */
+export function lastMarked(run) {
+  const [done, trial] = [run.tasks[run.at - 1], run.trials[run.trials.length - 1]];
+  const fits = done && trial && !done.pair && trial.item === done.item.id;
+  return fits && ["ask", "say", "interlude", "done"].includes(run.phase) ? { task: done, trial } : null;
+}
+
+/** Back at the last try. @param {Run} run @returns {Run} */
+function amending(run) {
+  const { phase, interlude, queued } = run;
+  return { ...run, at: run.at - 1, phase: "amend", interlude: null, paused: { phase, interlude, queued } };
+}
+
+/** @param {Run} run @param {Mark} mark @returns {Run} */
+function amended(run, mark) {
+  const last = run.trials[run.trials.length - 1];
+  return resumed({ ...run, trials: [...run.trials.slice(0, -1), { ...last, mark }] });
+}
+
+/** Where it was left; what comes between is asked anew, since the mark may be another. @param {Run} run @returns {Run} */
+function resumed(run) {
+  const { phase, interlude, queued } = run.paused ?? { phase: "ask", interlude: null, queued: [] };
+  const back = { ...run, at: run.at + 1, phase, interlude, queued, paused: null };
+  return phase === "interlude" ? after({ ...back, queued: interludes(back) }) : back;
 }
 
 /** The client chose one of two in secret. @param {Run} run @param {string} item @returns {Run} */
@@ -178,35 +231,49 @@ export function displayOrder(run) {
 
 /** @param {Run} run @returns {Run} */
 function next(run) {
-  const advanced = { ...run, misses: misses(run), holds: holds(run), at: run.at + 1 };
-  const last = advanced.at >= run.tasks.length;
-  const queued = last ? [] : interludes(advanced);
-  if (advanced.misses >= run.limits.misses) advanced.misses = 0;
-  if (advanced.holds >= run.limits.breath) advanced.holds = 0;
-  return last ? { ...advanced, phase: "done" } : after({ ...advanced, queued });
+  const advanced = { ...run, at: run.at + 1 };
+  if (advanced.at >= run.tasks.length) return { ...advanced, phase: "done" };
+  return after({ ...advanced, queued: interludes(advanced) });
 }
 
 /** Misses in a row; what was not tried neither counts nor breaks the row. @param {Run} run */
-function misses(run) {
-  if (run.mark === "not_tried") return run.misses;
-  return run.mark === "missed" ? run.misses + 1 : 0;
+export function misses({ trials, missesFrom }) {
+  const tried = trials.slice(missesFrom).filter(({ mark }) => mark !== "not_tried");
+  return lastOnes(tried, ({ mark }) => mark === "missed").length;
 }
 
 /** Long holds in a row. @param {Run} run */
-function holds(run) {
-  if (task(run)?.round.form !== "long") return 0;
-  return run.mark === "not_tried" ? run.holds : run.holds + 1;
+export function holds({ trials, holdsFrom }) {
+  const long = lastOnes(trials.slice(holdsFrom), ({ form }) => form === "long");
+  return long.filter(({ mark }) => mark !== "not_tried").length;
+}
+
+/** The end of a list that is such. @param {readonly Trial[]} trials @param {(trial: Trial) => boolean} isSuch */
+function lastOnes(trials, isSuch) {
+  let at = trials.length;
+  while (at > 0 && isSuch(trials[at - 1])) at -= 1;
+  return trials.slice(at);
 }
 
 /** @param {Run} run @returns {Interlude[]} */
 function interludes(run) {
   /** @type {[Interlude, boolean][]} */
   const all = [
-    ["hard", run.misses >= run.limits.misses],
-    ["breath", run.holds >= run.limits.breath],
+    ["hard", misses(run) >= run.limits.misses],
+    ["breath", holds(run) >= run.limits.breath],
     ["round", Boolean(task(run)?.first)],
   ];
   return all.filter(([, wanted]) => wanted).map(([name]) => name);
+}
+
+/** What an interlude was for is over. @param {Run} run @returns {Run} */
+function left(run) {
+  const now = run.trials.length;
+  return after({
+    ...run,
+    missesFrom: run.interlude === "hard" ? now : run.missesFrom,
+    holdsFrom: run.interlude === "breath" ? now : run.holdsFrom,
+  });
 }
 
 /** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */

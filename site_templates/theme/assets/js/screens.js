@@ -2,7 +2,7 @@
 
 import { el, sign } from "./dom.js";
 import { MARKS, counts, tries } from "./record.js";
-import { clipOf, task, testClip } from "./rounds.js";
+import { awake, clipOf, isOver, lastMarked, needsModel, task, testClip } from "./rounds.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -13,6 +13,13 @@ import { clipOf, task, testClip } from "./rounds.js";
  * @property {(at: number) => void} start
  * @property {() => void} test
  * @property {() => void} hear
+ * @property {() => void} said     the helper gave the model
+ * @property {() => void} decline  no model is wanted
+ * @property {() => void} hurry    it was said before the wait was over
+ * @property {() => void} change   the last mark
+ * @property {() => void} keep     it stays as it is
+ * @property {() => void} hearLast
+ * @property {() => void} pause
  * @property {() => void} reveal
  * @property {(mark: Mark) => void} mark
  * @property {(item: string) => void} choose
@@ -33,6 +40,8 @@ import { clipOf, task, testClip } from "./rounds.js";
  * @property {boolean} silent  the last clip did not play
  * @property {boolean} revealed  the helper looked at the word
  * @property {boolean} kept    the device keeps the marks
+ * @property {boolean} resting  a new word has just come: taps meant for the last one are not taken
+ * @property {boolean} stopping  whether to stop is asked
  */
 
 /** @param {string} key @param {string} label @param {() => void} onclick @param {string} [classes] */
@@ -62,35 +71,52 @@ export function startScreen(page, say, view, actions, at) {
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */
 export function taskScreen(run, page, say, view, actions) {
   const now = /** @type {Task} */ (task(run));
-  const last = run.at + 1 === run.tasks.length;
   return el("div", { class: `screen task ${now.round.support}` },
-    topRow(run, now, say, actions),
-    progressDots(run),
-    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions)),
+    topRow(run, say, actions),
+    progress(run),
+    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), notes(view, say)),
     el("div", { class: "controls" },
-      el("p", { class: "prompt" }, prompt(run, now, say, view)),
-      page.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
-      hearButton(run, now, say, actions),
-      view.silent && el("p", { class: "note small" }, say("no_sound")),
-      markButtons(run, say, actions),
-      button("next", say(last ? "finish" : "next"), actions.next, `next big${run.phase === "marked" ? "" : " invisible"}`),
-      !view.kept && el("p", { class: "note small" }, say("not_kept"))));
+      promptLine(run, page, say, view),
+      el("div", { class: "models" }, ...(run.phase === "amend" ? amendButtons(now, say, actions) : modelButtons(run, now, say, actions))),
+      markButtons(run, say, view, actions)));
 }
 
-/** @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
-export function topRow(run, now, say, actions) {
-  const place = say("of", { at: run.at + 1, all: run.tasks.length });
-  return el("div", { class: "top" },
-    heading(`${say("round", { number: now.number })} · ${place}`, "position"),
-    button("stop", say("enough"), actions.stop));
+/** Where the run stands, the last mark, and the way out. @param {Run} run @param {Say} say @param {Actions} actions */
+export function topRow(run, say, actions) {
+  const place = say("of", { at: Math.min(run.at + 1, run.tasks.length), all: run.tasks.length });
+  return el("div", { class: "top" }, heading(place, "position"), lastChip(run, say, actions), button("pause", say("stop"), actions.pause, "minor"));
 }
 
-/** One dot for each try, filled when it is done, whatever its mark. @param {Run} run */
-export function progressDots(run) {
-  const done = run.phase === "done" ? run.tasks.length : run.at;
-  const kind = (/** @type {number} */ i) => (i < done ? "done" : i === done ? "current" : "");
-  return el("div", { class: "dots", "aria-hidden": "true" },
-    ...run.tasks.map((_, i) => el("i", { class: kind(i) })));
+/** The last try: its mark may be changed, its clip heard. @param {Run} run @param {Say} say @param {Actions} actions */
+export function lastChip(run, say, actions) {
+  const last = lastMarked(run);
+  if (!last) return null;
+  const { item, round } = last.task;
+  const [word, mark] = [item.text, say(`marks.${last.trial.mark}`)];
+  const part = (/** @type {string} */ key, /** @type {"back" | "hear"} */ kind, /** @type {() => void} */ onclick) =>
+    el("button", { type: "button", "data-key": key, "aria-label": say(`last.${key}`, { word }), onclick }, sign(kind), el("span", {}, say(key)));
+  return el("div", { class: "last", role: "group", "aria-label": say("last.label", { word, mark }) },
+    el("span", { class: "last-mark" }, sign(last.trial.mark), el("span", { class: "last-word", dir: "auto" }, word)),
+    part("change", "back", actions.change),
+    clipOf(item, round) && part("hear_last", "hear", actions.hearLast));
+}
+
+const MAX_SINGLE_STEPS = 30; // beyond that a bar: steps of less than 8 px are none
+
+/** How much is done, whatever its marks: a step for each try, or a bar. @param {Run} run */
+export function progress(run) {
+  const [all, done] = [run.tasks.length, run.phase === "amend" ? run.at + 1 : run.at];
+  if (all > MAX_SINGLE_STEPS) {
+    return el("progress", { class: "steps", max: all, value: done, "aria-hidden": "true" });
+  }
+  return el("div", { class: "steps", "aria-hidden": "true" },
+    ...run.tasks.map((_, i) => el("i", { class: i < done ? "done" : i === done ? "current" : "" })));
+}
+
+/** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say */
+export function notes(view, say) {
+  const texts = [view.silent && say("no_sound"), !view.kept && say("not_kept")].filter((text) => text !== false);
+  return texts.length > 0 && el("div", { class: "notes" }, ...texts.map((text) => el("p", { class: "note small" }, text)));
 }
 
 /**
@@ -100,7 +126,7 @@ export function progressDots(run) {
  */
 function shown({ round, item }, run, page, view, say, actions) {
   const picture = round.show === "print" ? null : item.picture;
-  const print = !picture || round.show !== "picture" || run.phase === "marked" || view.revealed;
+  const print = !picture || round.show !== "picture" || ["marked", "amend"].includes(run.phase) || view.revealed;
   // Beside the word itself a picture with the same name would only be read out twice.
   const alt = picture && print && picture.alt.toLowerCase() === item.text.toLowerCase() ? "" : picture?.alt;
   return [
@@ -116,13 +142,36 @@ function wordOf(item, page) {
     ...item.letters.map(([text, target]) => (target ? el("span", { class: "target" }, text) : text)));
 }
 
-/** @param {Run} run @param {Task} now @param {Say} say @param {View} view */
-export function prompt(run, now, say, view) {
+/** What comes now, with a drawing for who cannot read. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
+export function promptLine(run, page, say, view) {
+  const text = shownPrompt(run, page, say, view);
+  const drawn = promptSign(run, view);
+  return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, text));
+}
+
+/** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
+function promptSign(run, view) {
+  if (run.phase === "amend" || (task(run)?.pair && run.phase !== "say")) return null;
+  if (run.phase === "wait") return "wait";
+  if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
+  return "mouth";
+}
+
+/** Before a try the reminder takes the place of what the drawing says. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
+function shownPrompt(run, page, say, view) {
+  const now = /** @type {Task} */ (task(run));
+  const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
+  return page.reminder && tries && !view.playing && !now.pair ? page.reminder : prompt(run, say, view);
+}
+
+/** @param {Run} run @param {Say} say @param {View} view */
+export function prompt(run, say, view) {
+  const now = /** @type {Task} */ (task(run));
   if (now.pair) return contrastPrompt(run, say, view);
-  if (run.phase === "marked") return say("after");
-  if (view.playing) return say("playing");
+  if (run.phase === "amend") return say("amend");
+  if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
-  if (run.phase === "say") return say(run.waited ? "say_now" : "say");
+  if (run.phase === "say" || run.phase === "marked") return say(run.waited ? "say_now" : "say");
   if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
     return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
   }
@@ -139,39 +188,77 @@ function contrastPrompt(run, say, view) {
   return say(run.mark === "clear" ? "contrast.same" : "contrast.other");
 }
 
-/** @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
-function hearButton(run, now, say, actions) {
-  const alone = now.round.support === "spontaneous";
-  const name = run.phase === "marked" ? "hear_after" : run.played ? "hear_again" : alone ? "hear_help" : "hear";
-  const classes = alone || run.phase === "marked" ? "hear" : "hear big";
-  if (!clipOf(now.item, now.round)) {
-    return now.helped && run.phase !== "marked" && helperSaidButton(run, alone, say, actions, classes);
+/**
+ * What a screen reader says: where the run stands, the word and what comes; then only what changes.
+ * Nothing while a clip plays or while a mark shows.
+ * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {string} before
+ */
+export function statusText(run, page, say, view, before) {
+  const now = task(run);
+  if (!now || isOver(run) || run.phase === "interlude") return "";
+  if (now.pair) return prompt(run, say, view);
+  if (run.phase === "marked") return before;
+  if (view.playing || run.phase === "hear") return "";
+  const text = prompt(run, say, view);
+  if (run.phase === "ask") {
+    const start = say("status", { place: say("of", { at: run.at + 1, all: run.tasks.length }), word: now.item.text, text });
+    return page.reminder && now.round.support === "spontaneous" ? `${start} ${page.reminder}` : start;
   }
-  return el("button", { type: "button", class: `button ${classes}`, "data-key": "hear", onclick: actions.hear }, sign("hear"), say(name));
+  return page.reminder && run.phase === "say" ? `${text} ${page.reminder}` : text;
 }
 
-/** Where there is no clip the helper says the word, and tells when that is done.
- * @param {Run} run @param {boolean} alone @param {Say} say @param {Actions} actions @param {string} classes */
-function helperSaidButton(run, alone, say, actions, classes) {
-  const name = run.played ? "said_again" : alone ? "said_help" : "said";
-  return button("hear", say(name), actions.hear, classes);
+/** How a model is had, or done without. @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
+function modelButtons(run, now, say, actions) {
+  const alone = now.round.support === "spontaneous";
+  const [clip, wanted, fresh] = [clipOf(now.item, now.round), needsModel(run), run.phase === "ask"];
+  const busy = run.phase === "hear" || run.phase === "marked";
+  const hear = clip && el("button", {
+    type: "button", class: `button hear${wanted && fresh ? " big" : ""}`, "data-key": "hear", "aria-disabled": run.phase === "marked" && "true",
+    onclick: actions.hear,
+  }, sign("hear"), el("span", {}, say(run.played ? "hear_again" : alone ? "hear_help" : "hear")));
+  const said = now.helped && (clip ? wanted && fresh : !busy)
+    && button("said", say(run.played ? "said_again" : alone ? "said_help" : "said"), actions.said, clip ? "minor" : wanted && fresh ? "big" : "");
+  const decline = wanted && fresh && button("decline", say("decline"), actions.decline, "minor");
+  const hurry = run.phase === "wait" && button("hurry", say("hurry"), actions.hurry, "minor");
+  return [hear, said, decline, hurry];
 }
 
-/** @param {Run} run @param {Say} say @param {Actions} actions */
-function markButtons(run, say, actions) {
-  return el("div", { class: "mark-group", role: "group", "aria-labelledby": "mark-label" },
-    el("p", { id: "mark-label", class: "quiet" }, say("marks_label")),
-    el("div", { class: "marks" }, ...MARKS.map((mark) =>
+/** @param {Task} now @param {Say} say @param {Actions} actions */
+function amendButtons({ item, round }, say, actions) {
+  const clip = clipOf(item, round);
+  return [
+    clip && el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: actions.hear }, sign("hear"), el("span", {}, say("hear_again"))),
+    button("keep", say("keep"), actions.keep, "minor"),
+  ];
+}
+
+/** They sleep until the model was heard or declined, and for a moment after a new word. @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
+function markButtons(run, say, view, actions) {
+  const sleeping = !awake(run);
+  const given = run.phase === "amend" ? run.trials[run.trials.length - 1].mark : run.mark;
+  return el("div", { class: `marks${sleeping ? " sleeping" : ""}`, role: "group", "aria-label": say("marks_label") },
+    ...MARKS.map((mark) =>
       el("button", {
-        type: "button", class: `mark ${mark}`, "data-key": mark,
-        "aria-pressed": String(run.mark === mark), onclick: () => actions.mark(mark),
-      }, sign(mark), say(`marks.${mark}`)))));
+        type: "button", class: `mark ${mark}`, "data-key": mark, "aria-pressed": String(given === mark),
+        "aria-disabled": (sleeping || view.resting) && "true", onclick: () => actions.mark(mark),
+      }, sign(mark), el("span", {}, say(`marks.${mark}`)))));
+}
+
+/** @param {PageData} page @param {Say} say @param {Actions} actions */
+export function stopScreen({ easier }, say, actions) {
+  return el("div", { class: "screen interlude stopping" },
+    heading(say("stop_title")),
+    el("div", { class: "choices" },
+      button("go-on", say("go_on"), actions.goOn, "big"),
+      easier ? el("a", { class: "button", href: easier.href, "data-key": "easier" }, say("too_hard_easier", { step: easier.name }))
+        : button("too-hard", say("too_hard"), actions.stop),
+      button("stop", say("enough"), actions.stop)));
 }
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {Actions} actions */
 export function interludeScreen(run, page, say, actions) {
   const draw = { round: roundScreen, breath: breathScreen, hard: hardScreen }[run.interlude ?? "round"];
-  return el("div", { class: `screen interlude ${run.interlude}` }, progressDots(run), ...draw(run, page, say, actions));
+  return el("div", { class: `screen interlude ${run.interlude}` }, progress(run), lastChip(run, say, actions), ...draw(run, page, say, actions));
 }
 
 /** @param {Run} run @param {PageData} _ @param {Say} say @param {Actions} actions */
@@ -218,7 +305,8 @@ function hardScreen(run, page, say, actions) {
 export function summaryScreen(run, page, say, view, actions, note) {
   const done = tries(run.trials);
   return el("div", { class: "screen summary" },
-    progressDots(run),
+    progress(run),
+    lastChip(run, say, actions),
     heading(say(run.phase === "done" ? "done" : "enough_done")),
     el("p", { class: "lead" }, done ? say.count("done_tries", done) : say("done_none")),
     el("div", { class: "choices" },
