@@ -60,14 +60,15 @@ def measure_target(
     reach, hidden = band_edge(around, rate, quiet, folds=quiet is not None)
     beside = quiet is not None and not alone and stop > start
     level, balance = _beside_the_word(samples, rate, place) if beside else (None, None)
+    wide = rate >= 2 * MEAN_HIGHEST_HZ  # else there is less friction than was said
     return TargetMeasurements(
         reach=reach,
         hidden=hidden,
-        mean=spectral_mean(samples[start:stop], rate) if rate >= 2 * MEAN_HIGHEST_HZ else None,
+        mean=spectral_mean(samples[start:stop], rate) if wide else None,
         seconds=(stop - start) / rate,
         voiced=voiced(samples[start:stop], rate) if held else 1.0,
         level=level,
-        voice_over_friction=balance,
+        voice_over_friction=balance if wide else None,
     )
 
 
