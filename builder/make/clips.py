@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -165,7 +165,7 @@ def _keep(key: str, recording: RenderedClip, store: Store) -> tuple[str, Facts |
     data = mp3(recording.levelled.samples, recording.rate)
     facts = _facts(recording, len(data))
     store.put(key, ".mp3", data)
-    store.put(key, ".json", json.dumps(asdict(facts), sort_keys=True).encode())
+    store.put(key, ".json", json.dumps(vars(facts), sort_keys=True).encode())
     return key, facts
 
 
