@@ -1,6 +1,6 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import alignment, build, clips, kills, sources, split
+from tests.benchmarks import alignment, build, clips, kills, sources, split, spoiled
 
 if __name__ == "__main__":
     build.main()
@@ -9,3 +9,4 @@ if __name__ == "__main__":
     sources.main()
     alignment.main()
     split.main()
+    spoiled.main()

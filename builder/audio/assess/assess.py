@@ -95,8 +95,11 @@ def assess_samples(
     substitution = ""
     if focus and sound and not synthetic:
         substitution = _substitution(frames, words, focus, sound, aligned)
+    final = focus is None or focus[2] == len(words[focus[0]])
     flapped = bool(focus and flap_or_glottal(words[focus[0]], focus[1]))
-    quality = assess(target, sound, score=aligned.score, substitution=substitution, flapped=flapped)
+    quality = assess(
+        target, sound, score=aligned.score, substitution=substitution, final=final, flapped=flapped
+    )
     if synthetic or quality.refused or form != "natural" or aligned.score < DOUBTFUL_SCORE:
         return quality, target
     last = len(words) - 1, len(words[-1])

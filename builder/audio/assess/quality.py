@@ -74,6 +74,7 @@ def assess_quality(
     substitution: str = "",
     form: str = "natural",
     alone: bool = False,
+    final: bool = True,
     flapped: bool = False,
     synthetic: bool = False,
 ) -> Quality:
@@ -81,8 +82,9 @@ def assess_quality(
 
     score: of the alignment; None when nothing was aligned. substitution: the symbol of the sound
     that was said in place of `sound`; "" for none. form: natural or long. alone: a sound by itself;
-    what sounds is then the target. flapped: its t is a flap, which is voiced. synthetic: by a voice
-    without a room and without silence around; only word and target are assessed.
+    what sounds is then the target. final: the target ends its word, or may. flapped: its t is a
+    flap, which is voiced. synthetic: by a voice without a room and without silence around; only
+    word and target are assessed.
     """
     held = form == "long" or alone
     if synthetic:
@@ -98,7 +100,7 @@ def assess_quality(
     if figures and flapped:
         figures = replace(figures, voice_over_friction=None)
     if not any(issue.rule in NOT_SPEECH for issue in issues):
-        issues += _of_item(score, sound, figures, substitution, form=form, alone=alone)
+        issues += _of_item(score, sound, figures, substitution, form=form, alone=alone, final=final)
     return replace(
         _quality(figures, issues, found.seconds, score),
         clipped=max(found.clipped, found.flat),
@@ -134,11 +136,13 @@ def _of_item(
     *,
     form: str,
     alone: bool,
+    final: bool = True,
 ) -> tuple[Issue, ...]:
     """Of the word and the target."""
     issues = tuple(word_issues(score))
     if sound and figures:
-        issues += tuple(target_issues(sound, figures, held=form == "long", alone=alone))
+        held = form == "long"
+        issues += tuple(target_issues(sound, figures, held=held, alone=alone, final=final))
         issues += tuple(substitution_issues(sound, substitution))
     return issues
 

@@ -25,8 +25,9 @@ class TargetMeasurements:
     mean:    spectral mean in Hz; None: too short, or too low a rate.
     seconds: its length.
     voiced:  share of it that holds a voice, 0..1; 1 where it is not held.
-    level:   dB of it beside the loudest moment of the recording; None where that tells nothing: a
-             sound alone, or a voice without a microphone.
+    level:   dB of its loud part beside the loudest moment of the recording, and of half of it
+             (`median`); None where that tells nothing: a sound alone, or a voice without a
+             microphone.
     voice_over_friction: dB by which what lies below 500 Hz stands above what lies above 2 kHz;
              None as level.
     """
@@ -37,6 +38,7 @@ class TargetMeasurements:
     seconds: float
     voiced: float
     level: float | None = None
+    median: float | None = None
     voice_over_friction: float | None = None
 
 
@@ -59,7 +61,7 @@ def measure_target(
     around = samples[max(0, start - more) : stop + more]
     reach, hidden = band_edge(around, rate, quiet, folds=quiet is not None)
     beside = quiet is not None and not alone and stop > start
-    level, balance = _beside_the_word(samples, rate, place) if beside else (None, None)
+    level, median, balance = _beside_the_word(samples, rate, place) if beside else (None,) * 3
     wide = rate >= 2 * MEAN_HIGHEST_HZ  # else there is less friction than was said
     return TargetMeasurements(
         reach=reach,
@@ -68,17 +70,21 @@ def measure_target(
         seconds=(stop - start) / rate,
         voiced=voiced(samples[start:stop], rate) if held else 1.0,
         level=level,
+        median=median,
         voice_over_friction=balance if wide else None,
     )
 
 
-def _beside_the_word(samples: Samples, rate: int, place: tuple[int, int]) -> tuple[float, float]:
-    """Its level beside the loudest moment, and the voice in its middle over the friction."""
+def _beside_the_word(
+    samples: Samples, rate: int, place: tuple[int, int]
+) -> tuple[float, float, float]:
+    """Its levels beside the loudest moment, and the voice in its middle over the friction."""
     pieces = Pieces(samples, rate)
     first = int(place[0] / (STEP_S * rate))
     past = max(first + 1, int(np.ceil(place[1] / (STEP_S * rate))))
     edge = (past - first) // EDGE_SHARE
     middle = slice(first + edge, max(first + edge + 1, past - edge))
     levels = pieces.level((VOICE_HZ[0], FRICTION_HZ[1]))
-    level = np.percentile(levels[first:past], LEVEL_PERCENTILE) - levels.max()
-    return float(level), float(np.median((pieces.voice - pieces.friction)[middle]))
+    level, median = np.percentile(levels[first:past], [LEVEL_PERCENTILE, 50]) - levels.max()
+    balance = np.median((pieces.voice - pieces.friction)[middle])
+    return float(level), float(median), float(balance)

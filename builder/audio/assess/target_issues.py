@@ -85,6 +85,9 @@ SPEECH_POWER = {
     "HH": 7.0,  # not in that table; measured on people and two voices
 }
 SOFTER_DB = 10.0
+# dB below the loudest moment of half of a stop that does not end its word: its release, with which
+# the vowel begins. Clean ones lie above -24 (/b/ above -14), 20 dB too soft below -29 (-24).
+STOP_MEDIAN_DB = {**dict.fromkeys(("P", "T", "D", "K", "G"), -27.0), "B": -20.0}
 SOFTER_BY_SOUND_DB = {**dict.fromkeys(("P", "B", "T", "D", "K", "G"), 9.0), "F": 15.0}
 # dB by which the voice (below 500 Hz) stands above the friction (above 2 kHz), at least and at
 # most: measured on people and on 350 words of two voices, of which 5 lie outside. Voiced stops and
@@ -129,9 +132,9 @@ def substitution_issues(sound: Sound, substitution: str) -> Iterator[Issue]:
 
 
 def target_issues(
-    sound: Sound, found: TargetMeasurements, *, held: bool, alone: bool
+    sound: Sound, found: TargetMeasurements, *, held: bool, alone: bool, final: bool
 ) -> Iterator[Issue]:
-    """What holds for this sound. held: it is meant to be held."""
+    """What holds for this sound. held: it is meant to be held. final: it ends its word, or may."""
     yield from _band(sound, found.reach, found.hidden)
     low, high = SPECTRAL_MEAN_HZ.get(sound.symbol, (0.0, 1e9))
     if found.mean is not None and not low <= found.mean <= high:
@@ -139,21 +142,24 @@ def target_issues(
         text = f"/{sound.ipa}/ sounds {side} than most adults say it: listen to it."
         yield Issue("colour", "warning", text, f"{found.mean / 1000:.1f} kHz")
     yield from _length(sound, found, held=held, alone=alone)
-    yield from _softness(sound, found)
+    yield from _softness(sound, found, final=final)
     yield from _character(sound, found)
 
 
-def _softness(sound: Sound, found: TargetMeasurements) -> Iterator[Issue]:
+def _softness(sound: Sound, found: TargetMeasurements, *, final: bool) -> Iterator[Issue]:
     power = SPEECH_POWER.get(sound.symbol)
-    if found.level is None or power is None:
+    if found.level is None or found.median is None or power is None:
         return
     usual = 10 * math.log10(power / LOUDEST_POWER)
-    if found.level < usual - SOFTER_BY_SOUND_DB.get(sound.symbol, SOFTER_DB):
+    faint = not final and found.median < STOP_MEDIAN_DB.get(sound.symbol, -math.inf)
+    if faint or found.level < usual - SOFTER_BY_SOUND_DB.get(sound.symbol, SOFTER_DB):
         text = (
             f"/{sound.ipa}/ is hardly heard beside the rest of the word (in usual speech it is "
             f"{-usual:.0f} dB softer than the loudest vowel): say it again, more clearly."
         )
-        yield Issue("soft", "warning", text, f"{-found.level:.0f} dB softer")
+        yield Issue(
+            "soft", "warning", text, f"{-(found.median if faint else found.level):.0f} dB softer"
+        )
 
 
 def _character(sound: Sound, found: TargetMeasurements) -> Iterator[Issue]:
