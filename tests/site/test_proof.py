@@ -6,10 +6,13 @@ from html import escape
 import pytest
 
 from builder import checks
+from builder.audio.assess.issue import Issue
 from builder.audio.voices import missing_modules
 from builder.audio.voices.suitability import suitability_of
 from builder.planning.make_plan import SiteContext, make, without_missing
-from builder.site.proof import proof_page, speakable, with_all_steps
+from builder.recordings.prompts import client_prompts
+from builder.recordings.takes import Take
+from builder.site.proof import proof_page, speakable, unused_takes, with_all_steps
 from builder.site.unsaid import reasons
 from tests.support.clients import NOTHING, client_of
 from tests.support.plans import FACTS
@@ -41,6 +44,35 @@ def test_every_step_and_item_is_there_published_or_not() -> None:
     html = proof_of(TEXT)
     for text in ("ey</div>", "kpt", "duck", "shoe", "two words", "later, not published"):
         assert text in html
+
+
+def test_the_proof_plays_what_is_doubtful_and_tells_how_to_use_it() -> None:
+    client = client_of(TEXT)
+    asked = {p.utterance.stem: p.utterance for p in client_prompts(client)}
+    noise = Issue("noise", "warning", "The room is noisy.", "35 dB")
+    doubtful = Take(
+        path="takes/key.wav",
+        digest="0123456789abcdef",
+        target=None,
+        verdict="doubtful",
+        issues=(noise,),
+        rank=0.0,
+        loudness=None,
+    )
+    error = replace(doubtful, path="takes/wrong/t/duck.wav", digest="fedcba9876543210")
+    survey = replace(NOTHING, takes={asked["key"]: (doubtful,)}, wrong={asked["duck"]: error})
+    plan = make(with_all_steps(client), survey, SiteContext("abc", {"embedded": "1"}))
+    html = proof_page(client, plan, (), {}, survey)
+    assert "2 doubtful recordings are not used yet" in html
+    assert "--heard --right key,wrong/t/duck</code>" in html
+    assert "key.wav is not used yet: it is doubtful." in html
+    played = unused_takes(client, survey)
+    assert {take.path for take in played.values()} == {doubtful.path, error.path}
+    assert all(f'src="{place}"' in html for place in played)
+    used = replace(survey, takes={asked["key"]: (replace(doubtful, heard=True),)}, wrong={})
+    html = proof_page(client, plan, (), {}, used)
+    assert "doubtful, but you heard it and called it right" in html
+    assert "not used yet" not in html
 
 
 def test_the_proof_tells_why_no_voice_says_an_item() -> None:

@@ -101,6 +101,16 @@ def test_what_is_tightly_trimmed_is_not_called_noisy(word: str, silence: float) 
     assert found.noise is None or found.loudness - found.noise > 42
 
 
+def test_the_noise_does_not_depend_on_what_is_meant() -> None:
+    take = good("seal")
+    other = (take.target[1], take.target[1] + take.rate // 10)
+    noises = {
+        assess_quality(take.samples, take.rate, target, take.sound).noise
+        for target in (take.target, other, None)
+    }
+    assert len(noises) == 1
+
+
 @pytest.mark.parametrize("word", WORDS)
 def test_a_quiet_voice_in_16_bits_has_no_fault_but_that(word: str) -> None:
     take = good(word)
