@@ -121,7 +121,7 @@ class _Scorer:
         spoken = [
             span for span, voice in zip(wide, self.voiced_s, strict=True) if voice >= VOICE_MIN_S
         ]
-        self.warp = find_warp(samples, rate, spoken, self.states)
+        self.warp = find_warp(samples, rate, spoken, items)
         self.table = session_likelihoods(samples, rate, wide, self.warp)
         pairs = [one + two for one, two in pairwise(items)]
         self.pairs = item_states(pairs) if pairs else None

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 
 from builder.audio.dsp.voice_activity import sound_segments
-from builder.audio.split.segment_scores import item_states
 from builder.audio.split.speaker_warp import NARROWEST, WIDEST, find_warp
 from builder.audio.split.split import split
 from tests.support.read_lists import RATE, phones, read
@@ -27,7 +26,7 @@ ITEMS = [
     "camel",
     "corn",
 ]
-STATES = item_states([phones(item) for item in ITEMS])
+WORDS = [phones(item) for item in ITEMS]
 
 
 def reading(speaker: str, factor: float, way: str = "engine") -> ShiftedRecording:
@@ -38,7 +37,7 @@ def reading(speaker: str, factor: float, way: str = "engine") -> ShiftedRecordin
 
 def warp(speaker: str, factor: float, way: str = "engine") -> float:
     samples = reading(speaker, factor, way).samples()
-    return find_warp(samples, RATE, sound_segments(samples, RATE), STATES)
+    return find_warp(samples, RATE, sound_segments(samples, RATE), WORDS)
 
 
 def test_the_warp_follows_the_formants() -> None:
@@ -51,17 +50,17 @@ def test_the_warp_follows_the_formants() -> None:
 def test_a_childs_reading_has_sure_cuts_and_none_wrong(factor: float) -> None:
     # A woman's voice with higher formants; without its warp 8 and none of 12 are sure.
     recording = reading("f4", factor)
-    cuts = split(recording.samples(), RATE, [phones(item) for item in ITEMS]).cuts
+    cuts = split(recording.samples(), RATE, WORDS).cuts
     held = [recording.holds(ITEMS[cut.item], cut.span) for cut in cuts if cut.sure]
     assert all(held)
     assert len(held) >= 0.75 * len(ITEMS)
 
 
 def test_where_nothing_is_said_nothing_is_warped() -> None:
-    assert find_warp(np.zeros(RATE), RATE, [], STATES) == 1.0
-    assert find_warp(np.zeros(RATE), RATE, [(0, RATE)], STATES) == 1.0
+    assert find_warp(np.zeros(RATE), RATE, [], WORDS) == 1.0
+    assert find_warp(np.zeros(RATE), RATE, [(0, RATE)], WORDS) == 1.0
 
 
 def test_noise_stays_within_the_range() -> None:
     noise = 0.1 * np.random.default_rng(2).standard_normal(2 * RATE)
-    assert NARROWEST <= find_warp(noise, RATE, [(0, RATE), (RATE, 2 * RATE)], STATES) <= WIDEST
+    assert NARROWEST <= find_warp(noise, RATE, [(0, RATE), (RATE, 2 * RATE)], WORDS) <= WIDEST
