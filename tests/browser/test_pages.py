@@ -102,6 +102,19 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     assert watched.hosts == {urlsplit(watched.base).netloc}
 
 
+def test_a_clip_is_one_button(watched: Watched) -> None:
+    watched.page.add_init_script(
+        """const start = AudioBufferSourceNode.prototype.start;
+        AudioBufferSourceNode.prototype.start = function (...when) {
+            window.sounded = true; return start.apply(this, when); };"""
+    )
+    page = watched.open("sound/")
+    expect(page.locator("audio")).to_have_count(0)
+    page.get_by_role("button", name="Hear the sound sh alone").click()
+    page.wait_for_function("window.sounded")
+    assert watched.errors == []
+
+
 def test_every_page_reflows_at_320_px(browser: Browser, base: str, pages: tuple[str, ...]) -> None:
     context = browser.new_context(viewport={"width": 320, "height": 640})
     watched = watch(context, base)

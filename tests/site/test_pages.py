@@ -243,6 +243,16 @@ def test_wrong_examples_stand_on_the_page_for_the_helper_alone() -> None:
     assert "Do not play it to the child" in found["helper"]
 
 
+@pytest.mark.parametrize("helper", ["home", "self"])
+def test_what_happens_in_a_sitting_comes_first_in_five_short_steps(helper: str) -> None:
+    w = wording("en", helper)
+    steps = [w[f"helper.sitting_steps.{k}"] for k in ("face", "hear", "say", "mark", "miss")]
+    assert max(len(step.split()) for step in steps) <= 12
+    html = made()["helper"].html
+    assert html.index("sitting-steps") < html.index("h-rounds")
+    assert html.count("step-drawing") == 5
+
+
 def test_the_way_back_and_its_number_are_told() -> None:
     text = Reader(made()["helper"].html).text
     assert "After 3 misses in a row" in text
