@@ -53,6 +53,14 @@ FRICTION_MAX_FACTOR = 3.0
 # Seconds of friction from which on listeners know /ʃ z/; /f s v/ need 50 ms: A. Jongman: Duration
 # of frication noise required for identification of English fricatives. JASA 85 (1989) 1718-1725.
 FRICTION_MIN_S = 0.030
+# Seconds from the release of a stop that does not end its word to the next sound. P T K: the
+# longest of words said by themselves (L. Lisker, A. Abramson, Word 20 (1964) 384-422). The others:
+# clean ones of two voices last 0.09 and 0.10 at most (measured). A longer one is another sound.
+STOP_MAX_S = {
+    **dict.fromkeys(("P", "T", "K"), 0.135),
+    **dict.fromkeys(("B", "D", "G"), 0.10),
+    **dict.fromkeys(("CH", "JH"), 0.15),
+}
 HELD_MIN_S = 0.5  # seconds; a held target lasts longer (common practice, no source)
 # Share of a held voiced sound in which a voice is heard (common practice, no source).
 HELD_VOICED_MIN_SHARE = 0.7
@@ -142,8 +150,15 @@ def target_issues(
         text = f"/{sound.ipa}/ sounds {side} than most adults say it: listen to it."
         yield Issue("colour", "warning", text, f"{found.mean / 1000:.1f} kHz")
     yield from _length(sound, found, held=held, alone=alone)
+    yield from _release(sound, found) if not final else ()
     yield from _softness(sound, found, final=final)
     yield from _character(sound, found)
+
+
+def _release(sound: Sound, found: TargetMeasurements) -> Iterator[Issue]:
+    if found.seconds > STOP_MAX_S.get(sound.symbol, math.inf):
+        text = f"/{sound.ipa}/ lasts long, as another sound would: listen to it."
+        yield Issue("length", "warning", text, f"{1000 * found.seconds:.0f} ms")
 
 
 def _softness(sound: Sound, found: TargetMeasurements, *, final: bool) -> Iterator[Issue]:
