@@ -78,22 +78,24 @@ def best_item(part: Table, states: ItemStates) -> float:
 
 def _items(part: Table, stops: set[int], states: ItemStates) -> Iterator[Scores]:
     """The score of each item's best path, to its end and to anywhere, at each stop."""
-    each = np.arange(len(states.ids))
+    each, width = np.arange(len(states.ids)), states.ids.shape[1]
     best = np.full(states.ids.shape, IMPOSSIBLE, np.float32)
     best[:, [0, STATES]] = part[0][states.ids[:, [0, STATES]]]
-    jumps, places = np.nonzero(states.over >= 0)
-    sources = states.over[jumps, places]
+    out, emitted = np.empty_like(best), np.empty_like(best)
+    flat, flat_out = best.reshape(-1), out.reshape(-1)  # the same numbers
+    places = np.flatnonzero(states.over.reshape(-1) >= 0)
+    sources = places // width * width + states.over.reshape(-1)[places]
     for frame in range(1, len(part) + 1):
         if frame in stops:
             whole = np.maximum(best[each, states.last], best[each, states.last - STATES])
             yield np.stack([whole, best.max(axis=1)])
         if frame == len(part):
             return
-        out = best + states.leaving
+        np.add(best, states.leaving, out=out)
         best += states.lasting
         np.maximum(best[:, 1:], out[:, :-1], out=best[:, 1:])
-        best[jumps, places] = np.maximum(best[jumps, places], out[jumps, sources])
-        best += part[frame][states.ids]
+        flat[places] = np.maximum(flat[places], flat_out[sources])
+        best += np.take(part[frame], states.ids, out=emitted, mode="clip")
 
 
 def _free(part: Table, stops: set[int]) -> Iterator[float]:
