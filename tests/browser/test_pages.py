@@ -73,6 +73,7 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     press("Start")
     states["ask"] = found(page, axe)
     press("Hear it")
+    expect(page.locator(".held")).to_have_text("sh")
     expect(page.locator(".marks.sleeping")).to_have_count(0)
     page.clock.install()  # not paused: axe-core waits by it
     press("missed")

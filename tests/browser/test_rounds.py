@@ -134,6 +134,7 @@ def test_already_said_ends_the_wait(watched: Watched) -> None:
         mark(page, "clear")
     press(page, "Next round")
     press(page, "I said it")
+    expect(page.locator(".ring")).to_be_visible()
     press(page, "Already said")
     page.clock.run_for(MOMENT_MS)
     press(page, "clear")

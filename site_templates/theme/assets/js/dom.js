@@ -62,6 +62,19 @@ export function sign(kind) {
   return svg;
 }
 
+/** A line that closes round the picture in so many seconds. @param {number} seconds */
+export function ring(seconds) {
+  const svg = document.createElementNS(SVG, "svg");
+  const frame = { class: "ring", viewBox: "0 0 100 100", "aria-hidden": "true" };
+  for (const [key, value] of Object.entries(frame)) svg.setAttribute(key, value);
+  const line = document.createElementNS(SVG, "rect");
+  const shape = { x: 1.5, y: 1.5, width: 97, height: 97, rx: 7, pathLength: 1 };
+  for (const [key, value] of Object.entries(shape)) line.setAttribute(key, String(value));
+  svg.append(line);
+  svg.style.setProperty("--for", `${seconds}s`);
+  return svg;
+}
+
 /**
  * The words of a page; a missing word or value is a loud fault.
  * @param {Words} words

@@ -1,5 +1,6 @@
 // <practice-rounds>: leads through the rounds of a step. Holds the state, asks the logic, draws.
 
+import { makeScreenLock } from "./awake.js";
 import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
@@ -38,6 +39,7 @@ class PracticeRounds extends HTMLElement {
   #status = document.createElement("p");
   #screen = document.createElement("div");
   #listeners = new AbortController();
+  #light = makeScreenLock(navigator, document);
 
   connectedCallback() {
     this.setAttribute("role", "region");
@@ -57,6 +59,7 @@ class PracticeRounds extends HTMLElement {
     this.#player.stop();
     clearTimeout(this.#timer);
     clearTimeout(this.#restTimer);
+    void this.#light.release();
     document.documentElement.classList.remove("practising");
   }
 
@@ -106,6 +109,7 @@ class PracticeRounds extends HTMLElement {
     this.#earlierTrials = this.#sitting.trials;
     this.#run = startRun(this.#tasks, { misses: this.#page.misses, breath: this.#page.breath }, at);
     document.documentElement.classList.add("practising");
+    void this.#light.hold();
     this.#rest();
     this.#update({ loading: false }, needsModel(this.#run) ? "hear" : "heading");
   }
@@ -116,6 +120,7 @@ class PracticeRounds extends HTMLElement {
     this.#quiet();
     const before = this.#run;
     this.#run = advance(before, event);
+    if (isOver(this.#run)) void this.#light.release();
     if (isOver(this.#run) && tries(this.#run.trials)) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
     this.#update({ playing: false, silent: false, revealed: false, stopping: false }, this.#hand(before));

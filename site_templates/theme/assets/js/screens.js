@@ -1,6 +1,6 @@
 // What the rounds look like: each function draws one screen from a state. No state of its own.
 
-import { el, sign } from "./dom.js";
+import { el, ring, sign } from "./dom.js";
 import { MARKS, counts, tries } from "./record.js";
 import { awake, clipOf, isOver, lastMarked, needsModel, task, testClip } from "./rounds.js";
 
@@ -74,7 +74,7 @@ export function taskScreen(run, page, say, view, actions) {
   return el("div", { class: `screen task ${now.round.support}` },
     topRow(run, say, actions),
     progress(run),
-    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), notes(view, say)),
+    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), run.phase === "wait" && ring(page.pause), notes(view, say)),
     el("div", { class: "controls" },
       promptLine(run, page, say, view),
       el("div", { class: "models" }, ...(run.phase === "amend" ? amendButtons(now, say, actions) : modelButtons(run, now, say, actions))),
@@ -131,15 +131,27 @@ function shown({ round, item }, run, page, view, say, actions) {
   const alt = picture && print && picture.alt.toLowerCase() === item.text.toLowerCase() ? "" : picture?.alt;
   return [
     picture && el("img", { class: "drawing", src: picture.src, alt, width: 480, height: 480 }),
-    print ? wordOf(item, page) : button("reveal", say("reveal"), actions.reveal, "minor"),
+    print ? wordOf(item, page, run.phase === "hear" && round.form === "long" ? item.long : null) : button("reveal", say("reveal"), actions.reveal, "minor"),
   ];
 }
 
-/** @param {ItemData} item @param {PageData} page */
-function wordOf(item, page) {
+/**
+ * heard: the clip that plays now and holds the sound; a line runs along its letters as long as it does.
+ * @param {ItemData} item @param {PageData} page @param {ItemData["long"]} heard
+ */
+function wordOf(item, page, heard) {
   const size = item.text.length > 24 ? "sentence" : item.text.length > 10 ? "phrase" : "";
   return el("p", { class: `item-text ${size}`.trim(), dir: "auto", lang: page.language },
-    ...item.letters.map(([text, target]) => (target ? el("span", { class: "target" }, text) : text)));
+    ...item.letters.map(([text, target]) => (target ? timed(el("span", { class: "target" }, text), heard) : text)));
+}
+
+/** @param {HTMLElement} letters @param {ItemData["long"]} heard */
+function timed(letters, heard) {
+  if (!heard || heard.start === null || heard.end === null) return letters;
+  letters.classList.add("held");
+  letters.style.setProperty("--from", `${heard.start}s`);
+  letters.style.setProperty("--for", `${heard.end - heard.start}s`);
+  return letters;
 }
 
 /** What comes now, with a drawing for who cannot read. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
@@ -171,7 +183,9 @@ export function prompt(run, say, view) {
   if (run.phase === "amend") return say("amend");
   if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
-  if (run.phase === "say" || run.phase === "marked") return say(run.waited ? "say_now" : "say");
+  if (run.phase === "say" || run.phase === "marked") {
+    return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
+  }
   if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
     return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
   }
