@@ -10,3 +10,4 @@ if __name__ == "__main__":
     alignment.main()
     split.main()
     spoiled.main()
+    vocal_tracts.main()
