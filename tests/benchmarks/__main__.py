@@ -1,6 +1,6 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import alignment, build, clips, kills, sources, split, spoiled
+from tests.benchmarks import alignment, build, clips, kills, sources, split, spoiled, vocal_tracts
 
 if __name__ == "__main__":
     build.main()
