@@ -16,7 +16,7 @@ from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import sounds
 from tests.support import degraded, spoiled
-from tests.support.audio import place
+from tests.support.audio import hold, place, say
 from tests.support.spoiled import Recorded, Spoiling
 
 WORDS = {"seal": "S", "moon": "N", "cow": "K"}
@@ -117,6 +117,16 @@ def test_a_quiet_voice_in_16_bits_has_no_fault_but_that(word: str) -> None:
     quiet = np.round(take.samples * 0.06 * 32767) / 32768
     found = assess_quality(quiet, take.rate, take.target, take.sound, score=1.0)
     assert {issue.rule for issue in found.issues} <= {"quiet"}
+
+
+@pytest.mark.parametrize(("word", "symbol"), [("nose", "N"), ("red", "R"), ("van", "V")])
+def test_a_held_hum_alone_is_not_called_overdriven(word: str, symbol: str) -> None:
+    held = hold(say(word, symbol), symbol)
+    assert held.target
+    alone = held.samples[slice(*held.target)]
+    recorded = spoiled.in_a_room(alone, held.rate, seed=3)
+    found = assess_quality(recorded, held.rate, None, sounds()[symbol], form="long", alone=True)
+    assert "overdrive" not in {issue.rule for issue in found.issues}
 
 
 def test_another_kind_of_sound_in_the_target_s_place_is_told() -> None:
