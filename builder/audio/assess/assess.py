@@ -96,9 +96,9 @@ def assess_samples(
     if focus and sound and not synthetic:
         substitution = _substitution(frames, words, focus, sound, aligned)
     final = focus is None or focus[2] == len(words[focus[0]])
-    flapped = bool(focus and flap_or_glottal(words[focus[0]], focus[1]))
+    linked = focus is not None and sound is not None and _linked(words, focus, sound)
     quality = assess(
-        target, sound, score=aligned.score, substitution=substitution, final=final, flapped=flapped
+        target, sound, score=aligned.score, substitution=substitution, final=final, linked=linked
     )
     if synthetic or quality.refused or form != "natural" or aligned.score < DOUBTFUL_SCORE:
         return quality, target
@@ -124,6 +124,13 @@ def _with_faults(quality: Quality, faults: tuple[Fault, ...]) -> Quality:
         if fault.rule in COPIED and fault.rule not in known
     )
     return replace(quality, issues=(*quality.issues, *wrong))
+
+
+def _linked(words: Words, focus: Focus, sound: Sound) -> bool:
+    """Whether the target is a flap, or a stop that runs into the next word."""
+    word, first, past = focus
+    runs_on = past == len(words[word]) and word + 1 < len(words)
+    return bool(flap_or_glottal(words[word], first)) or (sound.manner == "stop" and runs_on)
 
 
 def _substitution(

@@ -75,16 +75,16 @@ def assess_quality(
     form: str = "natural",
     alone: bool = False,
     final: bool = True,
-    flapped: bool = False,
+    linked: bool = False,
     synthetic: bool = False,
 ) -> Quality:
     """Assess a recording of an item whose target lies at `target` (samples).
 
     score: of the alignment; None when nothing was aligned. substitution: the symbol of the sound
     that was said in place of `sound`; "" for none. form: natural or long. alone: a sound by itself;
-    what sounds is then the target. final: the target ends its word, or may. flapped: its t is a
-    flap, which is voiced. synthetic: by a voice without a room and without silence around; only
-    word and target are assessed.
+    what sounds is then the target. final: the target ends its word, or may. linked: it
+    is a flap, or a stop that runs into the next word: voiced, or hardly released. synthetic: by a
+    voice without a room and without silence around; only word and target are assessed.
     """
     held = form == "long" or alone
     if synthetic:
@@ -97,8 +97,8 @@ def assess_quality(
     quiet = found.noise_samples
     figures = measure_target(samples, rate, place, quiet, held=held, alone=alone) if place else None
     issues = _of_recording(found, rate, alone=alone)
-    if figures and flapped:
-        figures = replace(figures, voice_over_friction=None)
+    if figures and linked:
+        figures = replace(figures, level=None, median=None, voice_over_friction=None)
     if not any(issue.rule in NOT_SPEECH for issue in issues):
         issues += _of_item(score, sound, figures, substitution, form=form, alone=alone, final=final)
     return replace(

@@ -15,6 +15,7 @@ from builder.audio.speech import Samples, count
 
 SPECTRUM_MIN_S = 0.030  # from which a spectrum is taken at least
 LEVEL_PERCENTILE = 75  # of the target's pieces: the loudest may hold the vowel beside it
+NEAR_S = 0.3  # on each side: a syllable of its own word, and not the loudest word of a phrase
 EDGE_SHARE = 5  # the fifth of the target at each end belongs to its neighbours, too
 
 
@@ -25,7 +26,7 @@ class TargetMeasurements:
     mean:    spectral mean in Hz; None: too short, or too low a rate.
     seconds: its length.
     voiced:  share of it that holds a voice, 0..1; 1 where it is not held.
-    level:   dB of its loud part beside the loudest moment of the recording, and of half of it
+    level:   dB of its loud part beside the loudest moment within NEAR_S, and of half of it
              (`median`); None where that tells nothing: a sound alone, or a voice without a
              microphone.
     voice_over_friction: dB by which what lies below 500 Hz stands above what lies above 2 kHz;
@@ -85,6 +86,8 @@ def _beside_the_word(
     edge = (past - first) // EDGE_SHARE
     middle = slice(first + edge, max(first + edge + 1, past - edge))
     levels = pieces.level((VOICE_HZ[0], FRICTION_HZ[1]))
-    level, median = np.percentile(levels[first:past], [LEVEL_PERCENTILE, 50]) - levels.max()
+    near = round(NEAR_S / STEP_S)
+    loudest = levels[max(0, first - near) : past + near].max()
+    level, median = np.percentile(levels[first:past], [LEVEL_PERCENTILE, 50]) - loudest
     balance = np.median((pieces.voice - pieces.friction)[middle])
     return float(level), float(median), float(balance)
