@@ -1,8 +1,9 @@
 // The screen of a contrast round. No state of its own.
 
-import { el, sign } from "./dom.js";
+import { button, el, sign } from "./dom.js";
+import { notes, progress, topRow } from "./frame.js";
+import { promptLine } from "./prompts.js";
 import { displayOrder, task } from "./rounds.js";
-import { button, notes, progress, promptLine, topRow } from "./screens.js";
 
 /** @import { ItemData, PageData, Run } from "../../../types" */
 /** @import { Actions, Say, View } from "./screens.js" */

@@ -20,6 +20,13 @@ export function el(name, attributes = {}, ...children) {
   return made;
 }
 
+/** @param {string} key @param {string} label @param {() => void} onclick @param {string} [classes] */
+export const button = (key, label, onclick, classes = "") =>
+  el("button", { type: "button", class: `button ${classes}`.trim(), "data-key": key, onclick }, label);
+
+/** It takes the focus when the screen changes. @param {string} text @param {string} [classes] */
+export const heading = (text, classes = "") => el("h2", { tabindex: -1, class: classes, "data-key": "heading" }, text);
+
 const SVG = "http://www.w3.org/2000/svg";
 /** The marks as shapes: full, half, empty, a dash. No colour says which is which. */
 const SIGNS = {

@@ -4,9 +4,10 @@ import { makeScreenLock } from "./awake.js";
 import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
+import { statusText } from "./prompts.js";
 import { elapsed, newSitting, tries, unfinished } from "./record.js";
 import { advance, awake, clipOf, isOver, lastMarked, needsModel, resumeIndex, startRun, task, tasks, testClip } from "./rounds.js";
-import { interludeScreen, startScreen, statusText, stopScreen, summaryScreen, taskScreen } from "./screens.js";
+import { interludeScreen, startScreen, stopScreen, summaryScreen, taskScreen } from "./screens.js";
 import { browserApis as storageApis, makeStore } from "./store.js";
 
 /** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */

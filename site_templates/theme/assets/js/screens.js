@@ -1,8 +1,10 @@
 // What the rounds look like: each function draws one screen from a state. No state of its own.
 
-import { el, ring, sign } from "./dom.js";
+import { button, el, heading, ring, sign } from "./dom.js";
+import { lastChip, notes, progress, topRow } from "./frame.js";
+import { promptLine } from "./prompts.js";
 import { MARKS, counts, tries } from "./record.js";
-import { awake, clipOf, isOver, lastMarked, needsModel, task, testClip } from "./rounds.js";
+import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -44,13 +46,6 @@ import { awake, clipOf, isOver, lastMarked, needsModel, task, testClip } from ".
  * @property {boolean} stopping  whether to stop is asked
  */
 
-/** @param {string} key @param {string} label @param {() => void} onclick @param {string} [classes] */
-export const button = (key, label, onclick, classes = "") =>
-  el("button", { type: "button", class: `button ${classes}`.trim(), "data-key": key, onclick }, label);
-
-/** @param {string} text @param {string} [classes] */
-const heading = (text, classes = "") => el("h2", { tabindex: -1, class: classes, "data-key": "heading" }, text);
-
 /** @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions @param {number} at */
 export function startScreen(page, say, view, actions, at) {
   const pictures = page.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
@@ -79,44 +74,6 @@ export function taskScreen(run, page, say, view, actions) {
       promptLine(run, page, say, view),
       el("div", { class: "models" }, ...(run.phase === "amend" ? amendButtons(now, say, actions) : modelButtons(run, now, say, actions))),
       markButtons(run, say, view, actions)));
-}
-
-/** Where the run stands, the last mark, and the way out. @param {Run} run @param {Say} say @param {Actions} actions */
-export function topRow(run, say, actions) {
-  const place = say("of", { at: Math.min(run.at + 1, run.tasks.length), all: run.tasks.length });
-  return el("div", { class: "top" }, heading(place, "position"), lastChip(run, say, actions), button("pause", say("stop"), actions.pause, "minor"));
-}
-
-/** The last try: its mark may be changed, its clip heard. @param {Run} run @param {Say} say @param {Actions} actions */
-export function lastChip(run, say, actions) {
-  const last = lastMarked(run);
-  if (!last) return null;
-  const { item, round } = last.task;
-  const [word, mark] = [item.text, say(`marks.${last.trial.mark}`)];
-  const part = (/** @type {string} */ key, /** @type {"back" | "hear"} */ kind, /** @type {() => void} */ onclick) =>
-    el("button", { type: "button", "data-key": key, "aria-label": say(`last.${key}`, { word }), onclick }, sign(kind), el("span", {}, say(key)));
-  return el("div", { class: "last", role: "group", "aria-label": say("last.label", { word, mark }) },
-    el("span", { class: "last-mark" }, sign(last.trial.mark), el("span", { class: "last-word", dir: "auto" }, word)),
-    part("change", "back", actions.change),
-    clipOf(item, round) && part("hear_last", "hear", actions.hearLast));
-}
-
-const MAX_SINGLE_STEPS = 30; // beyond that a bar: steps of less than 8 px are none
-
-/** How much is done, whatever its marks: a step for each try, or a bar. @param {Run} run */
-export function progress(run) {
-  const [all, done] = [run.tasks.length, run.phase === "amend" ? run.at + 1 : run.at];
-  if (all > MAX_SINGLE_STEPS) {
-    return el("progress", { class: "steps", max: all, value: done, "aria-hidden": "true" });
-  }
-  return el("div", { class: "steps", "aria-hidden": "true" },
-    ...run.tasks.map((_, i) => el("i", { class: i < done ? "done" : i === done ? "current" : "" })));
-}
-
-/** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say */
-export function notes(view, say) {
-  const texts = [view.silent && say("no_sound"), !view.kept && say("not_kept")].filter((text) => text !== false);
-  return texts.length > 0 && el("div", { class: "notes" }, ...texts.map((text) => el("p", { class: "note small" }, text)));
 }
 
 /**
@@ -152,73 +109,6 @@ function timed(letters, heard) {
   letters.style.setProperty("--from", `${heard.start}s`);
   letters.style.setProperty("--for", `${heard.end - heard.start}s`);
   return letters;
-}
-
-/** What comes now, with a drawing for who cannot read. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
-export function promptLine(run, page, say, view) {
-  const text = shownPrompt(run, page, say, view);
-  const drawn = promptSign(run, view);
-  return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, text));
-}
-
-/** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
-function promptSign(run, view) {
-  if (run.phase === "amend" || (task(run)?.pair && run.phase !== "say")) return null;
-  if (run.phase === "wait") return "wait";
-  if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
-  return "mouth";
-}
-
-/** Before a try the reminder takes the place of what the drawing says. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
-function shownPrompt(run, page, say, view) {
-  const now = /** @type {Task} */ (task(run));
-  const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
-  return page.reminder && tries && !view.playing && !now.pair ? page.reminder : prompt(run, say, view);
-}
-
-/** @param {Run} run @param {Say} say @param {View} view */
-export function prompt(run, say, view) {
-  const now = /** @type {Task} */ (task(run));
-  if (now.pair) return contrastPrompt(run, say, view);
-  if (run.phase === "amend") return say("amend");
-  if (view.playing || run.phase === "hear") return say("playing");
-  if (run.phase === "wait") return say("wait");
-  if (run.phase === "say" || run.phase === "marked") {
-    return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
-  }
-  if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
-    return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
-  }
-  return say(`prompt.${now.round.form}.${now.round.support}`);
-}
-
-/** @param {Run} run @param {Say} say @param {View} view */
-function contrastPrompt(run, say, view) {
-  if (view.playing) return say("playing");
-  if (run.phase === "ask") return say("contrast.choose");
-  if (run.phase === "say") return say("contrast.say");
-  if (run.phase === "reported") return say("contrast.confirm");
-  if (run.mark === "not_tried") return say("after");
-  return say(run.mark === "clear" ? "contrast.same" : "contrast.other");
-}
-
-/**
- * What a screen reader says: where the run stands, the word and what comes; then only what changes.
- * Nothing while a clip plays or while a mark shows.
- * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {string} before
- */
-export function statusText(run, page, say, view, before) {
-  const now = task(run);
-  if (!now || isOver(run) || run.phase === "interlude") return "";
-  if (now.pair) return prompt(run, say, view);
-  if (run.phase === "marked") return before;
-  if (view.playing || run.phase === "hear") return "";
-  const text = prompt(run, say, view);
-  if (run.phase === "ask") {
-    const start = say("status", { place: say("of", { at: run.at + 1, all: run.tasks.length }), word: now.item.text, text });
-    return page.reminder && now.round.support === "spontaneous" ? `${start} ${page.reminder}` : start;
-  }
-  return page.reminder && run.phase === "say" ? `${text} ${page.reminder}` : text;
 }
 
 /** How a model is had, or done without. @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */

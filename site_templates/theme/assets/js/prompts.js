@@ -1,0 +1,74 @@
+// What is asked for now: the line above the buttons, and what a screen reader says.
+
+import { el, sign } from "./dom.js";
+import { clipOf, isOver, needsModel, task } from "./rounds.js";
+
+/** @import { PageData, Run, Task } from "../../../types" */
+/** @import { Say, View } from "./screens.js" */
+
+/** What comes now, with a drawing for who cannot read. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
+export function promptLine(run, page, say, view) {
+  const text = shownPrompt(run, page, say, view);
+  const drawn = promptSign(run, view);
+  return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, text));
+}
+
+/** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
+function promptSign(run, view) {
+  if (run.phase === "amend" || (task(run)?.pair && run.phase !== "say")) return null;
+  if (run.phase === "wait") return "wait";
+  if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
+  return "mouth";
+}
+
+/** Before a try the reminder takes the place of what the drawing says. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
+function shownPrompt(run, page, say, view) {
+  const now = /** @type {Task} */ (task(run));
+  const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
+  return page.reminder && tries && !view.playing && !now.pair ? page.reminder : prompt(run, say, view);
+}
+
+/** @param {Run} run @param {Say} say @param {View} view */
+export function prompt(run, say, view) {
+  const now = /** @type {Task} */ (task(run));
+  if (now.pair) return contrastPrompt(run, say, view);
+  if (run.phase === "amend") return say("amend");
+  if (view.playing || run.phase === "hear") return say("playing");
+  if (run.phase === "wait") return say("wait");
+  if (run.phase === "say" || run.phase === "marked") {
+    return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
+  }
+  if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
+    return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
+  }
+  return say(`prompt.${now.round.form}.${now.round.support}`);
+}
+
+/** @param {Run} run @param {Say} say @param {View} view */
+function contrastPrompt(run, say, view) {
+  if (view.playing) return say("playing");
+  if (run.phase === "ask") return say("contrast.choose");
+  if (run.phase === "say") return say("contrast.say");
+  if (run.phase === "reported") return say("contrast.confirm");
+  if (run.mark === "not_tried") return say("after");
+  return say(run.mark === "clear" ? "contrast.same" : "contrast.other");
+}
+
+/**
+ * What a screen reader says: where the run stands, the word and what comes; then only what changes.
+ * Nothing while a clip plays or while a mark shows.
+ * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {string} before
+ */
+export function statusText(run, page, say, view, before) {
+  const now = task(run);
+  if (!now || isOver(run) || run.phase === "interlude") return "";
+  if (now.pair) return prompt(run, say, view);
+  if (run.phase === "marked") return before;
+  if (view.playing || run.phase === "hear") return "";
+  const text = prompt(run, say, view);
+  if (run.phase === "ask") {
+    const start = say("status", { place: say("of", { at: run.at + 1, all: run.tasks.length }), word: now.item.text, text });
+    return page.reminder && now.round.support === "spontaneous" ? `${start} ${page.reminder}` : start;
+  }
+  return page.reminder && run.phase === "say" ? `${text} ${page.reminder}` : text;
+}
