@@ -23,6 +23,7 @@ from tests.support.read_lists import (
     swapped,
 )
 
+# Of the embedded voice f4 and the plain one: those with breath speak other samples in every run.
 BOTH = [*LIST[:20], *(word for word in PAIRS if word not in LIST)]
 
 
@@ -44,7 +45,7 @@ def names(found: Split, items: list[str]) -> list[str]:
     return [items[one.item] for one in found.cuts]
 
 
-@pytest.mark.parametrize("speaker", ["natural", "f3"])
+@pytest.mark.parametrize("speaker", ["natural", ""])
 def test_a_list_with_every_kind_of_slip(speaker: str) -> None:
     recording = slips(ListRecording(11, speaker), LIST)
     found = cut(recording, LIST)
@@ -60,7 +61,7 @@ def test_a_list_with_every_kind_of_slip(speaker: str) -> None:
         assert len(sure(found)) >= 0.6 * len(said)
 
 
-@pytest.mark.parametrize("speaker", ["f2", ""])
+@pytest.mark.parametrize("speaker", ["f4", ""])
 def test_slips_among_words_that_differ_in_one_sound(speaker: str) -> None:
     items = PAIRS if speaker else BOTH
     found = cut(slips(ListRecording(12, speaker, (0.3, 0.8)), items), items)
@@ -88,7 +89,7 @@ def test_people(folder: str) -> None:
 @pytest.mark.parametrize(("pause", "share"), [((0.22, 0.28), 0.75), ((4.8, 5.2), 0.75)])
 def test_short_and_long_pauses(pause: tuple[float, float], share: float) -> None:
     items = LIST[::2]
-    found = cut(read(ListRecording(14, "f3", pause), items), items)
+    found = cut(read(ListRecording(14, "f4", pause), items), items)
     assert len(found.cuts) >= 0.9 * len(items)
     assert len(sure(found)) >= share * len(items)
 
@@ -114,7 +115,7 @@ def test_a_pause_inside_a_sentence() -> None:
 
 def test_the_last_saying_counts() -> None:
     items = ["shark", "dinosaur", "lesson"]
-    recording = read(ListRecording(20, "f3"), ["shark", "dinosaur", "dinosaur", "lesson"])
+    recording = read(ListRecording(20, "f4"), ["shark", "dinosaur", "dinosaur", "lesson"])
     found = cut(recording, items)
     again = found.cuts[1]
     assert (again.times, again.sure) == (2, True)
@@ -185,7 +186,7 @@ def test_coughs_alone_give_nothing_sure() -> None:
 
 def test_a_rate_that_is_no_multiple_of_frames_does_not_drift() -> None:
     items = LIST[:8]
-    recording = read(ListRecording(27, "f3", (7.0, 8.0)), items)
+    recording = read(ListRecording(27, "f4", (7.0, 8.0)), items)
     low = np.asarray(soxr.resample(recording.samples(), RATE, 22050))
     found = split(low, 22050, [phones(item) for item in items])
     spans = [tuple(round(at * RATE / 22050) for at in one.span) for one in sure(found)]
