@@ -49,7 +49,7 @@ def rules(take: Recorded) -> dict[str, str]:
 
 
 SPOILED: dict[str, tuple[Spoiling, str, str]] = {
-    "an echo": (spoiled.reverberant, "echo", "refused"),
+    "an echo": (spoiled.reverberant, "echo", ""),
     "crackle": (spoiled.crackling, "crackle", "refused"),
     "dropouts": (spoiled.dropouts, "gaps", "refused"),
     "overdrive": (spoiled.overdriven, "overdrive", ""),
