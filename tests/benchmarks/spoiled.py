@@ -1,6 +1,7 @@
 """What is said of good takes, and of the same takes spoiled, a line for each spoiling.
 
-    python -m tests.benchmarks.spoiled            the table of each group of speakers
+    python -m tests.benchmarks.spoiled            the table of each group of speakers, and what is
+                                                  said of good words of every consonant and place
     python -m tests.benchmarks.spoiled --list     and every spoiled take that passes as good
 
 Bounds: of each spoiling at least CAUGHT_SHARE are not good; of good takes none is refused and at
@@ -15,7 +16,8 @@ from collections.abc import Iterable, Iterator
 
 from builder.audio.assess.assess import assess_samples
 from builder.audio.assess.quality import Quality
-from tests.support.good_takes import SEEN, UNSEEN, others, people, spoken
+from tests.benchmarks.voice_survey import asked
+from tests.support.good_takes import SEEN, UNSEEN, in_speech_room, others, people, spoken
 from tests.support.spoiled import ANY, BRIGHT, DULL, SIBILANTS, Recorded, spliced
 
 CAUGHT_SHARE, DOUBTED_SHARE = 0.9, 0.05
@@ -76,6 +78,25 @@ def table(group: str) -> Iterator[str]:
         yield from notes[name] if "--list" in sys.argv else ()
 
 
+def words() -> Iterator[Recorded]:
+    """The natural voice's words of the survey, in a room: every consonant and place."""
+    for at, one in enumerate(asked()):
+        if one.sound.kind == "consonant":
+            yield in_speech_room(one.phones, one.focus, one.sound, one.word, at)
+
+
+def of_words() -> Iterator[str]:
+    """A line, and those that are not good."""
+    found = [(take, judged(take)) for take in words()]
+    counts = Counter(quality.verdict for _, quality in found)
+    yield f"{len(found)} good words of the survey: " + ", ".join(
+        f"{number} {verdict}" for verdict, number in counts.most_common()
+    )
+    for take, quality in found if "--list" in sys.argv else ():
+        if quality.verdict != "good":
+            yield f"      {take.name} {' '.join(f'{i.rule}({i.figure})' for i in quality.issues)}"
+
+
 def _held(name: str, found: Counter[str]) -> str:
     if name == CLEAN:
         fine = not found["again"] and found["doubtful"] <= DOUBTED_SHARE * found.total()
@@ -89,6 +110,8 @@ def main() -> None:
     groups = [word for word in sys.argv[1:] if not word.startswith("-")]
     for group in groups or ("people", "natural", "plain", "belinda", "m3"):
         print(*table(group), sep="\n", flush=True)
+    if not groups:
+        print(*of_words(), sep="\n")
 
 
 if __name__ == "__main__":

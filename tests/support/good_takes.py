@@ -11,8 +11,9 @@ from builder.audio.align.forced import locate
 from builder.audio.io.decode import decode
 from builder.audio.speech import Samples
 from builder.audio.voices import embedded, natural
-from builder.phonetics.inventory import bare, sounds
+from builder.phonetics.inventory import Sound, bare, sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.position import Focus
 from tests.outside.real_speech import RECORDINGS, Spoken, at_hand
 from tests.support.degraded import AROUND, resampled
 from tests.support.spoiled import Recorded, in_a_room
@@ -87,6 +88,25 @@ def one_spoken(speaker: str, word: str, symbol: str, at: int) -> Recorded:
         samples=samples,
         rate=rate,
         target=found.target,
+    )
+
+
+def in_speech_room(
+    phones: tuple[str, ...], focus: Focus, sound: Sound, word: str, seed: int
+) -> Recorded:
+    """A word by the natural voice in a quiet room, at 44.1 kHz; its target is not looked for."""
+    said = natural.speak((phones,))
+    rate = RATES[0]
+    plain = resampled(_trimmed(said.samples), said.rate, rate)
+    return Recorded(
+        speaker="natural",
+        word=word,
+        words=(phones,),
+        focus=focus,
+        sound=sound,
+        samples=in_a_room(plain, rate, seed=seed),
+        rate=rate,
+        target=(0, 0),
     )
 
 
