@@ -264,7 +264,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "take-doubtful",
             "advice",
-            "Somebody should listen to a recording.",
+            "A doubtful recording is not used until somebody has heard it.",
             "ranges of adults: Jongman et al. 2000, JASA 108(3):1252-1263; else " + UNSOURCED,
         ),
         Rule("take-spread", "advice", "Recordings differ widely in loudness.", UNSOURCED),
