@@ -95,6 +95,7 @@ export interface Trial {
   ms: number;
   chosen?: string;
   heard?: string;
+  repeat?: boolean;
 }
 
 export interface Tally {
@@ -138,13 +139,14 @@ export interface Task {
 export type Interlude = "round" | "breath" | "hard";
 
 export type Phase =
-  | "ask" | "hear" | "wait" | "say" | "reported" | "marked" | "amend" | "interlude" | "done" | "stopped";
+  | "ask" | "hear" | "wait" | "say" | "reported" | "marked" | "again" | "amend" | "interlude" | "done" | "stopped";
 
 /**
  * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
  * Of a pair: `chosen` by the client, `reported` by who listens as heard (ids); the phase is "reported"
  * until both look. `played`: a model was heard. `missesFrom`, `holdsFrom`: the trials from which misses
- * and long holds in a row are counted. `paused`: where the run stands while the last mark is changed.
+ * and long holds in a row are counted. `repeats`: the item is said once
+ * more after a miss. `paused`: where the run stands while the last mark is changed.
  */
 export interface Run {
   readonly tasks: readonly Task[];
@@ -163,6 +165,7 @@ export interface Run {
   readonly holdsFrom: number;
   readonly trials: readonly Trial[];
   readonly limits: { readonly misses: number; readonly breath: number };
+  readonly repeats: boolean;
   readonly paused: Pick<Run, "phase" | "interlude" | "queued"> | null;
 }
 
@@ -182,6 +185,7 @@ export type Event =
   | { type: "change" }
   | { type: "keep" }
   | { type: "next" }
+  | { type: "retry" }
   | { type: "go-on" }
   | { type: "stop" };
 

@@ -51,6 +51,11 @@ class Trial(Strict):
     heard: Name | None = Field(
         None, exclude_if=_absent, description="Contrast: the word that was heard."
     )
+    repeat: bool | None = Field(
+        None,
+        exclude_if=_absent,
+        description="True: the item said once more after a miss; no figure counts it.",
+    )
 
 
 class Tally(Strict):

@@ -9,6 +9,15 @@ from playwright.sync_api import Page
 MOMENT_MS = 600  # a mark shows for half a second, and so long a new word takes none
 
 
+def until(page: Page, expression: str) -> None:
+    """Wait until it is true in the page, whose policy forbids the driver's own way of waiting."""
+    for _ in range(100):
+        if page.evaluate(expression):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(expression)
+
+
 def skip_time(page: Page) -> None:
     """From here on the page's clock stands; `mark` moves it on."""
     page.clock.install()
@@ -24,6 +33,8 @@ def mark(page: Page, kind: str) -> None:
     page.clock.run_for(MOMENT_MS)
     page.locator(f"[data-key={kind}]").click()
     page.clock.run_for(MOMENT_MS)
+    if kind == "missed":
+        page.locator(".task [data-key=go-on]").click()
 
 
 def practise(page: Page, marks: Iterator[str]) -> int:

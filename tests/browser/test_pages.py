@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Watched, watch
-from tests.browser.sitting import MOMENT_MS, mark
+from tests.browser.sitting import MOMENT_MS, mark, until
 from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
@@ -78,6 +78,8 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     page.clock.install()  # not paused: axe-core waits by it
     press("missed")
     page.clock.run_for(MOMENT_MS)
+    states["missed"] = found(page, axe)
+    press("Go on")
     states["next"] = found(page, axe)
     press("Change the mark of “fish”")
     states["changed"] = found(page, axe)
@@ -112,7 +114,7 @@ def test_a_clip_is_one_button(watched: Watched) -> None:
     page = watched.open("sound/")
     expect(page.locator("audio")).to_have_count(0)
     page.get_by_role("button", name="Hear the sound sh alone").click()
-    page.wait_for_function("window.sounded")
+    until(page, "window.sounded")
     assert watched.errors == []
 
 

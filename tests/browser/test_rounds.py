@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize,
 from builder.model.practice_view import view_of
 from builder.model.record import Sitting
 from tests.browser.conftest import Watched, watch
-from tests.browser.sitting import MOMENT_MS, mark, skip_time
+from tests.browser.sitting import MOMENT_MS, mark, skip_time, until
 from tests.support import plans
 
 pytestmark = pytest.mark.browser
@@ -195,6 +195,30 @@ def test_misses_in_a_row_offer_the_way_back_within_one_sitting(watched: Watched)
     assert [t.step for t in sitting.trials] == ["k-words"] * 3 + ["k-with-a-vowel"]
 
 
+def test_after_a_miss_the_word_stays_for_one_more_try(watched: Watched) -> None:
+    page = watched.open("k-words/")
+    start(page)
+    press(page, "I said it")
+    page.clock.run_for(MOMENT_MS)
+    press(page, "missed")
+    page.clock.run_for(MOMENT_MS)
+    expect(page.get_by_role("status")).to_have_text("Helper: say “key” once yourself.")
+    press(page, "One more try")
+    page.clock.run_for(MOMENT_MS)
+    press(page, "clear")
+    page.clock.run_for(MOMENT_MS)
+    expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
+    mark(page, "missed")
+    expect(page.get_by_role("heading", name="3 of 15")).to_be_visible()
+    (sitting,) = kept(page)
+    given = [(t.item, t.support, t.mark, t.repeat) for t in sitting.trials]
+    assert given == [
+        ("key", "imitation", "missed", None),
+        ("key", "imitation", "clear", True),
+        ("cow", "spontaneous", "missed", None),
+    ]
+
+
 def test_a_mark_changed_after_three_misses_takes_the_offer_back(watched: Watched) -> None:
     page = watched.open("k-words/")
     start(page)
@@ -266,7 +290,7 @@ def test_a_try_is_on_one_screen_and_fits_fingers(
     mark(page, "clear")
     fits(page, size)
     page.locator("html").evaluate("e => { e.style.fontSize = '225%'; }")  # letters twice as large
-    page.wait_for_function("document.documentElement.scrollWidth <= innerWidth")
+    until(page, "document.documentElement.scrollWidth <= innerWidth")
     for where in (0, 9999):
         page.locator("practice-rounds").evaluate("(e, y) => e.scrollTo(0, y)", where)
         inside(page.locator(".mark"), size)
@@ -327,6 +351,8 @@ def test_one_memory_is_enough(watched: Watched, missing: str) -> None:
     page = watched.open("k-words/")
     start(page)
     mark(page, "clear")
+    while missing == "localStorage" and not in_database(page):  # which is written meanwhile
+        page.wait_for_timeout(50)
     page.reload()
     expect(page.get_by_role("button", name="Go on with number 2")).to_be_visible()
     assert watched.errors == []
@@ -342,5 +368,5 @@ def test_a_clip_sounds_within_50_ms_of_the_tap(watched: Watched) -> None:
     page = watched.open("k-words/")
     press(page, "Start")
     press(page, "Hear it")
-    page.wait_for_function("window.sounded > window.tapped")
+    until(page, "window.sounded > window.tapped")
     assert page.evaluate("window.sounded - window.tapped") <= 50

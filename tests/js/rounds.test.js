@@ -20,8 +20,12 @@ const NEXT = { type: "next" };
 const HEARD = [{ type: "hear" }, { type: "heard" }];
 const go = (state, ...events) => events.reduce(advance, state);
 const DECLINED = { type: "declined" };
-/** Mark after mark, each without a model. */
-const rated = (state, ...kinds) => kinds.reduce((now, kind) => go(now, DECLINED, mark(kind), NEXT), state);
+const [RETRY, GO_ON] = [{ type: "retry" }, { type: "go-on" }];
+/** Mark after mark, each without a model and without another try. */
+const rated = (state, ...kinds) => kinds.reduce((now, kind) => {
+  const after = go(now, DECLINED, mark(kind), NEXT);
+  return after.phase === "again" ? go(after, GO_ON) : after;
+}, state);
 
 test("tasks go through each round as often as it says, items in order", () => {
   const all = tasks(page([round("natural", "imitation", 2), round("natural", "spontaneous")]));
@@ -123,6 +127,29 @@ test("a change takes back what the mark brought, and brings what it would have",
   assert.equal(all.phase, "done");
   const mended = go(all, { type: "change" }, mark("missed"));
   assert.deepEqual([mended.phase, mended.trials[2].mark], ["done", "missed"]);
+});
+
+test("after a miss the word stays, for one more try at most, which is an imitation", () => {
+  const missed = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT);
+  assert.deepEqual([missed.phase, task(missed).item.id], ["again", "key"]);
+  const retried = go(missed, RETRY, mark("missed"), NEXT);
+  assert.deepEqual([retried.phase, task(retried).item.id], ["ask", "cow"]);
+  assert.deepEqual(retried.trials.map((t) => [t.item, t.support, t.mark, t.repeat]), [
+    ["key", "spontaneous", "missed", undefined], ["key", "imitation", "missed", true],
+  ]);
+  assert.equal(misses(retried), 1);
+  assert.equal(task(go(missed, GO_ON)).item.id, "cow");
+});
+
+test("a wrong tap is mended while the word stays", () => {
+  const mended = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT, mark("clear"), NEXT);
+  assert.deepEqual([mended.trials.map((t) => t.mark), task(mended).item.id], [["clear"], "cow"]);
+});
+
+test("a try that was repeated takes no place among the tasks", () => {
+  const all = tasks(page([round("natural", "spontaneous")]));
+  const done = go(startRun(all, LIMITS), mark("missed"), NEXT, RETRY, mark("clear"), NEXT, mark("clear")).trials;
+  assert.equal(resumeIndex(all, done), 2);
 });
 
 test("there is nothing to change before the first mark, while a clip plays, and after a pair", () => {

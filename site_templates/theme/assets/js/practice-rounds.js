@@ -82,6 +82,7 @@ class PracticeRounds extends HTMLElement {
     change: () => this.#go({ type: "change" }),
     keep: () => this.#go({ type: "keep" }),
     hearLast: () => void this.#hearLast(),
+    retry: () => this.#go({ type: "retry" }),
     pause: () => this.#pause(),
     reveal: () => this.#update({ revealed: true }, "mark"),
     mark: (mark) => this.#mark(mark),
@@ -131,6 +132,8 @@ class PracticeRounds extends HTMLElement {
   #hand(before) {
     const run = /** @type {Run} */ (this.#run);
     if (run.phase === "ask" && needsModel(run)) return "hear";
+    if (run.phase === "again") return "retry";
+    if (before.phase === "again" && run.phase === "say") return "clear";
     return awake(run) && !task(run)?.pair && before.phase !== "interlude" ? undefined : "heading";
   }
 
@@ -211,7 +214,7 @@ class PracticeRounds extends HTMLElement {
     if (!this.#run || !now) return;
     this.#quiet();
     if (now.pair) return this.#hearPair(now);
-    const amends = this.#run.phase === "amend";
+    const amends = this.#run.phase === "amend" || this.#run.phase === "again";
     this.#run = advance(this.#run, { type: "hear" });
     const played = await this.#play(clipOf(now.item, now.round));
     if (played === null || amends) return;

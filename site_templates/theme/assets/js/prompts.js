@@ -15,7 +15,7 @@ export function promptLine(run, page, say, view) {
 
 /** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
 function promptSign(run, view) {
-  if (run.phase === "amend" || (task(run)?.pair && run.phase !== "say")) return null;
+  if (run.phase === "amend" || run.phase === "again" || (task(run)?.pair && run.phase !== "say")) return null;
   if (run.phase === "wait") return "wait";
   if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
   return "mouth";
@@ -33,6 +33,7 @@ export function prompt(run, say, view) {
   const now = /** @type {Task} */ (task(run));
   if (now.pair) return contrastPrompt(run, say, view);
   if (run.phase === "amend") return say("amend");
+  if (run.phase === "again" && !view.playing) return say("after_miss", { word: now.item.text });
   if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
   if (run.phase === "say" || run.phase === "marked") {

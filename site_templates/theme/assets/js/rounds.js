@@ -55,7 +55,7 @@ export const testClip = ({ items }) =>
 export function startRun(all, limits, at = 0) {
   return askFor({
     tasks: all, at, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
-    chosen: null, reported: null, mark: null, ms: 0, missesFrom: 0, holdsFrom: 0, trials: [], limits, paused: null,
+    chosen: null, reported: null, mark: null, ms: 0, missesFrom: 0, holdsFrom: 0, trials: [], limits, paused: null, repeats: false,
   });
 }
 
@@ -82,7 +82,8 @@ export function advance(run, event) {
     case "reported": return reported(run, event.item, event.ms);
     case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
     case "next": return run.phase === "marked" ? next(run) : run;
-    case "go-on": return run.phase === "interlude" ? left(run) : run;
+    case "retry": return run.phase === "again" ? { ...run, phase: "say", played: true, again: true, repeats: true, mark: null } : run;
+    case "go-on": return run.phase === "interlude" ? left(run) : run.phase === "again" ? onward(run) : run;
     case "stop": return isOver(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [], paused: null };
   }
 }
@@ -103,7 +104,7 @@ export function needsModel(run) {
 /** Whether a mark may be given: not before the model has ended or was declined. @param {Run} run */
 export function awake(run) {
   if (run.phase === "ask") return !needsModel(run);
-  return ["say", "marked", "amend"].includes(run.phase);
+  return ["say", "marked", "again", "amend"].includes(run.phase);
 }
 
 /**
@@ -140,7 +141,7 @@ function marked(run, mark, ms) {
   const now = task(run);
   if (now?.pair) return mark === "not_tried" ? skipped(run, now, ms) : run;
   if (!now || !awake(run)) return run;
-  const isCorrection = run.phase === "marked";
+  const isCorrection = run.phase === "marked" || run.phase === "again";
   const before = isCorrection ? run.trials.slice(0, -1) : run.trials;
   const support = isCorrection ? run.trials[run.trials.length - 1].support
     : supportOf(now, run);
@@ -148,6 +149,7 @@ function marked(run, mark, ms) {
   const trial = {
     step: now.step, round: now.round.id, item: now.item.id, form: now.round.form, support, mark, ms,
   };
+  if (run.repeats) trial.repeat = true;
   return { ...run, phase: "marked", mark, ms, trials: [...before, trial] };
 }
 
@@ -229,16 +231,25 @@ export function displayOrder(run) {
   return turned ? [other, one] : [one, other];
 }
 
-/** @param {Run} run @returns {Run} */
+/**
+ * After a miss the word stays: it is said once by the helper, and once more by the client or not. No
+ * item is repeated twice.
+ * @param {Run} run @returns {Run}
+ */
 function next(run) {
+  return run.mark === "missed" && !run.repeats && !task(run)?.pair ? { ...run, phase: "again" } : onward(run);
+}
+
+/** @param {Run} run @returns {Run} */
+function onward(run) {
   const advanced = { ...run, at: run.at + 1 };
   if (advanced.at >= run.tasks.length) return { ...advanced, phase: "done" };
   return after({ ...advanced, queued: interludes(advanced) });
 }
 
-/** Misses in a row; what was not tried neither counts nor breaks the row. @param {Run} run */
+/** Misses in a row; what was not tried, or tried once more, neither counts nor breaks the row. @param {Run} run */
 export function misses({ trials, missesFrom }) {
-  const tried = trials.slice(missesFrom).filter(({ mark }) => mark !== "not_tried");
+  const tried = trials.slice(missesFrom).filter(({ mark, repeat }) => mark !== "not_tried" && !repeat);
   return lastOnes(tried, ({ mark }) => mark === "missed").length;
 }
 
@@ -286,7 +297,7 @@ function after(run) {
 function askFor(run) {
   return {
     ...run, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
-    chosen: null, reported: null, mark: null, ms: 0,
+    chosen: null, reported: null, mark: null, ms: 0, repeats: false,
   };
 }
 
@@ -297,7 +308,7 @@ function askFor(run) {
  * @param {readonly Trial[]} trials
  */
 export function resumeIndex(all, trials) {
-  const step = trials.filter((trial) => trial.step === all[0]?.step);
+  const step = trials.filter((trial) => trial.step === all[0]?.step && !trial.repeat);
   for (let done = Math.min(step.length, all.length); done > 0; done--) {
     const tail = step.slice(-done);
     const same = tail.every((t, i) => t.round === all[i].round.id && includesItem(all[i], t.item));

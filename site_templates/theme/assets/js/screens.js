@@ -21,6 +21,7 @@ import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
  * @property {() => void} change   the last mark
  * @property {() => void} keep     it stays as it is
  * @property {() => void} hearLast
+ * @property {() => void} retry    once more after a miss
  * @property {() => void} pause
  * @property {() => void} reveal
  * @property {(mark: Mark) => void} mark
@@ -72,7 +73,7 @@ export function taskScreen(run, page, say, view, actions) {
     el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), run.phase === "wait" && ring(page.pause), notes(view, say)),
     el("div", { class: "controls" },
       promptLine(run, page, say, view),
-      el("div", { class: "models" }, ...(run.phase === "amend" ? amendButtons(now, say, actions) : modelButtons(run, now, say, actions))),
+      el("div", { class: "models" }, ...modelButtons(run, now, say, actions)),
       markButtons(run, say, view, actions)));
 }
 
@@ -83,7 +84,7 @@ export function taskScreen(run, page, say, view, actions) {
  */
 function shown({ round, item }, run, page, view, say, actions) {
   const picture = round.show === "print" ? null : item.picture;
-  const print = !picture || round.show !== "picture" || ["marked", "amend"].includes(run.phase) || view.revealed;
+  const print = !picture || round.show !== "picture" || ["marked", "again", "amend"].includes(run.phase) || view.revealed;
   // Beside the word itself a picture with the same name would only be read out twice.
   const alt = picture && print && picture.alt.toLowerCase() === item.text.toLowerCase() ? "" : picture?.alt;
   return [
@@ -113,6 +114,10 @@ function timed(letters, heard) {
 
 /** How a model is had, or done without. @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
 function modelButtons(run, now, say, actions) {
+  if (run.phase === "amend") return [hearAgain(now, say, actions), button("keep", say("keep"), actions.keep, "minor")];
+  if (run.phase === "again") {
+    return [hearAgain(now, say, actions), button("retry", say("retry"), actions.retry), button("go-on", say("go_on"), actions.goOn)];
+  }
   const alone = now.round.support === "spontaneous";
   const [clip, wanted, fresh] = [clipOf(now.item, now.round), needsModel(run), run.phase === "ask"];
   const busy = run.phase === "hear" || run.phase === "marked";
@@ -128,12 +133,9 @@ function modelButtons(run, now, say, actions) {
 }
 
 /** @param {Task} now @param {Say} say @param {Actions} actions */
-function amendButtons({ item, round }, say, actions) {
-  const clip = clipOf(item, round);
-  return [
-    clip && el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: actions.hear }, sign("hear"), el("span", {}, say("hear_again"))),
-    button("keep", say("keep"), actions.keep, "minor"),
-  ];
+function hearAgain({ item, round }, say, actions) {
+  return clipOf(item, round)
+    && el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: actions.hear }, sign("hear"), el("span", {}, say("hear")));
 }
 
 /** They sleep until the model was heard or declined, and for a moment after a new word. @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
