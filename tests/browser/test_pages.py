@@ -105,6 +105,16 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     assert watched.hosts == {urlsplit(watched.base).netloc}
 
 
+def test_the_way_into_a_sitting_is_above_the_fold(watched: Watched) -> None:
+    # What is left of common screens when a browser's bars have taken their share.
+    for width, height in ((360, 560), (390, 664), (844, 340), (820, 1106), (1180, 746)):
+        watched.page.set_viewport_size({"width": width, "height": height})
+        first = watched.open("").get_by_role("link", name="Start practice").first
+        expect(first).to_be_in_viewport(ratio=1)
+        start = watched.open("k-words/").get_by_role("button", name="Start", exact=True)
+        expect(start).to_be_in_viewport(ratio=1)
+
+
 def test_a_clip_is_one_button(watched: Watched) -> None:
     watched.page.add_init_script(
         """const start = AudioBufferSourceNode.prototype.start;
