@@ -148,7 +148,7 @@ class _Normaliser:
 
     def _blank(self, path: KeyPath) -> None:
         shown = f", as in `{example(path)}`" if example(path) else ""
-        remedy = f"Write this client's own value{shown}, or delete the line if you do not know it."
+        remedy = f"Write your own value{shown}, or delete the line if you do not know it."
         self.fault(path, f"{label(path)} is still to be filled in.", remedy)
 
     def _group(self, kind: type[BaseModel], value: Value, path: KeyPath) -> Any:

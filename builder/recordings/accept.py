@@ -85,6 +85,7 @@ def _named(
         raise UsageError(
             f"{proof}: this proof plays no doubtful recording named "
             f"{' or '.join(sorted(missing))}. "
-            f"It plays: {', '.join(sorted(waiting.values())) or 'none'}."
+            f"It plays: {', '.join(sorted(waiting.values())) or 'none'}. A file that is newer than "
+            "the proof is played by the next one: make the proof again."
         )
     return tuple(found)

@@ -31,5 +31,5 @@ def duller(means: Mapping[str, float], symbol: str) -> dict[str, Issue]:
                 "listen to it."
             )
             figure = f"{mean / 1000:.1f} kHz, the others {median(others) / 1000:.1f} kHz"
-            found[file] = Issue("colour", "warning", text, figure)
+            found[file] = Issue("dull", "warning", text, figure)
     return found

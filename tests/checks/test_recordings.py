@@ -19,7 +19,7 @@ words: [bus, house, ice, mouse, dress]
 steps: [{name: words, level: word}]
 """
 NARROW = Issue("band", "refused", "The recording stops at 5.1 kHz.", "5.1 kHz")
-DULL = Issue("colour", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
+DULL = Issue("dull", "warning", "/s/ sounds dull: listen to it.", "4.1 kHz")
 
 
 def survey(**by_stem: Take | tuple[Take, ...]) -> Survey:

@@ -141,6 +141,11 @@ test("after a miss the word stays, for one more try at most, which is an imitati
   assert.equal(task(go(missed, GO_ON)).item.id, "cow");
 });
 
+test("the same mark once more changes nothing, so that the next word comes", () => {
+  const state = go(run([round("natural", "spontaneous")]), mark("clear", 100));
+  assert.equal(go(state, mark("clear", 300)), state);
+});
+
 test("a wrong tap is mended while the word stays", () => {
   const mended = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT, mark("clear"), NEXT);
   assert.deepEqual([mended.trials.map((t) => t.mark), task(mended).item.id], [["clear"], "cow"]);

@@ -152,7 +152,8 @@ def target_issues(
     if found.mean is not None and not low <= found.mean <= high:
         side = "duller" if found.mean < low else "sharper"
         text = f"/{sound.ipa}/ sounds {side} than most adults say it: listen to it."
-        yield Issue("colour", "warning", text, f"{found.mean / 1000:.1f} kHz")
+        rule = "dull" if found.mean < low else "sharp"
+        yield Issue(rule, "warning", text, f"{found.mean / 1000:.1f} kHz")
     yield from _length(sound, found, held=held, alone=alone)
     yield from _release(sound, found) if not final else ()
     yield from _softness(sound, found, final=final)

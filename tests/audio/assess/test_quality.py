@@ -282,7 +282,7 @@ def test_a_dull_and_a_short_s_are_warned_of_only() -> None:
     time = (stop - start) / SEAL.rate
     dull = SEAL.samples.copy()
     dull[start:stop] += 0.3 * sine(2000, time, SEAL.rate)[: stop - start]
-    assert "colour" in warned(assessed(degraded.changed(SEAL, dull), "S"))
+    assert "dull" in warned(assessed(degraded.changed(SEAL, dull), "S"))
     short = Take(SEAL.samples, SEAL.rate, (start, start + round(0.02 * SEAL.rate)))
     assert "length" in warned(assessed(short, "S"))
 

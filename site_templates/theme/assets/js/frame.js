@@ -30,7 +30,7 @@ const MAX_SINGLE_STEPS = 30; // beyond that a bar: steps of less than 8 px are n
 
 /** How much is done, whatever its marks: a step for each try, or a bar. @param {Run} run */
 export function progress(run) {
-  const [all, done] = [run.tasks.length, run.phase === "amend" ? run.at + 1 : run.at];
+  const [all, done] = [run.tasks.length, run.at];
   if (all > MAX_SINGLE_STEPS) {
     return el("progress", { class: "steps", max: all, value: done, "aria-hidden": "true" });
   }

@@ -142,6 +142,7 @@ function marked(run, mark, ms) {
   if (now?.pair) return mark === "not_tried" ? skipped(run, now, ms) : run;
   if (!now || !awake(run)) return run;
   const isCorrection = run.phase === "marked" || run.phase === "again";
+  if (isCorrection && mark === run.mark) return run; // a second tap: the next word comes all the same
   const before = isCorrection ? run.trials.slice(0, -1) : run.trials;
   const support = isCorrection ? run.trials[run.trials.length - 1].support
     : supportOf(now, run);
