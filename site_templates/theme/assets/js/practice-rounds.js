@@ -153,16 +153,15 @@ class PracticeRounds extends HTMLElement {
 
   /** Whether to stop is asked; the model is heard again afterwards. */
   #pause() {
-    if (!this.#run) return;
+    if (this.#run?.phase === "marked") this.#go({ type: "next" });
+    if (!this.#run || isOver(this.#run)) return;
     this.#quiet();
-    if (this.#run.phase === "marked") this.#run = advance(this.#run, { type: "next" });
     this.#run = advance(this.#run, { type: "unheard" });
     this.#update({ playing: false, silent: false, stopping: true }, "heading");
   }
 
   #resume() {
     if (!this.#run) return;
-    if (isOver(this.#run)) return this.#update({ stopping: false }, "heading");
     this.#rest();
     this.#update({ stopping: false }, needsModel(this.#run) ? "hear" : "heading");
   }
@@ -238,8 +237,7 @@ class PracticeRounds extends HTMLElement {
   /** A model was given, or done without. @param {"heard" | "unheard" | "said" | "declined" | "hurried"} type */
   #modelled(type) {
     if (!this.#run) return;
-    this.#player.stop();
-    clearTimeout(this.#timer);
+    this.#quiet();
     this.#run = advance(this.#run, { type });
     const { phase } = this.#run;
     if (phase === "wait") this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
