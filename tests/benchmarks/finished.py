@@ -13,9 +13,9 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import product
 from pathlib import Path
 
@@ -157,14 +157,14 @@ def _for_half_a_second(part: Samples, rate: int) -> Samples:
     return np.tile(part, 1 + rate // (2 * len(part)))
 
 
-def by_class() -> Iterator[str]:
-    """A line for each voice, form, class of sound and place."""
+def grouped(name_of: Callable[[Sound], str]) -> Iterator[str]:
+    """A line for each voice, form, group of sounds and place."""
     for voice in VOICES:
         for form in FORMS:
             groups: dict[str, list[Finished]] = {}
             for one in clips(voice, form):
                 place = "" if form == "alone" else one.asked.position
-                groups.setdefault(f"{_class(one.sound)} {place}", []).append(one)
+                groups.setdefault(f"{name_of(one.sound)} {place}", []).append(one)
             yield from (f"{voice} {form} {name}: {told(each)}" for name, each in groups.items())
 
 
@@ -172,17 +172,6 @@ def _class(sound: Sound) -> str:
     if sound.kind != "consonant":
         return sound.kind
     return f"{'voiced' if sound.voiced else 'voiceless'} {sound.manner}"
-
-
-def by_sound() -> Iterator[str]:
-    """A line for each voice, sound, form and place."""
-    for voice in VOICES:
-        for form in FORMS:
-            groups: dict[str, list[Finished]] = {}
-            for one in clips(voice, form):
-                place = "" if form == "alone" else one.asked.position
-                groups.setdefault(f"{one.sound.symbol} {place}", []).append(one)
-            yield from (f"{voice} {form} {name}: {told(each)}" for name, each in groups.items())
 
 
 def every_fault() -> Iterator[str]:
@@ -252,7 +241,12 @@ def main() -> None:
     elif "--spectra" in sys.argv:
         write_spectra()
     else:
-        chosen = {"--sounds": by_sound, "--faults": every_fault, "--speakers": speakers}
+        chosen: dict[str, Callable[[], Iterator[str]]] = {
+            "--sounds": partial(grouped, lambda sound: sound.symbol),
+            "--faults": every_fault,
+            "--speakers": speakers,
+        }
+        by_class = partial(grouped, _class)
         print(*next((f for o, f in chosen.items() if o in sys.argv), by_class)(), sep="\n")
 
 
