@@ -5,6 +5,7 @@ export type Form = "long" | "natural";
 export type Support = "imitation" | "delayed" | "spontaneous";
 export type Show = "picture" | "print" | "both";
 export type Mark = "clear" | "almost" | "missed" | "not_tried";
+export type End = "" | "done" | "time" | "enough" | "hard";
 export type Time = "morning" | "midday" | "afternoon" | "evening";
 export type Role = "home" | "other home" | "school" | "self";
 export type Words = Readonly<Record<string, string>>;
@@ -96,6 +97,7 @@ export interface Trial {
   chosen?: string;
   heard?: string;
   repeat?: boolean;
+  own?: Mark;
 }
 
 export interface Tally {
@@ -119,6 +121,9 @@ export interface Sitting {
   trials: Trial[];
   tallies: Tally[];
   note: string;
+  began: number;
+  done: number;
+  end: End;
 }
 
 /**
@@ -189,7 +194,20 @@ export type Event =
   | { type: "go-on" }
   | { type: "stop" };
 
+/**
+ * What the family chose on this device, and what it remembers: practice paused, words that come by
+ * themselves, who listens there, when a record was last handed on (ISO moments).
+ */
+export interface Settings {
+  paused?: boolean;
+  paced?: boolean;
+  helper?: Role;
+  handedOn?: string;
+}
+
 export interface Store {
+  settings(): Settings;
+  choose(change: Settings): boolean;
   save(sitting: Sitting): Promise<boolean>;
   all(): Promise<Sitting[]>;
   persist(): Promise<boolean>;

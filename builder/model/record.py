@@ -18,6 +18,8 @@ from builder.workspace.addresses import SLUG_PATTERN
 
 Mark = Literal["clear", "almost", "missed", "not_tried"]
 MARKS: tuple[Mark, ...] = ("clear", "almost", "missed", "not_tried")
+End = Literal["", "done", "time", "enough", "hard"]
+ENDS: tuple[End, ...] = ("", "done", "time", "enough", "hard")
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 
 SLUG = f"^{SLUG_PATTERN}$"
@@ -26,7 +28,7 @@ SLUG = f"^{SLUG_PATTERN}$"
 START = r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2}$"
 
 
-def _absent(value: str | None) -> bool:
+def _absent(value: object) -> bool:
     return value is None
 
 
@@ -55,6 +57,11 @@ class Trial(Strict):
         None,
         exclude_if=_absent,
         description="True: the item said once more after a miss; no figure counts it.",
+    )
+    own: Mark | None = Field(
+        None,
+        exclude_if=_absent,
+        description="What the client judged before the helper did, where the program asks for it.",
     )
 
 
@@ -112,6 +119,15 @@ class Sitting(Strict):
         (), max_length=100, description="Past sentences: of each text or talk, in the order made."
     )
     note: str = Field("", max_length=280, description="A few words of the family.")
+    began: int = Field(
+        0, ge=0, le=5000, description="With which of the planned tries it began: 0 the first."
+    )
+    done: int = Field(0, ge=0, le=5000, description="Planned tries gone through from there.")
+    end: End = Field(
+        "",
+        description="How it ended: all of it done, the minutes used, enough for today, too hard; "
+        "empty while it goes on, or where it was left.",
+    )
 
     @model_validator(mode="after")
     def _is_a_time(self) -> Self:
@@ -126,8 +142,8 @@ class Sitting(Strict):
 
 def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
     """Every sitting once, oldest first. Of two copies the one with more trials is the later one,
-    then the one with more tallies, with more of them confirmed, with a note, then the one given
-    later."""
+    then the one with more tallies, with more of them confirmed, with more gone through, with an
+    end, with a note, then the one given later."""
     latest: dict[str, Sitting] = {}
     for sitting in sittings:
         known = latest.get(sitting.id)
@@ -136,10 +152,17 @@ def union(sittings: Iterable[Sitting]) -> tuple[Sitting, ...]:
     return tuple(sorted(latest.values(), key=lambda s: (s.started, s.id)))
 
 
-def _told(sitting: Sitting) -> tuple[int, int, int, bool]:
+def _told(sitting: Sitting) -> tuple[int, int, int, int, bool, bool]:
     """How much a copy holds. The same rule as in record.js, for the tablet's own copies."""
     confirmed = sum(tally.confirmed for tally in sitting.tallies)
-    return len(sitting.trials), len(sitting.tallies), confirmed, bool(sitting.note)
+    return (
+        len(sitting.trials),
+        len(sitting.tallies),
+        confirmed,
+        sitting.done,
+        bool(sitting.end),
+        bool(sitting.note),
+    )
 
 
 @dataclass(frozen=True)
@@ -156,10 +179,11 @@ class Count:
 
 def counts_by_step(sitting: Sitting) -> dict[str, Count]:
     """Clear tries and all tries of each step, by its id: of trials those that were tried, of
-    tallies those that are confirmed, each target one try. A step without any is not there."""
+    tallies those that are confirmed, each target one try. What was said once more after a miss
+    counts nowhere. A step without any is not there."""
     found: dict[str, Count] = {}
     for trial in sitting.trials:
-        if trial.mark != "not_tried":
+        if trial.mark != "not_tried" and not trial.repeat:
             before = found.get(trial.step, Count())
             found[trial.step] = before.plus(int(trial.mark == "clear"), 1)
     for tally in sitting.tallies:

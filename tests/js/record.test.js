@@ -12,7 +12,7 @@ const page = { site: example.site, plan: example.plan, practice: example.practic
 test("a new sitting has the keys of the example, in their order", () => {
   const made = newSitting(page, new Date(2026, 11, 7, 8, 15, 4), example.id);
   assert.deepEqual(Object.keys(made), Object.keys(example));
-  assert.deepEqual({ ...made, start: "" }, { ...example, start: "", trials: [], tallies: [], note: "" });
+  assert.deepEqual({ ...made, start: "" }, { ...example, start: "", trials: [], tallies: [], note: "", done: 0, end: "" });
   assert.match(made.start, /^2026-12-07T08:15:04[+-]\d\d:\d\d$/);
 });
 
@@ -76,8 +76,8 @@ test("union: each sitting once, oldest first, the fuller copy, the newer note", 
 const cases = JSON.parse(await readFile(new URL("./copies.json", import.meta.url), "utf8"));
 for (const { name, copies, kept } of cases) {
   test(`of copies of a sitting is kept: ${name}`, () => {
-    const given = copies.map(({ trials, tallies = [], note }) => ({
-      ...example, trials: example.trials.slice(0, trials), tallies: tallies.map(([targets, slipped]) => ({ ...example.tallies[0], targets, slipped })), note,
+    const given = copies.map(({ trials, tallies = [], note, done = 0, end = "" }) => ({
+      ...example, trials: example.trials.slice(0, trials), tallies: tallies.map(([targets, slipped]) => ({ ...example.tallies[0], targets, slipped })), note, done, end,
     }));
     assert.deepEqual(mergeSittings(given), [given[kept]]);
   });

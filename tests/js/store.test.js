@@ -62,3 +62,16 @@ for (const [name, apis] of closed) {
 test("one kind of storage is enough", async () => {
   assert.equal(await makeStore({ indexedDB: broken, localStorage: memory() }, sitting.site).save(sitting), true);
 });
+
+test("what the family chose is kept for this site alone; where nothing is kept, nothing breaks", () => {
+  const localStorage = memory();
+  const [ours, theirs] = [makeStore({ localStorage }, "aaa"), makeStore({ localStorage }, "bbb")];
+  assert.deepEqual(ours.settings(), {});
+  assert.equal(ours.choose({ paused: true }), true);
+  assert.equal(ours.choose({ paced: false }), true);
+  assert.deepEqual(ours.settings(), { paused: true, paced: false });
+  assert.deepEqual(theirs.settings(), {});
+  localStorage.setItem("practice:aaa:settings", "{broken");
+  assert.deepEqual(ours.settings(), {});
+  assert.equal(makeStore({}, "aaa").choose({ paused: true }), false);
+});

@@ -115,11 +115,20 @@ def test_of_copies_of_a_sitting_the_same_is_kept_as_on_the_tablet(case: dict[str
                     for targets, slipped in copy.get("tallies", ())
                 ],
                 note=copy["note"],
+                done=copy.get("done", 0),
+                end=copy.get("end", ""),
             )
         )
         for copy in case["copies"]
     ]
     assert union(given) == (given[case["kept"]],)
+
+
+def test_an_item_said_once_more_after_a_miss_is_no_second_try() -> None:
+    trial = EXAMPLE["trials"][0]
+    trials = [trial | {"mark": "missed"}, trial | {"repeat": True}]
+    sitting = Sitting.model_validate(changed(trials=trials, tallies=[]))
+    assert counts_by_step(sitting) == {"k-words": Count(0, 1)}
 
 
 def test_a_record_of_before_tallies_is_read() -> None:

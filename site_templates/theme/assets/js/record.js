@@ -18,7 +18,7 @@ export function newSitting(page, now, id) {
   const { site, plan, practice, helper } = page;
   const time = timeOfDay(now.getHours(), page.times);
   const start = withZone(now);
-  return { record: 1, id, site, plan, practice, start, time, helper, trials: [], tallies: [], note: "" };
+  return { record: 1, id, site, plan, practice, start, time, helper, trials: [], tallies: [], note: "", began: 0, done: 0, end: "" };
 }
 
 /**
@@ -78,7 +78,7 @@ export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried
 
 /**
  * Every sitting once, oldest first; of two copies the one with more trials, with more tallies, with
- * more of them confirmed, with a note, then the later given. The same rule as in builder/model/record.py.
+ * more of them confirmed, with more gone through, with an end, with a note, then the later given. The same rule as in builder/model/record.py.
  * @param {readonly Sitting[]} sittings
  * @returns {Sitting[]}
  */
@@ -102,7 +102,8 @@ function holdsAsMuch(copy, known) {
 /** How much a copy holds, what counts most first. @param {Sitting} sitting */
 function told(sitting) {
   const tallies = talliesOf(sitting);
-  return [sitting.trials.length, tallies.length, tallies.filter(confirmed).length, sitting.note ? 1 : 0];
+  const { trials, note, done, end } = sitting;
+  return [trials.length, tallies.length, tallies.filter(confirmed).length, done ?? 0, end ? 1 : 0, note ? 1 : 0];
 }
 
 /** A sitting that was kept before there were tallies has none. @param {Sitting} sitting @returns {Tally[]} */

@@ -3,7 +3,7 @@
 
 import { mergeSittings } from "./record.js";
 
-/** @import { Sitting, Store } from "../../../types" */
+/** @import { Settings, Sitting, Store } from "../../../types" */
 
 /**
  * @param {{ indexedDB?: IDBFactory, localStorage?: Storage, storage?: StorageManager }} apis
@@ -12,6 +12,7 @@ import { mergeSittings } from "./record.js";
  */
 export function makeStore(apis, site) {
   const prefix = `practice:${site}:sitting:`;
+  const chosen = `practice:${site}:settings`;
   /** @type {Promise<IDBDatabase | null> | undefined} */
   let database;
   const open = () => (database ??= openDatabase(apis.indexedDB, `practice-${site}`));
@@ -26,6 +27,15 @@ export function makeStore(apis, site) {
     async all() {
       const copies = read(apis.localStorage, prefix);
       return mergeSittings([...(await everything(await open())), ...copies]);
+    },
+    /** What the family chose on this device; {} where nothing is kept. @returns {Settings} */
+    settings() {
+      const known = attempt(() => JSON.parse(apis.localStorage?.getItem(chosen) ?? "{}"));
+      return known && typeof known === "object" && !Array.isArray(known) ? known : {};
+    },
+    /** @param {Settings} change */
+    choose(change) {
+      return write(apis.localStorage, chosen, { ...this.settings(), ...change });
     },
     async persist() {
       return (await apis.storage?.persist?.().catch(() => false)) ?? false;
@@ -51,10 +61,10 @@ function attempt(reach) {
   }
 }
 
-/** @param {Storage | undefined} storage @param {string} key @param {Sitting} sitting */
-function write(storage, key, sitting) {
+/** @param {Storage | undefined} storage @param {string} key @param {Sitting | Settings} value */
+function write(storage, key, value) {
   if (!storage) return false;
-  return attempt(() => (storage.setItem(key, JSON.stringify(sitting)), true)) ?? false;
+  return attempt(() => (storage.setItem(key, JSON.stringify(value)), true)) ?? false;
 }
 
 /** @param {Storage | undefined} storage @param {string} prefix @returns {Sitting[]} */
