@@ -6,6 +6,7 @@ export type Support = "imitation" | "delayed" | "spontaneous";
 export type Show = "picture" | "print" | "both";
 export type Mark = "clear" | "almost" | "missed" | "not_tried";
 export type End = "" | "done" | "time" | "enough" | "hard";
+export type Day = "mon" | "tue" | "wed" | "thu" | "fri" | "sat" | "sun";
 export type Time = "morning" | "midday" | "afternoon" | "evening";
 export type Role = "home" | "other home" | "school" | "self";
 export type Words = Readonly<Record<string, string>>;
@@ -44,20 +45,34 @@ export interface RoundData {
   contrast: boolean;
 }
 
+export interface PassageData {
+  paragraphs: [string, boolean][][];
+  words: number;
+  targets: number;
+  where: string;
+  company: string;
+  minutes: number;
+}
+
 export interface StepData {
   id: string;
   name: string;
   level: "isolation" | "syllable" | "word" | "phrase" | "sentence" | "reading" | "telling" | "talk";
   sound: string;
-}
-
-export interface EasierData {
-  name: string;
-  href: string;
+  reminder: string;
+  misses: number;
+  easier: string;
+  changes: boolean;
+  judges: boolean;
+  rounds: RoundData[];
+  items: ItemData[];
+  pairs: [ItemData, ItemData][];
+  imitated: [ItemData, ItemData][];
+  passage: PassageData | null;
 }
 
 export interface PageData {
-  version: 1;
+  version: 2;
   site: string;
   plan: string;
   practice: string;
@@ -65,17 +80,14 @@ export interface PageData {
   language: string;
   helper: Role;
   times: Time[];
-  reminder: string;
-  misses: number;
+  days: Day[];
+  minutes: number;
+  weeks: number;
+  paced: boolean;
   breath: number;
   pause: number;
-  changes: boolean;
-  step: StepData;
-  easier: EasierData | null;
-  rounds: RoundData[];
-  items: ItemData[];
-  pairs: [ItemData, ItemData][];
-  imitated: [ItemData, ItemData][];
+  steps: StepData[];
+  easier: StepData[];
   wording: Record<string, string>;
 }
 

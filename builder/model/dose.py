@@ -7,6 +7,7 @@ Warren, Fey & Yoder 2007, MRDD Research Reviews 13:70-77.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from builder.model.clinic import DAYS, Pace
@@ -14,6 +15,7 @@ from builder.model.pause import Pause, practice_days
 from builder.model.program import Form, Level, Program, Round, Step, Support
 
 YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
+USUAL_WEEKS = 2  # from one sheet to the next; common practice, no source
 HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
 HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
 LONGER_MINUTES: dict[Level, int] = {"phrase": 7, "sentence": 8}
@@ -120,6 +122,13 @@ def whole_minutes(seconds: float) -> int:
 def planned_minutes(programs: Sequence[Program]) -> int:
     """Minutes that are planned for a sitting."""
     return max(program.minutes for program in programs)
+
+
+def planned_weeks(programs: Sequence[Program]) -> int:
+    """Weeks from the start to the visit, begun ones whole; 2 where no program gives both days."""
+    dates = ((p.written.practice.start, p.written.practice.visit) for p in programs)
+    spans = ((visit - start).days for start, visit in dates if start and visit and start < visit)
+    return max((math.ceil(days / 7) for days in spans), default=USUAL_WEEKS)
 
 
 def sitting_tries(programs: Sequence[Program]) -> int:

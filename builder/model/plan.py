@@ -132,6 +132,7 @@ class PlannedStep:
     imitated: of these pairs such as have no pictures to choose from, for who does not read.
     others:  words of pairs that are not among its items.
     passage: past sentences, in place of rounds and items.
+    judges:  the client judges each try before the helper does.
     paired:  the natural clips of each of `pairs`, which are compared and so are in one voice where
              they can be; () where they are those of the items.
     """
@@ -151,6 +152,7 @@ class PlannedStep:
     imitated: tuple[tuple[str, str], ...] = ()
     others: tuple[PlannedItem, ...] = ()
     passage: PlannedPassage | None = None
+    judges: bool = False
     paired: tuple[tuple[Clip | None, Clip | None], ...] = ()
 
     @property
@@ -192,7 +194,10 @@ class Plan:
     slug:   13 characters; the folder and the address of the site.
     emblem: the picture of the client's code (the heron), shown as icon and heading.
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
-    tries, minutes: of one sitting, all current steps of all programs together.
+    tries, minutes: of one sitting, all current steps of all programs together;
+            planned_minutes: those it may take.
+    weeks:  planned from the start to the visit.
+    paced:  words come by themselves unless the family says otherwise.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
     pauses: days without practice, for the dated sheet only.
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
@@ -218,6 +223,9 @@ class Plan:
     gone: tuple[str, ...]
     dates: tuple[str, str]
     pauses: tuple[Pause, ...] = ()
+    planned_minutes: int = 10
+    weeks: int = 2
+    paced: bool = False
     hiss: tuple[Clip, Clip] | None = None
 
     @property

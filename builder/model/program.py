@@ -158,7 +158,12 @@ class ProgramFile(Strict):
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
     helper: Role = Field("home", description="Who listens; self: the client practises alone.")
     criteria: Criteria = Field(Criteria(), description="When to move on, and when to go back.")
-    misses: int = Field(3, ge=2, le=10, description="Misses in a row before going back a step.")
+    misses: int = Field(3, ge=2, le=10, description="Misses in a row before a model comes back.")
+    client_judges: bool = Field(
+        False,
+        description="From phrases up the client judges each try first, then the helper; both are "
+        "kept.",
+    )
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")
 

@@ -8,7 +8,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
-from builder.model.dose import sitting_minutes, sitting_tries
+from builder.model.dose import (
+    is_young,
+    planned_minutes,
+    planned_weeks,
+    sitting_minutes,
+    sitting_tries,
+)
 from builder.model.pause import merged
 from builder.model.plan import Picture, Plan, PlannedStep
 from builder.model.program import Client
@@ -60,6 +66,9 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         days=_days(client),
         tries=sitting_tries(client.programs),
         minutes=sitting_minutes(client.programs),
+        planned_minutes=planned_minutes(client.programs),
+        weeks=planned_weeks(client.programs),
+        paced=first.written.age is not None and not is_young(first.written.age),
         helper=first.written.helper,
         reads=first.written.reads,
         clips=tuple(dict.fromkeys((*(c for p in programs for c in clips_of(p)), *(hiss or ())))),

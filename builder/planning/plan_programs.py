@@ -26,6 +26,7 @@ from builder.text.passage import marked, words_of_passage
 from builder.text.slugs import distinct
 from builder.workspace.store import key_of
 
+JUDGED = ("phrase", "sentence")  # levels at which a client may judge first
 EXAMPLES = 4  # words that the helper hears both ways
 
 
@@ -99,6 +100,7 @@ def _step(
         imitated=_ids(imitated),
         others=said[len(items) :],
         paired=_paired(step, said, clips),
+        judges=program.written.client_judges and step.level in JUDGED,
         passage=_passage(program, step) if step.level in PAST_SENTENCES else None,
     )
 

@@ -1,4 +1,4 @@
-"""The data block of a step page: what its rounds need, as one JSON value.
+"""The data block of a page that is practised on: what its rounds need, as one JSON value.
 
 site_templates/types.d.ts states the same shape; a test compares the two.
 """
@@ -8,18 +8,19 @@ from __future__ import annotations
 import json
 import posixpath
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Literal
 from urllib.parse import quote
 
 from builder.make.clips import Facts
-from builder.model.clinic import Speaker, Strict, Time
+from builder.model.clinic import Day, Speaker, Strict, Time
 from builder.model.dose import HOLDS_IN_A_ROW
 from builder.model.plan import (
     Clip,
     Picture,
     Plan,
     PlannedItem,
+    PlannedPassage,
     PlannedProgram,
     PlannedRound,
     PlannedStep,
@@ -80,20 +81,41 @@ class RoundData(Strict):
     contrast: bool
 
 
+class PassageData(Strict):
+    """A text in paragraphs, each in parts, true where letters spell a target that counts; or the
+    situation of a talk. `minutes`: of one sitting."""
+
+    paragraphs: tuple[tuple[tuple[str, bool], ...], ...]
+    words: int
+    targets: int
+    where: str
+    company: str
+    minutes: int
+
+
 class StepData(Strict):
-    """This page's step. `alone`: no word, but the sound by itself."""
+    """One step that is practised on the page.
+
+    reminder, misses: of its program; misses in a row. easier: id of the step to go back to, "" for
+    none. changes: whether the voice changes inside a round. judges: the client judges each try
+    before the helper does. pairs, imitated: to choose from; to hear and say, a word of each pair in
+    turn. passage: past sentences, in place of rounds and items.
+    """
 
     id: str
     name: str
     level: Level
     sound: str
-
-
-class EasierData(Strict):
-    """The way back."""
-
-    name: str
-    href: str
+    reminder: str
+    misses: int
+    easier: str
+    changes: bool
+    judges: bool
+    rounds: tuple[RoundData, ...]
+    items: tuple[ItemData, ...]
+    pairs: tuple[tuple[ItemData, ItemData], ...]
+    imitated: tuple[tuple[ItemData, ItemData], ...]
+    passage: PassageData | None
 
 
 class HissData(Strict):
@@ -107,13 +129,15 @@ class HissData(Strict):
 
 
 class PageData(Strict):
-    """All that the rounds of one step need. `pause`: seconds; `misses`, `breath`: in a row.
+    """All that practice on a page needs.
 
-    changes: whether the voice changes inside a round.
-    pairs, imitated: to choose from; to hear and say, a word of each pair in turn.
+    times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. weeks: planned
+    for this plan. paced: words come by themselves unless the family says otherwise. breath: long
+    holds in a row; pause: seconds. steps: what is practised, in order; easier: the steps they lead
+    back to, which are not among them.
     """
 
-    version: Literal[1]
+    version: Literal[2]
     site: str
     plan: str
     practice: str
@@ -121,47 +145,91 @@ class PageData(Strict):
     language: str
     helper: Role
     times: tuple[Time, ...]
-    reminder: str
-    misses: int
+    days: tuple[Day, ...]
+    minutes: int
+    weeks: int
+    paced: bool
     breath: int
     pause: float
-    changes: bool
-    step: StepData
-    easier: EasierData | None
-    rounds: tuple[RoundData, ...]
-    items: tuple[ItemData, ...]
-    pairs: tuple[tuple[ItemData, ItemData], ...]
-    imitated: tuple[tuple[ItemData, ItemData], ...]
+    steps: tuple[StepData, ...]
+    easier: tuple[StepData, ...]
     wording: dict[str, str]
 
 
-def page_data(
+def step_page_data(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
 ) -> PageData:
-    """The data block of one step. Raises KeyError when a clip has no facts."""
+    """The data block of one step's page. Raises KeyError when a clip has no facts."""
+    return _page_data(plan, [(program, step)], facts, w, "../", minutes=0)
+
+
+def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording) -> PageData:
+    """The data block of today's page: a whole sitting. Raises KeyError when a clip has no facts."""
+    now = [(p, step) for p in plan.programs for step in p.steps if step.current]
+    return _page_data(plan, now, facts, w, "./", minutes=plan.planned_minutes)
+
+
+def _page_data(
+    plan: Plan,
+    practised: Sequence[tuple[PlannedProgram, PlannedStep]],
+    facts: Mapping[str, Facts],
+    w: Wording,
+    root: str,
+    minutes: int,
+) -> PageData:
     view = view_of(plan)
+    here = {step.id for _, step in practised}
+    found = ((program, easier_step(program, step)) for program, step in practised)
+    easier = {step.id: (program, step) for program, step in found if step and step.id not in here}
+
+    def data(program: PlannedProgram, step: PlannedStep) -> StepData:
+        return _step(program, step, facts, root)
+
     return PageData(
-        version=1,
+        version=2,
         site=plan.slug,
         plan=view.digest,
         practice=view.practice_digest,
-        home="../",
+        home=root,
         language=plan.language,
         helper=plan.helper,
         times=plan.times,
-        reminder=program.reminder,
-        misses=program.misses,
+        days=plan.days,
+        minutes=minutes,
+        weeks=plan.weeks,
+        paced=plan.paced,
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
-        changes=bool(voice_changes(step, facts)),
-        step=StepData(id=step.id, name=step.name, level=step.level, sound=step.sound),
-        easier=_easier(program, step),
-        rounds=tuple(map(_round, step.rounds)),
-        items=tuple(_item(item, facts) for item in step.items),
-        pairs=_pairs(step, [pair for pair in step.pairs if pair not in step.imitated], facts),
-        imitated=_pairs(step, step.imitated, facts),
+        steps=tuple(data(*one) for one in practised),
+        easier=tuple(data(*one) for one in easier.values()),
         wording=w.part("rounds"),
     )
+
+
+def _step(
+    program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], root: str
+) -> StepData:
+    chosen = [pair for pair in step.pairs if pair not in step.imitated]
+    return StepData(
+        id=step.id,
+        name=step.name,
+        level=step.level,
+        sound=step.sound,
+        reminder=program.reminder,
+        misses=program.misses,
+        easier=step.easier,
+        changes=bool(voice_changes(step, facts)),
+        judges=step.judges,
+        rounds=tuple(map(_round, step.rounds)),
+        items=tuple(_item(item, facts, root) for item in step.items),
+        pairs=_pairs(step, chosen, facts, root),
+        imitated=_pairs(step, step.imitated, facts, root),
+        passage=_passage(step.passage),
+    )
+
+
+def _passage(passage: PlannedPassage | None) -> PassageData | None:
+    return PassageData(**asdict(passage)) if passage else None
 
 
 def hiss_data(plan: Plan, root: str, words: Wording) -> HissData | None:
@@ -172,12 +240,6 @@ def hiss_data(plan: Plan, root: str, words: Wording) -> HissData | None:
     s, sh = (relative_address(clip.path, root) for clip in plan.hiss)
     soft = any(program.symbol in SOFT_SOUNDS for program in plan.programs)
     return HissData(s=s, sh=sh, soft=soft, wording=words.part("hiss"))
-
-
-def _easier(program: PlannedProgram, step: PlannedStep) -> EasierData | None:
-    if found := easier_step(program, step):
-        return EasierData(name=found.name, href=relative_address(f"{found.id}/", "../"))
-    return None
 
 
 def easier_step(program: PlannedProgram, step: PlannedStep) -> PlannedStep | None:
@@ -197,7 +259,10 @@ def _round(planned: PlannedRound) -> RoundData:
 
 
 def _pairs(
-    step: PlannedStep, pairs: Sequence[tuple[str, str]], facts: Mapping[str, Facts]
+    step: PlannedStep,
+    pairs: Sequence[tuple[str, str]],
+    facts: Mapping[str, Facts],
+    root: str,
 ) -> tuple[tuple[ItemData, ItemData], ...]:
     """The pairs of a contrast round, the word with the target first."""
     said = {item.id: item for item in step.said}
@@ -205,32 +270,33 @@ def _pairs(
 
     def of(pair: tuple[str, str], at: int) -> ItemData:
         item = said[pair[at]]
-        return _item(replace(item, natural=clips[pair][at]) if pair in clips else item, facts)
+        own = replace(item, natural=clips[pair][at]) if pair in clips else item
+        return _item(own, facts, root)
 
     return tuple((of(pair, 0), of(pair, 1)) for pair in pairs)
 
 
-def _item(item: PlannedItem, facts: Mapping[str, Facts]) -> ItemData:
+def _item(item: PlannedItem, facts: Mapping[str, Facts], root: str) -> ItemData:
     return ItemData(
         id=item.id,
         text=item.text,
         letters=item.letters,
-        picture=_picture(item.picture),
-        natural=_clip(item.natural, facts) if item.natural else None,
-        long=_clip(item.long, facts) if item.long else None,
+        picture=_picture(item.picture, root),
+        natural=_clip(item.natural, facts, root) if item.natural else None,
+        long=_clip(item.long, facts, root) if item.long else None,
     )
 
 
-def _picture(picture: Picture | None) -> PictureData | None:
+def _picture(picture: Picture | None, root: str) -> PictureData | None:
     if not picture:
         return None
-    return PictureData(src=relative_address(picture.path, "../"), alt=picture.alt)
+    return PictureData(src=relative_address(picture.path, root), alt=picture.alt)
 
 
-def _clip(clip: Clip, facts: Mapping[str, Facts]) -> ClipData:
+def _clip(clip: Clip, facts: Mapping[str, Facts], root: str) -> ClipData:
     known = facts[clip.key]
     return ClipData(
-        src=relative_address(clip.path, "../"),
+        src=relative_address(clip.path, root),
         duration=known.duration,
         start=known.start,
         end=known.end,

@@ -20,9 +20,10 @@ from builder.phonetics.inventory import sounds
 from builder.site.page_data import (
     easier_step,
     hiss_data,
-    page_data,
     relative_address,
     script_json,
+    step_page_data,
+    today_data,
 )
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
@@ -58,7 +59,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     steps = tuple((p, s) for p in plan.programs for s in p.steps)
     voices_of = partial(_voice_names, facts=facts)
     return (
-        _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
+        _today_page(plan, facts),
         _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
         _page(
@@ -105,6 +106,12 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
     }
 
 
+def _today_page(plan: Plan, facts: Mapping[str, Facts]) -> Page:
+    now = [step for program in plan.programs for step in program.steps if step.current]
+    data = today_data(plan, facts, wording(plan.language, plan.helper))
+    return _page(plan, "today", "", _pictures(now), data=script_json(data))
+
+
 def _step_page(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
 ) -> Page:
@@ -122,7 +129,7 @@ def _step_page(
         easier=easier_step(program, step),
         voices=_voice_names(_step_clips(step), facts),
         changes=bool(voice_changes(step, facts)),
-        data=script_json(page_data(plan, program, step, facts, w)),
+        data=script_json(step_page_data(plan, program, step, facts, w)),
     )
 
 

@@ -94,3 +94,32 @@ def test_tries_until_the_visit() -> None:
     client = client_of(f"{dates}{TOP}  - {{name: a, level: word}}\n")
     weeks = 2  # from Monday to Monday
     assert dose.visit_tries(client.programs) == weeks * dose.week_tries(client.programs)
+
+
+@pytest.mark.parametrize(
+    ("days", "weeks"),
+    [
+        pytest.param("", 2, id="no dates: two, common practice"),
+        pytest.param("from: 2026-12-07, visit: 2026-12-14", 1, id="a week to the day"),
+        pytest.param("from: 2026-12-07, visit: 2026-12-17", 2, id="a begun week is whole"),
+    ],
+)
+def test_weeks_are_those_from_the_start_to_the_visit(days: str, weeks: int) -> None:
+    top = f"practice: {{{days}}}\n{TOP}" if days else TOP
+    assert dose.planned_weeks(with_rounds("natural", top=top).programs) == weeks
+
+
+@pytest.mark.parametrize(("age", "paced"), [(5, False), (6, True)])
+def test_words_come_by_themselves_from_six_on(age: int, paced: bool) -> None:
+    """By hand is the default under six: common practice, no source."""
+    client = with_rounds("natural", top=f"age: {age}\n{TOP}")
+    assert make(client, NOTHING, SiteContext("7k2mz9qd4wthc", VERSIONS)).paced is paced
+
+
+def test_a_client_judges_first_from_phrases_up() -> None:
+    steps = "  - {name: a, level: word}\n  - {name: b, level: phrase, items: [my key, a cow]}\n"
+    for judges in ("yes", "no"):
+        text = f"client_judges: {judges}\n{TOP}{steps}".replace("current: a", "current: b")
+        plan = make(client_of(text), NOTHING, SiteContext("7k2mz9qd4wthc", VERSIONS))
+        told = [step.judges for step in plan.programs[0].steps]
+        assert told == [False, judges == "yes"]

@@ -11,7 +11,7 @@ from builder.model.program import Step
 from builder.model.record import Trial
 from builder.planning.make_plan import SiteContext, make
 from builder.problems import ProgramError
-from builder.site.page_data import page_data
+from builder.site.page_data import step_page_data
 from builder.survey.survey import Survey
 from builder.text.wording import wording
 from tests.support import plans
@@ -115,7 +115,7 @@ def test_both_words_of_a_pair_have_clips_pictures_and_a_place_on_the_page() -> N
     assert {picture.source for picture in plan.pictures} >= {"1F3F9", "1F9B4"}
     (program,) = plan.programs
     (step,) = program.steps
-    data = page_data(plan, program, step, plans.facts(plan), wording())
+    (data,) = step_page_data(plan, program, step, plans.facts(plan), wording()).steps
     assert [(one.id, other.id) for one, other in data.pairs] == [
         ("boat", "bow"),
         ("keet", "key"),
@@ -133,7 +133,7 @@ def test_who_does_not_read_hears_and_says_the_pairs_without_pictures() -> None:
         ("natural-contrast-imitation", "imitation", True),
         ("natural-contrast", "spontaneous", True),
     ]
-    data = page_data(plan, plan.programs[0], step, plans.facts(plan), wording())
+    (data,) = step_page_data(plan, plan.programs[0], step, plans.facts(plan), wording()).steps
     assert [(one.id, other.id) for one, other in data.imitated] == [("keet", "key")]
     assert [(one.id, other.id) for one, other in data.pairs] == [("boat", "bow"), ("boat", "bone")]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 
 import pypdfium2 as pdfium
@@ -68,8 +69,9 @@ def test_every_text_of_the_rounds_addresses_the_client_and_calls_the_marks_its_o
         page = PageData.model_validate(block(found[step.id]))
         assert page.helper == "self"
         assert page.wording == wording("en", "self").part("rounds")
-        texts = (page.reminder, page.step.name, *page.wording.values())
-        assert [said for one in texts for said in not_for_adults(one)] == []
+        said = [(step.reminder, step.name) for step in (*page.steps, *page.easier)]
+        texts = (*itertools.chain(*said), *page.wording.values())
+        assert [found for one in texts for found in not_for_adults(one)] == []
         assert "own mark" in page.wording["marks_label"] + page.wording["for_helper"]
 
 

@@ -23,7 +23,7 @@ BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
     page_data.PageData,
     page_data.StepData,
-    page_data.EasierData,
+    page_data.PassageData,
     page_data.RoundData,
     page_data.ItemData,
     page_data.PictureData,
@@ -278,7 +278,8 @@ def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
 
 def test_the_data_block_tells_the_clips_facts() -> None:
     page = page_data.PageData.model_validate(block(made()["sh-final-words"]))
-    clip = page.items[0].long
+    (step,) = page.steps
+    clip = step.items[0].long
     assert clip is not None
     assert (clip.src, clip.voice, clip.spectral_mean) == (
         "../clips/fish-long.mp3",
@@ -286,7 +287,8 @@ def test_the_data_block_tells_the_clips_facts() -> None:
         2410.0,
     )
     assert page.wording == wording("en").part("rounds")
-    assert page.easier == page_data.EasierData(name="the sound", href="../sh-the-sound/")
+    assert step.easier == "sh-the-sound"
+    assert [(easier.id, easier.name) for easier in page.easier] == [("sh-the-sound", "the sound")]
 
 
 def test_a_clip_without_facts_is_our_own_fault() -> None:
@@ -321,8 +323,8 @@ def test_any_text_is_shown_as_text(text: str) -> None:
         assert "`" not in page.html
         assert not re.search("[\x00-\x08\x0b-\x1f]", page.html)
     step = made(plan)["k-words"]
-    first = page_data.PageData.model_validate(block(step)).items[0]
-    assert first.text == text
+    (shown,) = page_data.PageData.model_validate(block(step)).steps
+    assert shown.items[0].text == text
     visible = re.sub("[\x02\x03]", "", " ".join(text.split()))
     assert visible in " ".join(Reader(step.html).text.split())
 
