@@ -82,6 +82,7 @@ export interface PageData {
   times: Time[];
   days: Day[];
   minutes: number;
+  estimate: number;
   weeks: number;
   paced: boolean;
   breath: number;
@@ -215,6 +216,20 @@ export interface Settings {
   paced?: boolean;
   helper?: Role;
   handedOn?: string;
+}
+
+/**
+ * How the sitting of this day and time stands. from: index of the planned try at which the next run
+ * begins. left, minutesLeft: planned tries and minutes that it may take; about: minutes it will take.
+ */
+export interface Standing {
+  kind: "ready" | "begun" | "done" | "free" | "paused";
+  time: Time;
+  from: number;
+  left: number;
+  minutesLeft: number;
+  about: number;
+  newSheet: boolean;
 }
 
 export interface Store {

@@ -131,10 +131,11 @@ class HissData(Strict):
 class PageData(Strict):
     """All that practice on a page needs.
 
-    times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. weeks: planned
-    for this plan. paced: words come by themselves unless the family says otherwise. breath: long
-    holds in a row; pause: seconds. steps: what is practised, in order; easier: the steps they lead
-    back to, which are not among them.
+    times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. estimate: minutes
+    that a whole one takes, 0 on a step's own page. weeks: planned for this plan. paced: words come
+    by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
+    steps: what is practised, in order; easier: the steps they lead back to, which are not among
+    them.
     """
 
     version: Literal[2]
@@ -147,6 +148,7 @@ class PageData(Strict):
     times: tuple[Time, ...]
     days: tuple[Day, ...]
     minutes: int
+    estimate: int
     weeks: int
     paced: bool
     breath: int
@@ -160,13 +162,15 @@ def step_page_data(
     plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
 ) -> PageData:
     """The data block of one step's page. Raises KeyError when a clip has no facts."""
-    return _page_data(plan, [(program, step)], facts, w, "../", minutes=0)
+    return _page_data(plan, [(program, step)], facts, w, "../", minutes=0, estimate=0)
 
 
 def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording) -> PageData:
     """The data block of today's page: a whole sitting. Raises KeyError when a clip has no facts."""
     now = [(p, step) for p in plan.programs for step in p.steps if step.current]
-    return _page_data(plan, now, facts, w, "./", minutes=plan.planned_minutes)
+    return _page_data(
+        plan, now, facts, w, "./", minutes=plan.planned_minutes, estimate=plan.minutes
+    )
 
 
 def _page_data(
@@ -176,6 +180,7 @@ def _page_data(
     w: Wording,
     root: str,
     minutes: int,
+    estimate: int,
 ) -> PageData:
     view = view_of(plan)
     here = {step.id for _, step in practised}
@@ -196,6 +201,7 @@ def _page_data(
         times=plan.times,
         days=plan.days,
         minutes=minutes,
+        estimate=estimate,
         weeks=plan.weeks,
         paced=plan.paced,
         breath=HOLDS_IN_A_ROW,
