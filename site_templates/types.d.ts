@@ -49,6 +49,7 @@ export interface PassageData {
   paragraphs: [string, boolean][][];
   words: number;
   targets: number;
+  counts: number[];
   where: string;
   company: string;
   minutes: number;

@@ -97,12 +97,14 @@ class PlannedPassage:
     """The text of a step past sentences, or the situation of its talk.
 
     paragraphs: of the text, each in parts, True where letters spell a target that counts.
-    words, targets: of the text. where, company: of a talk. minutes: of either, of one sitting.
+    words, targets: of the text; counts: the targets of each of its words, in order. where, company:
+    of a talk. minutes: of either, of one sitting.
     """
 
     paragraphs: tuple[tuple[tuple[str, bool], ...], ...]
     words: int
     targets: int
+    counts: tuple[int, ...]
     where: str
     company: str
     minutes: int

@@ -22,7 +22,7 @@ from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
 from builder.program_file.pronounce import letters_of, of_step
 from builder.survey.survey import Survey
-from builder.text.passage import marked, words_of_passage
+from builder.text.passage import marked, per_word, words_of_passage
 from builder.text.slugs import distinct
 from builder.workspace.store import key_of
 
@@ -111,6 +111,7 @@ def _passage(program: Program, step: Step) -> PlannedPassage:
         paragraphs=marked(step.passage, found),
         words=len(words_of_passage(step.passage)),
         targets=len(found),
+        counts=per_word(step.passage, found),
         where=step.where,
         company=step.company,
         minutes=step.minutes,

@@ -83,11 +83,13 @@ class RoundData(Strict):
 
 class PassageData(Strict):
     """A text in paragraphs, each in parts, true where letters spell a target that counts; or the
-    situation of a talk. `minutes`: of one sitting."""
+    situation of a talk. counts: the targets of each word, since letters of two may stand side by
+    side; minutes: of one sitting."""
 
     paragraphs: tuple[tuple[tuple[str, bool], ...], ...]
     words: int
     targets: int
+    counts: tuple[int, ...]
     where: str
     company: str
     minutes: int

@@ -7,6 +7,7 @@ its target, so no other reading is chosen for its sake.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -76,6 +77,12 @@ def targets_in(text: str, sound: Sound) -> tuple[PassageTarget, ...]:
 def counted(text: str, sound: Sound, places: Places) -> tuple[PassageTarget, ...]:
     """The targets that count."""
     return tuple(target for target in targets_in(text, sound) if places.hold(target.at))
+
+
+def per_word(text: str, targets: Iterable[PassageTarget]) -> tuple[int, ...]:
+    """How many of the targets lie in each word of a text."""
+    found = Counter(target.word.begin for target in targets)
+    return tuple(found[word.begin] for word in words_of_passage(text))
 
 
 def uncertain_words(text: str, sound: Sound) -> tuple[str, ...]:

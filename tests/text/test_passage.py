@@ -7,6 +7,7 @@ from builder.text.passage import (
     Places,
     counted,
     marked,
+    per_word,
     targets_in,
     uncertain_words,
     words_of_passage,
@@ -28,6 +29,14 @@ def test_letters_of_targets_are_set_off_by_paragraphs() -> None:
 
 def test_where_the_letters_cannot_be_told_the_whole_word_is_set_off() -> None:
     assert shown("Mrs. Sun is in Leicester.") == ["[Mrs]. [S]un is in [Leicester]."]
+
+
+def test_each_word_has_its_number_of_targets_even_where_their_letters_touch() -> None:
+    """By ear: "bookcase" has two k in a row, which are set off as one part."""
+    k, text = parse_sound("k"), "Kim’s bus, a bookcase!"
+    found = targets_in(text, k)
+    assert per_word(text, found) == (1, 0, 0, 2)
+    assert [part for line in marked(text, found) for part, target in line if target] == ["K", "kc"]
 
 
 def test_the_parts_joined_are_the_text() -> None:
