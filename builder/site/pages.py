@@ -109,7 +109,8 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
 def _today_page(plan: Plan, facts: Mapping[str, Facts]) -> Page:
     now = [step for program in plan.programs for step in program.steps if step.current]
     data = today_data(plan, facts, wording(plan.language, plan.helper))
-    return _page(plan, "today", "", _pictures(now), data=script_json(data))
+    changes = any(voice_changes(step, facts) for step in now)
+    return _page(plan, "today", "", _pictures(now), data=script_json(data), changes=changes)
 
 
 def _step_page(

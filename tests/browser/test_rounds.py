@@ -56,9 +56,9 @@ def in_database(page: Page) -> list[dict[str, Any]]:
 
 
 def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
-    watched.page.clock.install(time="2026-12-07T08:15:00")  # no midnight before "done today"
+    watched.page.clock.install(time="2026-12-07T08:15:00")  # no midnight before the way back
     page = watched.open("")
-    page.get_by_role("link", name="Start practice: k, words").click()
+    page.get_by_role("link", name="k: words").click()
     press(page, "Start")
     expect(page.get_by_role("heading", name="1 of 15")).to_be_visible()
     expect(page.locator("practice-rounds img")).to_have_attribute("src", "../pictures/1F511.svg")
@@ -101,7 +101,7 @@ def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
     assert sitting.note == "went well"
     assert in_database(page) == [sitting.model_dump(mode="json")]
     page.get_by_role("link", name="Back to today’s page").click()
-    expect(page.get_by_text("Done today")).to_be_visible()
+    expect(page.get_by_role("heading", name="Good start")).to_be_visible()
     assert watched.errors == []
 
 

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  confirmed, counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
+  confirmed, counts, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -95,14 +95,4 @@ test("what was kept before there were tallies is read", () => {
   const { tallies: _, ...old } = example;
   assert.deepEqual(mergeSittings([old]), [old]);
   assert.notEqual(unfinished([old], page, minutes(0)), null);
-});
-
-test("done today: by local day, only where something was tried", () => {
-  const now = new Date(2026, 11, 7, 20, 0, 0);
-  const today = { ...example, start: withZone(new Date(2026, 11, 7, 8, 0, 0)) };
-  const empty = { ...today, time: "evening", trials: [], tallies: [] };
-  const before = { ...today, time: "evening", start: withZone(new Date(2026, 11, 6, 18, 0, 0)) };
-  assert.deepEqual(doneToday([today, empty, before], now), new Set(["morning"]));
-  const told = { ...today, time: "evening", trials: [] };
-  assert.deepEqual(doneToday([told], now), new Set(["evening"]), "a text or a talk is practice");
 });

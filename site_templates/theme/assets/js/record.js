@@ -111,10 +111,3 @@ const talliesOf = (sitting) => sitting.tallies ?? [];
 
 /** Whether a figure may be made of a tally: no number of slips is no 100 %. @param {Tally} tally */
 export const confirmed = ({ targets, slipped }) => targets !== null && slipped !== null;
-
-/** Sittings of the local day of `now`, by their time of day. @param {readonly Sitting[]} sittings @param {Date} now */
-export function doneToday(sittings, now) {
-  const day = withZone(now).slice(0, 10);
-  const today = sittings.filter((s) => s.start.startsWith(day) && (tries(s.trials) > 0 || talliesOf(s).length > 0));
-  return new Set(today.map(({ time }) => time));
-}

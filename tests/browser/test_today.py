@@ -1,0 +1,175 @@
+"""The card of today's page: what it says at a given moment, with what the tablet holds."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from builder.model.practice_view import view_of
+from tests.browser.conftest import Watched, watch
+from tests.browser.test_pages import found
+from tests.support import plans
+
+pytestmark = pytest.mark.browser
+MONDAY, SATURDAY = datetime(2026, 12, 7, 18, 30), datetime(2026, 12, 12, 18, 30)
+PLAN = plans.plan(plans.program_k(), plans.program_sh())
+# The card alone, in place of what leads through a sitting.
+CARD = """
+import { wordsOf } from "./dom.js";
+import { browserApis, makeStore } from "./store.js";
+import { todayCard } from "./today-card.js";
+import { standing } from "./today.js";
+const page = JSON.parse(document.getElementById("practice-data").textContent);
+const store = makeStore(browserApis(window), page.site);
+const pause = (paused) => { store.choose({ paused }); void draw(); };
+async function draw() {
+  const here = standing(await store.all(), page, store.settings(), new Date(), TOTAL);
+  const actions = {
+    start: (...asked) => { document.title = asked.join(); }, test: () => {},
+    pausePractice: () => pause(true), resumePractice: () => pause(false),
+  };
+  const view = { loading: false, silent: false };
+  const card = todayCard(here, page, wordsOf(page.wording), view, actions);
+  document.querySelector("practice-rounds").replaceChildren(card);
+}
+void draw();
+""".replace("TOTAL", str(PLAN.tries))
+
+
+@pytest.fixture
+def today(browser: Browser, base: str) -> Iterator[Watched]:
+    """A tablet on which today's page may be opened, at Greenwich."""
+    context = browser.new_context(viewport={"width": 360, "height": 560}, timezone_id="UTC")
+    context.route(
+        "**/practice-rounds.js",
+        lambda route: route.fulfill(body=CARD, content_type="text/javascript"),
+    )
+    yield watch(context, base)
+    context.close()
+
+
+def sitting(start: datetime, done: int, end: str) -> dict[str, Any]:
+    """A record as the tablet holds it, ten seconds a try, of these very steps."""
+    trial = {"step": "k-words", "round": "1-natural-imitation", "item": "key", "form": "natural"}
+    trial |= {"support": "imitation", "mark": "clear"}
+    return {
+        "record": 1,
+        "id": f"{start:%Y%m%d%H%M}".rjust(32, "0"),
+        "site": plans.SLUG,
+        "plan": view_of(PLAN).digest,
+        "practice": view_of(PLAN).practice_digest,
+        "start": f"{start.isoformat()}+00:00",
+        "time": "morning" if start.hour < 12 else "evening",
+        "helper": "home",
+        "trials": [{**trial, "ms": 10_000 * (n + 1)} for n in range(done)],
+        "tallies": [],
+        "note": "",
+        "began": 0,
+        "done": done,
+        "end": end,
+    }
+
+
+def opened(today: Watched, now: datetime, *sittings: dict[str, Any]) -> Page:
+    """Today's page at a moment."""
+    kept = {f"practice:{plans.SLUG}:sitting:{s['id']}": json.dumps(s) for s in sittings}
+    today.page.clock.install(time=now.isoformat())
+    today.page.add_init_script(f"Object.assign(localStorage, {json.dumps(kept)});")
+    return today.open("")
+
+
+HALF_AN_HOUR = timedelta(minutes=30)
+WHOLE = sitting(MONDAY - HALF_AN_HOUR, PLAN.tries, "done")
+STATES = [
+    pytest.param(
+        MONDAY, [], "This evening", "Start · about 5 minutes", "0,29,10", id="nothing yet"
+    ),
+    pytest.param(
+        MONDAY,
+        [sitting(datetime(2026, 12, 7, 8, 0), PLAN.tries, "done")],
+        "This evening",
+        "Start · about 5 minutes",
+        "0,29,10",
+        id="done this morning",
+    ),
+    pytest.param(
+        MONDAY,
+        [sitting(MONDAY - HALF_AN_HOUR, 12, "enough")],
+        "Good start",
+        "Go on · about 3 minutes",
+        "12,17,8",
+        id="begun",
+    ),
+    pytest.param(
+        MONDAY,
+        [sitting(datetime(2026, 12, 7, 8, 0), 20, "time")],
+        "This evening",
+        "Start · about 5 minutes",
+        "20,29,10",
+        id="cut off by time this morning",
+    ),
+    pytest.param(MONDAY, [WHOLE], "✓ Done this evening", "Once more", "0,29,10", id="done"),
+    pytest.param(
+        SATURDAY, [], "No practice planned today", "Practise anyway", "0,29,10", id="a free day"
+    ),
+    pytest.param(
+        MONDAY + timedelta(weeks=2),
+        [WHOLE],
+        "This evening",
+        "Start · about 5 minutes",
+        "0,29,10",
+        id="two weeks later",
+    ),
+]
+
+
+@pytest.mark.parametrize(("now", "sittings", "heading", "button", "asked"), STATES)
+def test_the_card_says_what_belongs_to_now_and_is_whole_above_the_fold(
+    today: Watched,
+    now: datetime,
+    sittings: list[dict[str, Any]],
+    heading: str,
+    button: str,
+    asked: str,
+) -> None:
+    page = opened(today, now, *sittings)
+    card = page.locator(".today")
+    expect(card.get_by_role("heading")).to_have_text(heading)
+    later = now > MONDAY + timedelta(weeks=1)
+    expect(page.get_by_text("Time for a new sheet? Ask your therapist.")).to_have_count(int(later))
+    for width, height in ((360, 560), (390, 664)):
+        page.set_viewport_size({"width": width, "height": height})
+        expect(card).to_be_in_viewport(ratio=1)
+    page.set_viewport_size({"width": 844, "height": 340})
+    start = card.get_by_role("button", name=button, exact=True)
+    expect(start).to_be_in_viewport(ratio=1)
+    start.click()
+    assert page.title() == asked, "from which try, how many, how many minutes"
+    assert "miss" not in page.locator(".content").inner_text().lower()
+
+
+def test_a_pause_is_kept_on_the_tablet_until_it_is_over(today: Watched) -> None:
+    page = opened(today, MONDAY)
+    page.get_by_text("Ill, or away for a while?").click()
+    page.get_by_role("button", name="Pause practice").click()
+    expect(page.get_by_role("heading", name="Practice is paused")).to_be_visible()
+    page = today.open("")
+    expect(page.get_by_text("Start again when you are ready.")).to_be_visible()
+    expect(page.locator(".today").get_by_role("button")).to_have_count(1)
+    page.get_by_role("button", name="Start again").click()
+    expect(page.get_by_role("button", name="Start · about 5 minutes")).to_be_visible()
+
+
+def test_the_card_is_sound_in_every_state(today: Watched, axe: str) -> None:
+    # Two weeks after the first sitting, so with the line on a new sheet, and begun as well.
+    later = MONDAY + timedelta(weeks=2)
+    page = opened(today, later, WHOLE, sitting(later - HALF_AN_HOUR, 9, ""))
+    page.get_by_text("Ill, or away for a while?").click()
+    assert found(page, axe) == []
+    page.get_by_role("button", name="Pause practice").click()
+    assert found(page, axe) == []
