@@ -58,7 +58,6 @@ def _pages(browser: Browser, site: Path) -> None:
         page.goto(f"http://127.0.0.1:{server.server_address[1]}/")
         page.wait_for_load_state("networkidle")
         _keep(page.screenshot(), "today")
-        page.get_by_role("link", name="Start practice").click()
         page.get_by_role("button", name="Start").click()
         _keep(page.screenshot(), "round")
         skip_time(page)
