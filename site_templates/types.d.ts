@@ -140,13 +140,18 @@ export interface Sitting {
   end: End;
 }
 
+/** planned: counted in how much is done; easier, closing: put in by how it goes. */
+export type TaskKind = "planned" | "warm-up" | "easier" | "closing";
+
 /**
- * One item of one pass over a round: what is asked now. `first`: it opens its round. `pair`: the two
- * words of which the client chooses one; the item is then the one with the target. `helped`:
- * somebody else is there, who may say it first.
+ * One item of one pass over a round: what is asked now. `number`: of the round in its step; `first`: it
+ * opens its round. `pair`: the two words of which the client chooses one; the item is then the one with
+ * the target. `helped`: somebody else is there, who may say it first. A text or a talk is one task: its
+ * item has no clip, its step the passage.
  */
 export interface Task {
-  step: string;
+  kind: TaskKind;
+  step: StepData;
   round: RoundData;
   number: number;
   item: ItemData;
@@ -155,17 +160,22 @@ export interface Task {
   first: boolean;
 }
 
-export type Interlude = "round" | "breath" | "hard";
+export type Interlude = "round" | "breath" | "hard" | "easier";
 
 export type Phase =
   | "ask" | "hear" | "wait" | "say" | "reported" | "marked" | "again" | "amend" | "interlude" | "done" | "stopped";
 
 /**
- * Where a run of a step stands. Frozen; `advance` in rounds.js makes the next one.
+ * Where a run stands. Frozen; `advance` in rounds.js makes the next one.
  * Of a pair: `chosen` by the client, `reported` by who listens as heard (ids); the phase is "reported"
- * until both look. `played`: a model was heard. `missesFrom`, `holdsFrom`: the trials from which misses
- * and long holds in a row are counted. `repeats`: the item is said once
- * more after a miss. `paused`: where the run stands while the last mark is changed.
+ * until both look. `played`: a model was heard. `own`: what the client judged first. `ms`: of the last
+ * mark, from the start of the sitting; `usedMs`: of this run, without rests; `limitMs`: when it ends, 0
+ * for never; `late`: tries since then. `missesFrom`, `holdsFrom`, `windowFrom`: the trials from which
+ * misses and holds in a row and the last ten are counted. `help`: the model is back; `eased`: how often
+ * it was too hard. `end`: how it ended, or ends after the closing word. `spoken`: no clip is played.
+ * `steps`: all that are known. `before`, `planned`, `done`: planned tries before this run, in it, and
+ * gone through. `repeats`: the item is said once more after a miss. `paused`: where the run stands while
+ * the last mark is changed.
  */
 export interface Run {
   readonly tasks: readonly Task[];
@@ -178,12 +188,26 @@ export interface Run {
   readonly again: boolean;
   readonly chosen: string | null;
   readonly reported: string | null;
+  readonly own: Mark | null;
   readonly mark: Mark | null;
   readonly ms: number;
+  readonly usedMs: number;
+  readonly limitMs: number;
+  readonly late: number;
+  readonly trials: readonly Trial[];
+  readonly tallies: readonly Tally[];
   readonly missesFrom: number;
   readonly holdsFrom: number;
-  readonly trials: readonly Trial[];
-  readonly limits: { readonly misses: number; readonly breath: number };
+  readonly windowFrom: number;
+  readonly help: boolean;
+  readonly eased: number;
+  readonly end: End;
+  readonly spoken: boolean;
+  readonly breath: number;
+  readonly steps: readonly StepData[];
+  readonly before: number;
+  readonly planned: number;
+  readonly done: number;
   readonly repeats: boolean;
   readonly paused: Pick<Run, "phase" | "interlude" | "queued"> | null;
 }
@@ -196,6 +220,7 @@ export type Event =
   | { type: "declined" }
   | { type: "waited" }
   | { type: "hurried" }
+  | { type: "own"; mark: Mark }
   | { type: "mark"; mark: Mark; ms: number }
   | { type: "choose"; item: string }
   | { type: "choose-again" }
@@ -205,7 +230,10 @@ export type Event =
   | { type: "keep" }
   | { type: "next" }
   | { type: "retry" }
+  | { type: "tally"; tally: Tally }
   | { type: "go-on" }
+  | { type: "too-hard" }
+  | { type: "spoken"; spoken: boolean }
   | { type: "stop" };
 
 /**
@@ -244,6 +272,8 @@ export interface Store {
 export interface Player {
   unlock(): Promise<void>;
   load(sources: readonly string[]): Promise<void>;
+  /** Whether it came from the server whole. */
+  has(source: string): Promise<boolean>;
   /** gain: a factor, at most 1. */
   play(source: string, gain?: number): Promise<boolean>;
   stop(): void;

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { clipOf, testClip } from "../../site_templates/theme/assets/js/rounds.js";
+import { clipOf, testClip } from "../../site_templates/theme/assets/js/tasks.js";
 
 const clip = (src) => ({ src });
 const both = { natural: clip("n"), long: clip("l") };
@@ -19,7 +19,7 @@ test("a natural clip is no model for a long round: the helper says it", () => {
 
 test("the sound is tried out with the last clip there is", () => {
   const silent = { natural: null, long: null };
-  assert.equal(testClip({ items: [both, { ...both, natural: clip("m") }, silent] }).src, "m");
-  assert.equal(testClip({ items: [{ natural: null, long: clip("l") }, silent] }).src, "l");
-  assert.equal(testClip({ items: [silent] }), null);
+  assert.equal(testClip({ steps: [{ items: [both] }, { items: [{ ...both, natural: clip("m") }, silent] }] }).src, "m");
+  assert.equal(testClip({ steps: [{ items: [{ natural: null, long: clip("l") }, silent] }] }).src, "l");
+  assert.equal(testClip({ steps: [{ items: [silent] }] }), null);
 });

@@ -1,15 +1,18 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, startRun, displayOrder, resumeIndex, task, tasks } from "../../site_templates/theme/assets/js/rounds.js";
+import { displayOrder } from "../../site_templates/theme/assets/js/pairs.js";
+import { advance } from "../../site_templates/theme/assets/js/rounds.js";
+import { startRun, task } from "../../site_templates/theme/assets/js/run.js";
+import { resumeIndex, tasks } from "../../site_templates/theme/assets/js/tasks.js";
 
-const LIMITS = { misses: 3, breath: 5 };
 const [key, tea, cape, tape, cap, tap] = ["key", "tea", "cape", "tape", "cap", "tap"].map((id) => ({ id, text: id }));
 const spoken = { id: "natural-imitation", form: "natural", support: "imitation", show: "both", times: 1, contrast: false };
 const contrast = { id: "natural-contrast", form: "natural", support: "spontaneous", show: "both", times: 2, contrast: true };
-const page = { step: { id: "k-pairs" }, rounds: [contrast], items: [key, cape], pairs: [[key, tea], [cape, tape]], imitated: [] };
+const step = { id: "k-pairs", easier: "", misses: 3, passage: null, rounds: [contrast], items: [key, cape], pairs: [[key, tea], [cape, tape]], imitated: [] };
+const page = { steps: [step] };
 
-const start = () => startRun(tasks(page), LIMITS);
+const start = () => startRun(tasks(page));
 const go = (state, ...events) => events.reduce(advance, state);
 const choose = (item) => ({ type: "choose", item });
 const reported = (item, ms = 0) => ({ type: "reported", item, ms });
@@ -17,7 +20,7 @@ const [AGAIN, LOOK, NEXT, HEAR] = ["choose-again", "look", "next", "hear"].map((
 const skipped = { type: "mark", mark: "not_tried", ms: 5 };
 
 test("a contrast round goes over the pairs, other rounds over the items", () => {
-  const all = tasks({ ...page, rounds: [spoken, contrast] });
+  const all = tasks({ steps: [{ ...step, rounds: [spoken, contrast] }] });
   assert.deepEqual(all.map((t) => t.item.id), ["key", "cape", "key", "cape", "key", "cape"]);
   assert.deepEqual(all.map((t) => t.pair && t.pair[1].id), [null, null, "tea", "tape", "tea", "tape"]);
   assert.deepEqual(all.map((t) => t.first), [true, false, true, false, false, false]);
@@ -25,11 +28,11 @@ test("a contrast round goes over the pairs, other rounds over the items", () => 
 
 test("of pairs without pictures one word is heard and said, the other in the next pass", () => {
   const imitation = { ...contrast, id: "natural-contrast-imitation", support: "imitation" };
-  const bare = { ...page, rounds: [imitation, contrast], pairs: [[key, tea]], imitated: [[cape, tape], [cap, tap]] };
+  const bare = { steps: [{ ...step, rounds: [imitation, contrast], pairs: [[key, tea]], imitated: [[cape, tape], [cap, tap]] }] };
   const all = tasks(bare);
   assert.deepEqual(all.map((t) => t.item.id), ["cape", "tap", "tape", "cap", "key", "key"]);
   assert.deepEqual(all.map((t) => t.pair === null), [true, true, true, true, false, false]);
-  const state = go(startRun(all, LIMITS), { type: "said" }, { type: "mark", mark: "clear", ms: 9 }, NEXT);
+  const state = go(startRun(all), { type: "said" }, { type: "mark", mark: "clear", ms: 9 }, NEXT);
   assert.deepEqual(state.trials.map((t) => [t.item, t.support, t.mark, t.chosen]), [["cape", "imitation", "clear", undefined]]);
   assert.equal(resumeIndex(all, state.trials), 1);
 });
@@ -95,12 +98,12 @@ test("between the two taps the state shows alike whatever was chosen", () => {
 });
 
 test("the sides change from pair to pair, and for the helper half of the time", () => {
-  const at = (n) => startRun(tasks(page), LIMITS, n);
+  const at = (n) => ({ ...startRun(tasks(page)), at: n });
   const left = (state) => task(state).pair.indexOf(displayOrder(state)[0]);
   assert.deepEqual([0, 1, 2, 3].map((n) => left(at(n))), [0, 1, 0, 1]);
   const helper = [0, 1, 2, 3].map((n) => left(go(at(n), choose(task(at(n)).pair[0].id))));
   assert.deepEqual(helper, [1, 1, 0, 0]);
-  assert.deepEqual(displayOrder(startRun(tasks({ ...page, rounds: [spoken] }), LIMITS)), []);
+  assert.deepEqual(displayOrder(startRun(tasks({ steps: [{ ...step, rounds: [spoken] }] }))), []);
 });
 
 test("an interrupted contrast round is found again, whichever word was chosen", () => {

@@ -70,7 +70,12 @@ test("a clip can be played softer, by either way", async () => {
 
 test("a clip that is not there is told, not thrown", async () => {
   const browser = fakeBrowser({ ok: false, refuses: true });
-  assert.equal(await makePlayer(browser).play("a.mp3"), false);
+  const player = makePlayer(browser);
+  assert.equal(await player.play("a.mp3"), false);
+  assert.equal(await player.has("a.mp3"), false, "it never came");
+  const loaded = makePlayer(fakeBrowser());
+  await loaded.load(["a.mp3"]);
+  assert.equal(await loaded.has("a.mp3"), true);
 });
 
 test("a context that stands still is replaced by a new one", async () => {

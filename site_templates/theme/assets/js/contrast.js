@@ -3,7 +3,8 @@
 import { button, el, sign } from "./dom.js";
 import { notes, progress, topRow } from "./frame.js";
 import { promptLine } from "./prompts.js";
-import { displayOrder, task } from "./rounds.js";
+import { displayOrder } from "./pairs.js";
+import { task } from "./run.js";
 
 /** @import { ItemData, PageData, Run } from "../../../types" */
 /** @import { Actions, Say, View } from "./screens.js" */
@@ -23,10 +24,10 @@ export function contrastScreen(run, page, say, view, actions) {
     topRow(run, say, actions),
     progress(run),
     el("div", { class: `word-area two ${size}`.trim(), role: "group", "aria-label": say("contrast.two") },
-      ...both.map((item) => card(item, run, page, say, actions)), notes(view, say)),
+      ...both.map((item) => card(item, run, page, say, actions)), notes(view, say, actions)),
     el("div", { class: "controls" },
-      promptLine(run, page, say, view),
-      el("p", { class: "quiet aside" }, helperHint(run, page, say)),
+      promptLine(run, say, view),
+      el("p", { class: "quiet aside" }, helperHint(run, say)),
       el("div", { class: "models" }, ...contrastButtons(run, say, actions))));
 }
 
@@ -49,10 +50,11 @@ function card(item, run, page, say, actions) {
   }, ...parts);
 }
 
-/** What the helper is told. @param {Run} run @param {PageData} page @param {Say} say */
-function helperHint(run, page, say) {
+/** What the helper is told. @param {Run} run @param {Say} say */
+function helperHint(run, say) {
   if (run.phase === "ask") return say("contrast.away");
-  if (run.phase === "say") return page.reminder ? `${say("remind", { reminder: page.reminder })} · ${say("contrast.listen")}` : say("contrast.listen");
+  const reminder = task(run)?.step.reminder;
+  if (run.phase === "say") return reminder ? `${say("remind", { reminder })} · ${say("contrast.listen")}` : say("contrast.listen");
   if (run.phase === "reported") return say("contrast.answer");
   return run.mark === "missed" ? say("contrast.model") : "";
 }
@@ -63,7 +65,7 @@ function contrastButtons(run, say, actions) {
   const hear = (/** @type {string} */ name) =>
     el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: actions.hear }, sign("hear"), say(name));
   const skip = button("not_tried", say("marks.not_tried"), () => actions.mark("not_tried"), "minor");
-  const hasClips = task(run)?.pair?.every((item) => item.natural) ?? false;
+  const hasClips = !run.spoken && (task(run)?.pair?.every((item) => item.natural) ?? false);
   if (run.phase === "ask") return [hasClips && hear("contrast.hear_both"), skip];
   if (run.phase === "say") {
     return [button("again", say("contrast.again"), actions.chooseAgain, "minor"), skip];

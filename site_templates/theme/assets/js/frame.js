@@ -1,45 +1,54 @@
 // What stands around every try: where the run is, the last mark, how much is done, what went wrong.
 
 import { button, el, heading, sign } from "./dom.js";
-import { clipOf, lastMarked } from "./rounds.js";
+import { isOver, lastMarked, modelOf, task } from "./run.js";
 
 /** @import { Run } from "../../../types" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
 /** Where the run stands, the last mark, and the way out. @param {Run} run @param {Say} say @param {Actions} actions */
 export function topRow(run, say, actions) {
-  const place = say("of", { at: Math.min(run.at + 1, run.tasks.length), all: run.tasks.length });
-  return el("div", { class: "top" }, heading(place, "position"), lastChip(run, say, actions), button("pause", say("stop"), actions.pause, "minor"));
+  return el("div", { class: "top" }, heading(placeText(run, say), "position"), lastChip(run, say, actions), button("pause", say("stop"), actions.pause, "minor"));
+}
+
+/** "2 of 16"; or that it is none of the planned tries. @param {Run} run @param {Say} say */
+export function placeText(run, say) {
+  const kind = task(run)?.kind ?? "planned";
+  if (kind !== "planned") return say(`place.${kind}`);
+  const done = run.before + run.done + (isOver(run) || run.phase === "amend" ? 0 : 1);
+  return say("of", { at: done, all: run.before + run.planned });
 }
 
 /** The last try: its mark may be changed, its clip heard. @param {Run} run @param {Say} say @param {Actions} actions */
 export function lastChip(run, say, actions) {
   const last = lastMarked(run);
   if (!last) return null;
-  const { item, round } = last.task;
+  const { item } = last.task;
   const [word, mark] = [item.text, say(`marks.${last.trial.mark}`)];
   const part = (/** @type {string} */ key, /** @type {"back" | "hear"} */ kind, /** @type {() => void} */ onclick) =>
     el("button", { type: "button", "data-key": key, "aria-label": say(`last.${key}`, { word }), onclick }, sign(kind), el("span", {}, say(key)));
   return el("div", { class: "last", role: "group", "aria-label": say("last.label", { word, mark }) },
     el("span", { class: "last-mark" }, sign(last.trial.mark), el("span", { class: "last-word", dir: "auto" }, word)),
     part("change", "back", actions.change),
-    clipOf(item, round) && part("hear_last", "hear", actions.hearLast));
+    modelOf(run, last.task) && part("hear_last", "hear", actions.hearLast));
 }
 
 const MAX_SINGLE_STEPS = 30; // beyond that a bar: steps of less than 8 px are none
 
 /** How much is done, whatever its marks: a step for each try, or a bar. @param {Run} run */
 export function progress(run) {
-  const [all, done] = [run.tasks.length, run.at];
+  const [all, done] = [run.before + run.planned, run.before + run.done];
   if (all > MAX_SINGLE_STEPS) {
     return el("progress", { class: "steps", max: all, value: done, "aria-hidden": "true" });
   }
   return el("div", { class: "steps", "aria-hidden": "true" },
-    ...run.tasks.map((_, i) => el("i", { class: i < done ? "done" : i === done ? "current" : "" })));
+    ...Array.from({ length: all }, (_, i) => el("i", { class: i < done ? "done" : i === done ? "current" : "" })));
 }
 
-/** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say */
-export function notes(view, say) {
-  const texts = [view.silent && say("no_sound"), !view.kept && say("not_kept")].filter((text) => text !== false);
-  return texts.length > 0 && el("div", { class: "notes" }, ...texts.map((text) => el("p", { class: "note small" }, text)));
+/** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say @param {Actions} actions */
+export function notes(view, say, actions) {
+  if (!view.trouble && view.kept) return false;
+  return el("div", { class: "notes" },
+    view.trouble && el("p", { class: "note small" }, say(`no_sound.${view.trouble}`), " ", button("sound", say("sound_again"), actions.sound, "minor")),
+    !view.kept && el("p", { class: "note small" }, say("not_kept")));
 }

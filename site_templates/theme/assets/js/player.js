@@ -133,6 +133,7 @@ export function makePlayer(apis) {
   return {
     unlock,
     load: async (sources) => void (await Promise.all(sources.map(decoded))),
+    has: async (source) => Boolean(await buffers.get(source)),
     play,
     stop,
   };

@@ -1,40 +1,46 @@
-// <practice-rounds>: leads through the rounds of a step. Holds the state, asks the logic, draws.
+// <practice-rounds>: leads through a sitting, or through one step. Holds the state, asks the logic, draws.
 
 import { makeScreenLock } from "./awake.js";
+import { interludeScreen, stopScreen } from "./between.js";
 import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
+import { makeKeeper } from "./keeper.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
 import { statusText } from "./prompts.js";
-import { elapsed, newSitting, tries, unfinished } from "./record.js";
-import { advance, awake, clipOf, isOver, lastMarked, needsModel, resumeIndex, startRun, task, tasks, testClip } from "./rounds.js";
-import { interludeScreen, startScreen, stopScreen, summaryScreen, taskScreen } from "./screens.js";
+import { tries, unfinished } from "./record.js";
+import { advance } from "./rounds.js";
+import { awake, isOver, lastMarked, modelOf, needsModel, startRun, task } from "./run.js";
+import { startScreen, taskScreen } from "./screens.js";
+import { makeSound } from "./sound.js";
 import { browserApis as storageApis, makeStore } from "./store.js";
+import { summaryScreen } from "./summary.js";
+import { standing } from "./today.js";
+import { part, resumeIndex, tasks, testClip, warmUp } from "./tasks.js";
 
-/** @import { Event, PageData, Run, Sitting, Trial } from "../../../types" */
+/** @import { ClipData, Event, Mark, PageData, Run, Sitting } from "../../../types" */
 /** @import { Actions, View } from "./screens.js" */
 
-const MAX_LOAD_WAIT_MS = 1500; // how long Start waits for the clips of its round before it goes on
 const SHOWN_MS = 500; // how long a mark shows before the next word comes
 const REST_MS = 500; // how long a new word takes no mark: the tap may be meant for the last one
-const MAX_OVERDUE_MS = 1000; // after its length a clip counts as heard, whatever the browser says
+const SPAN_S = 3; // of quiet after a model's own length, in which the try is said; common practice, no source
 
 class PracticeRounds extends HTMLElement {
-  /** @type {PageData} */
-  #page = JSON.parse(document.getElementById("practice-data")?.textContent ?? "null");
+  #page = pageData();
   #say = wordsOf(this.#page.wording);
+  #whole = this.#page.minutes > 0; // the page of the whole sitting, and not of one step
   #store = makeStore(storageApis(window), this.#page.site);
-  #player = makePlayer(soundApis(window));
+  #keeper = makeKeeper(this.#store, this.#page, this.#whole);
+  #sound = makeSound(makePlayer(soundApis(window)));
   #tasks = tasks(this.#page);
+  /** @type {readonly Sitting[]} */
+  #sittings = [];
   /** @type {Run | null} */
   #run = null;
-  /** @type {Sitting | null} */
-  #sitting = null;
-  /** @type {readonly Trial[]} */
-  #earlierTrials = [];
-  #resumeAt = 0;
   /** @type {View} */
-  #view = { playing: false, loading: false, silent: false, revealed: false, kept: true, resting: false, stopping: false };
-  #playRequest = 0;
+  #view = {
+    playing: false, loading: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0,
+    paced: this.#store.settings().paced ?? this.#page.paced,
+  };
   #timer = 0;
   #restTimer = 0;
   #status = document.createElement("p");
@@ -50,30 +56,30 @@ class PracticeRounds extends HTMLElement {
     this.replaceChildren(this.#status, this.#screen);
     this.#listeners = new AbortController();
     const { signal } = this.#listeners;
-    document.addEventListener("visibilitychange", () => document.hidden && this.#player.stop(), { signal });
+    document.addEventListener("visibilitychange", () => document.hidden && this.#sound.quiet(), { signal });
+    window.addEventListener("popstate", () => this.#back(), { signal });
     this.#draw();
-    void this.#findUnfinished();
+    void this.#look();
   }
 
   disconnectedCallback() {
     this.#listeners.abort();
-    this.#player.stop();
+    this.#sound.quiet();
     clearTimeout(this.#timer);
     clearTimeout(this.#restTimer);
     void this.#light.release();
     document.documentElement.classList.remove("practising");
   }
 
-  /** Whether a sitting is under way that this page goes on with. */
-  async #findUnfinished() {
-    this.#sitting = unfinished(await this.#store.all(), this.#page, new Date());
-    this.#resumeAt = this.#sitting ? resumeIndex(this.#tasks, this.#sitting.trials) : 0;
-    if (this.#resumeAt && !this.#run) this.#draw();
+  /** What this device kept, and so where practice goes on. */
+  async #look() {
+    this.#sittings = await this.#store.all();
+    if (!this.#run) this.#draw();
   }
 
   /** @type {Actions} */
   #actions = {
-    start: (at) => void this.#start(at),
+    start: (from, left, minutes, more = false) => void this.#start(from, left, minutes, more),
     test: () => void this.#test(),
     hear: () => void this.#hear(),
     said: () => this.#modelled("said"),
@@ -85,6 +91,7 @@ class PracticeRounds extends HTMLElement {
     retry: () => this.#go({ type: "retry" }),
     pause: () => this.#pause(),
     reveal: () => this.#update({ revealed: true }, "mark"),
+    own: (mark) => this.#own(mark),
     mark: (mark) => this.#mark(mark),
     choose: (item) => this.#step({ type: "choose", item }),
     chooseAgain: () => this.#step({ type: "choose-again" }),
@@ -92,28 +99,37 @@ class PracticeRounds extends HTMLElement {
     look: () => this.#step({ type: "look" }, "next"),
     next: () => this.#go({ type: "next" }),
     goOn: () => (this.#view.stopping ? this.#resume() : this.#go({ type: "go-on" })),
+    tooHard: () => this.#go({ type: "too-hard" }),
     stop: () => this.#go({ type: "stop" }),
-    note: (note) => void this.#keep({ note }),
+    pace: () => this.#pace(),
+    sound: () => this.#speak(),
+    home: () => this.#home(),
+    pausePractice: () => this.#choose({ paused: true }),
+    resumePractice: () => this.#choose({ paused: false }),
+    note: (note) => void this.#keep(note),
   };
 
-  /** @param {number} at */
-  async #start(at) {
+  /** @param {number} from @param {number} left @param {number} minutes @param {boolean} more */
+  async #start(from, left, minutes, more) {
     if (this.#view.loading) return;
-    this.#update({ loading: true, silent: false });
-    await this.#player.unlock();
-    const first = this.#tasks.filter(({ round }) => round === this.#tasks[at].round).flatMap(clipSources);
-    const wait = new Promise((resolve) => setTimeout(resolve, MAX_LOAD_WAIT_MS));
-    await Promise.race([this.#player.load(first), wait]);
-    void this.#player.load(this.#tasks.flatMap(clipSources));
+    this.#update({ loading: true, trouble: "" });
+    await this.#sound.unlock();
+    this.#sittings = await this.#store.all();
     const now = new Date();
-    this.#sitting = unfinished(this.#sitting ? [this.#sitting] : [], this.#page, now)
-      ?? newSitting(this.#page, now, randomId());
-    this.#earlierTrials = this.#sitting.trials;
-    this.#run = startRun(this.#tasks, { misses: this.#page.misses, breath: this.#page.breath }, at);
+    const planned = part(this.#tasks, from, left);
+    const steps = [...this.#page.steps, ...this.#page.easier];
+    const goesOn = this.#keeper.begin(this.#sittings, now, from, more);
+    const first = goesOn ? [] : warmUp(steps, planned[0]);
+    const run = startRun(planned, {
+      warmUp: first, steps, breath: this.#page.breath, limitMs: minutes * 60_000, ms: this.#keeper.ms(now), before: this.#tasks.length - left,
+    });
+    await this.#sound.load(run);
+    this.#run = run;
     document.documentElement.classList.add("practising");
+    history.pushState({ practising: true }, "");
     void this.#light.hold();
     this.#rest();
-    this.#update({ loading: false }, needsModel(this.#run) ? "hear" : "heading");
+    this.#update({ loading: false, stopping: false }, needsModel(run) ? "hear" : "heading");
   }
 
   /** @param {Event} event */
@@ -122,10 +138,11 @@ class PracticeRounds extends HTMLElement {
     this.#quiet();
     const before = this.#run;
     this.#run = advance(before, event);
+    void this.#keep();
     if (isOver(this.#run)) void this.#light.release();
     if (isOver(this.#run) && tries(this.#run.trials)) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
-    this.#update({ playing: false, silent: false, revealed: false, stopping: false }, this.#hand(before));
+    this.#update({ playing: false, revealed: false, stopping: false, span: 0 }, this.#hand(before));
   }
 
   /** Where the hand goes next: to the model, to the marks where it was, else to the heading. @param {Run} before */
@@ -139,16 +156,32 @@ class PracticeRounds extends HTMLElement {
 
   /** What plays or waits is called off. */
   #quiet() {
-    this.#player.stop();
-    this.#playRequest += 1; // a clip that was cut short tells nothing more
+    this.#sound.quiet();
     clearTimeout(this.#timer);
   }
 
-  /** A new word takes no mark for a moment. */
+  /** A new word takes no mark for a moment; then it is heard by itself where that was chosen. */
   #rest() {
     clearTimeout(this.#restTimer);
     this.#view = { ...this.#view, resting: true };
-    this.#restTimer = window.setTimeout(() => this.#update({ resting: false }), REST_MS);
+    this.#restTimer = window.setTimeout(() => this.#rested(), REST_MS);
+  }
+
+  #rested() {
+    this.#update({ resting: false });
+    const now = this.#run && task(this.#run);
+    if (!this.#run || !now || now.pair || !this.#view.paced || this.#view.stopping || this.#run.phase !== "ask") return;
+    if (!needsModel(this.#run)) this.#span(now.item.natural);
+    else if (modelOf(this.#run, now)) void this.#hear();
+  }
+
+  /** The time for the try runs, where words come by themselves. @param {ClipData | null} clip */
+  #span(clip) {
+    if (!this.#view.paced) return;
+    const seconds = (clip?.duration ?? 1) + SPAN_S;
+    clearTimeout(this.#timer);
+    this.#timer = window.setTimeout(() => this.#update({ span: 0 }), seconds * 1000);
+    this.#update({ span: seconds });
   }
 
   /** Whether to stop is asked; the model is heard again afterwards. */
@@ -157,7 +190,7 @@ class PracticeRounds extends HTMLElement {
     if (!this.#run || isOver(this.#run)) return;
     this.#quiet();
     this.#run = advance(this.#run, { type: "unheard" });
-    this.#update({ playing: false, silent: false, stopping: true }, "heading");
+    this.#update({ playing: false, stopping: true, span: 0 }, "heading");
   }
 
   #resume() {
@@ -166,20 +199,48 @@ class PracticeRounds extends HTMLElement {
     this.#update({ stopping: false }, needsModel(this.#run) ? "hear" : "heading");
   }
 
-  /** @param {import("../../../types").Mark} mark */
+  /** The browser's way back asks whether to stop, then stops, then leads to where it was started. */
+  #back() {
+    if (!this.#run) return;
+    if (isOver(this.#run)) return this.#home();
+    history.pushState({ practising: true }, "");
+    if (this.#view.stopping) this.#go({ type: "stop" });
+    else this.#pause();
+  }
+
+  #home() {
+    if (!this.#run) return;
+    this.#quiet();
+    this.#run = null;
+    document.documentElement.classList.remove("practising");
+    if (history.state?.practising) history.back();
+    this.#update({ trouble: "", span: 0 }, "heading");
+    void this.#look();
+  }
+
+  /** @param {Mark} mark */
+  #own(mark) {
+    if (!this.#run || this.#view.resting) return;
+    this.#quiet();
+    this.#run = advance(this.#run, { type: "own", mark });
+    this.#rest();
+    this.#update({ playing: false, span: 0 }, "clear");
+  }
+
+  /** @param {Mark} mark */
   #mark(mark) {
-    if (!this.#run || !this.#sitting) return;
+    if (!this.#run) return;
     if (this.#view.resting && !task(this.#run)?.pair) return;
     const [before, amends] = [this.#run, this.#run.phase === "amend"];
-    this.#run = advance(before, { type: "mark", mark, ms: elapsed(this.#sitting, new Date()) });
+    this.#run = advance(before, { type: "mark", mark, ms: this.#keeper.ms(new Date()) });
     if (this.#run === before) return;
     this.#quiet();
-    void this.#keep({ trials: [...this.#earlierTrials, ...this.#run.trials] });
+    void this.#keep();
     if (amends) {
       this.#rest();
-      return this.#update({ playing: false, silent: false }, this.#hand(this.#run));
+      return this.#update({ playing: false }, this.#hand(this.#run));
     }
-    this.#update({ playing: false, silent: false }, mark);
+    this.#update({ playing: false, span: 0 }, mark);
     this.#timer = window.setTimeout(() => this.#go({ type: "next" }), SHOWN_MS);
   }
 
@@ -188,23 +249,21 @@ class PracticeRounds extends HTMLElement {
     if (!this.#run) return;
     this.#quiet();
     this.#run = advance(this.#run, event);
-    this.#update({ playing: false, silent: false }, focus);
+    this.#update({ playing: false }, focus);
   }
 
   /** The helper tells what was heard. @param {string} item */
   #report(item) {
-    if (!this.#run || !this.#sitting) return;
-    const ms = elapsed(this.#sitting, new Date());
-    this.#run = advance(this.#run, { type: "reported", item, ms });
-    void this.#keep({ trials: [...this.#earlierTrials, ...this.#run.trials] });
+    if (!this.#run) return;
+    this.#run = advance(this.#run, { type: "reported", item, ms: this.#keeper.ms(new Date()) });
+    void this.#keep();
     this.#update({}, `side-${item}`);
   }
 
-  /** Keep the sitting as it is now. @param {Partial<Sitting>} change */
-  async #keep(change) {
-    if (!this.#sitting) return;
-    this.#sitting = { ...this.#sitting, ...change };
-    const kept = await this.#store.save(this.#sitting);
+  /** Keep the sitting as it is now. @param {string} [note] */
+  async #keep(note) {
+    if (!this.#run) return;
+    const kept = await this.#keeper.save(this.#run, note);
     if (kept !== this.#view.kept) this.#update({ kept });
   }
 
@@ -215,23 +274,25 @@ class PracticeRounds extends HTMLElement {
     if (now.pair) return this.#hearPair(now);
     const amends = this.#run.phase === "amend" || this.#run.phase === "again";
     this.#run = advance(this.#run, { type: "hear" });
-    const played = await this.#play(clipOf(now.item, now.round));
+    const clip = modelOf(this.#run, now);
+    const played = await this.#play(clip);
     if (played === null || amends) return;
     this.#modelled(played ? "heard" : "unheard");
+    if (this.#run.phase === "say") this.#span(clip);
   }
 
   /** Both words before one is chosen; after the look the chosen one. @param {import("../../../types").Task} now */
   async #hearPair(now) {
     const chosen = now.pair?.filter(({ id }) => id === this.#run?.chosen) ?? [];
     this.#run = advance(/** @type {Run} */ (this.#run), { type: "hear" });
-    for (const item of chosen.length ? chosen : now.pair ?? []) if (!(await this.#play(clipOf(item, now.round)))) return;
+    for (const item of chosen.length ? chosen : now.pair ?? []) if (!(await this.#play(item.natural))) return;
   }
 
   async #hearLast() {
     const last = this.#run && lastMarked(this.#run);
-    if (!last) return;
+    if (!this.#run || !last) return;
     this.#quiet();
-    await this.#play(clipOf(last.task.item, last.task.round));
+    await this.#play(modelOf(this.#run, last.task));
   }
 
   /** A model was given, or done without. @param {"heard" | "unheard" | "said" | "declined" | "hurried"} type */
@@ -241,7 +302,7 @@ class PracticeRounds extends HTMLElement {
     this.#run = advance(this.#run, { type });
     const { phase } = this.#run;
     if (phase === "wait") this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
-    this.#update({ playing: false }, phase === "say" && type !== "heard" ? "clear" : undefined);
+    this.#update({ playing: false, span: 0 }, phase === "say" && type !== "heard" ? "clear" : undefined);
   }
 
   async #test() {
@@ -250,20 +311,46 @@ class PracticeRounds extends HTMLElement {
   }
 
   #waited() {
-    if (this.#run) this.#run = advance(this.#run, { type: "waited" });
+    if (!this.#run) return;
+    this.#run = advance(this.#run, { type: "waited" });
     this.#update({});
+    this.#span(task(this.#run)?.item.natural ?? null);
   }
 
-  /** Play one clip: whether it was heard; null when another was asked for meanwhile. @param {import("../../../types").ClipData | null} clip */
+  /**
+   * Play one clip: whether it was heard; null when another was asked for meanwhile. If it fails it says
+   * which it is, and the helper says the words from here on.
+   * @param {ClipData | null} clip
+   */
   async #play(clip) {
     if (!clip) return false;
-    const request = ++this.#playRequest;
-    this.#update({ playing: true, silent: false });
-    const overdue = new Promise((resolve) => setTimeout(() => resolve(true), clip.duration * 1000 + MAX_OVERDUE_MS));
-    const played = Boolean(await Promise.race([this.#player.play(clip.src), overdue]));
-    if (request !== this.#playRequest) return null;
-    this.#update({ playing: false, silent: !played });
-    return played;
+    this.#update({ playing: true, trouble: "" });
+    const played = await this.#sound.play(clip);
+    if (played === null) return null;
+    const trouble = played === "heard" ? "" : played;
+    if (trouble && this.#run) this.#run = advance(this.#run, { type: "spoken", spoken: true });
+    this.#update({ playing: false, trouble });
+    return !trouble;
+  }
+
+  /** Clips again, or the helper's voice in their place. */
+  #speak() {
+    if (!this.#run) return;
+    this.#run = advance(this.#run, { type: "spoken", spoken: !this.#run.spoken });
+    this.#update({ trouble: "" }, this.#view.stopping ? "sound" : "heading");
+    if (!this.#run.spoken) void this.#sound.load(this.#run);
+  }
+
+  #pace() {
+    const paced = !this.#view.paced;
+    this.#store.choose({ paced });
+    this.#update({ paced, span: 0 }, "pace");
+  }
+
+  /** @param {import("../../../types").Settings} change */
+  #choose(change) {
+    this.#store.choose(change);
+    this.#update({}, "heading");
   }
 
   /** Change what is seen, draw, and put the focus where the hand is. @param {Partial<View>} change @param {string} [focus] */
@@ -290,32 +377,35 @@ class PracticeRounds extends HTMLElement {
     if (details) details.open = open;
     this.#screen.replaceChildren(screen);
     const before = this.#status.textContent ?? "";
-    const text = this.#run && !this.#view.stopping ? statusText(this.#run, this.#page, this.#say, this.#view, before) : "";
+    const text = this.#run && !this.#view.stopping ? statusText(this.#run, this.#say, this.#view, before) : "";
     if (this.#status.textContent !== text) this.#status.textContent = text;
   }
 
   #drawn() {
     const [run, page, say, view, actions] = [this.#run, this.#page, this.#say, this.#view, this.#actions];
-    if (!run) return startScreen(page, say, view, actions, this.#resumeAt);
-    if (view.stopping) return stopScreen(page, say, actions);
-    if (isOver(run)) return summaryScreen(run, page, say, view, actions, this.#sitting?.note ?? "");
-    if (run.phase === "interlude") return interludeScreen(run, page, say, actions);
+    if (!run) return this.#before();
+    if (view.stopping) return stopScreen(run, say, view, actions);
+    if (isOver(run)) return summaryScreen(run, page, say, view, actions, this.#keeper.note());
+    if (run.phase === "interlude") return interludeScreen(run, say, actions);
     return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);
+  }
+
+  #before() {
+    const [page, say, view, actions] = [this.#page, this.#say, this.#view, this.#actions];
+    if (this.#whole) {
+      const { from, left, minutesLeft } = standing(this.#sittings, page, this.#store.settings(), new Date(), this.#tasks.length);
+      const start = () => void this.#start(from, left, minutesLeft, false);
+      return startScreen(page, say, view, { ...actions, start }, 0, left);
+    }
+    const under = unfinished(this.#sittings, page, new Date());
+    const at = under ? resumeIndex(this.#tasks, under.trials) : 0;
+    return startScreen(page, say, view, actions, at, this.#tasks.length);
   }
 }
 
-/**
- * The clips of the form that a round asks for: one, or those of a pair; none where the helper speaks.
- * @param {import("../../../types").Task} task
- */
-function clipSources({ round, item, pair }) {
-  return (pair ?? [item]).flatMap((each) => clipOf(each, round)?.src ?? []);
-}
-
-/** 32 random hex digits; works on plain http too. */
-function randomId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+/** @returns {PageData} */
+function pageData() {
+  return JSON.parse(document.getElementById("practice-data")?.textContent ?? "null");
 }
 
 customElements.define("practice-rounds", PracticeRounds);

@@ -1,14 +1,15 @@
 // What is asked for now: the line above the buttons, and what a screen reader says.
 
 import { el, sign } from "./dom.js";
-import { clipOf, isOver, needsModel, task } from "./rounds.js";
+import { placeText } from "./frame.js";
+import { clientFirst, isOver, modelOf, needsModel, task } from "./run.js";
 
-/** @import { PageData, Run, Task } from "../../../types" */
+/** @import { Run, Task } from "../../../types" */
 /** @import { Say, View } from "./screens.js" */
 
-/** What comes now, with a drawing for who cannot read. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
-export function promptLine(run, page, say, view) {
-  const text = shownPrompt(run, page, say, view);
+/** What comes now, with a drawing for who cannot read. @param {Run} run @param {Say} say @param {View} view */
+export function promptLine(run, say, view) {
+  const text = shownPrompt(run, say, view);
   const drawn = promptSign(run, view);
   return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, text));
 }
@@ -21,11 +22,12 @@ function promptSign(run, view) {
   return "mouth";
 }
 
-/** Before a try the reminder takes the place of what the drawing says. @param {Run} run @param {PageData} page @param {Say} say @param {View} view */
-function shownPrompt(run, page, say, view) {
+/** Before a try the reminder takes the place of what the drawing says. @param {Run} run @param {Say} say @param {View} view */
+function shownPrompt(run, say, view) {
   const now = /** @type {Task} */ (task(run));
   const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
-  return page.reminder && tries && !view.playing && !now.pair ? page.reminder : prompt(run, say, view);
+  const reminds = now.step.reminder && tries && !view.playing && !now.pair && !clientFirst(run) && run.own === null;
+  return reminds ? now.step.reminder : prompt(run, say, view);
 }
 
 /** @param {Run} run @param {Say} say @param {View} view */
@@ -36,11 +38,14 @@ export function prompt(run, say, view) {
   if (run.phase === "again" && !view.playing) return say("after_miss", { word: now.item.text });
   if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
+  if (clientFirst(run) && !view.playing) return say(run.phase === "ask" ? "own.look" : "own.say");
+  if (run.own !== null) return say("own.helper");
   if (run.phase === "say" || run.phase === "marked") {
     return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
   }
-  if (!clipOf(now.item, now.round) && now.round.support !== "spontaneous") {
-    return say(now.round.form === "long" ? "helper_says_long" : "helper_says");
+  if (!modelOf(run, now) && now.round.support !== "spontaneous") {
+    const { form, support } = now.round;
+    return say(form === "long" ? "helper_says_long" : support === "delayed" ? "helper_says_delayed" : "helper_says", { word: now.item.text });
   }
   return say(`prompt.${now.round.form}.${now.round.support}`);
 }
@@ -58,18 +63,19 @@ function contrastPrompt(run, say, view) {
 /**
  * What a screen reader says: where the run stands, the word and what comes; then only what changes.
  * Nothing while a clip plays or while a mark shows.
- * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {string} before
+ * @param {Run} run @param {Say} say @param {View} view @param {string} before
  */
-export function statusText(run, page, say, view, before) {
+export function statusText(run, say, view, before) {
   const now = task(run);
-  if (!now || isOver(run) || run.phase === "interlude") return "";
+  if (!now || isOver(run) || run.phase === "interlude" || now.step.passage) return "";
+  const { reminder } = now.step;
   if (now.pair) return prompt(run, say, view);
   if (run.phase === "marked") return before;
   if (view.playing || run.phase === "hear") return "";
   const text = prompt(run, say, view);
   if (run.phase === "ask") {
-    const start = say("status", { place: say("of", { at: run.at + 1, all: run.tasks.length }), word: now.item.text, text });
-    return page.reminder && now.round.support === "spontaneous" ? `${start} ${page.reminder}` : start;
+    const start = say("status", { place: placeText(run, say), word: now.item.text, text });
+    return reminder && now.round.support === "spontaneous" ? `${start} ${reminder}` : start;
   }
-  return page.reminder && run.phase === "say" ? `${text} ${page.reminder}` : text;
+  return reminder && run.phase === "say" && run.own === null ? `${text} ${reminder}` : text;
 }

@@ -1,10 +1,11 @@
-// What the rounds look like: each function draws one screen from a state. No state of its own.
+// The start of a step, and a try: each function draws one screen from a state. No state of its own.
 
 import { button, el, heading, ring, sign } from "./dom.js";
-import { lastChip, notes, progress, topRow } from "./frame.js";
+import { notes, progress, topRow } from "./frame.js";
 import { promptLine } from "./prompts.js";
-import { MARKS, counts, tries } from "./record.js";
-import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
+import { MARKS } from "./record.js";
+import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
+import { testClip } from "./tasks.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -12,7 +13,7 @@ import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
 /**
  * What the buttons of all screens do.
  * @typedef {object} Actions
- * @property {(at: number) => void} start
+ * @property {(from: number, left: number, minutes: number, more?: boolean) => void} start
  * @property {() => void} test
  * @property {() => void} hear
  * @property {() => void} said     the helper gave the model
@@ -28,6 +29,13 @@ import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
  * @property {(item: string) => void} choose
  * @property {() => void} chooseAgain
  * @property {(item: string) => void} report
+ * @property {(mark: Mark) => void} own  what the client heard, before the helper tells
+ * @property {() => void} tooHard
+ * @property {() => void} pace     words come by themselves, or not any more
+ * @property {() => void} sound    clips again, or the helper's voice in their place
+ * @property {() => void} home     to where it was started
+ * @property {() => void} pausePractice
+ * @property {() => void} resumePractice
  * @property {() => void} look
  * @property {() => void} next
  * @property {() => void} goOn
@@ -40,28 +48,31 @@ import { awake, clipOf, needsModel, task, testClip } from "./rounds.js";
  * @typedef {object} View
  * @property {boolean} playing
  * @property {boolean} loading
- * @property {boolean} silent  the last clip did not play
+ * @property {"" | "connection" | "volume"} trouble  why the last clip did not play
+ * @property {boolean} paced   words come by themselves
+ * @property {number} span     seconds in which the try is waited for; 0 for none
  * @property {boolean} revealed  the helper looked at the word
  * @property {boolean} kept    the device keeps the marks
  * @property {boolean} resting  a new word has just come: taps meant for the last one are not taken
  * @property {boolean} stopping  whether to stop is asked
  */
 
-/** @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions @param {number} at */
-export function startScreen(page, say, view, actions, at) {
-  const pictures = page.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
+/** @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions @param {number} at @param {number} all */
+export function startScreen(page, say, view, actions, at, all) {
+  const [step] = page.steps;
+  const pictures = step.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
   return el("div", { class: "screen ready" },
     heading(say("ready")),
     pictures.length > 0 && el("div", { class: "preview-row", "aria-hidden": "true" },
       ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
-    page.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: page.reminder })) : null,
-    page.changes && el("p", { class: "quiet" }, say("changes")),
+    step.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })) : null,
+    step.changes && el("p", { class: "quiet" }, say("changes")),
     el("div", { class: "choices" },
-      at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at), "big"),
+      at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
-        () => actions.start(0), at > 0 ? "" : "big"),
+        () => actions.start(0, all, 0), at > 0 ? "" : "big"),
       testClip(page) && el("button", { type: "button", class: "button", "data-key": "test", onclick: actions.test }, sign("hear"), say("test"))),
-    view.silent && el("p", { class: "note" }, say("no_sound")));
+    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)));
 }
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */
@@ -70,11 +81,17 @@ export function taskScreen(run, page, say, view, actions) {
   return el("div", { class: `screen task ${now.round.support}` },
     topRow(run, say, actions),
     progress(run),
-    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), run.phase === "wait" && ring(page.pause), notes(view, say)),
+    el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), waiting(run, page, view), notes(view, say, actions)),
     el("div", { class: "controls" },
-      promptLine(run, page, say, view),
+      promptLine(run, say, view),
       el("div", { class: "models" }, ...modelButtons(run, now, say, actions)),
       markButtons(run, say, view, actions)));
+}
+
+/** The quiet before a delayed try; when words come by themselves, the time for the try. @param {Run} run @param {PageData} page @param {View} view */
+function waiting(run, page, view) {
+  if (run.phase === "wait") return ring(page.pause);
+  return view.span > 0 && ["ask", "say"].includes(run.phase) && ring(view.span);
 }
 
 /**
@@ -114,12 +131,12 @@ function timed(letters, heard) {
 
 /** How a model is had, or done without. @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
 function modelButtons(run, now, say, actions) {
-  if (run.phase === "amend") return [hearAgain(now, say, actions), button("keep", say("keep"), actions.keep, "minor")];
+  if (run.phase === "amend") return [hearAgain(run, now, say, actions), button("keep", say("keep"), actions.keep, "minor")];
   if (run.phase === "again") {
-    return [hearAgain(now, say, actions), button("retry", say("retry"), actions.retry), button("go-on", say("go_on"), actions.goOn)];
+    return [hearAgain(run, now, say, actions), button("retry", say("retry"), actions.retry), button("go-on", say("go_on"), actions.goOn)];
   }
   const alone = now.round.support === "spontaneous";
-  const [clip, wanted, fresh] = [clipOf(now.item, now.round), needsModel(run), run.phase === "ask"];
+  const [clip, wanted, fresh] = [modelOf(run, now), needsModel(run), run.phase === "ask"];
   const busy = run.phase === "hear" || run.phase === "marked";
   const hear = clip && el("button", {
     type: "button", class: `button hear${wanted && fresh ? " big" : ""}`, "data-key": "hear", "aria-disabled": run.phase === "marked" && "true",
@@ -132,108 +149,21 @@ function modelButtons(run, now, say, actions) {
   return [hear, said, decline, hurry];
 }
 
-/** @param {Task} now @param {Say} say @param {Actions} actions */
-function hearAgain({ item, round }, say, actions) {
-  return clipOf(item, round)
+/** @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
+function hearAgain(run, now, say, actions) {
+  return modelOf(run, now)
     && el("button", { type: "button", class: "button hear", "data-key": "hear", onclick: actions.hear }, sign("hear"), el("span", {}, say("hear")));
 }
 
-/** They sleep until the model was heard or declined, and for a moment after a new word. @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
+/** They ask the client first where the program wants it. They sleep until the model was heard or declined, and for a moment after a new word. @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
 function markButtons(run, say, view, actions) {
   const sleeping = !awake(run);
   const given = run.phase === "amend" ? run.trials[run.trials.length - 1].mark : run.mark;
-  return el("div", { class: `marks${sleeping ? " sleeping" : ""}`, role: "group", "aria-label": say("marks_label") },
+  const own = clientFirst(run);
+  return el("div", { class: `marks${sleeping ? " sleeping" : ""}${own ? " own" : ""}`, role: "group", "aria-label": say(own ? "own.label" : "marks_label") },
     ...MARKS.map((mark) =>
       el("button", {
         type: "button", class: `mark ${mark}`, "data-key": mark, "aria-pressed": String(given === mark),
-        "aria-disabled": (sleeping || view.resting) && "true", onclick: () => actions.mark(mark),
+        "aria-disabled": (sleeping || view.resting) && "true", onclick: () => (own && mark !== "not_tried" ? actions.own : actions.mark)(mark),
       }, sign(mark), el("span", {}, say(`marks.${mark}`)))));
-}
-
-/** @param {PageData} page @param {Say} say @param {Actions} actions */
-export function stopScreen({ easier }, say, actions) {
-  return el("div", { class: "screen interlude stopping" },
-    heading(say("stop_title")),
-    el("div", { class: "choices" },
-      button("go-on", say("go_on"), actions.goOn, "big"),
-      easier ? el("a", { class: "button", href: easier.href, "data-key": "easier" }, say("too_hard_easier", { step: easier.name }))
-        : button("too-hard", say("too_hard"), actions.stop),
-      button("stop", say("enough"), actions.stop)));
-}
-
-/** @param {Run} run @param {PageData} page @param {Say} say @param {Actions} actions */
-export function interludeScreen(run, page, say, actions) {
-  const draw = { round: roundScreen, breath: breathScreen, hard: hardScreen }[run.interlude ?? "round"];
-  return el("div", { class: `screen interlude ${run.interlude}` }, progress(run), lastChip(run, say, actions), ...draw(run, page, say, actions));
-}
-
-/** @param {Run} run @param {PageData} _ @param {Say} say @param {Actions} actions */
-function roundScreen(run, _, say, actions) {
-  const { round, number } = /** @type {Task} */ (task(run));
-  return [
-    heading(say("round_done")),
-    el("p", { class: "lead" }, `${say("round", { number })}: ${
-      round.contrast && round.support !== "imitation" ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`)}`),
-    button("go-on", say("round_next"), actions.goOn, "big"),
-    button("stop", say("enough"), actions.stop),
-  ];
-}
-
-/** @param {Run} _run @param {PageData} _page @param {Say} say @param {Actions} actions */
-function breathScreen(_run, _page, say, actions) {
-  return [
-    el("div", { class: "breathing", "aria-hidden": "true" }),
-    heading(say("breath")),
-    el("p", { class: "lead" }, say("breath_text")),
-    button("go-on", say("go_on"), actions.goOn, "big"),
-    button("stop", say("enough"), actions.stop),
-  ];
-}
-
-/** @param {Run} run @param {PageData} page @param {Say} say @param {Actions} actions */
-function hardScreen(run, page, say, actions) {
-  const { easier } = page;
-  return [
-    heading(say("hard")),
-    el("p", { class: "lead" }, say("hard_text", { misses: run.limits.misses })),
-    el("div", { class: "choices" },
-      easier && el("a", { class: "button big", href: easier.href, "data-key": "easier" }, say("easier", { step: easier.name })),
-      button("stop", say("stop_well"), actions.stop, easier ? "" : "big"),
-      button("go-on", say("one_more"), actions.goOn)),
-  ];
-}
-
-/**
- * Work done for the child, counts for the helper.
- * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions
- * @param {string} note
- */
-export function summaryScreen(run, page, say, view, actions, note) {
-  const done = tries(run.trials);
-  return el("div", { class: "screen summary" },
-    progress(run),
-    lastChip(run, say, actions),
-    heading(say(run.phase === "done" ? "done" : "enough_done")),
-    el("p", { class: "lead" }, done ? say.count("done_tries", done) : say("done_none")),
-    el("div", { class: "choices" },
-      el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home")),
-      button("again", say("practise_again"), () => actions.start(0))),
-    el("details", { class: "more" },
-      el("summary", { "data-key": "helper" }, say("for_helper")),
-      helperPart(run, say, view, actions, note)));
-}
-
-/** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions @param {string} note */
-function helperPart(run, say, view, actions, note) {
-  const totals = counts(run.trials);
-  const area = /** @type {HTMLTextAreaElement} */ (el("textarea", { id: "note", rows: 3, maxlength: 280, "aria-describedby": "note-hint", oninput: () => actions.note(area.value) }));
-  area.value = note;
-  return el("div", { class: "helper-part" },
-    el("h3", {}, say("counts")),
-    el("ul", { class: "totals" }, ...MARKS.map((mark) =>
-      el("li", {}, sign(mark), el("span", {}, say(`marks.${mark}`)), el("strong", {}, String(totals[mark]))))),
-    el("label", { for: "note" }, say("note")),
-    area,
-    el("p", { id: "note-hint", class: "quiet" }, say("note_hint")),
-    el("p", { class: "quiet" }, say(view.kept ? "kept" : "not_kept")));
 }

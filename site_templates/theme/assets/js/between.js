@@ -1,0 +1,86 @@
+// What comes between two tries: the question whether to stop, a rest, help, an easier step.
+
+import { button, el, heading } from "./dom.js";
+import { lastChip, progress } from "./frame.js";
+import { wayBack } from "./path.js";
+import { task } from "./run.js";
+
+/** @import { Run, Task } from "../../../types" */
+/** @import { Actions, Say, View } from "./screens.js" */
+
+/** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
+export function stopScreen(run, say, view, actions) {
+  return el("div", { class: "screen interlude stopping" },
+    heading(say("stop_title")),
+    el("div", { class: "choices" },
+      button("go-on", say("go_on"), actions.goOn, "big"),
+      tooHardButton(run, say, actions),
+      button("stop", say("enough"), actions.stop)),
+    el("div", { class: "settings" },
+      button("pace", say(view.paced ? "by_hand" : "by_itself"), actions.pace, "minor"),
+      button("sound", say(run.spoken ? "sound_again" : "no_clips"), actions.sound, "minor")));
+}
+
+/** To the easier step; where there is none, to one easy word and the end. @param {Run} run @param {Say} say @param {Actions} actions @param {string} [classes] */
+function tooHardButton(run, say, actions, classes = "") {
+  const back = wayBack(run);
+  return button("too-hard", back ? say("too_hard_easier", { step: back.name }) : say("too_hard"), actions.tooHard, classes);
+}
+
+/** @param {Run} run @param {Say} say @param {Actions} actions */
+export function interludeScreen(run, say, actions) {
+  const draw = { round: roundScreen, breath: breathScreen, hard: hardScreen, easier: easierScreen }[run.interlude ?? "round"];
+  return el("div", { class: `screen interlude ${run.interlude}` }, progress(run), lastChip(run, say, actions), ...draw(run, say, actions));
+}
+
+/** @param {Run} run @param {Say} say @param {Actions} actions */
+function roundScreen(run, say, actions) {
+  const { round, number, step } = /** @type {Task} */ (task(run));
+  const before = run.tasks[run.at - 1];
+  const another = before.step.id !== step.id;
+  const asks = step.passage ? say(`passage.task.${step.level}`)
+    : round.contrast && round.support !== "imitation" ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`);
+  return [
+    heading(say(before.kind === "warm-up" ? "warm_up_done" : "round_done")),
+    another && el("p", { class: "lead" }, el("span", { class: "sound-sign", dir: "auto" }, step.sound), " ", el("span", { dir: "auto" }, step.name)),
+    el("p", { class: "lead" }, another || step.passage ? asks : `${say("round", { number })}: ${asks}`),
+    another && step.reminder && el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })),
+    button("go-on", say(another ? "go_on" : "round_next"), actions.goOn, "big"),
+    button("stop", say("enough"), actions.stop),
+  ];
+}
+
+/** @param {Run} _run @param {Say} say @param {Actions} actions */
+function breathScreen(_run, say, actions) {
+  return [
+    el("div", { class: "breathing", "aria-hidden": "true" }),
+    heading(say("breath")),
+    el("p", { class: "lead" }, say("breath_text")),
+    button("go-on", say("go_on"), actions.goOn, "big"),
+    button("stop", say("enough"), actions.stop),
+  ];
+}
+
+/** The model comes back. @param {Run} run @param {Say} say @param {Actions} actions */
+function hardScreen(run, say, actions) {
+  return [
+    heading(say("hard")),
+    el("p", { class: "lead" }, say("hard_text")),
+    el("div", { class: "choices" },
+      button("go-on", say("go_on"), actions.goOn, "big"),
+      tooHardButton(run, say, actions),
+      button("stop", say("enough"), actions.stop)),
+  ];
+}
+
+/** @param {Run} run @param {Say} say @param {Actions} actions */
+function easierScreen(run, say, actions) {
+  return [
+    heading(say("easier_title")),
+    el("p", { class: "lead" }, say("easier_text")),
+    el("div", { class: "choices" },
+      tooHardButton(run, say, actions, "big"),
+      button("go-on", say("stay"), actions.goOn),
+      button("stop", say("enough"), actions.stop)),
+  ];
+}
