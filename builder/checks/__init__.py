@@ -33,6 +33,7 @@ from builder.checks.pause import check_pauses
 from builder.checks.pictures import check_pictures
 from builder.checks.readiness import (
     check_baseline,
+    check_client_judges,
     check_criteria,
     check_error,
     check_old_baseline,
@@ -80,6 +81,7 @@ CHECKS: tuple[Check, ...] = (
     check_baseline,
     check_old_baseline,
     check_criteria,
+    check_client_judges,
     check_error,
     check_acquisition,
     check_length,

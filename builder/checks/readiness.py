@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed
-from builder.model.program import Client, Program
+from builder.model.program import JUDGED, Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
 
@@ -101,6 +101,30 @@ def check_criteria(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "criteria",
                 f"A client would go back below {back}% and move on at {up}%.",
                 "Make `step_back` lower than `advance`, as in 50 and 80.",
+            )
+
+
+def check_client_judges(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Where the client is to judge first, somebody judges after, and there is a step for it."""
+    for program in client.programs:
+        if not program.written.client_judges:
+            continue
+        if client.practises_alone:
+            yield finding(
+                program,
+                ("client_judges",),
+                "client-judges",
+                "This client practises alone, so every mark is the client's own anyway.",
+                "Delete the line, or say who listens, as in `helper: home`.",
+            )
+        elif not any(step.level in JUDGED for step in program.published_steps):
+            yield finding(
+                program,
+                ("client_judges",),
+                "client-judges",
+                "The client judges first from phrases up, and no step of phrases or sentences is "
+                "published yet.",
+                "Delete the line until phrases are practised.",
             )
 
 

@@ -227,6 +227,12 @@ RULES: dict[str, Rule] = {
             UNSOURCED,
         ),
         _fact("baseline-count", "A baseline counts more correct tries than tries in all."),
+        Rule(
+            "client-judges",
+            "advice",
+            "The client is to judge first where nobody judges after, or before phrases.",
+            UNSOURCED,
+        ),
         _fact("criteria", "A client would go back at a share at which to move on."),
         Rule(
             "invisible",

@@ -23,6 +23,7 @@ from builder.problems import Finding, KeyPath, Place, place_at
 Level = Literal["isolation", "syllable", "word", "phrase", "sentence", "reading", "telling", "talk"]
 LEVELS: tuple[Level, ...] = get_args(Level)
 PAST_SENTENCES: tuple[Level, ...] = ("reading", "telling", "talk")
+JUDGED: tuple[Level, ...] = ("phrase", "sentence")  # where a client may judge before the helper
 """Each optional; no items, but targets inside a text or a talk, counted."""
 Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]

@@ -16,7 +16,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
-from builder.model.program import PAST_SENTENCES, Item, Pair, Program, Round, Step
+from builder.model.program import JUDGED, PAST_SENTENCES, Item, Pair, Program, Round, Step
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
@@ -26,7 +26,6 @@ from builder.text.passage import marked, per_word, words_of_passage
 from builder.text.slugs import distinct
 from builder.workspace.store import key_of
 
-JUDGED = ("phrase", "sentence")  # levels at which a client may judge first
 EXAMPLES = 4  # words that the helper hears both ways
 
 
@@ -60,14 +59,24 @@ def code_of(address: str, path: str, label: str) -> Code:
 
 
 def _example(program: Program) -> str:
-    """A word of the client's own with the sound where it is practised, else the table's word."""
-    own = (i.text for s in program.published_steps if s.level == "word" for i in s.items if i.focus)
+    """A word of the client's own with the sound where it is practised, else the table's word.
+
+    Best is one in which the usual letters of the sound spell it: "s, as in city" misleads.
+    """
+    words = [i for s in program.published_steps if s.level == "word" for i in s.items if i.focus]
+    words.sort(key=lambda item: _letters(item).lower() != program.sound.spelled)
     listed = (
         w.word
         for position in program.written.position
         for w in program.written.words.get(position, ())
     )
-    return next(own, "") or next(listed, program.sound.example)
+    return words[0].text if words else next(listed, program.sound.example)
+
+
+def _letters(item: Item) -> str:
+    """The letters of the target, "" where that is not known."""
+    parts = letters_of(item.text, item.phones_by_word, item.focus, alone=False)
+    return "".join(part for part, target in parts if target)
 
 
 def _step(

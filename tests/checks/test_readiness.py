@@ -94,6 +94,32 @@ def test_a_baseline_from_before_the_level_or_long_before_the_start() -> None:
         assert found == rules
 
 
+@pytest.mark.parametrize(
+    ("now", "helper", "rules"),
+    [
+        ("words", "home", ["client-judges"]),
+        ("in phrases", "home", []),
+        ("in sentences", "school", []),
+        ("in sentences", "self", ["client-judges"]),
+    ],
+)
+def test_a_client_judges_first_where_somebody_judges_after(
+    now: str, helper: str, rules: list[str]
+) -> None:
+    text = f"""client_judges: yes
+reads: yes
+age: 30
+sound: k
+helper: {helper}
+current: {now}
+steps:
+  - {{name: words, level: word, items: [key, cow]}}
+  - {{name: in phrases, level: phrase, items: [my key, my cow]}}
+  - {{name: in sentences, level: sentence, items: [I see a cow.]}}
+"""
+    assert [rule for rule in rules_of(text) if rule == "client-judges"] == rules
+
+
 def test_a_baseline_names_a_step_that_is_there() -> None:
     head = "baseline: {date: 2026-12-03, correct: 18, of: 20, step: c}\n"
     with pytest.raises(ProgramError, match="No step is called `c`"):

@@ -261,6 +261,16 @@ def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:
     assert lost not in left.clips
 
 
+@pytest.mark.parametrize(
+    ("words", "example"),
+    [("city, sun, soap", "sun"), ("soap, city, sun", "soap"), ("city, cent", "city")],
+)
+def test_the_example_is_spelled_as_the_sound_usually_is(words: str, example: str) -> None:
+    step = f"steps: [{{name: words, level: word, items: [{words}]}}]\n"
+    (program,) = plan_of(f"sound: s\ncurrent: words\n{step}").programs
+    assert program.example == example
+
+
 def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
     def heard(text: str, survey: Survey = NOTHING) -> list[tuple[str, tuple[str, ...], str]]:
         (program,) = plan_of(text, survey).programs
