@@ -230,7 +230,7 @@ export type Event =
   | { type: "keep" }
   | { type: "next" }
   | { type: "retry" }
-  | { type: "tally"; tally: Tally }
+  | { type: "text-over"; tallies: readonly Tally[]; ms: number }
   | { type: "go-on" }
   | { type: "too-hard" }
   | { type: "spoken"; spoken: boolean }

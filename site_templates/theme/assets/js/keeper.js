@@ -3,7 +3,7 @@
 import { elapsed, newSitting, unfinished } from "./record.js";
 import { isOver, task } from "./run.js";
 
-/** @import { PageData, Run, Sitting, Store } from "../../../types" */
+/** @import { PageData, Run, Sitting, Store, Tally } from "../../../types" */
 
 /**
  * @param {Store} store @param {PageData} page
@@ -32,11 +32,16 @@ export function makeKeeper(store, page, whole) {
     /** Milliseconds since it began. @param {Date} now */
     ms: (now) => (sitting ? elapsed(sitting, now) : 0),
     note: () => sitting?.note ?? "",
-    /** Whether the device keeps it. @param {Run} run @param {string} [note] */
-    async save(run, note = sitting?.note ?? "") {
+    /**
+     * Whether the device keeps it.
+     * @param {Run} run
+     * @param {readonly Tally[]} open  of a text or talk that is under way
+     * @param {string} [note]
+     */
+    async save(run, open, note = sitting?.note ?? "") {
       if (!sitting) return true;
       const trials = [...earlier.trials, ...run.trials];
-      const tallies = [...earlier.tallies, ...run.tallies];
+      const tallies = [...earlier.tallies, ...run.tallies, ...open];
       const place = whole ? { done: earlier.done + gone(run), end: isOver(run) ? run.end : /** @type {const} */ ("") } : {};
       sitting = { ...sitting, trials, tallies, note, ...place };
       const something = trials.length + tallies.length > 0;

@@ -4,7 +4,10 @@ import { makeScreenLock } from "./awake.js";
 import { interludeScreen, stopScreen } from "./between.js";
 import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
+import { progress, topRow } from "./frame.js";
 import { makeKeeper } from "./keeper.js";
+import { keepScroll, passageScreen } from "./passage-screen.js";
+import { advancePassage, startPassage, tallies } from "./passages.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
 import { statusText } from "./prompts.js";
 import { tries, unfinished } from "./record.js";
@@ -14,10 +17,12 @@ import { startScreen, taskScreen } from "./screens.js";
 import { makeSound } from "./sound.js";
 import { browserApis as storageApis, makeStore } from "./store.js";
 import { summaryScreen } from "./summary.js";
-import { standing } from "./today.js";
 import { part, resumeIndex, tasks, testClip, warmUp } from "./tasks.js";
+import { todayCard } from "./today-card.js";
+import { standing } from "./today.js";
 
-/** @import { ClipData, Event, Mark, PageData, Run, Sitting } from "../../../types" */
+/** @import { ClipData, Event, Mark, PageData, Run, Sitting, Task } from "../../../types" */
+/** @import { PassageEvent, PassageState } from "./passages.js" */
 /** @import { Actions, View } from "./screens.js" */
 
 const SHOWN_MS = 500; // how long a mark shows before the next word comes
@@ -36,6 +41,8 @@ class PracticeRounds extends HTMLElement {
   #sittings = [];
   /** @type {Run | null} */
   #run = null;
+  /** The text or talk that is under way. @type {PassageState | null} */
+  #passage = null;
   /** @type {View} */
   #view = {
     playing: false, loading: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0,
@@ -125,6 +132,7 @@ class PracticeRounds extends HTMLElement {
     });
     await this.#sound.load(run);
     this.#run = run;
+    this.#passage = null;
     document.documentElement.classList.add("practising");
     history.pushState({ practising: true }, "");
     void this.#light.hold();
@@ -244,6 +252,20 @@ class PracticeRounds extends HTMLElement {
     this.#timer = window.setTimeout(() => this.#go({ type: "next" }), SHOWN_MS);
   }
 
+  /** Within a text or a talk. @param {PassageEvent} event */
+  #tell(event) {
+    if (!this.#run || !this.#passage) return;
+    const ms = this.#keeper.ms(new Date());
+    this.#passage = advancePassage(this.#passage, event, ms);
+    if (this.#passage.phase === "done") {
+      const told = tallies(this.#passage);
+      this.#passage = null;
+      return this.#go({ type: "text-over", tallies: told, ms });
+    }
+    void this.#keep();
+    this.#update({});
+  }
+
   /** Within one pair. @param {Event} event @param {string} [focus] */
   #step(event, focus = "heading") {
     if (!this.#run) return;
@@ -263,7 +285,7 @@ class PracticeRounds extends HTMLElement {
   /** Keep the sitting as it is now. @param {string} [note] */
   async #keep(note) {
     if (!this.#run) return;
-    const kept = await this.#keeper.save(this.#run, note);
+    const kept = await this.#keeper.save(this.#run, this.#passage ? tallies(this.#passage) : [], note);
     if (kept !== this.#view.kept) this.#update({ kept });
   }
 
@@ -375,7 +397,9 @@ class PracticeRounds extends HTMLElement {
     const screen = this.#drawn();
     const details = screen.querySelector("details");
     if (details) details.open = open;
+    const scroll = keepScroll(this.#screen);
     this.#screen.replaceChildren(screen);
+    scroll();
     const before = this.#status.textContent ?? "";
     const text = this.#run && !this.#view.stopping ? statusText(this.#run, this.#say, this.#view, before) : "";
     if (this.#status.textContent !== text) this.#status.textContent = text;
@@ -387,19 +411,30 @@ class PracticeRounds extends HTMLElement {
     if (view.stopping) return stopScreen(run, say, view, actions);
     if (isOver(run)) return summaryScreen(run, page, say, view, actions, this.#keeper.note());
     if (run.phase === "interlude") return interludeScreen(run, say, actions);
+    if (task(run)?.step.passage) return this.#told(run);
     return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);
   }
 
+  /** @param {Run} run */
+  #told(run) {
+    const [page, say, { step }] = [this.#page, this.#say, /** @type {Task} */ (task(run))];
+    const state = (this.#passage ??= startPassage(step, this.#keeper.ms(new Date())));
+    return passageScreen({
+      state, step, say, language: page.language, final: run.at + 1 === run.tasks.length, tell: (event) => this.#tell(event),
+      top: topRow(run, say, this.#actions), progress: progress(run),
+    });
+  }
+
   #before() {
-    const [page, say, view, actions] = [this.#page, this.#say, this.#view, this.#actions];
+    const [page, say, view, actions, all] = [this.#page, this.#say, this.#view, this.#actions, this.#tasks.length];
     if (this.#whole) {
-      const { from, left, minutesLeft } = standing(this.#sittings, page, this.#store.settings(), new Date(), this.#tasks.length);
-      const start = () => void this.#start(from, left, minutesLeft, false);
-      return startScreen(page, say, view, { ...actions, start }, 0, left);
+      const here = standing(this.#sittings, page, this.#store.settings(), new Date(), all);
+      const more = here.kind === "done";
+      const start = (/** @type {number} */ from, /** @type {number} */ left, /** @type {number} */ minutes) => actions.start(from, left, minutes, more);
+      return todayCard(here, page, say, view, { ...actions, start, test: testClip(page) ? actions.test : undefined });
     }
     const under = unfinished(this.#sittings, page, new Date());
-    const at = under ? resumeIndex(this.#tasks, under.trials) : 0;
-    return startScreen(page, say, view, actions, at, this.#tasks.length);
+    return startScreen(page, say, view, actions, under ? resumeIndex(this.#tasks, under.trials) : 0, all);
   }
 }
 

@@ -31,7 +31,7 @@ export function advance(run, event) {
     case "choose-again": return chooseAgain(run);
     case "reported": return reported(run, event.item, event.ms);
     case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
-    case "tally": return tallied(run, event.tally);
+    case "text-over": return textOver(run, event.tallies, event.ms);
     case "next": return run.phase === "marked" ? next(run) : run;
     case "retry": return run.phase === "again" ? { ...run, phase: "say", played: true, again: true, repeats: true, mark: null } : run;
     case "go-on": return goneOn(run);
@@ -82,10 +82,10 @@ function marked(run, mark, ms) {
   return { ...spent(run, ms), phase: "marked", mark, trials: [...before, trial] };
 }
 
-/** A text or a talk is over, and what was counted in it. @param {Run} run @param {Tally} tally @returns {Run} */
-function tallied(run, tally) {
+/** A text or a talk is over, and what was counted in it. @param {Run} run @param {readonly Tally[]} tallies @param {number} ms @returns {Run} */
+function textOver(run, tallies, ms) {
   if (!task(run)?.step.passage || run.phase !== "ask") return run;
-  return onward({ ...spent(run, tally.ms, MAX_TEXT_MS), tallies: [...run.tallies, tally] });
+  return onward({ ...spent(run, ms, MAX_TEXT_MS), tallies: [...run.tallies, ...tallies] });
 }
 
 /** Back at the last try. @param {Run} run @returns {Run} */

@@ -18,7 +18,7 @@ const MAX_PICTURES = 6;
 
 /**
  * @param {Standing} here @param {Pick<PageData, "steps">} page @param {Say} say
- * @param {{ loading: boolean, silent: boolean }} view @param {CardActions} actions
+ * @param {{ loading: boolean, trouble: "" | "connection" | "volume" }} view @param {CardActions} actions
  */
 export function todayCard(here, page, say, view, actions) {
   const { kind } = here;
@@ -31,7 +31,7 @@ export function todayCard(here, page, say, view, actions) {
     el("div", { class: "choices" },
       mainButton(here, say, view, actions),
       kind === "ready" ? testButton(say, actions) : null),
-    view.silent && el("p", { class: "note" }, say("no_sound")),
+    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
     here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, say("today.new_sheet")),
     kind !== "paused" && pausePart(say, actions));
 }
