@@ -8,8 +8,8 @@ import { pieces, upTo } from "./passages.js";
 /** @import { Say } from "./screens.js" */
 
 /**
- * What the screen is drawn from. top, progress: the nodes that stand above every try. final: nothing
- * comes after it. tell: what a tap does.
+ * What the screen is drawn from. top, progress: the nodes that stand above every try; notes: what went
+ * wrong with the device. final: nothing comes after it. tell: what a tap does.
  * @typedef {object} PassageView
  * @property {PassageState} state
  * @property {StepData} step
@@ -17,18 +17,34 @@ import { pieces, upTo } from "./passages.js";
  * @property {boolean} final
  * @property {Node} top
  * @property {Node} progress
+ * @property {Node | false} notes
  * @property {Say} say
  * @property {(event: PassageEvent) => void} tell
  */
 
 /** The text, in which words can be tapped, or the situation; under it what to do. @param {PassageView} view */
 export function passageScreen(view) {
-  const { state, top, progress } = view;
+  const { state, top, progress, notes } = view;
   return el("div", { class: `screen task told ${state.level}` },
     top,
     progress,
     textArea(view),
-    el("div", { class: "controls" }, ...controls[state.phase](view)));
+    el("div", { class: "controls" },
+      notes,
+      el("p", { class: "prompt" }, el("span", { dir: "auto" }, passagePrompt(state, view.step, view.say))),
+      ...controls[state.phase](view)));
+}
+
+/** What is asked for now; a screen reader says it too. @param {PassageState} state @param {StepData} step @param {Say} say */
+export function passagePrompt(state, step, say) {
+  switch (state.phase) {
+    case "ready": return say("passage.when");
+    case "ending": return say("passage.last");
+    case "confirm": return question(state, say);
+    case "again": return say("passage.again");
+  }
+  const task = say(`passage.task.${state.level}`);
+  return step.reminder ? say("passage.remind", { task, reminder: step.reminder }) : task;
 }
 
 /**
@@ -81,20 +97,17 @@ const pressed = (tap) => (/** @type {KeyboardEvent} */ event) => {
 /** @type {Record<PassageState["phase"], (view: PassageView) => (HTMLElement | null | false)[]>} */
 const controls = {
   ready: ({ say, tell }) => [
-    prompt(say("passage.when")),
     row(
       button("now", say("passage.now"), () => tell({ type: "now" }), "big"),
       button("later", say("passage.later"), () => tell({ type: "later" })),
       button("skip", say("passage.skip"), () => tell({ type: "skip" }), "minor")),
   ],
-  going: (view) => [...what(view), view.state.level === "reading" ? ends(view) : counter(view)],
+  going: (view) => [hint(view), view.state.level === "reading" ? ends(view) : counter(view)],
   ending: ({ say, tell }) => [
-    prompt(say("passage.last")),
     row(button("back", say("passage.back_to_text"), () => tell({ type: "back" }), "minor")),
   ],
-  confirm: (view) => [prompt(question(view)), number(view), answers(view)],
+  confirm: (view) => [number(view), answers(view)],
   again: ({ say, tell, final }) => [
-    prompt(say("passage.again")),
     row(
       button("once-more", say("passage.once_more"), () => tell({ type: "once-more" })),
       button("next", say(final ? "finish" : "next"), () => tell({ type: "next" }), "big")),
@@ -102,19 +115,11 @@ const controls = {
   done: () => [],
 };
 
-/** @param {string} text */
-const prompt = (text) => el("p", { class: "prompt" }, el("span", { dir: "auto" }, text));
-
 /** @param {...(HTMLElement | false)} buttons */
 const row = (...buttons) => el("div", { class: "models" }, ...buttons);
 
-/** What the client does, what the helper does. @param {PassageView} view */
-function what({ state, step, say }) {
-  return [
-    prompt(step.reminder ? say("passage.remind", { task: say(`passage.task.${state.level}`), reminder: step.reminder }) : say(`passage.task.${state.level}`)),
-    el("p", { class: "quiet aside" }, say(`passage.help.${state.level}`)),
-  ];
-}
+/** What the helper does. @param {PassageView} view */
+const hint = ({ state, say }) => el("p", { class: "quiet aside" }, say(`passage.help.${state.level}`));
 
 /** @param {PassageView} view */
 const ends = ({ say, tell }) => row(
@@ -128,8 +133,8 @@ const counter = ({ state, say, tell }) => row(
   state.heard > 0 && button("take-back", say("passage.take_back"), () => tell({ type: "take-back" }), "minor"),
   button("over", say("passage.over"), () => tell({ type: "over" })));
 
-/** @param {PassageView} view */
-function question({ state, say }) {
+/** @param {PassageState} state @param {Say} say */
+function question(state, say) {
   const { targets } = upTo(state);
   const slipped = state.number;
   if (slipped === null) return say("passage.remember");

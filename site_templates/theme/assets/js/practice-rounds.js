@@ -4,9 +4,9 @@ import { makeScreenLock } from "./awake.js";
 import { interludeScreen, stopScreen } from "./between.js";
 import { contrastScreen } from "./contrast.js";
 import { wordsOf } from "./dom.js";
-import { progress, topRow } from "./frame.js";
+import { notes, progress, topRow } from "./frame.js";
 import { makeKeeper } from "./keeper.js";
-import { keepScroll, passageScreen } from "./passage-screen.js";
+import { keepScroll, passagePrompt, passageScreen } from "./passage-screen.js";
 import { advancePassage, startPassage, tallies } from "./passages.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
 import { statusText } from "./prompts.js";
@@ -148,7 +148,7 @@ class PracticeRounds extends HTMLElement {
     this.#run = advance(before, event);
     void this.#keep();
     if (isOver(this.#run)) void this.#light.release();
-    if (isOver(this.#run) && tries(this.#run.trials)) void this.#store.persist();
+    if (isOver(this.#run) && tries(this.#run.trials) + this.#run.tallies.length > 0) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
     this.#update({ playing: false, revealed: false, stopping: false, span: 0 }, this.#hand(before));
   }
@@ -401,8 +401,14 @@ class PracticeRounds extends HTMLElement {
     this.#screen.replaceChildren(screen);
     scroll();
     const before = this.#status.textContent ?? "";
-    const text = this.#run && !this.#view.stopping ? statusText(this.#run, this.#say, this.#view, before) : "";
+    const text = this.#run && !this.#view.stopping ? this.#said(this.#run, before) : "";
     if (this.#status.textContent !== text) this.#status.textContent = text;
+  }
+
+  /** What a screen reader says. @param {Run} run @param {string} before */
+  #said(run, before) {
+    const step = run.phase === "ask" && task(run)?.step;
+    return step && this.#passage ? passagePrompt(this.#passage, step, this.#say) : statusText(run, this.#say, this.#view, before);
   }
 
   #drawn() {
@@ -421,7 +427,7 @@ class PracticeRounds extends HTMLElement {
     const state = (this.#passage ??= startPassage(step, this.#keeper.ms(new Date())));
     return passageScreen({
       state, step, say, language: page.language, final: run.at + 1 === run.tasks.length, tell: (event) => this.#tell(event),
-      top: topRow(run, say, this.#actions), progress: progress(run),
+      top: topRow(run, say, this.#actions), progress: progress(run), notes: notes(this.#view, say, this.#actions),
     });
   }
 
