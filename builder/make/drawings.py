@@ -19,7 +19,7 @@ from builder.packages import needed
 AUTHOR = "the OpenMoji project"
 LICENCE = "CC BY-SA 4.0"
 LINK = "https://openmoji.org/"
-CREDIT = f"Drawings by {AUTHOR} ({LINK}), licence {LICENCE}."
+CREDIT = f"Drawings by {AUTHOR} ({LINK}), license {LICENCE}."
 
 TABLE = Path(__file__).parent / "data" / "near_names.csv"
 FULLY_QUALIFIED = 2  # the data file's number for a complete sequence, as against its variants

@@ -110,7 +110,7 @@ def test_without_a_clip_nobody_is_asked_to_say_the_word(
         page = watched.open("r-words/")
         press(page, "Start")
         expect(page.get_by_role("status")).to_have_text(
-            "1 of 24: ring. No clip here. Say it as you practised it with your therapist."
+            "1 of 24: ring. No clip here. Say it as you practiced it with your therapist."
         )
         expect(page.get_by_role("button", name="I said it")).to_have_count(0)
         press(page, "clear")

@@ -1,4 +1,4 @@
-"""A text or talk in a sitting: tapped, ended, confirmed, kept; at every size of tablet and phone."""
+"""A text or talk in a sitting: tapped, ended, confirmed, kept; at every size of a screen."""
 
 from __future__ import annotations
 

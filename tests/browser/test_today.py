@@ -89,7 +89,7 @@ STATES = [
     ),
     pytest.param(MONDAY, [WHOLE], "✓ Done this evening", "Once more", (2, 0), id="done"),
     pytest.param(
-        SATURDAY, [], "No practice planned today", "Practise anyway", (1, 0), id="a free day"
+        SATURDAY, [], "No practice planned today", "Practice anyway", (1, 0), id="a free day"
     ),
     pytest.param(
         MONDAY + timedelta(weeks=2),

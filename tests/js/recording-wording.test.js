@@ -16,8 +16,8 @@ test("what to do depends on the form and on what stands alone", () => {
 test("what it is and whom it serves", () => {
   assert.equal(description(card), "/s/ · word, natural");
   assert.equal(description({ ...card, form: "long" }), "/s/ · word, target held");
-  assert.equal(clientsText(card), "For heron-07, practised now");
-  assert.equal(clientsText({ ...card, clients: ["heron-07", "otter-12"], current: false }), "For 2 clients (heron-07, otter-12), practised later");
+  assert.equal(clientsText(card), "For heron-07, practiced now");
+  assert.equal(clientsText({ ...card, clients: ["heron-07", "otter-12"], current: false }), "For 2 clients (heron-07, otter-12), practiced later");
 });
 
 test("what is there already", () => {

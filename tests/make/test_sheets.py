@@ -234,15 +234,15 @@ def test_dates_only_when_asked_for(store: Store) -> None:
     plan = plan_of(WORDS[:4], dates=("2026-12-09", "2026-12-16"))
     assert not any(part in read(pdf(plan, store)) for part in ("2026", "December", "Wed 9"))
     text = read(pdf(plan, store, dated=True))
-    assert "From 9 December 2026. Next visit: 16 December 2026." in text
+    assert "From December 9, 2026. Next visit: December 16, 2026." in text
     assert text.index("Wed 9") < text.index("Fri 11") < text.index("Mon 14"), "from the start on"
 
 
 @pytest.mark.parametrize(
     ("dates", "sentence"),
     [
-        pytest.param(("2026-12-09", ""), "From 9 December 2026.", id="only the start"),
-        pytest.param(("", "2027-01-02"), "Next visit: 2 January 2027.", id="only the visit"),
+        pytest.param(("2026-12-09", ""), "From December 9, 2026.", id="only the start"),
+        pytest.param(("", "2027-01-02"), "Next visit: January 2, 2027.", id="only the visit"),
     ],
 )
 def test_one_date_alone(dates: tuple[str, str], sentence: str, store: Store) -> None:
@@ -255,7 +255,7 @@ def test_days_in_a_pause_are_taken_out(store: Store) -> None:
     one = Pause(date(2026, 11, 26), date(2026, 11, 26))  # over before the start
     plan = plan_of(WORDS[:4], dates=("2026-12-18", "2027-01-06"), pauses=(one, holidays))
     text = " ".join(read(pdf(plan, store, dated=True)).split())
-    assert "No practice from 21 December 2026 to 3 January 2027." in text
+    assert "No practice from December 21, 2026 to January 3, 2027." in text
     assert "26 November" not in text
     assert text.index("Fri 18") < text.index("Mon 4") < text.index("Tue 5")
     assert "Wed" not in text, "the day of the visit"

@@ -179,6 +179,30 @@ def test_with_a_helper_the_ordinary_words_are_said(part: str) -> None:
     assert {**wording("en", part=part), **own(part)} == dict(wording("en", "self", part))
 
 
+# What Merriam-Webster calls chiefly British, of words that such texts may have; cited from memory.
+BRITISH = re.compile(
+    r"\b(practis(e|ed|es|ing)|licences?|learnt|spelt|colours?|favourites?"
+    r"|behaviours?|neighbours?|centres?|metres?|programmes?|whilst|mum|maths|pyjamas"
+    r"|\w*(labell|levell|travell|cancell)(ed|ing)|(anal|paral)ys(e|ed|ing)"
+    r"|(organ|recogn|real|apolog|emphas|memor)is(e|ed|es|ing))\b",
+    re.IGNORECASE,
+)
+
+
+def test_no_british_spelling_stands_in_what_american_families_and_therapists_read() -> None:
+    files = [*(folder() / "wording").glob("en*.yaml"), ROOT / "README.md"]
+    assert len(files) > 5
+    found = {file.name: BRITISH.findall(file.read_text("utf-8")) for file in files}
+    assert {name: words for name, words in found.items() if words} == {}
+
+
+def test_british_spellings_are_found() -> None:
+    for word in ("practises", "Licence", "learnt", "colour", "organised", "relabelled"):
+        assert BRITISH.search(word), word
+    for word in ("practices", "license", "learned", "color", "organized", "todo_practise"):
+        assert not BRITISH.search(word), word
+
+
 def test_words_for_a_child_are_found() -> None:
     """The ordinary wording is what the search must stumble over."""
     found = [key for key in WORDS if not_for_adults(WORDS[key])]

@@ -20,7 +20,7 @@ export function description({ form, alone, level, sound }) {
 /** Whose programs need it. @param {Card} card */
 export function clientsText({ clients, current }) {
   const whom = clients.length === 1 ? clients[0] : `${clients.length} clients (${clients.join(", ")})`;
-  return `For ${whom}, ${current ? "practised now" : "practised later"}`;
+  return `For ${whom}, ${current ? "practiced now" : "practiced later"}`;
 }
 
 /** What is recorded already, "" for nothing. @param {Card} card */
