@@ -82,6 +82,7 @@ EXAMPLES = {
     "step_back": "{percent: 50, days: 2}",
     "percent": "80",
     "misses": "3",
+    "client_judges": "yes",
     "because": "{rule: my reason}",
     "clinic": "1",
     "contact": "{clinic: Riverside Clinic, phone: 555 0100}",
