@@ -133,7 +133,7 @@ def test_the_card_says_what_belongs_to_now_and_is_whole_above_the_fold(
 
 def test_a_pause_is_kept_on_the_tablet_until_it_is_over(today: Watched) -> None:
     page = opened(today, MONDAY)
-    page.get_by_text("Ill, or away for a while?").click()
+    page.get_by_text("Sick, or away for a while?").click()
     page.get_by_role("button", name="Pause practice").click()
     expect(page.get_by_role("heading", name="Practice is paused")).to_be_visible()
     page = today.open("")
@@ -147,7 +147,7 @@ def test_the_card_is_sound_in_every_state(today: Watched, axe: str) -> None:
     # Two weeks after the first sitting, so with the line on a new sheet, and begun as well.
     later = MONDAY + timedelta(weeks=2)
     page = opened(today, later, WHOLE, sitting(later - HALF_AN_HOUR, 9, ""))
-    page.get_by_text("Ill, or away for a while?").click()
+    page.get_by_text("Sick, or away for a while?").click()
     assert found(page, axe) == []
     page.get_by_role("button", name="Pause practice").click()
     assert found(page, axe) == []
