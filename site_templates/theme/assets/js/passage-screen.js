@@ -47,20 +47,6 @@ export function passagePrompt(state, step, say) {
   return step.reminder ? say("passage.remind", { task, reminder: step.reminder }) : task;
 }
 
-/**
- * The text stays where it was scrolled to when the screen is drawn anew.
- * @param {HTMLElement} around  what holds the screen
- * @returns {() => void}  to be called when the new one is there
- */
-export function keepScroll(around) {
-  const before = around.querySelector(".text-area");
-  const [text, top] = [before?.textContent, before?.scrollTop ?? 0];
-  return () => {
-    const after = around.querySelector(".text-area");
-    if (after && after.textContent === text) after.scrollTop = top;
-  };
-}
-
 /** @param {PassageView} view */
 function textArea(view) {
   const { state, step, language, say } = view;

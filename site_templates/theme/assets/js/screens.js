@@ -1,11 +1,10 @@
-// The start of a step, and a try: each function draws one screen from a state. No state of its own.
+// The screen of a try. No state of its own.
 
-import { button, el, heading, ring, sign } from "./dom.js";
+import { button, el, ring, sign } from "./dom.js";
 import { notes, progress, topRow } from "./frame.js";
 import { promptLine } from "./prompts.js";
 import { MARKS } from "./record.js";
 import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
-import { testClip } from "./tasks.js";
 
 /** @import { ItemData, Mark, PageData, Run, Task } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -13,8 +12,6 @@ import { testClip } from "./tasks.js";
 /**
  * What the buttons of all screens do.
  * @typedef {object} Actions
- * @property {(from: number, left: number, minutes: number, more?: boolean) => void} start
- * @property {() => void} test
  * @property {() => void} hear
  * @property {() => void} said     the helper gave the model
  * @property {() => void} decline  no model is wanted
@@ -34,8 +31,6 @@ import { testClip } from "./tasks.js";
  * @property {() => void} pace     words come by themselves, or not any more
  * @property {() => void} sound    clips again, or the helper's voice in their place
  * @property {() => void} home     to where it was started
- * @property {() => void} pausePractice
- * @property {() => void} resumePractice
  * @property {() => void} look
  * @property {() => void} next
  * @property {() => void} goOn
@@ -47,7 +42,6 @@ import { testClip } from "./tasks.js";
  * What is only seen, and never kept.
  * @typedef {object} View
  * @property {boolean} playing
- * @property {boolean} loading
  * @property {"" | "connection" | "volume"} trouble  why the last clip did not play
  * @property {boolean} paced   words come by themselves
  * @property {number} span     seconds in which the try is waited for; 0 for none
@@ -56,24 +50,6 @@ import { testClip } from "./tasks.js";
  * @property {boolean} resting  a new word has just come: taps meant for the last one are not taken
  * @property {boolean} stopping  whether to stop is asked
  */
-
-/** @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions @param {number} at @param {number} all */
-export function startScreen(page, say, view, actions, at, all) {
-  const [step] = page.steps;
-  const pictures = step.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
-  return el("div", { class: "screen ready" },
-    heading(say("ready")),
-    pictures.length > 0 && el("div", { class: "preview-row", "aria-hidden": "true" },
-      ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
-    step.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })) : null,
-    step.changes && el("p", { class: "quiet" }, say("changes")),
-    el("div", { class: "choices" },
-      at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),
-      button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
-        () => actions.start(0, all, 0), at > 0 ? "" : "big"),
-      testClip(page) && el("button", { type: "button", class: "button", "data-key": "test", onclick: actions.test }, sign("hear"), say("test"))),
-    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)));
-}
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */
 export function taskScreen(run, page, say, view, actions) {

@@ -1,0 +1,54 @@
+// Puts a screen on the page: the focus stays where the hand is, what was open stays open, and a screen
+// reader is told what changed.
+
+/**
+ * @param {HTMLElement} host
+ * @param {() => HTMLElement} drawn  the screen as it is now
+ * @param {(before: string) => string} said  what a screen reader is to say, after what it said before
+ */
+export function makeStage(host, drawn, said) {
+  const [status, screen] = [document.createElement("p"), document.createElement("div")];
+  status.className = "visually-hidden";
+  status.setAttribute("role", "status");
+  host.replaceChildren(status, screen);
+
+  /** @param {string} key @param {string} [other] */
+  function focus(key, other = "heading") {
+    const find = (/** @type {string} */ name) => host.querySelector(`[data-key="${CSS.escape(name)}"]`);
+    const found = /** @type {HTMLElement | null} */ (find(key) ?? find(other) ?? find("heading"));
+    found?.focus({ preventScroll: true });
+  }
+
+  return {
+    /** Draw anew; the focus goes to what has this key, else stays. @param {string} [key] */
+    show(key) {
+      const active = /** @type {HTMLElement | null} */ (document.activeElement);
+      const focused = host.contains(active) ? active?.dataset.key : undefined;
+      const open = host.querySelector("details")?.open ?? false;
+      const made = drawn();
+      const details = made.querySelector("details");
+      if (details) details.open = open;
+      const scroll = keepScroll(screen);
+      screen.replaceChildren(made);
+      scroll();
+      if (key) focus(key, focused);
+      else if (focused) focus(focused);
+      const text = said(status.textContent ?? "");
+      if (status.textContent !== text) status.textContent = text;
+    },
+  };
+}
+
+/**
+ * The text stays where it was scrolled to when the screen is drawn anew.
+ * @param {HTMLElement} around  what holds the screen
+ * @returns {() => void}  to be called when the new one is there
+ */
+function keepScroll(around) {
+  const before = around.querySelector(".text-area");
+  const [text, top] = [before?.textContent, before?.scrollTop ?? 0];
+  return () => {
+    const after = around.querySelector(".text-area");
+    if (after && after.textContent === text) after.scrollTop = top;
+  };
+}

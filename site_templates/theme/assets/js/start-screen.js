@@ -1,0 +1,35 @@
+// What stands before the rounds of one step. No state of its own.
+
+import { button, el, heading, sign } from "./dom.js";
+import { testClip } from "./tasks.js";
+
+/** @import { PageData } from "../../../types" */
+/** @import { Say } from "./screens.js" */
+
+/**
+ * What can be done before practice. more: one more sitting, though this one is done.
+ * @typedef {object} StartActions
+ * @property {(from: number, left: number, minutes: number, more?: boolean) => void} start
+ * @property {() => void} test  whether the device can be heard
+ * @property {() => void} pausePractice
+ * @property {() => void} resumePractice
+ * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume" }} StartView
+ */
+
+/** @param {PageData} page @param {Say} say @param {StartView} view @param {StartActions} actions @param {number} at @param {number} all */
+export function startScreen(page, say, view, actions, at, all) {
+  const [step] = page.steps;
+  const pictures = step.items.flatMap(({ picture }) => (picture ? [picture] : [])).slice(0, 6);
+  return el("div", { class: "screen ready" },
+    heading(say("ready")),
+    pictures.length > 0 && el("div", { class: "preview-row", "aria-hidden": "true" },
+      ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
+    step.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })) : null,
+    step.changes && el("p", { class: "quiet" }, say("changes")),
+    el("div", { class: "choices" },
+      at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),
+      button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
+        () => actions.start(0, all, 0), at > 0 ? "" : "big"),
+      testClip(page) && el("button", { type: "button", class: "button", "data-key": "test", onclick: actions.test }, sign("hear"), say("test"))),
+    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)));
+}
