@@ -59,9 +59,8 @@ def mark_all(page: Page, *kinds: str) -> None:
 
 def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     page = watched.open("")
-    page.get_by_role("link", name="Start practice: r, words").click()
     read(page)
-    press(page, "Start")
+    page.locator("[data-key=start]").click()
     expect(page.locator("practice-rounds img")).to_have_count(0)
     press(page, "Hear it")
     expect(page.get_by_role("status")).to_contain_text("Now you say it.")
@@ -69,7 +68,7 @@ def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     skip_time(page)
     mark_all(page, "clear", "missed", "missed", "missed")
     expect(page.get_by_role("heading", name="A hard stretch")).to_be_focused()
-    press(page, "Try the next one")
+    press(page, "Go on")
     mark_all(page, "clear", "clear", "almost", "clear")
     press(page, "Next round")
     page.clock.resume()

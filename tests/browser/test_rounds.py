@@ -132,11 +132,12 @@ def test_already_said_ends_the_wait(watched: Watched) -> None:
     for _ in range(5):
         mark(page, "clear")
     press(page, "Next round")
-    press(page, "I said it")
+    page.clock.resume()
+    press(page, "Hear it")
     expect(page.locator(".ring")).to_be_visible()
     press(page, "Already said")
-    page.clock.run_for(MOMENT_MS)
     press(page, "clear")
+    expect(page.get_by_role("heading", name="7 of 15")).to_be_visible()
     assert kept(page)[0].trials[-1].support == "imitation"
 
 
@@ -181,17 +182,55 @@ def test_a_model_before_a_spontaneous_try_makes_it_an_imitation(watched: Watched
     assert {t.form for t in sitting.trials[:7]} == {"long"}
 
 
-def test_misses_in_a_row_offer_the_way_back_within_one_sitting(watched: Watched) -> None:
+def test_misses_in_a_row_bring_the_model_back(watched: Watched) -> None:
     page = watched.open("k-words/")
     start(page)
+    for _ in range(2):
+        for _ in range(5):
+            mark(page, "clear")
+        press(page, "Next round")
     for _ in range(3):
         mark(page, "missed")
     expect(page.get_by_role("heading", name="That was hard work")).to_be_focused()
-    page.get_by_role("link", name="Go to an easier step: with a vowel").click()
-    press(page, "Start")
+    press(page, "Go on")
+    expect(page.get_by_role("button", name="Hear it", exact=True)).to_be_focused()
+    expect(page.get_by_role("status")).to_have_text("14 of 15: coin. Listen. Then say it.")
+
+
+def test_too_hard_leads_to_the_easier_step_and_back_in_the_same_run(watched: Watched) -> None:
+    page = watched.open("k-words/")
+    start(page)
     mark(page, "clear")
+    press(page, "Stop")
+    press(page, "Too hard: go to “with a vowel”")
+    page.clock.run_for(MOMENT_MS)
+    for _ in range(4):
+        expect(page.get_by_role("heading", name="An easier step")).to_be_visible()
+        mark(page, "clear")
+    expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
+    press(page, "Stop")
+    press(page, "Too hard today")
+    expect(page.get_by_role("heading", name="One last word")).to_be_visible()
+    mark(page, "clear")
+    expect(page.get_by_text("Please tell your therapist.")).to_be_visible()
     (sitting,) = kept(page)
-    assert [t.step for t in sitting.trials] == ["k-words"] * 3 + ["k-with-a-vowel"]
+    steps = ["k-words", *["k-with-a-vowel"] * 5]
+    assert [t.step for t in sitting.trials] == steps, "the last easy word is the one that was clear"
+
+
+def test_the_way_back_of_the_browser_asks_first(watched: Watched) -> None:
+    page = watched.open("k-words/")
+    start(page)
+    mark(page, "clear")
+    page.go_back()
+    expect(page.get_by_role("heading", name="A short stop")).to_be_visible()
+    press(page, "Go on")
+    expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
+    page.go_back()
+    page.go_back()
+    expect(page.get_by_role("heading", name="Good work for today!")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_role("button", name="Go on with number 2")).to_be_visible()
 
 
 def test_after_a_miss_the_word_stays_for_one_more_try(watched: Watched) -> None:
@@ -249,7 +288,7 @@ def test_stop_asks_first_and_enough_is_enough(watched: Watched) -> None:
     start(page)
     mark(page, "clear")
     press(page, "Stop")
-    expect(page.get_by_role("link", name="Too hard today: go to “with a vowel”")).to_be_visible()
+    expect(page.get_by_role("button", name="Too hard: go to “with a vowel”")).to_be_visible()
     press(page, "Go on")
     expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
     press(page, "Stop")
