@@ -18,6 +18,12 @@ def until(page: Page, expression: str) -> None:
     raise AssertionError(expression)
 
 
+def by_hand(page: Page, site: str) -> None:
+    """On the pages that are opened from here on no word plays by itself."""
+    settings = f"localStorage.setItem('practice:{site}:settings', '{{\"paced\": false}}')"
+    page.add_init_script(settings)
+
+
 def skip_time(page: Page) -> None:
     """From here on the page's clock stands; `mark` moves it on."""
     page.clock.install()

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from builder.planning.make_plan import SiteContext, make
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import mark, skip_time
+from tests.browser.sitting import by_hand, mark, skip_time
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
 from tests.support.alone import DRAWN, EGRET, egret, not_for_adults
@@ -58,6 +58,7 @@ def mark_all(page: Page, *kinds: str) -> None:
 
 
 def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
+    by_hand(watched.page, plans.SLUG)
     page = watched.open("")
     read(page)
     page.locator("[data-key=start]").click()
@@ -66,6 +67,9 @@ def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     expect(page.get_by_role("status")).to_contain_text("Now you say it.")
     expect(page.get_by_role("group", name="Your own mark: what did you hear?")).to_be_visible()
     skip_time(page)
+    mark_all(page, "clear", "clear")
+    expect(page.get_by_role("heading", name="Warm-up done")).to_be_focused()
+    press(page, "Go on")
     mark_all(page, "clear", "missed", "missed", "missed")
     expect(page.get_by_role("heading", name="A hard stretch")).to_be_focused()
     press(page, "Go on")
@@ -78,14 +82,14 @@ def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     press(page, "Next round")
     mark_all(page, *["clear"] * 8)
     expect(page.get_by_role("heading", name="Done for now")).to_be_focused()
-    expect(page.get_by_text("24 tries.", exact=True)).to_be_visible()
+    expect(page.get_by_text("26 tries.", exact=True)).to_be_visible()
     page.locator("summary", has_text="Your own marks").click()
     expect(page.get_by_role("heading", name="How you marked your tries")).to_be_visible()
     read(page)
     (sitting,) = kept(page)
     assert sitting.helper == "self"
-    supports = [trial.support for trial in sitting.trials]
-    assert supports[:2] == ["imitation", "spontaneous"], "the second clip was not played"
+    heard, not_heard, *supports = [trial.support for trial in sitting.trials]
+    assert (heard, not_heard) == ("imitation", "spontaneous"), "the second clip was not played"
     assert supports[8:10] == ["delayed", "spontaneous"]
     assert supports[16] == "spontaneous"
     assert watched.errors == []

@@ -3,7 +3,6 @@ page and practised through by clicking."""
 
 from __future__ import annotations
 
-import json
 import pickle
 import shutil
 import urllib.request
@@ -17,14 +16,14 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from builder import pipeline
-from builder.model.plan import Plan
+from builder.model.plan import Plan, PlannedRound, PlannedStep
 from builder.model.practice_view import view_of
-from builder.model.record import Sitting
 from builder.program_file.load import clients
 from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
-from tests.browser.sitting import practise, skip_time
+from tests.browser.sitting import by_hand, practise, skip_time
 from tests.browser.test_pages import found
+from tests.browser.test_rounds import kept
 from tests.support.building import pages_of
 from tests.support.once import made_once
 from tests.support.places import EXAMPLES, ROOT
@@ -77,30 +76,38 @@ def test_every_page_is_sound(browser: Browser, demos: Demos, axe: str, code: str
     context.close()
 
 
+def tries_of(step: PlannedStep, planned: PlannedRound) -> int:
+    return len(step.pairs if planned.contrast else step.items) * planned.times
+
+
 @CODES
 def test_a_morning_sitting_is_done_by_clicking(browser: Browser, demos: Demos, code: str) -> None:
     base, plans = demos.base, demos.plans
     plan = plans[code]
-    step = next(s for program in plan.programs for s in program.steps if s.current)
+    steps = [s for program in plan.programs for s in program.steps if s.current]
     context = browser.new_context(viewport=TABLET)
     watched = watch(context, f"{base}{plan.slug}/")
+    by_hand(watched.page, plan.slug)
     page = watched.open("")
-    page.get_by_role("link", name="Start practice").first.click()
-    page.get_by_role("button", name="Start", exact=True).click()
+    page.get_by_role("button", name=f"Start · about {plan.minutes} minutes", exact=True).click()
     page.get_by_role("button", name="Hear it", exact=True).click()
     expect(page.locator(".marks.sleeping")).to_have_count(0)
     skip_time(page)
     marks = practise(page, repeat("clear"))
     expect(page.get_by_role("heading", name="You did it!")).to_be_visible()
-    assert marks == step.tries
-    expect(page.get_by_text(f"{step.tries} tries. Well done!")).to_be_visible()
-    texts: list[str] = page.evaluate("Object.values(localStorage)")
-    (sitting,) = [Sitting.model_validate(json.loads(text)) for text in texts]
+    expect(page.get_by_text(f"{marks} tries. Well done!")).to_be_visible()
+    (sitting,) = kept(page)
     assert (sitting.site, sitting.plan) == (plan.slug, view_of(plan).digest)
-    assert [t.step for t in sitting.trials] == [step.id] * step.tries
-    planned = [r.form for r in step.rounds for _ in range(r.times * len(step.items))]
-    assert [t.form for t in sitting.trials] == planned
+    planned = [(s.id, r.form) for s in steps for r in s.rounds for _ in range(tries_of(s, r))]
+    warm_up = marks - len(planned)
+    assert [(t.step, t.form) for t in sitting.trials[warm_up:]] == planned
+    assert warm_up == (2 if steps[0].easier else 0)
+    assert {t.step for t in sitting.trials[:warm_up]} <= {steps[0].easier}
     assert [t.support for t in sitting.trials][:2] == ["imitation", "spontaneous"], "one was heard"
+    assert (sitting.done, sitting.end) == (plan.tries, "done")
+    page.clock.resume()
+    page.get_by_role("button", name="Back to today’s page").click()
+    expect(page.get_by_role("heading", name="Done")).to_be_focused()
     assert watched.errors == []
     context.close()
 

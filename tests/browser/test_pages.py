@@ -86,7 +86,8 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     press("Leave it as it is")
     mark(page, "missed")
     states["hard"] = found(page, axe)
-    press("Try the next one")
+    press("Go on")
+    states["helped"] = found(page, axe)
     for _ in range(3):
         mark(page, "clear")
     states["breath"] = found(page, axe)
@@ -97,7 +98,12 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     press("Next round")
     press("Stop")
     states["stop"] = found(page, axe)
-    press("Enough for today")
+    press("Too hard: go to “the sound”")
+    states["easier"] = found(page, axe)
+    press("Stop")
+    press("Too hard today")
+    states["last word"] = found(page, axe)
+    mark(page, "clear")
     page.locator("summary").click()
     states["summary"] = found(page, axe)
     assert {name: list_ for name, list_ in states.items() if list_} == {}

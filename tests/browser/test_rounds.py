@@ -35,7 +35,9 @@ def start(page: Page) -> None:
 
 def kept(page: Page) -> list[Sitting]:
     """The practice record as localStorage holds it."""
-    texts: list[str] = page.evaluate("Object.values(localStorage)")
+    texts: list[str] = page.evaluate(
+        "Object.entries(localStorage).filter(([key]) => key.includes(':sitting:')).map(e => e[1])"
+    )
     return [Sitting.model_validate(json.loads(text)) for text in texts]
 
 

@@ -31,13 +31,14 @@ export function makeSound(player) {
       if (played) return "heard";
       return (await player.has(clip.src)) ? "volume" : "connection";
     },
-    /** All that a run may play or show is there, or nearly so. @param {Pick<Run, "tasks" | "steps">} run */
+    /** All that a run may play or show is there, its letters too, or nearly so. @param {Pick<Run, "tasks" | "steps">} run */
     async load({ tasks, steps }) {
       const easier = steps.flatMap(({ items }) => items.flatMap(({ natural }) => natural?.src ?? []));
       const pictures = tasks.flatMap(({ item, pair }) => (pair ?? [item]).flatMap(({ picture }) => picture?.src ?? []));
       const wait = new Promise((resolve) => setTimeout(resolve, MAX_LOAD_WAIT_MS));
       const clips = player.load([...new Set([...tasks.flatMap(clipsOf), ...easier])]);
-      await Promise.race([Promise.all([clips, ...[...new Set(pictures)].map(loadPicture)]), wait]);
+      const letters = document.fonts.load('1em "Practice Letters"').catch(() => undefined);
+      await Promise.race([Promise.all([clips, letters, ...[...new Set(pictures)].map(loadPicture)]), wait]);
     },
   };
 }

@@ -1,6 +1,8 @@
 // Puts a screen on the page: the focus stays where the hand is, what was open stays open, and a screen
 // reader is told what changed.
 
+const DEPTH = 2; // screen, its parts, and the parts of these
+
 /**
  * @param {HTMLElement} host
  * @param {() => HTMLElement} drawn  the screen as it is now
@@ -29,7 +31,8 @@ export function makeStage(host, drawn, said) {
       const details = made.querySelector("details");
       if (details) details.open = open;
       const scroll = keepScroll(screen);
-      screen.replaceChildren(made);
+      const now = screen.firstElementChild;
+      if (!now || !renewed(now, made, DEPTH)) screen.replaceChildren(made);
       scroll();
       if (key) focus(key, focused);
       else if (focused) focus(focused);
@@ -37,6 +40,24 @@ export function makeStage(host, drawn, said) {
       if (status.textContent !== text) status.textContent = text;
     },
   };
+}
+
+/**
+ * Renew only what is another: a button under a finger or a key stays, and a line that runs runs on.
+ * False where the two are not alike enough for that.
+ * @param {Element} now @param {Element} made @param {number} depth
+ */
+function renewed(now, made, depth) {
+  const [before, after] = [[...now.childNodes], [...made.childNodes]];
+  const alike = now.cloneNode().isEqualNode(made.cloneNode()) && before.length === after.length;
+  if (!alike || now.classList.contains("ready")) return false;
+  for (const [i, part] of after.entries()) {
+    const old = before[i];
+    if (old.isEqualNode(part)) continue;
+    const inside = depth > 0 && old instanceof Element && part instanceof Element && renewed(old, part, depth - 1);
+    if (!inside) /** @type {ChildNode} */ (old).replaceWith(part);
+  }
+  return true;
 }
 
 /**
