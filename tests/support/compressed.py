@@ -1,5 +1,5 @@
-"""Files served as a web host serves them: text with gzip (every host has it; Brotli would be a tenth
-less, and some have it not), kept for ten minutes, connections kept open."""
+"""Files served as a web host serves them: text with gzip, which every host has (Brotli would be a
+tenth less), kept for ten minutes, connections kept open."""
 
 from __future__ import annotations
 
