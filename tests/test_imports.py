@@ -27,7 +27,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("audio.render",),
     ("make",),
     ("recordings", "wordbank"),
-    ("recordings.page", "survey", "drafting"),
+    ("recordings.page", "survey", "drafting", "practice"),
     ("checks", "planning", "site"),
     ("spoken",),
     ("pipeline",),

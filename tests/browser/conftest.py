@@ -24,9 +24,12 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
+from builder.site.serve import server
 from tests.support import plans
 from tests.support.building import built_once, pages_of
+from tests.support.demos import Demos, build_demos, plans_of
 from tests.support.missing import missing
+from tests.support.once import made_once
 from tests.support.places import ROOT
 from tests.support.running import running
 
@@ -109,6 +112,15 @@ def pages(site: Path) -> tuple[str, ...]:
     """The addresses of all pages that stay: one that is gone leads away at once."""
     stay = (page for page in pages_of(site) if GONE not in (site / page / "index.html").read_text())
     return tuple(stay)
+
+
+@pytest.fixture(scope="session")
+def demos(run_folder: Path) -> Iterator[Demos]:
+    """All demo sites, built once a run and served."""
+    folder = made_once(run_folder / "demos", build_demos)
+    with running(server(folder / "public", 0)) as one:
+        port = one.server_address[1]
+        yield Demos(f"http://127.0.0.1:{port}/", plans_of(folder), folder / "public")
 
 
 @pytest.fixture(scope="session")

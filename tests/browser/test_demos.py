@@ -3,63 +3,25 @@ page and practised through by clicking."""
 
 from __future__ import annotations
 
-import pickle
-import shutil
 import urllib.request
-from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import repeat
-from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, expect
 
-from builder import pipeline
-from builder.model.plan import Plan, PlannedRound, PlannedStep
+from builder.model.plan import PlannedRound, PlannedStep
 from builder.model.practice_view import view_of
-from builder.program_file.load import clients
-from builder.site.serve import server
 from tests.browser.conftest import PHONE, TABLET, watch
 from tests.browser.sitting import by_hand, practise, skip_time
 from tests.browser.test_pages import found
 from tests.browser.test_rounds import kept
 from tests.support.building import pages_of
-from tests.support.once import made_once
+from tests.support.demos import DEMOS, Demos
 from tests.support.places import EXAMPLES, ROOT
-from tests.support.running import running
 
 pytestmark = pytest.mark.browser
-DEMOS = ("heron-07", "otter-12", "badger-03")
 CODES = pytest.mark.parametrize("code", DEMOS)
-
-
-@dataclass(frozen=True)
-class Demos:
-    """The address under which all demo sites are served, their plans by code, their folder."""
-
-    base: str
-    plans: dict[str, Plan]
-    folder: Path
-
-
-@pytest.fixture(scope="session")
-def demos(run_folder: Path) -> Iterator[Demos]:
-    """All three, built once a run and served."""
-    folder = made_once(run_folder / "demos", build_demos)
-    plans: dict[str, Plan] = pickle.loads((folder / "plans").read_bytes())
-    with running(server(folder / "public", 0)) as one:
-        port = one.server_address[1]
-        yield Demos(f"http://127.0.0.1:{port}/", plans, folder / "public")
-
-
-def build_demos(folder: Path) -> None:
-    """As a therapist builds them, in a practice folder of their own; beside it the plans."""
-    shutil.copy(ROOT / "mkdocs.yml", folder)
-    shutil.copytree(EXAMPLES, folder / "programs")
-    files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
-    built = pipeline.build(clients(files), folder / "public")
-    (folder / "plans").write_bytes(pickle.dumps({site.plan.client: site.plan for site in built}))
 
 
 @CODES
