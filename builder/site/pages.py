@@ -23,6 +23,7 @@ from builder.site.page_data import (
     page_data,
     relative_address,
     script_json,
+    visit_data,
 )
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
@@ -57,6 +58,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     """Every page of the site; `facts` by the key of the clip. Raises KeyError without facts."""
     steps = tuple((p, s) for p in plan.programs for s in p.steps)
     voices_of = partial(_voice_names, facts=facts)
+    words = wording(plan.language, plan.helper)
     return (
         _page(plan, "today", "", _pictures(s for _, s in steps if s.current)),
         _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
@@ -64,6 +66,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         _page(
             plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
         ),
+        _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
         _page(plan, "print", "print", ()),
         _page(
             plan,

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  confirmed, counts, doneToday, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
+  confirmed, counts, doneToday, elapsed, newSitting, roleOf, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -106,3 +106,14 @@ test("done today: by local day, only where something was tried", () => {
   const told = { ...today, time: "evening", trials: [] };
   assert.deepEqual(doneToday([told], now), new Set(["evening"]), "a text or a talk is practice");
 });
+
+const roles = [
+  ["as the plan has it", "home", {}, "home"],
+  ["as the family chose on this device", "home", { helper: "school" }, "school"],
+  ["who practises alone does so everywhere", "self", { helper: "school" }, "self"],
+  ["nobody practises alone unasked", "other home", { helper: "self" }, "other home"],
+  ["a role that nobody knows", "home", { helper: "grandma" }, "home"],
+];
+for (const [name, helper, settings, expected] of roles) {
+  test(`who listens: ${name}`, () => assert.equal(roleOf({ helper }, settings), expected));
+}
