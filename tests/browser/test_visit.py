@@ -123,6 +123,9 @@ def test_two_tries_go_home_in_every_way(phone: Callable[..., Watched]) -> None:
     page.get_by_label("A few words for your therapist").fill("Tired today.\nPR1/ is no code.")
     until(page, "Object.values(localStorage).some((kept) => kept.includes('Tired'))")
     page.clock.resume()
+    expect(page.get_by_role("link", name="Show at the visit")).to_have_attribute(
+        "href", "../visit/"
+    )
     page.goto(watched.base)
     loaded = page.evaluate("performance.getEntriesByType('resource').map((each) => each.name)")
     assert not [name for name in loaded if "visit" in name or "code" in name], (

@@ -18,6 +18,7 @@ export function codeScreens({ recent, all, draw, tell, seen }) {
   const light = makeScreenLock(navigator, document);
   let [texts, at] = [recent, 0];
   const status = el("p", { role: "status", class: "code-place" });
+  const how = el("p", { class: "quiet" });
   const area = el("div", { class: "code-area" });
   const back = button("code-back", tell("code.back"), () => show(at - 1));
   const next = button("code-next", tell("code.next"), () => (at + 1 < texts.length ? show(at + 1) : dialog.close()), "big");
@@ -28,7 +29,7 @@ export function codeScreens({ recent, all, draw, tell, seen }) {
   });
   const close = button("code-close", tell("code.close"), () => dialog.close());
   const dialog = /** @type {HTMLDialogElement} */ (el("dialog", { class: "codes", "aria-label": tell("code.title") },
-    area, el("div", { class: "code-side" }, status, el("p", { class: "quiet" }, tell("code.how")), el("div", { class: "choices" }, next, back, more, close))));
+    area, el("div", { class: "code-side" }, status, how, el("div", { class: "choices" }, next, back, more, close))));
   dialog.addEventListener("close", () => void light.release());
 
   /** @param {number} place */
@@ -37,6 +38,7 @@ export function codeScreens({ recent, all, draw, tell, seen }) {
     const label = tell("code.of", { at: at + 1, all: texts.length });
     area.replaceChildren(draw(texts[at], label));
     status.textContent = label;
+    how.textContent = [more && `${tell(texts === recent ? "code.recent" : "code.all")}.`, tell("code.how")].filter(Boolean).join(" ");
     back.toggleAttribute("disabled", at === 0);
     const last = at + 1 === texts.length;
     next.replaceChildren(tell(last ? "code.done" : "code.next"));

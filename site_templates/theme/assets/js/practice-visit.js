@@ -60,6 +60,7 @@ class PracticeVisit extends HTMLElement {
     const [all, recent] = await Promise.all([squeeze(packed), squeeze(pack(recentSittings(sittings, now)))]);
     const text = `${written}\n\n${lines(all).join("\n")}\n`;
     const name = `practice-${this.#data.client}-${withZone(now).slice(0, 10)}.txt`;
+    // No table: the same text in every way has one reader, and a spreadsheet would save it changed.
     const file = new File([text], name, { type: "text/plain" });
     return { text, file, all: codeTexts(all), recent: codeTexts(recent), left: packed.left };
   }
