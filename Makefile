@@ -12,7 +12,7 @@ LOCK := $(BIN)/uv pip compile pyproject.toml --quiet --universal --python-versio
 # Hundreds of processes start in a run; each would compile everything again.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: setup demo test quick lint format clean bench shots browser webkit speech openssl lock
+.PHONY: setup demo test quick lint format clean bench quality shots browser webkit speech openssl lock
 
 # The stamp comes last, so a broken set-up is tried again.
 .venv/ready: pyproject.toml requirements.txt
@@ -81,6 +81,14 @@ format: .venv/ready-for-tests
 
 bench: .venv/ready-for-tests
 	@$(BIN)/python -m tests.benchmarks
+
+# Lighthouse is a package of its own, and its lock too: 190 MB, which no test needs.
+tests/quality/node_modules/.ready: tests/quality/package-lock.json .venv/ready-for-tests
+	@PATH="$(CURDIR)/$(BIN):$$PATH" npm ci --prefix tests/quality --silent --no-audit --no-fund
+	@touch $@
+
+quality: .venv/ready-for-tests browser tests/quality/node_modules/.ready
+	@PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/python -m tests.quality
 
 shots: setup
 	@$(BIN)/python -m tests.browser.shots

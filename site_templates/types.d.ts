@@ -100,6 +100,26 @@ export interface HissData {
   wording: Record<string, string>;
 }
 
+/** How a clinic wants the record handed back. */
+export type Way = "share" | "download" | "copy" | "code";
+
+export interface VisitStep {
+  id: string;
+  name: string;
+  sound: string;
+  items: [string, string][];
+}
+
+export interface VisitData {
+  site: string;
+  client: string;
+  language: string;
+  helper: Role;
+  records: Way[];
+  steps: VisitStep[];
+  wording: Record<string, string>;
+}
+
 export interface Trial {
   step: string;
   round: string;
@@ -265,6 +285,7 @@ export interface Store {
   settings(): Settings;
   choose(change: Settings): boolean;
   save(sitting: Sitting): Promise<boolean>;
+  keeps(): Promise<boolean>;
   all(): Promise<Sitting[]>;
   persist(): Promise<boolean>;
 }

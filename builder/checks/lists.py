@@ -88,7 +88,18 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 
 # Folders and pages of every site.
-RESERVED = ("about", "assets", "clips", "codes", "helper", "index", "pictures", "print", "sound")
+RESERVED = (
+    "about",
+    "assets",
+    "clips",
+    "codes",
+    "helper",
+    "index",
+    "pictures",
+    "print",
+    "sound",
+    "visit",
+)
 # Names of devices on Windows, where no folder can be called so.
 # https://learn.microsoft.com/en-us/windows/win32/fileio/naming-a-file
 DEVICES = (

@@ -1,15 +1,17 @@
-"""The two faces: subsets for the site (woff2, in the store) and whole files for paper.
+"""The faces: subsets for the site (woff2, in the store) and whole files for paper.
 
-Words for children stand in ABeeZee, whose a and g have the shapes that beginning readers know;
-all else, IPA first, in Noto Sans. Both are under the SIL Open Font License 1.1, which asks that a
-changed file carries another name than a reserved one, and its licence text beside it.
+Words for children stand in ABeeZee, whose a and g have the shapes that beginning readers know; all
+else in Noto Sans. Its signs of IPA are a file of their own, which a browser asks for only where a
+page shows one: they are two thirds of the whole, and on no page of a sitting. Both faces are under
+the SIL Open Font License 1.1, which asks that a changed file carries another name than a reserved
+one, and its licence text beside it.
 """
 
 from __future__ import annotations
 
 import io
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from importlib.metadata import version
 from pathlib import Path
@@ -27,6 +29,8 @@ PUNCTUATION = "\u00a0·–—‘’“”…×©\ufffd"
 IPA = "".join(map(chr, (*range(0x250, 0x2B0), *range(0x300, 0x330), 0x35C, 0x361))) + (
     "æçðøħŋœβθχˈˌːˑʰʲʷˠˤˡⁿᵊᵻ‿‖|"
 )
+# Letters like ç and ŋ, which languages are written with as well, are text.
+ONLY_PHONETIC = frozenset(sign for sign in IPA if ord(sign) >= 0x250)
 
 
 @dataclass(frozen=True)
@@ -45,9 +49,11 @@ TEXT = Face(
     "fontpkg_noto_sans",
     "NotoSans[wdth,wght].ttf",
     "Practice Text",
-    LATIN + PUNCTUATION + IPA,
+    LATIN + PUNCTUATION,
     weights=(400, 700),
 )
+# With Latin letters too: a mark, such as an affricate's tie bar, must be in one file with its base.
+PHONETIC = replace(TEXT, name="Practice Phonetic", always=LATIN + PUNCTUATION + IPA)
 FACES = (LETTERS, TEXT)
 
 
@@ -57,8 +63,13 @@ def letters(text: Iterable[str], store: Store) -> bytes:
 
 
 def text_face(text: Iterable[str], store: Store) -> bytes:
-    """The face for IPA and all other text as woff2; its weight runs from 400 to 700."""
-    return _stored(TEXT, text, store)
+    """The face for all text but IPA as woff2; its weight runs from 400 to 700."""
+    return _stored(TEXT, ["".join(set().union(*text) - ONLY_PHONETIC)], store)
+
+
+def phonetic_face(text: Iterable[str], store: Store) -> bytes:
+    """The face for IPA as woff2; it has all of the text's characters, and weights as the other."""
+    return _stored(PHONETIC, text, store)
 
 
 def licence(face: Face) -> str:

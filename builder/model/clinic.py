@@ -16,6 +16,7 @@ TIMES: tuple[Time, ...] = ("morning", "midday", "afternoon", "evening")
 BASE_URL = r"^(https?://[A-Za-z0-9.-]+(:[0-9]+)?(/[A-Za-z0-9._~/-]*)?)?$"
 Shape = Literal["tip up", "tip down", "bunched", "retroflex"]  # of the tongue
 # Who may be asked, as it is written; natural is the woman's voice by its older name.
+Way = Literal["share", "download", "copy", "code"]  # how a record comes home
 Voice = Literal["woman", "man", "natural", "embedded", "online", "helper"]
 AskedVoice = Literal["natural", "man", "embedded", "online", "helper"]  # the same as it is meant
 Speaker = Literal["recorded", "natural", "man", "embedded", "online"]  # who speaks a clip
@@ -121,6 +122,12 @@ class Clinic(Strict):
         {},
         description="Cues and reminder by sound, or by sound and shape of the tongue (s tip down), "
         "for every program that has none of its own.",
+    )
+    records: tuple[Way, ...] = Field(
+        (),
+        description="How a family may send you what was practised: share (by an app of theirs), "
+        "download (a file), copy (text to paste), code (QR codes on the screen). Without it the "
+        "page for the visit only shows it.",
     )
     pause: tuple[Pause, ...] = Field(
         (), description="Days on which nobody practises, as in 2026-12-21..2027-01-03."

@@ -64,7 +64,8 @@ def _parts(text: str) -> list[_Part]:
             raise UsageError(f"{_which(match)} was changed on the way. Ask for it once more.")
         begun.pop(match.start(), None)
     for match in begun.values():
-        if _named(match) not in known:
+        # Beside a whole part a mere beginning may be a family's own words.
+        if _named(match) not in known and (match[1] or not good):
             raise UsageError(f"{_which(match)} is cut. Ask for it once more.")
     return good
 

@@ -59,6 +59,7 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
     made.mkdir()
     (made / "letters.woff2").write_bytes(fonts.letters(texts, store))
     (made / "text.woff2").write_bytes(fonts.text_face(texts, store))
+    (made / "phonetic.woff2").write_bytes(fonts.phonetic_face(texts, store))
     for face in fonts.FACES:
         name = f"{face.package.removeprefix('fontpkg_')}-licence.txt"
         (made / name).write_text(fonts.licence(face), "utf-8")

@@ -1,4 +1,4 @@
-"""The data block of a page that is practised on: what its rounds need, as one JSON value.
+"""The data blocks of pages: what the modules there need, as one JSON value each.
 
 site_templates/types.d.ts states the same shape; a test compares the two.
 """
@@ -13,7 +13,7 @@ from typing import Literal
 from urllib.parse import quote
 
 from builder.make.clips import Facts
-from builder.model.clinic import Day, Speaker, Strict, Time
+from builder.model.clinic import Day, Speaker, Strict, Time, Way
 from builder.model.dose import HOLDS_IN_A_ROW
 from builder.model.plan import (
     Clip,
@@ -127,6 +127,27 @@ class HissData(Strict):
     s: str
     sh: str
     soft: bool
+    wording: dict[str, str]
+
+
+class VisitStep(Strict):
+    """One published step. items: id and text of all that is said in it."""
+
+    id: str
+    name: str
+    sound: str
+    items: tuple[tuple[str, str], ...]
+
+
+class VisitData(Strict):
+    """What the page needs besides the record. records: the ways home that the clinic wants."""
+
+    site: str
+    client: str
+    language: str
+    helper: Role
+    records: tuple[Way, ...]
+    steps: tuple[VisitStep, ...]
     wording: dict[str, str]
 
 
@@ -248,6 +269,25 @@ def hiss_data(plan: Plan, root: str, words: Wording) -> HissData | None:
     s, sh = (relative_address(clip.path, root) for clip in plan.hiss)
     soft = any(program.symbol in SOFT_SOUNDS for program in plan.programs)
     return HissData(s=s, sh=sh, soft=soft, wording=words.part("hiss"))
+
+
+def visit_data(plan: Plan, w: Wording) -> VisitData:
+    """The data block of a site; today's steps come first."""
+    steps = [step for program in plan.programs for step in program.steps]
+    return VisitData(
+        site=plan.slug,
+        client=plan.client,
+        language=plan.language,
+        helper=plan.helper,
+        records=tuple(dict.fromkeys(plan.clinic.records)),
+        steps=tuple(map(_visit_step, sorted(steps, key=lambda step: not step.current))),
+        wording=w.part("visit"),
+    )
+
+
+def _visit_step(step: PlannedStep) -> VisitStep:
+    items = tuple((item.id, item.text) for item in step.said)
+    return VisitStep(id=step.id, name=step.name, sound=step.sound, items=items)
 
 
 def easier_step(program: PlannedProgram, step: PlannedStep) -> PlannedStep | None:

@@ -24,6 +24,7 @@ from builder.site.page_data import (
     script_json,
     step_page_data,
     today_data,
+    visit_data,
 )
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
@@ -58,6 +59,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     """Every page of the site; `facts` by the key of the clip. Raises KeyError without facts."""
     steps = tuple((p, s) for p in plan.programs for s in p.steps)
     voices_of = partial(_voice_names, facts=facts)
+    words = wording(plan.language, plan.helper)
     return (
         _today_page(plan, facts),
         _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
@@ -65,6 +67,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         _page(
             plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
         ),
+        _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
         _page(plan, "print", "print", ()),
         _page(
             plan,

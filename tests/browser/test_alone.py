@@ -104,6 +104,9 @@ def test_every_page_addresses_the_client(watched: Watched, site: tuple[str, Path
         read(page)
         assert not_for_adults(page.title()) == []
         assert page.locator("img").count() == 0, "no drawing unasked"
+    visit = watched.open("visit/")
+    expect(visit.get_by_text("Nothing is kept on this device yet.")).to_be_visible()
+    expect(visit.get_by_role("radio")).to_have_count(0)
     assert watched.errors == []
 
 

@@ -27,3 +27,14 @@ def test_the_first_page_is_light_with_all_it_loads(
     heaviest = host.sent.most_common(4)
     print(f"{code}: {host.sent.total() / 1024:.1f} KiB in {len(host.sent)} files, {heaviest}")
     assert host.sent.total() <= FIRST_PAGE, heaviest
+
+
+def test_signs_of_ipa_are_asked_for_only_where_one_is_shown(browser: Browser, demos: Demos) -> None:
+    with running(Host(demos.folder)) as host:
+        page = browser.new_page()
+        for path, wanted in (("", False), ("sound/", True)):  # /ʃ/
+            host.sent.clear()
+            page.goto(f"{host.base}{demos.plans['badger-03'].slug}/{path}")
+            page.wait_for_load_state("networkidle")
+            assert any("phonetic" in file for file in host.sent) == wanted, path
+        page.close()

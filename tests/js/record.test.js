@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  confirmed, counts, elapsed, newSitting, timeOfDay, tries, unfinished, mergeSittings, withZone,
+  confirmed, counts, elapsed, newSitting, roleOf, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -96,3 +96,14 @@ test("what was kept before there were tallies is read", () => {
   assert.deepEqual(mergeSittings([old]), [old]);
   assert.notEqual(unfinished([old], page, minutes(0)), null);
 });
+
+const roles = [
+  ["as the plan has it", "home", {}, "home"],
+  ["as the family chose on this device", "home", { helper: "school" }, "school"],
+  ["who practises alone does so everywhere", "self", { helper: "school" }, "self"],
+  ["nobody practises alone unasked", "other home", { helper: "self" }, "other home"],
+  ["a role that nobody knows", "home", { helper: "grandma" }, "home"],
+];
+for (const [name, helper, settings, expected] of roles) {
+  test(`who listens: ${name}`, () => assert.equal(roleOf({ helper }, settings), expected));
+}

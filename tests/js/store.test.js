@@ -75,3 +75,10 @@ test("what the family chose is kept for this site alone; where nothing is kept, 
   assert.deepEqual(ours.settings(), {});
   assert.equal(makeStore({}, "aaa").choose({ paused: true }), false);
 });
+
+test("a device keeps something where either of the two is there", async () => {
+  const forbidden = { getItem: () => { throw new Error("forbidden"); } };
+  assert.equal(await makeStore({ localStorage: memory() }, sitting.site).keeps(), true);
+  assert.equal(await makeStore({ indexedDB: broken, localStorage: forbidden }, sitting.site).keeps(), false);
+  assert.equal(await makeStore({}, sitting.site).keeps(), false);
+});

@@ -25,6 +25,10 @@ def names(font: Any, *numbers: int) -> set[str]:
     return {str(n) for n in font["name"].names if n.nameID in numbers}
 
 
+def axes(font: Any) -> list[tuple[str, float, float]]:
+    return [(a.axisTag, a.minValue, a.maxValue) for a in font["fvar"].axes]
+
+
 def test_letters(store: Store) -> None:
     data = fonts.letters(["cow", "niño"], store)
     font = opened(data)
@@ -42,13 +46,22 @@ def test_no_reserved_name_is_presented_and_the_notices_stay(store: Store) -> Non
 
 
 @pytest.mark.slow
-def test_text_has_all_sounds_and_its_weights(store: Store) -> None:
-    data = fonts.text_face([], store)
+def test_text_has_its_weights_and_what_is_written_but_no_sounds(store: Store) -> None:
+    data = fonts.text_face(["façade", "fish /fɪʃ/"], store)
     font = opened(data)
-    assert set(map(ord, SOUNDS)) <= set(font.getBestCmap())
+    assert set(map(ord, "fishAZ09ç’/")) <= set(font.getBestCmap())
+    assert not set(map(ord, "ɪʃʒθɹɝˈː")) & set(font.getBestCmap())
     assert names(font, 1) == {"Practice Text"}
-    assert [(a.axisTag, a.minValue, a.maxValue) for a in font["fvar"].axes] == [("wght", 400, 700)]
-    assert len(data) < 60_000
+    assert axes(font) == [("wght", 400, 700)]
+    assert len(data) < 16_000
+
+
+@pytest.mark.slow
+def test_the_phonetic_face_has_all_sounds_with_the_letters_below_their_marks(store: Store) -> None:
+    font = opened(fonts.phonetic_face([], store))
+    assert set(map(ord, SOUNDS)) <= set(font.getBestCmap())
+    assert names(font, 1) == {"Practice Phonetic"}
+    assert axes(font) == [("wght", 400, 700)]
 
 
 def test_the_same_characters_give_the_same_bytes(store: Store, tmp_path: Path) -> None:

@@ -117,7 +117,7 @@ def test_every_field_of_the_record_is_tried() -> None:
 
 
 @pytest.mark.slow
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=80, deadline=None, derandomize=True)
 @given(st.lists(SITTINGS, max_size=3, unique_by=lambda sitting: sitting["id"]))
 def test_what_any_tablet_holds_arrives_unchanged(case: list[dict[str, Any]]) -> None:
     made = written(case)

@@ -29,6 +29,8 @@ MODELS = (
     page_data.PictureData,
     page_data.ClipData,
     page_data.HissData,
+    page_data.VisitData,
+    page_data.VisitStep,
 )
 NASTY = (
     "<script>alert(1)</script>",
@@ -335,7 +337,8 @@ def test_frame_holds_what_the_theme_needs() -> None:
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
     steps = {step.id for program in BOTH.programs for step in program.steps}
     linked = [link["path"].strip("./") for link in shown["nav"]]
-    assert sorted(linked) == sorted(set(made()) - steps - {*BOTH.gone})
+    # The page for the visit is linked from today's: a sixth entry would take two lines on a phone.
+    assert sorted([*linked, "visit"]) == sorted(set(made()) - steps - {*BOTH.gone})
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
     assert theme_settings(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
 

@@ -41,7 +41,8 @@ def page_files(texts: Iterable[str], store: Store) -> dict[str, ServedFile]:
     files |= {f"/{name}": _read(root / name) for name in SHARED_FILES}
     files["/"] = files.pop("/recording_page/index.html")
     everything = tuple(texts)
-    for name, face in (("letters", fonts.letters), ("text", fonts.text_face)):
+    faces = {"letters": fonts.letters, "text": fonts.text_face, "phonetic": fonts.phonetic_face}
+    for name, face in faces.items():
         path = f"/theme/assets/fonts/{name}.woff2"
         files[path] = ServedFile(face(everything, store), "font/woff2")
     return files

@@ -3,7 +3,7 @@
 
 import { wordsOf } from "./dom.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
-import { unfinished } from "./record.js";
+import { roleOf, unfinished } from "./record.js";
 import { makeSound } from "./sound.js";
 import { makeStage } from "./stage.js";
 import { startScreen } from "./start-screen.js";
@@ -70,8 +70,9 @@ class PracticeRounds extends HTMLElement {
       await this.#sound.unlock();
       const { Lead } = await import("./lead.js");
       this.#sittings = await this.#store.all();
+      const page = { ...this.#page, helper: roleOf(this.#page, this.#store.settings()) };
       const lead = new Lead({
-        page: this.#page, whole: this.#whole, store: this.#store, sound: this.#sound, say: this.#say,
+        page, whole: this.#whole, store: this.#store, sound: this.#sound, say: this.#say,
         show: (focus) => this.#stage.show(focus), leave: () => this.#left(),
       });
       await lead.prepare(this.#sittings, from, left, minutes, more);
@@ -115,7 +116,7 @@ class PracticeRounds extends HTMLElement {
       const start = (/** @type {number} */ from, /** @type {number} */ left, /** @type {number} */ minutes) => actions.start(from, left, minutes, more);
       return todayCard(here, page, say, view, { ...actions, start, test: testClip(page) ? actions.test : undefined });
     }
-    const under = unfinished(this.#sittings, page, new Date());
+    const under = unfinished(this.#sittings, { ...page, helper: roleOf(page, this.#store.settings()) }, new Date());
     return startScreen(page, say, view, actions, under ? resumeIndex(this.#tasks, under.trials) : 0, all);
   }
 }

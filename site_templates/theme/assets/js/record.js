@@ -1,6 +1,6 @@
 // The practice record of one sitting, and questions to it. Pure: moments and ids come in.
 
-/** @import { Mark, PageData, Sitting, Tally, Time, Trial } from "../../../types" */
+/** @import { Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial } from "../../../types" */
 
 export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
 const SITTING_GAP_MS = 20 * 60 * 1000; // a longer rest begins a new sitting; common practice, no source
@@ -19,6 +19,21 @@ export function newSitting(page, now, id) {
   const time = timeOfDay(now.getHours(), page.times);
   const start = withZone(now);
   return { record: 1, id, site, plan, practice, start, time, helper, trials: [], tallies: [], note: "", began: 0, done: 0, end: "" };
+}
+
+/** Who may have listened here, where somebody does. @type {readonly Role[]} */
+export const HELPERS = ["home", "other home", "school"];
+
+/**
+ * Who listens on this device: as the family chose there, else as the plan has it. Who practises alone does
+ * so everywhere.
+ * @param {Pick<PageData, "helper">} page
+ * @param {Settings} settings
+ * @returns {Role}
+ */
+export function roleOf({ helper }, settings) {
+  if (helper === "self") return helper;
+  return HELPERS.find((role) => role === settings.helper) ?? helper;
 }
 
 /**
@@ -44,9 +59,9 @@ export function withZone(date) {
   return `${day}T${two(date.getHours())}:${two(date.getMinutes())}:${two(date.getSeconds())}${zone}`;
 }
 
-/** Milliseconds from the start of a sitting. @param {Sitting} sitting @param {Date} now */
+/** Whole milliseconds from the start of a sitting: a record holds no fractions, not even a test's clock's. @param {Sitting} sitting @param {Date} now */
 export function elapsed(sitting, now) {
-  return Math.max(0, now.getTime() - Date.parse(sitting.start));
+  return Math.max(0, Math.round(now.getTime() - Date.parse(sitting.start)));
 }
 
 /**

@@ -24,6 +24,11 @@ export function makeStore(apis, site) {
       const kept = await put(await open(), sitting);
       return copied || kept;
     },
+    /** Whether either of the two is there. */
+    async keeps() {
+      const local = attempt(() => apis.localStorage?.getItem(chosen)) !== undefined;
+      return local || (await open()) !== null;
+    },
     async all() {
       const copies = read(apis.localStorage, prefix);
       return mergeSittings([...(await everything(await open())), ...copies]);

@@ -25,7 +25,8 @@ export function summaryScreen(run, page, say, view, actions, note) {
         : el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home"))),
     el("details", { class: "more" },
       el("summary", { "data-key": "helper" }, say("for_helper")),
-      helperPart(run, say, view, actions, note)));
+      helperPart(run, say, view, actions, note),
+      el("p", { class: "links" }, el("a", { href: `${page.home}visit/`, "data-key": "visit" }, say("visit")))));
 }
 
 /** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions @param {string} note */

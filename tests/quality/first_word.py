@@ -1,0 +1,68 @@
+"""How long a family waits on a slow connection: from the code's page to the first word that can be
+heard, with the two taps made the moment they can be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import median
+
+from playwright.sync_api import Browser
+
+from tests.browser.conftest import PHONE
+from tests.browser.sitting import until
+
+# https://github.com/GoogleChrome/lighthouse/blob/main/docs/throttling.md: "slow 4G" as it is meant,
+# and as DevTools, which delays requests and not packets, has to be set for the same.
+SLOW = 4  # times as slow is the processor
+
+
+@dataclass(frozen=True)
+class Network:
+    """A connection. Round trip in ms, both ways in kbit/s."""
+
+    name: str
+    trip: float
+    speed: float
+
+
+NETWORKS = (
+    Network("slow 4G: 150 ms a request, 1.6 Mbit/s", 150, 1638.4),
+    Network("the same for DevTools: 562.5 ms a request, 1.44 Mbit/s", 562.5, 1474.56),
+)
+# Noted as moments of the clock, because the taps may lead over two pages.
+DECODED = """
+const decode = BaseAudioContext.prototype.decodeAudioData;
+BaseAudioContext.prototype.decodeAudioData = async function (...all) {
+  const clip = await decode.apply(this, all);
+  window.playable ??= performance.timeOrigin + performance.now();
+  return clip;
+};
+window.begun = performance.timeOrigin;
+"""
+
+
+def seconds(browser: Browser, address: str, network: Network) -> float:
+    """From the first page's navigation until the first clip is decoded, nothing kept before."""
+    context = browser.new_context(viewport=PHONE, has_touch=True)
+    page = context.new_page()
+    page.add_init_script(DECODED)
+    door = context.new_cdp_session(page)
+    door.send("Network.enable")
+    rate = network.speed * 1000 / 8
+    limits = {"latency": network.trip, "downloadThroughput": rate, "uploadThroughput": rate}
+    door.send("Network.emulateNetworkConditions", {"offline": False, **limits})
+    door.send("Emulation.setCPUThrottlingRate", {"rate": SLOW})
+    page.goto(address, wait_until="commit")
+    begun: float = page.evaluate("window.begun")
+    if not page.locator("[data-key=start]").count():
+        page.get_by_role("link", name="Start practice").first.click()
+    page.locator("[data-key=start]").click()
+    until(page, "window.playable")
+    playable: float = page.evaluate("window.playable")
+    context.close()
+    return (playable - begun) / 1000
+
+
+def median_seconds(browser: Browser, address: str, network: Network, runs: int = 3) -> float:
+    """Of some runs the middle one."""
+    return median(seconds(browser, address, network) for _ in range(runs))
