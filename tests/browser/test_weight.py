@@ -2,31 +2,47 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.conftest import PHONE, watch
+from tests.browser.conftest import PHONE
 from tests.support.compressed import Host
 from tests.support.demos import DEMOS, Demos
 from tests.support.running import running
 
 FIRST_PAGE = 90 * 1024  # bytes, with gzip and headers: at 1.6 Mbit/s less than half a second
+WHOLE = (
+    120 * 1024
+)  # with what leads through practice, which comes when the page has nothing else to do
 
 
 @pytest.mark.parametrize("code", DEMOS)
 def test_the_first_page_is_light_with_all_it_loads(
     browser: Browser, demos: Demos, code: str
 ) -> None:
+    page, whole = (sent(browser, demos, code, leads=leads) for leads in (False, True))
+    print(f"{code}: {page.total() / 1024:.1f} KiB, with practice {whole.total() / 1024:.1f} KiB")
+    assert any(path.endswith(".woff2") for path in page)
+    assert not any(path.endswith("/lead.js") for path in page)
+    assert page.total() <= FIRST_PAGE, page.most_common(4)
+    assert any(path.endswith("/lead.js") for path in whole)
+    assert whole.total() <= WHOLE, whole.most_common(4)
+
+
+def sent(browser: Browser, demos: Demos, code: str, *, leads: bool) -> Counter[str]:
+    """Bytes by path of a first visit; `leads`: what leads through practice comes as well."""
     with running(Host(demos.folder)) as host:
         context = browser.new_context(viewport=PHONE)
-        page = watch(context, f"{host.base}{demos.plans[code].slug}/").open("")
+        if not leads:
+            context.route("**/js/lead.js", lambda route: route.abort())
+        page = context.new_page()
+        page.goto(f"{host.base}{demos.plans[code].slug}/")
         page.mouse.wheel(0, 5000)  # what waits to be scrolled to counts as well
         page.wait_for_load_state("networkidle")
         context.close()
-    assert any(path.endswith(".woff2") for path in host.sent)
-    heaviest = host.sent.most_common(4)
-    print(f"{code}: {host.sent.total() / 1024:.1f} KiB in {len(host.sent)} files, {heaviest}")
-    assert host.sent.total() <= FIRST_PAGE, heaviest
+    return host.sent
 
 
 def test_signs_of_ipa_are_asked_for_only_where_one_is_shown(browser: Browser, demos: Demos) -> None:
