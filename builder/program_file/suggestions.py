@@ -91,6 +91,7 @@ EXAMPLES = {
     "hours": "Mondays to Fridays, 9 to 12",
     "base_url": "https://practice.example.org",
     "paper": "a4",
+    "records": "[share, copy]",
     "language": "en-US",
     "takes": "takes",
 }

@@ -21,10 +21,10 @@ export function stopScreen(run, say, view, actions) {
       button("sound", say(run.spoken ? "sound_again" : "no_clips"), actions.sound, "minor")));
 }
 
-/** To the easier step; where there is none, to one easy word and the end. @param {Run} run @param {Say} say @param {Actions} actions @param {string} [classes] */
-function tooHardButton(run, say, actions, classes = "") {
+/** To the easier step; where there is none, to one easy word and the end. @param {Run} run @param {Say} say @param {Actions} actions */
+function tooHardButton(run, say, actions) {
   const back = wayBack(run);
-  return button("too-hard", back ? say("too_hard_easier", { step: back.name }) : say("too_hard"), actions.tooHard, classes);
+  return button("too-hard", back ? say("too_hard_easier", { step: back.name }) : say("too_hard"), actions.tooHard);
 }
 
 /** @param {Run} run @param {Say} say @param {Actions} actions */
@@ -75,11 +75,12 @@ function hardScreen(run, say, actions) {
 
 /** @param {Run} run @param {Say} say @param {Actions} actions */
 function easierScreen(run, say, actions) {
+  const back = wayBack(run);
   return [
     heading(say("easier_title")),
     el("p", { class: "lead" }, say("easier_text")),
     el("div", { class: "choices" },
-      tooHardButton(run, say, actions, "big"),
+      button("too-hard", back ? say("go_to", { step: back.name }) : say("too_hard"), actions.tooHard, "big"),
       button("go-on", say("stay"), actions.goOn),
       button("stop", say("enough"), actions.stop)),
   ];

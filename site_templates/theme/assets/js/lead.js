@@ -1,21 +1,15 @@
 // Leads through one run: holds its state, asks the logic, and tells what to draw.
 
 import { makeScreenLock } from "./awake.js";
-import { interludeScreen, stopScreen } from "./between.js";
-import { contrastScreen } from "./contrast.js";
-import { notes, progress, topRow } from "./frame.js";
 import { makeKeeper } from "./keeper.js";
-import { passagePrompt, passageScreen } from "./passage-screen.js";
 import { advancePassage, startPassage, tallies } from "./passages.js";
-import { statusText } from "./prompts.js";
 import { tries } from "./record.js";
 import { advance } from "./rounds.js";
 import { awake, isOver, lastMarked, modelOf, needsModel, startRun, task } from "./run.js";
-import { taskScreen } from "./screens.js";
-import { summaryScreen } from "./summary.js";
+import { screenOf, spokenOf } from "./screen-of.js";
 import { part, tasks, warmUp } from "./tasks.js";
 
-/** @import { ClipData, Event, Mark, PageData, Run, Sitting, Store, Task } from "../../../types" */
+/** @import { ClipData, Event, Mark, PageData, Run, Sitting, Store } from "../../../types" */
 /** @import { PassageEvent, PassageState } from "./passages.js" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
@@ -349,31 +343,24 @@ export class Lead {
     this.#show(focus);
   }
 
+  drawn() {
+    return screenOf(this.#seen());
+  }
+
   /** What a screen reader says. @param {string} before */
   said(before) {
+    return spokenOf(this.#seen(), before);
+  }
+
+  /** @returns {import("./screen-of.js").Seen} */
+  #seen() {
     const run = this.#run;
-    if (!run || this.#view.stopping) return "";
-    const step = run.phase === "ask" && task(run)?.step;
-    return step && this.#passage ? passagePrompt(this.#passage, step, this.#say) : statusText(run, this.#say, this.#view, before);
-  }
-
-  drawn() {
-    const [run, page, say, view, actions] = [this.#run, this.#page, this.#say, this.#view, this.#actions];
     if (!run) throw new Error("nothing has begun");
-    if (view.stopping) return stopScreen(run, say, view, actions);
-    if (isOver(run)) return summaryScreen(run, page, say, view, actions, this.#keeper.note());
-    if (run.phase === "interlude") return interludeScreen(run, say, actions);
-    if (task(run)?.step.passage) return this.#told(run);
-    return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);
-  }
-
-  /** @param {Run} run */
-  #told(run) {
-    const [page, say, { step }] = [this.#page, this.#say, /** @type {Task} */ (task(run))];
-    const state = (this.#passage ??= startPassage(step, this.#keeper.ms(new Date())));
-    return passageScreen({
-      state, step, say, language: page.language, final: run.at + 1 === run.tasks.length, tell: (event) => this.#tell(event),
-      top: topRow(run, say, this.#actions), progress: progress(run), notes: notes(this.#view, say, this.#actions),
-    });
+    const step = !isOver(run) && run.phase !== "interlude" && task(run)?.step;
+    if (step && step.passage) this.#passage ??= startPassage(step, this.#keeper.ms(new Date()));
+    return {
+      run, told: step && step.passage ? this.#passage : null, note: this.#keeper.note(), page: this.#page, say: this.#say,
+      view: this.#view, actions: this.#actions, tell: (event) => this.#tell(event),
+    };
   }
 }
