@@ -197,6 +197,15 @@ def test_a_fortnight_is_read_from_the_screen_code_by_code(
     assert watched.errors == []
 
 
+def test_where_nothing_is_of_late_the_codes_hold_all(phone: Callable[..., Watched]) -> None:
+    watched = phone()
+    old = [days_ago(30)]
+    keep(watched, old)
+    page = watched.open("visit/")
+    press(page, "Show it as codes")
+    assert as_kept(read_codes([read_screen(page)])) == old
+
+
 def test_more_than_codes_can_hold_is_said(phone: Callable[..., Watched]) -> None:
     watched = phone()
     keep(watched, [days_ago(day, n, 60) for day in range(13) for n in range(3)])

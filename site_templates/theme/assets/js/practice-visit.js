@@ -57,7 +57,8 @@ class PracticeVisit extends HTMLElement {
   /** All of it is ready before the tap: sharing waits for nothing. @param {Sitting[]} sittings @param {string} written @param {Date} now @returns {Promise<Message>} */
   async #message(sittings, written, now) {
     const packed = pack(sittings);
-    const [all, recent] = await Promise.all([squeeze(packed), squeeze(pack(recentSittings(sittings, now)))]);
+    const late = recentSittings(sittings, now);
+    const [all, recent] = await Promise.all([squeeze(packed), squeeze(late.length ? pack(late) : packed)]);
     const text = `${written}\n\n${lines(all).join("\n")}\n`;
     const name = `practice-${this.#data.client}-${withZone(now).slice(0, 10)}.txt`;
     // No table: the same text in every way has one reader, and a spreadsheet would save it changed.

@@ -59,9 +59,9 @@ export function withZone(date) {
   return `${day}T${two(date.getHours())}:${two(date.getMinutes())}:${two(date.getSeconds())}${zone}`;
 }
 
-/** Whole milliseconds from the start of a sitting: a record holds no fractions, not even a test's clock's. @param {Sitting} sitting @param {Date} now */
+/** Milliseconds from the start of a sitting. @param {Sitting} sitting @param {Date} now */
 export function elapsed(sitting, now) {
-  return Math.max(0, Math.round(now.getTime() - Date.parse(sitting.start)));
+  return Math.max(0, now.getTime() - Date.parse(sitting.start));
 }
 
 /**
