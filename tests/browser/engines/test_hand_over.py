@@ -1,4 +1,4 @@
-"""What is handed over, in both engines: each deflates and draws by its own means, Python reads it."""
+"""What is handed over, in both engines: each deflates by its own means, and Python reads it."""
 
 from __future__ import annotations
 
