@@ -36,7 +36,7 @@ class PracticeRounds extends HTMLElement {
     this.setAttribute("aria-label", this.#say("label"));
     this.#listeners = new AbortController();
     const { signal } = this.#listeners;
-    document.addEventListener("visibilitychange", () => document.hidden && this.#sound.quiet(), { signal });
+    document.addEventListener("visibilitychange", () => this.#shown(), { signal });
     window.addEventListener("popstate", () => this.#lead?.back(), { signal });
     this.#stage.show();
     void this.#look();
@@ -46,6 +46,12 @@ class PracticeRounds extends HTMLElement {
   disconnectedCallback() {
     this.#listeners.abort();
     this.#lead?.close();
+  }
+
+  /** A page that was left open since the morning is another in the evening. */
+  #shown() {
+    if (document.hidden) this.#sound.quiet();
+    else if (!this.#lead) void this.#look();
   }
 
   /** What this device kept, and so where practice goes on. */

@@ -78,7 +78,7 @@ export function unfinished(sittings, { practice, helper }, now) {
   if (!last || last.practice !== practice || last.helper !== helper) return null;
   const mark = Date.parse(last.start) + Math.max(last.trials.at(-1)?.ms ?? 0, talliesOf(last).at(-1)?.ms ?? 0);
   const since = now.getTime() - mark;
-  return since >= 0 && since < SITTING_GAP_MS ? last : null;
+  return Math.abs(since) < SITTING_GAP_MS ? last : null; // a clock may have been set back
 }
 
 /** How often each mark was given. @param {readonly Trial[]} trials @returns {Record<Mark, number>} */

@@ -26,7 +26,7 @@ export function makeSound(player) {
     async play(clip) {
       const own = ++request;
       const overdue = new Promise((resolve) => setTimeout(() => resolve(true), clip.duration * 1000 + MAX_OVERDUE_MS));
-      const played = await Promise.race([player.play(clip.src), overdue]);
+      const played = await Promise.race([player.play(clip.src).catch(() => false), overdue]);
       if (own !== request) return null;
       if (played) return "heard";
       return (await player.has(clip.src)) ? "volume" : "connection";
