@@ -40,7 +40,7 @@ def _reported(program: Program, figures: Acquisition, age: int) -> Finding:
             "Give the reason for working on this sound now under `because:`. "
             if below
             else "For your information: if the client can already say it, "
-            "nothing speaks against practising it. "
+            "nothing speaks against practicing it. "
         )
         + "A form that belongs to a dialect or a first language is not an error.",
     )

@@ -15,7 +15,7 @@ MIN_AGE = 13  # years; a teenager may be a judge of his or her own tries; common
 
 
 def check_alone(client: Client, survey: Survey) -> Iterator[Finding]:
-    """Everything that a client who practises alone cannot do."""
+    """Everything that a client who practices alone cannot do."""
     if not client.practises_alone:
         return
     yield from _client(client.programs[0])
@@ -32,7 +32,7 @@ def _client(program: Program) -> Iterator[Finding]:
             program,
             ("helper",),
             "alone-reads",
-            "This client practises alone but does not read, and the pages tell in print what to "
+            "This client practices alone but does not read, and the pages tell in print what to "
             "do.",
             "Write `reads: yes` if this client reads; otherwise say who listens, as in "
             "`helper: home`.",
@@ -42,7 +42,7 @@ def _client(program: Program) -> Iterator[Finding]:
             program,
             ("helper",),
             "alone-age",
-            f"This client is {age} and practises alone, so nobody else hears the tries.",
+            f"This client is {age} and practices alone, so nobody else hears the tries.",
             f"Under {MIN_AGE}, somebody should listen: say who does, as in `helper: home`.",
         )
 
@@ -55,7 +55,7 @@ def _contrasts(program: Program) -> Iterator[Finding]:
                 (*step.path, "contrast"),
                 "alone-contrast",
                 f"In the contrast round of `{step.name}` somebody else taps the word that was "
-                "heard; this client practises alone and knows which one was meant.",
+                "heard; this client practices alone and knows which one was meant.",
                 "Delete the pairs, say who listens, as in `helper: home`, or give your reason "
                 "under `because:`.",
             )
@@ -89,7 +89,7 @@ def _unsaid(program: Program, step: Step, form: Form, texts: list[str]) -> Findi
             program,
             ("voice",) if program.written.voice else ("helper",),
             "alone-voice",
-            f"With `voice: helper` nobody says {first}: this client practises alone.",
+            f"With `voice: helper` nobody says {first}: this client practices alone.",
             "Record what is missing, name a voice, as in `voice: woman`, or make the rounds "
             "spontaneous.",
         )
@@ -97,7 +97,7 @@ def _unsaid(program: Program, step: Step, form: Form, texts: list[str]) -> Findi
         program,
         (*step.path, "rounds"),
         "alone-model",
-        f"No voice is fit to say {first}, so this client, who practises alone, hears no model.",
+        f"No voice is fit to say {first}, so this client, who practices alone, hears no model.",
         f"Record {verb(texts, 'it', 'them')} (`practice-site record`), or choose rounds that need "
         "no such model.",
     )

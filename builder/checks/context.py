@@ -22,7 +22,7 @@ from builder.survey.survey import Survey
 
 CONNECTED_LEVELS = ("phrase", "sentence")
 Taught = frozenset[tuple[str, tuple[str, ...]]]
-"""Where the target is practised by now: position and cluster."""
+"""Where the target is practiced by now: position and cluster."""
 
 
 @dataclass
@@ -44,7 +44,7 @@ class _Reported:
 
 
 def check_untaught(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """The target at a place that is not practised yet, or twice in one word."""
+    """The target at a place that is not practiced yet, or twice in one word."""
     for program in client.programs:
         reported = _Reported()
         for step in program.steps:
@@ -118,7 +118,7 @@ def _carrier(
             (*step.path, "items"),
             "carrier",
             f"{quoted(words)}, repeated throughout `{step.name}`, {_has(words)} "
-            f"/{program.sound.ipa}/ {_where(strays, words)}, where it is not practised yet.",
+            f"/{program.sound.ipa}/ {_where(strays, words)}, where it is not practiced yet.",
             "Choose a carrier phrase without it: the carrier is said in every try.",
         )
 
@@ -133,8 +133,8 @@ def _untaught(
             step.items[0].path[:-1],
             "untaught",
             f"{quoted(words)} in `{step.name}` {_has(words)} /{program.sound.ipa}/ "
-            f"{_where(strays, words)}, where it is not practised yet.",
-            "Keep such words until that position is practised too, or choose others.",
+            f"{_where(strays, words)}, where it is not practiced yet.",
+            "Keep such words until that position is practiced too, or choose others.",
         )
 
 
@@ -167,7 +167,7 @@ def _twice(
 
 
 def check_seams(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """The target runs into its neighbour where two words meet: nice sea, back gate."""
+    """The target runs into its neighbor where two words meet: nice sea, back gate."""
     for program in client.programs:
         reported = _Reported()
         for step in program.steps:

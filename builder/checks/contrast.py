@@ -48,7 +48,7 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
             pair.path,
             "contrast-target",
             f"'{pair.target.text}' and '{pair.other.text}' do not differ in the "
-            f"/{program.sound.ipa}/ that this step practises ({_places(step)}).",
+            f"/{program.sound.ipa}/ that this step practices ({_places(step)}).",
             "Choose a pair in which one word lacks the sound there.",
         )
     else:
@@ -56,7 +56,7 @@ def _pair(program: Program, step: Step, pair: Pair) -> Iterator[Finding]:
 
 
 def _practised(program: Program, step: Step, item: Item) -> list[Occurrence]:
-    """The occurrences of the target that the step practises."""
+    """The occurrences of the target that the step practices."""
     found = [o for o in occurrences(item.phones, program.sound) if o.cluster == step.cluster]
     return [o for o in found if set(o.positions) & set(step.positions)]
 

@@ -19,7 +19,7 @@ OF_ITEMS = frozenset(
         "diagnosis",
     }
 )
-"""The rules on what a step practises: items, their pronunciations, their pictures, who is named in
+"""The rules on what a step practices: items, their pronunciations, their pictures, who is named in
 them. What they find is advice while the step is not published."""
 
 

@@ -28,7 +28,7 @@ def check_lists(client: Client, _survey: Survey) -> Iterator[Finding]:
 
 def _listed_twice(program: Program, step: Step) -> Iterator[Finding]:
     """One finding for the whole list, at its first repeat."""
-    # A word may be practised for its first and its last sound: then it is in two lists.
+    # A word may be practiced for its first and its last sound: then it is in two lists.
     times_of: Counter[tuple[str, str]] = Counter()
     again = []
     for item in step.items:

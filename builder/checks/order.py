@@ -46,7 +46,7 @@ def _rank(level: Level) -> int:
 def _start(
     program: Program, position: Position, first: Step, there: set[Level]
 ) -> Iterator[Finding]:
-    # A cluster and a second position take up what the single sound has learnt.
+    # A cluster and a second position take up what the single sound has learned.
     earlier = [s for s in program.steps[: program.steps.index(first)] if not s.cluster]
     known = {s.level for s in earlier} | there
     if not program.sound.stays_alone:

@@ -17,7 +17,7 @@ PASSAGE_RULES: tuple[Rule, ...] = (
     Rule(
         "sentences-first",
         "advice",
-        "Reading, telling or talk is practised before sentences are mastered.",
+        "Reading, telling or talk is practiced before sentences are mastered.",
         VAN_RIPER,
     ),
     Rule(

@@ -103,19 +103,19 @@ def _asked(lacking: list[str]) -> str:
 
 
 def _sentences_first(program: Program, step: Step) -> Iterator[Finding]:
-    """Only for what is practised now: the way there is not walked yet."""
+    """Only for what is practiced now: the way there is not walked yet."""
     at = program.steps.index(step)
     if at not in program.current or "sentence" in program.written.mastered:
         return
     before = [i for i, one in enumerate(program.steps[:at]) if one.level == "sentence"]
     if before and not set(before) & set(program.current):
         return
-    why = "are practised now as well" if before else "are neither a step nor listed as mastered"
+    why = "are practiced now as well" if before else "are neither a step nor listed as mastered"
     yield finding(
         program,
         (*step.path, "level"),
         "sentences-first",
-        f"`{step.name}` ({step.level}) is practised now, but sentences {why}.",
+        f"`{step.name}` ({step.level}) is practiced now, but sentences {why}.",
         "Wait until sentences are right nearly always; if they are, write when, as in "
         "`mastered: {sentence: 2026-11-02}`.",
     )
@@ -216,7 +216,7 @@ def _untaught(program: Program, step: Step) -> Iterator[Finding]:
             step,
             "untaught",
             f"The text of `{step.name}` has /{_sound(program, step).ipa}/ {number} "
-            f"{'time' if number == 1 else 'times'} where it is not practised yet: {told}.",
+            f"{'time' if number == 1 else 'times'} where it is not practiced yet: {told}.",
             f"{'It is' if number == 1 else 'They are'} neither set off nor counted. Once the "
             "client can say them, add the place under `position:` of this step, or a step for "
             "the cluster before it.",

@@ -1,4 +1,4 @@
-"""Pauses: days on which nobody practises, and what they leave of the time up to the visit."""
+"""Pauses: days on which nobody practices, and what they leave of the time up to the visit."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _no_days(
         ("practice", "visit"),
         "no-days",
         f"From {start} up to the visit on {visit} there is no day of practice{reason}.",
-        f"Correct the dates, or practise on other days than {listed(program.days)}.",
+        f"Correct the dates, or practice on other days than {listed(program.days)}.",
     )
 
 

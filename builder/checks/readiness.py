@@ -23,7 +23,7 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("current",),
                 "baseline",
-                "There is no baseline for the current step; practising a sound that is not secure "
+                "There is no baseline for the current step; practicing a sound that is not secure "
                 "yet reinforces the error.",
                 "Say how it went in the session: `baseline: {date: 2026-12-03, correct: 17, of: "
                 "20}`.",
@@ -42,7 +42,7 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("baseline",),
                 "baseline-low",
                 f"{baseline.correct} of {baseline.of} correct is below {LOW_PERCENT}%: at home "
-                "most tries would practise the error.",
+                "most tries would practice the error.",
                 "Make an easier step the current one. If this one is right all the same, say why "
                 "under `because:`, as in `baseline-low: ...`.",
             )
@@ -52,13 +52,13 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 ("baseline",),
                 "baseline",
                 f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT}%; "
-                "practising a sound that is not secure yet reinforces the error.",
+                "practicing a sound that is not secure yet reinforces the error.",
                 "Make an easier step the current one, or say under `because:` why this one helps.",
             )
 
 
 def check_old_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """The baseline is of the step that is practised now, and of these weeks."""
+    """The baseline is of the step that is practiced now, and of these weeks."""
     for program in client.programs:
         if why := _why_old(program):
             yield finding(
@@ -114,7 +114,7 @@ def check_client_judges(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("client_judges",),
                 "client-judges",
-                "This client practises alone, so every mark is the client's own anyway.",
+                "This client practices alone, so every mark is the client's own anyway.",
                 "Delete the line, or say who listens, as in `helper: home`.",
             )
         elif not any(step.level in JUDGED for step in program.published_steps):
@@ -124,7 +124,7 @@ def check_client_judges(client: Client, _survey: Survey) -> Iterator[Finding]:
                 "client-judges",
                 "The client judges first from phrases up, and no step of phrases or sentences is "
                 "published yet.",
-                "Delete the line until phrases are practised.",
+                "Delete the line until phrases are practiced.",
             )
 
 

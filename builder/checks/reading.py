@@ -95,7 +95,7 @@ def is_contested(program: Program, item: Item) -> bool:
 
 
 def _contested(program: Program) -> Iterator[Finding]:
-    """The practised words on whose target dictionaries disagree: a model of the wrong one would
+    """The practiced words on whose target dictionaries disagree: a model of the wrong one would
     teach it. Those that the site shows, and those of later steps."""
     groups: dict[bool, dict[str, tuple[Spoken, Item]]] = {True: {}, False: {}}
     for item in (item for step in program.steps for item in step.items):

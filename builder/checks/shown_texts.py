@@ -33,7 +33,7 @@ SOUND_LEVELS = ("isolation", "syllable")
 class ShownText:
     """A text with the place where it is written.
 
-    prose: whole sentences to a helper, unlike what is practised.
+    prose: whole sentences to a helper, unlike what is practiced.
     sounds: sounds and syllables, which may look like a word and are none.
     """
 

@@ -93,7 +93,7 @@ def _onsets(program: Program, step: Step) -> Iterator[Finding]:
             (*step.path, "level"),
             "syllable",
             f"No English word begins like {quoted(odd)}.",
-            "Practise this sound at another position.",
+            "Practice this sound at another position.",
         )
 
 
@@ -192,7 +192,7 @@ def _connected(program: Program, step: Step, item: Item) -> Iterator[Finding]:
             "position",
             f"No word of '{item.text}' has /{program.sound.ipa}/ in "
             f"{' or '.join(step.positions)} position.",
-            "Use one of the words practised before.",
+            "Use one of the words practiced before.",
         )
     else:
         yield from _practised(program, step, item)
@@ -205,7 +205,7 @@ def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
             program,
             item.path,
             "practised-word",
-            f"'{item.text}' contains none of the words practised before this step.",
+            f"'{item.text}' contains none of the words practiced before this step.",
             "Build it around a word from the word list.",
         )
 
@@ -245,7 +245,7 @@ def _touching(program: Program, step: Step) -> Iterator[Finding]:
 
 
 def _flapped(program: Program, step: Step, items: list[Item]) -> Iterator[Finding]:
-    """Words in which the t or d to be practised is none as one would model it alone."""
+    """Words in which the t or d to be practiced is none as one would model it alone."""
     if step.level != "word":
         return
     named = [(item, _variant(program, item)) for item in items]

@@ -22,7 +22,7 @@ HEAD = (
     f"{'peak dB':>8} {'loudness':>9} {'sure':>5}  {'voice':10} verdict"
 )
 LEGEND = (
-    "target: where the practised sound lies; mean: of its spectrum; to kHz: how high it reaches; "
+    "target: where the practiced sound lies; mean: of its spectrum; to kHz: how high it reaches; "
     "peak in dBTP, loudness in LUFS; sure: how clearly these words were recognized, 0 to 1."
 )
 

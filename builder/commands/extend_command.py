@@ -57,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
     if len(sounds_taught(program)) > 1:
         raise UsageError(
-            f"{file}: its steps practise several vowels with r. Write the {args.to} step yourself, "
+            f"{file}: its steps practice several vowels with r. Write the {args.to} step yourself, "
             "with the `sound:` of its words."
         )
     folders = (file.parent / program.written.client, file.parent / PICTURES)
@@ -75,7 +75,7 @@ def run(args: argparse.Namespace) -> int:
     )
     if not made and not refreshed:
         raise UsageError(
-            f"{file}: no {args.to} was found that has one practised word and no other target."
+            f"{file}: no {args.to} was found that has one practiced word and no other target."
         )
     hers = [line for one in refreshed for line in one.hers]
     if hers and not args.replace:

@@ -222,7 +222,7 @@ def _finished_clinic(folder: Path) -> Clinic | None:
 
 def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Path:
     """The file of a further program, named after the client and the sound, where need be with the
-    position. Refused where another one practises the sound at that place."""
+    position. Refused where another one practices the sound at that place."""
     asked = {(place, group) for place in order.places for group in order.groups}
     for other in others:
         if other.sound == order.sound and (twice := sorted(asked & _places(other))):
@@ -240,7 +240,7 @@ def _further_file(folder: Path, order: Order, others: tuple[Program, ...]) -> Pa
 
 
 def _places(program: Program) -> set[tuple[str, tuple[str, ...]]]:
-    """Where a program practises its sound: positions and clusters of its words."""
+    """Where a program practices its sound: positions and clusters of its words."""
     steps = [s for s in program.steps if s.level == "word"] or program.steps
     return {(place, step.cluster) for step in steps for place in step.positions}
 

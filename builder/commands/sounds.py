@@ -35,7 +35,7 @@ def cluster_of(text: str, sound: Sound) -> tuple[str, ...]:
 
 
 def positions_of(text: str, sound: Sound) -> tuple[Position, ...]:
-    """`final` or `medial,final` in the order in which they are practised; "": the usual ones."""
+    """`final` or `medial,final` in the order in which they are practiced; "": the usual ones."""
     named = words_of(text) or usual_positions(sound)
     unknown = [name for name in named if name not in POSITIONS]
     if unknown:

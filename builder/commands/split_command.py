@@ -105,7 +105,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _asked(file: Path, every: bool) -> tuple[Client, tuple[Prompt, ...]]:
-    """The client, and the natural forms of what is practised now and was before, or of all."""
+    """The client, and the natural forms of what is practiced now and was before, or of all."""
     (client,) = clients([file])
     found = (p for p in prompts([client]) if p.form == "natural" and not p.utterance.alone)
     asked = tuple(prompt for prompt in found if every or prompt.current)

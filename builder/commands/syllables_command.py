@@ -13,7 +13,7 @@ from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position
 from builder.problems import UsageError
 
-ABOUT = "list the syllables to practise a sound in"
+ABOUT = "list the syllables to practice a sound in"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:

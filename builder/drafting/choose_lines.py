@@ -1,5 +1,5 @@
 """Which words and which lines: a few carriers that a client keeps in mind, or as many lines as
-there are items. What a person would say comes first, what is said varies, and the practised word
+there are items. What a person would say comes first, what is said varies, and the practiced word
 stands inside of a line as often as at its end."""
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ ENOUGH_CARRIED = 4  # words after which a last carrier may have a single one
 DIFFICULTY_WEIGHT = 5
 REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
 WORD_AGAIN_COST = 10
-MIN_DOUBLE = 4  # sentences of two practised words that are worth a step
+MIN_DOUBLE = 4  # sentences of two practiced words that are worth a step
 PLAIN_ORDER = 9  # from this order on a line only sets two things side by side
-MORE_WORDS = 2  # words that a sentence of two practised words may have beyond another
+MORE_WORDS = 2  # words that a sentence of two practiced words may have beyond another
 CARRIER_GAIN = 6  # for each word that a carrier carries
 
 
@@ -64,7 +64,7 @@ class Line:
 
     @property
     def both(self) -> tuple[str, ...]:
-        """Its practised words."""
+        """Its practiced words."""
         return (self.word.text, self.other.text) if self.other else (self.word.text,)
 
     @property
@@ -74,7 +74,7 @@ class Line:
 
     @property
     def last(self) -> bool:
-        """Whether the practised word is its last."""
+        """Whether the practiced word is its last."""
         parts = [part.lower() for part in words_of(self.text)]
         return parts[-1] in {p.lower() for p in words_of(f"{self.word.text} {self.word.plural}")}
 
@@ -112,7 +112,7 @@ def carrier_lines(
 ) -> tuple[str, ...]:
     """A few carriers with up to `most` words in them; () when they take too few of them.
 
-    In sentences the practised word stands inside of one carrier and at the end of another.
+    In sentences the practiced word stands inside of one carrier and at the end of another.
     """
     nouns = [w for w in ranked(words, limit) if "noun" in w.kinds or not w.kinds]
     wanted = max(1, min(most, len(nouns), MIN_LINES))
@@ -208,7 +208,7 @@ def varied_lines(
     age: int | None = None,
     taken: Sequence[str] = (),
 ) -> tuple[str, ...]:
-    """Up to `most` lines, each around one practised word, short ones first; none of `taken`."""
+    """Up to `most` lines, each around one practiced word, short ones first; none of `taken`."""
     said = _Said()
     made: list[str] = []
     order = list(ranked(words, limit))
@@ -227,7 +227,7 @@ def double_lines(
     most: int = MAX_LINES,
     age: int | None = None,
 ) -> tuple[str, ...]:
-    """Up to `most` sentences with two practised words each, short ones first.
+    """Up to `most` sentences with two practiced words each, short ones first.
 
     No pair comes twice, and a word, a line and a first word as seldom as may be. Lines that only
     set two things side by side fill up to MIN_DOUBLE; fewer than that are none.

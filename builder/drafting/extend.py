@@ -22,7 +22,7 @@ UP_TO: dict[Longer, tuple[Longer, ...]] = {
     "sentence": ("phrase", "sentence"),
 }
 Key = tuple[tuple[Position, ...], tuple[str, ...]]
-"""What a ladder of steps practises: positions and cluster."""
+"""What a ladder of steps practices: positions and cluster."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def extended(
 
     For a sentence step the phrase step before it is added too where it is missing. Where all
     ladders have the level, the steps of it that bear the name of a drafted one get lines of the
-    words that are practised now: these are the steps refreshed. Where no step bears it, the last
+    words that are practiced now: these are the steps refreshed. Where no step bears it, the last
     ladder gets one more. No steps come back when the program has no words, or nothing fit to say
     is found. No new step gets a name of `taken`.
     others: the client's other programs, whose lacking sounds count too.

@@ -1,4 +1,4 @@
-"""Lines to put around a practised word, from the wording file, and their filling in: articles,
+"""Lines to put around a practiced word, from the wording file, and their filling in: articles,
 plurals, verbs that agree, and the company that a verb or an adjective keeps."""
 
 from __future__ import annotations

@@ -20,7 +20,7 @@ from builder.phonetics.inventory import Sound
 from builder.phonetics.position import Position, cluster_ipa
 from builder.program_file.resolve import USUAL_VOWELS
 
-TWO = "two in a sentence"  # the name of a step of sentences with two practised words
+TWO = "two in a sentence"  # the name of a step of sentences with two practiced words
 TWO_FROM = 5  # years from which it is drafted; common practice, no source
 NAMES: dict[Level, str] = {
     "isolation": "the sound alone",
@@ -244,7 +244,7 @@ def longer(
 def doubled(
     words: Sequence[PractisedWord], limit: Limits, reader: Learner, name: str = TWO
 ) -> Draft | None:
-    """Sentences with two practised words each, to imitate for who does not read; None for a client
+    """Sentences with two practiced words each, to imitate for who does not read; None for a client
     who is too young for them, or when too few are fit to say."""
     if reader.age is not None and reader.age < TWO_FROM:
         return None

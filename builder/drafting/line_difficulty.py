@@ -19,7 +19,7 @@ from builder.wordbank.probes import is_probe
 # A line with a sound that is lacking is drafted only where there is no other at all.
 LACKED_COST, PARTNER_COST, CONFUSED_COST, MORE_TARGETS_COST = 60, 4, 4, 3
 NO_NEEDS = Needs()
-VOCALIC_R = ("ER",)  # with a consonant r that is learnt, vowel + r is not there either
+VOCALIC_R = ("ER",)  # with a consonant r that is learned, vowel + r is not there either
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def _troubles(phones: Phones, limit: Limits) -> int:
 
 
 def _is_probe_of(name: str, word: PractisedWord, limit: Limits) -> bool:
-    """Whether a word of the line is kept apart; the plural of the practised word is not."""
+    """Whether a word of the line is kept apart; the plural of the practiced word is not."""
     own = name in (one.lower() for one in words_of(word.plural))
     return not own and is_probe(name, limit.target.sound, limit.trained)
 

@@ -77,7 +77,7 @@ class Order:
 
     @property
     def places(self) -> tuple[Position, ...]:
-        """The positions, in the order in which they are practised."""
+        """The positions, in the order in which they are practiced."""
         return in_order(self.head.positions, self.sound)
 
     @property
@@ -261,7 +261,7 @@ def _named(name: str, group: tuple[str, ...]) -> str:
 
 
 def _longer(order: Order, level: str, group: tuple[str, ...], found: Lists) -> Draft | None:
-    """A step of phrases, of sentences, or of sentences with two practised words (`double`)."""
+    """A step of phrases, of sentences, or of sentences with two practiced words (`double`)."""
     base = _resolved(order)
     texts = in_turn([found[place, group] for place in order.places])
     trained = frozenset(text.lower() for listed in found.values() for text in listed)

@@ -1,4 +1,4 @@
-"""What kind of word a practised word is: classes of noun, number and size; for other words, the
+"""What kind of word a practiced word is: classes of noun, number and size; for other words, the
 company that they keep.
 
 Nouns are data in data/*_nouns.csv, other words in data/*_company.yaml. A word that stands in
@@ -47,7 +47,7 @@ class Noun:
 
 @dataclass(frozen=True)
 class PractisedWord:
-    """A practised word.
+    """A practiced word.
 
     said:    its phones by each of its written words, lower case: {"ice": …, "cream": …}.
     kinds:   classes of noun with `noun`, a number and a size; or one of OTHERS; empty when unknown.
@@ -77,7 +77,7 @@ def age_of(years: int | None) -> Age:
 
 
 def word(text: str, said: Phones = ()) -> PractisedWord | None:
-    """A practised word with what is known of it; `said` overrules the dictionary for a single one.
+    """A practiced word with what is known of it; `said` overrules the dictionary for a single one.
 
     None when its pronunciation is not known.
     """

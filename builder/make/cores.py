@@ -12,7 +12,7 @@ from typing import TypeVar
 
 A = TypeVar("A")
 B = TypeVar("B")
-CHUNK_MAX = 8  # pieces handed to a helper at once; fewer towards the end, so that all end together
+CHUNK_MAX = 8  # pieces handed to a helper at once; fewer toward the end, so that all end together
 AHEAD = 2  # chunks that a helper has: one under way, one waiting
 
 

@@ -4,7 +4,7 @@ Words for children stand in ABeeZee, whose a and g have the shapes that beginnin
 else in Noto Sans. Its signs of IPA are a file of their own, which a browser asks for only where a
 page shows one: they are two thirds of the whole, and on no page of a sitting. Both faces are under
 the SIL Open Font License 1.1, which asks that a changed file carries another name than a reserved
-one, and its licence text beside it.
+one, and its license text beside it.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def phonetic_face(text: Iterable[str], store: Store) -> bytes:
 
 
 def licence(face: Face) -> str:
-    """The licence text that must lie beside the face."""
+    """The license text that must lie beside the face."""
     return (needed(face.package) / "LICENSE").read_text(encoding="utf-8")
 
 

@@ -128,7 +128,7 @@ def _opened(file: Path) -> Image:
 
 
 def _in_srgb(image: Image) -> Image:
-    """RGB, or RGBA where something shows through; colours of another profile are converted."""
+    """RGB, or RGBA where something shows through; colors of another profile are converted."""
     from PIL import ImageCms
 
     profile = image.info.get("icc_profile")
@@ -138,7 +138,7 @@ def _in_srgb(image: Image) -> Image:
             source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
             ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"), inPlace=True)
         except (ImageCms.PyCMSError, OSError):
-            pass  # a profile of greys or inks, or a broken one: the plain numbers are near enough
+            pass  # a profile of grays or inks, or a broken one: the plain numbers are near enough
     return image
 
 

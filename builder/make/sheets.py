@@ -220,7 +220,7 @@ def _sound(program: PlannedProgram, wording: Words) -> Data:
 
 
 def _entries(plan: Plan) -> list[Entry]:
-    """What is practised in the current steps, each text once."""
+    """What is practiced in the current steps, each text once."""
     steps = (step for program in plan.programs for step in program.steps if step.current)
     entries = (entry for step in steps for entry in _of_step(step))
     return list({tuple(item.text for item in entry): entry for entry in entries}.values())

@@ -125,10 +125,10 @@ class Clinic(Strict):
     )
     records: tuple[Way, ...] = Field(
         (),
-        description="How a family may send you what was practised: share (by an app of theirs), "
+        description="How a family may send you what was practiced: share (by an app of theirs), "
         "download (a file), copy (text to paste), code (QR codes on the screen). Without it the "
         "page for the visit only shows it.",
     )
     pause: tuple[Pause, ...] = Field(
-        (), description="Days on which nobody practises, as in 2026-12-21..2027-01-03."
+        (), description="Days on which nobody practices, as in 2026-12-21..2027-01-03."
     )

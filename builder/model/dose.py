@@ -36,7 +36,7 @@ def is_small(age: int | None) -> bool:
 
 
 def usual_minutes(age: int | None, levels: Iterable[Level] = ()) -> int:
-    """Minutes of a sitting where the program gives none, by what is practised in it."""
+    """Minutes of a sitting where the program gives none, by what is practiced in it."""
     if not is_young(age):
         return 10
     return 5 if is_small(age) else max([5, *(LONGER_MINUTES.get(level, 5) for level in levels)])

@@ -42,7 +42,7 @@ def past_sentence_step(
 def with_targets(written: ProgramFile, steps: tuple[Step, ...], sound: Sound) -> tuple[Step, ...]:
     """The steps, those past sentences with their positions and with how many targets count.
 
-    Unless it names its own, a passage is for all positions that were practised up to it.
+    Unless it names its own, a passage is for all positions that were practiced up to it.
     """
     return tuple(_with_targets(written, steps, at, sound) for at in range(len(steps)))
 
@@ -60,7 +60,7 @@ def _with_targets(written: ProgramFile, steps: tuple[Step, ...], at: int, sound:
 
 def places_of(steps: Sequence[Step], step: Step) -> Places:
     """Where targets of a passage count: at the step's positions, alone and in the clusters that
-    steps before it practise; in its own cluster only where it names one. Where no step before it
+    steps before it practice; in its own cluster only where it names one. Where no step before it
     says which, they count in every cluster."""
     if step.cluster:
         return Places(step.positions, frozenset((step.cluster,)))

@@ -9,7 +9,7 @@ from builder.model.plan import Picture
 
 @dataclass(frozen=True)
 class Need:
-    """A client who practises a word. now: in a step that is published; reads: shown in print where
+    """A client who practices a word. now: in a step that is published; reads: shown in print where
     there is no picture."""
 
     client: str
@@ -27,7 +27,7 @@ class PictureNeed:
 
     @property
     def rank(self) -> tuple[int, int, int, str]:
-        """The most needed first: by clients who do not read and practise it now, then those who do
+        """The most needed first: by clients who do not read and practice it now, then those who do
         not read, then all."""
         pressing = sum(need.now and not need.reads for need in self.needs)
         unread = sum(not need.reads for need in self.needs)

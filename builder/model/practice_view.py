@@ -72,7 +72,7 @@ class ProgramView:
 
 @dataclass(frozen=True)
 class PracticeView:
-    """What a client practises. The address, the clinic, the days and who listens are no part of
+    """What a client practices. The address, the clinic, the days and who listens are no part of
     it; each record says itself who listened."""
 
     language: str

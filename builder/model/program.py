@@ -47,7 +47,7 @@ class Baseline(Strict):
 
 
 class Practice(Strict):
-    """When the family practises."""
+    """When the family practices."""
 
     times: tuple[Time, ...] = Field((), description="The sittings of a day.")
     days: tuple[Day, ...] = Field((), description="The days of practice.")
@@ -94,7 +94,7 @@ class StepFile(Strict):
     )
     position: tuple[Position, ...] = Field((), description="Only if it differs from the program's.")
     sound: str = Field("", description="In a program of vowels with r: which, as in ar.")
-    cluster: str = Field("", description="The cluster this step practises, as in st or ks.")
+    cluster: str = Field("", description="The cluster this step practices, as in st or ks.")
     rounds: tuple[RoundFile, ...] = Field((), description="The rounds of a sitting.")
     items: tuple[ItemFile, ...] = Field((), description="What is said in this step.")
     vowels: tuple[str, ...] = Field((), description="Vowels of a syllable step, as in ee, ah, oo.")
@@ -146,8 +146,8 @@ class ProgramFile(Strict):
         {}, description="Levels mastered before, each with the date."
     )
     baseline: Baseline | None = Field(None, description="How the current step went in the session.")
-    current: tuple[str, ...] = Field(min_length=1, description="The step practised now, by name.")
-    practice: Practice = Field(Practice.model_construct(), description="When to practise.")
+    current: tuple[str, ...] = Field(min_length=1, description="The step practiced now, by name.")
+    practice: Practice = Field(Practice.model_construct(), description="When to practice.")
     pause: tuple[Pause, ...] = Field(
         (), description="Days without practice, as in 2026-12-21..2027-01-03."
     )
@@ -157,7 +157,7 @@ class ProgramFile(Strict):
         {}, description="The words; with several positions a list for each."
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
-    helper: Role = Field("home", description="Who listens; self: the client practises alone.")
+    helper: Role = Field("home", description="Who listens; self: the client practices alone.")
     criteria: Criteria = Field(Criteria(), description="When to move on, and when to go back.")
     misses: int = Field(3, ge=2, le=10, description="Misses in a row before a model comes back.")
     client_judges: bool = Field(
@@ -300,7 +300,7 @@ class Program:
 
     @property
     def current_steps(self) -> tuple[Step, ...]:
-        """What is practised now."""
+        """What is practiced now."""
         return tuple(self.steps[i] for i in self.current)
 
     @property

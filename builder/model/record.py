@@ -33,7 +33,7 @@ def _absent(value: object) -> bool:
 
 
 class Trial(Strict):
-    """One item said once and marked, or passed over (`not_tried`: no trial, no judgement).
+    """One item said once and marked, or passed over (`not_tried`: no trial, no judgment).
 
     In a contrast round `item` is the word that was chosen, with the target or not, and the mark
     is clear when it was the word that was heard, else missed. `chosen` and `heard` stand there
@@ -107,7 +107,7 @@ class Sitting(Strict):
     practice: str = Field(
         "",
         pattern=r"^([0-9a-f]{8,64})?$",
-        description="Hash of what is practised, clips aside: it says whether a sitting goes on.",
+        description="Hash of what is practiced, clips aside: it says whether a sitting goes on.",
     )
     start: str = Field(pattern=START, description="When it began, local time with its zone.")
     time: Time = Field(description="Which sitting of the day.")

@@ -1,4 +1,4 @@
-"""How hard a word is to say: Word Complexity Measure, whole-word scores, neighbours.
+"""How hard a word is to say: Word Complexity Measure, whole-word scores, neighbors.
 
 What the papers leave open is decided here. h is no fricative. A cluster is two or more consonants
 side by side in one syllable, counted once, by maximal onset. An r or j that is written as a
@@ -64,7 +64,7 @@ def _sounds(phones: tuple[str, ...]) -> Iterator[Point]:
         if sound.place == "velar":
             yield Point("velar", at, at + 1)
         if sound.manner == "liquid" or sound.kind == "rhotic":
-            yield Point("liquid or r-coloured vowel", at, at + 1)
+            yield Point("liquid or r-colored vowel", at, at + 1)
         if sound.manner in FRICTION_MANNERS and sound.place != BREATH_PLACE:
             yield Point("fricative or affricate", at, at + 1)
             if sound.voiced:
@@ -123,7 +123,7 @@ def is_neighbour(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
 def neighbours_among(
     phones: tuple[str, ...], words: Iterable[tuple[str, tuple[str, ...]]]
 ) -> tuple[str, ...]:
-    """The words of a lexicon of (word, phones) that are neighbours; their number is the density.
+    """The words of a lexicon of (word, phones) that are neighbors; their number is the density.
 
     The lexicon decides the figure: leave out names and endings before counting.
     """

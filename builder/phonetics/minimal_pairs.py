@@ -95,7 +95,7 @@ def pairs(
     """The pairs of two sides, best first; near ones only when there are fewer than `least`.
 
     words:    commonest first; rare ones, forms of other words and those not `fit` are left out.
-    learnt:   when a word is learnt, in years; of words that sound alike the earlier is taken.
+    learnt:   when a word is learned, in years; of words that sound alike the earlier is taken.
     readings: of a word that is read in two ways, all; each may make a pair.
     Order: minimal before near, flaps last, alone before in a cluster; then both words known before
     one or none, neither sound again in the pair, both pictured before one or none, both read in
@@ -148,7 +148,7 @@ def _best_by_pronunciation(
     familiar: Predicate,
     learnt: Callable[[str], float],
 ) -> dict[Phones, IndexedWord]:
-    """One word for every pronunciation: known, pictured, read in one way, learnt early, common, in
+    """One word for every pronunciation: known, pictured, read in one way, learned early, common, in
     this order."""
     best: dict[Phones, IndexedWord] = {}
 

@@ -41,7 +41,7 @@ class Occurrence:
 
     positions: one; initial and final for what is alone in its word (`ear`).
     cluster:   the symbols of the consonant group in the same syllable, () for a singleton.
-    abuts:     it touches a consonant of the neighbouring syllable (the c of `pencil`); an r that
+    abuts:     it touches a consonant of the neighboring syllable (the c of `pencil`); an r that
                belongs to its vowel does not count (the c of `parcel`).
     """
 
@@ -162,7 +162,7 @@ def stands(phones: tuple[str, ...], sound: Sound, position: Position) -> tuple[O
 
 
 def usual_positions(sound: Sound) -> tuple[Position, ...]:
-    """Where a sound is practised unless somebody says otherwise, in order."""
+    """Where a sound is practiced unless somebody says otherwise, in order."""
     if sound.kind != "rhotic":
         return POSITIONS[:1]
     begins = sound.symbol in facts()["rhotics that begin words"].split()
@@ -170,7 +170,7 @@ def usual_positions(sound: Sound) -> tuple[Position, ...]:
 
 
 def in_order(positions: Iterable[str], sound: Sound) -> tuple[Position, ...]:
-    """Positions in the order in which they are practised."""
+    """Positions in the order in which they are practiced."""
     there = set(positions)
     order = VOCALIC_POSITIONS if sound.kind == "rhotic" else POSITIONS
     return tuple(p for p in order if p in there)

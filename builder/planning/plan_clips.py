@@ -61,7 +61,7 @@ class ClipPlanner:
         return self._clip(self._wanted(step, item, form))
 
     def round(self, step: Step, items: Sequence[Item], form: Form) -> tuple[Clip | None, ...]:
-        """The clips of items that are practised together, in one form: in one voice where that
+        """The clips of items that are practiced together, in one form: in one voice where that
         says half of them or more, and can say all that are not recorded."""
         wanted = [self._wanted(step, item, form) for item in items]
         own = tuple(self._clip(each) for each in wanted)

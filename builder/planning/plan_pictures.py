@@ -13,7 +13,7 @@ from builder.workspace.store import key_of
 def with_drawings(survey: Survey, client: Client, step: StepFile | None = None) -> Survey:
     """The survey, without its drawings where none is shown.
 
-    They are made for children. An adult or a teenager who practises alone sees them only in a step
+    They are made for children. An adult or a teenager who practices alone sees them only in a step
     in which a round says that it shows pictures; but who does not read needs them everywhere.
     """
     asked = step is not None and any(r.show in ("picture", "both") for r in step.rounds)

@@ -59,7 +59,7 @@ def code_of(address: str, path: str, label: str) -> Code:
 
 
 def _example(program: Program) -> str:
-    """A word of the client's own with the sound where it is practised, else the table's word.
+    """A word of the client's own with the sound where it is practiced, else the table's word.
 
     Best is one in which the usual letters of the sound spell it: "s, as in city" misleads.
     """

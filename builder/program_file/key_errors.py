@@ -29,7 +29,7 @@ class Keys:
 
 
 def key_findings(keys: Keys) -> dict[KeyPath, Finding]:
-    """The findings by path. A misspelt key that is missed gives one, with the right key."""
+    """The findings by path. A misspelled key that is missed gives one, with the right key."""
     found: dict[KeyPath, Finding] = {}
     missing = [key for key in keys.missing if (*keys.path, key) not in keys.form.findings]
     free = [key for key in fields(kind_at(keys.model, keys.path)) if key not in _written(keys)]

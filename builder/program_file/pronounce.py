@@ -41,13 +41,13 @@ class Target:
     cluster: tuple[str, ...] = ()
 
     def fits(self, occurrence: Occurrence) -> bool:
-        """Whether an occurrence is what the list practises."""
+        """Whether an occurrence is what the list practices."""
         return occurrence.cluster == self.cluster and any(
             position in self.positions for position in occurrence.positions
         )
 
     def found(self, phones: tuple[str, ...]) -> tuple[Occurrence, ...]:
-        """The occurrences in one word that the list practises."""
+        """The occurrences in one word that the list practices."""
         return tuple(o for o in occurrences(phones, self.sound) if self.fits(o))
 
 
@@ -195,7 +195,7 @@ def _has_target(item: Item, target: Target) -> bool:
 
 
 def _focus(words: tuple[Spoken, ...], target: Target) -> tuple[Position, Focus | None]:
-    """The first target that the list practises, else the first target anywhere."""
+    """The first target that the list practices, else the first target anywhere."""
     for at, word in enumerate(words):
         for found in target.found(word.phones):
             position = next(p for p in found.positions if p in target.positions)

@@ -289,7 +289,7 @@ def _items(
         int(path[1]),
         path,
         "items",
-        f"The step `{step.name}` has nothing to practise.",
+        f"The step `{step.name}` has nothing to practice.",
         f"List what is to be said under {lists}.",
     )
     return ()

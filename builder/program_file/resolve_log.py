@@ -46,7 +46,7 @@ def own_sound(typed: str, sound: Sound, path: KeyPath, log: Log) -> Sound:
     log.fault(
         path,
         "sound",
-        f"`{typed}` cannot be practised in a program for /{sound.ipa}/: only vowels with r share "
+        f"`{typed}` cannot be practiced in a program for /{sound.ipa}/: only vowels with r share "
         "one.",
         "Write a file of its own for each sound.",
     )

@@ -53,7 +53,7 @@ def short_stem(stem: str) -> str:
 class Prompt:
     """One thing to record.
 
-    clients: whose programs need it; current: one of them practises it at present.
+    clients: whose programs need it; current: one of them practices it at present.
     """
 
     utterance: Utterance
@@ -81,13 +81,13 @@ class Prompt:
     @property
     def key(self) -> tuple[str, Form, object]:
         """What two prompts share that one recording serves. A held target is a matter of its
-        sound: `lesson` held for /l/ does not serve who practises /s/."""
+        sound: `lesson` held for /l/ does not serve who practices /s/."""
         name, form, _, focus, *_ = self.utterance
         return (name, form, focus if form == "long" else None)
 
 
 def prompts(clients: Iterable[Client]) -> tuple[Prompt, ...]:
-    """Every prompt once: what is practised now first, then what most clients need, then in the
+    """Every prompt once: what is practiced now first, then what most clients need, then in the
     order of the programs. Long forms come after the natural ones, of which they can be made."""
     found: dict[tuple[str, Form, object], Prompt] = {}
     for client in clients:
@@ -121,7 +121,7 @@ def sound_utterance(sound: Sound) -> Utterance:
 
 
 def _sort_key(prompt: Prompt) -> tuple[bool, bool, int]:
-    """What is practised now, natural before long (which can be made of it), most clients."""
+    """What is practiced now, natural before long (which can be made of it), most clients."""
     held = prompt.form == "long" and not prompt.utterance.alone
     return (not prompt.current, held, -len(prompt.clients))
 

@@ -55,7 +55,7 @@ def write_project(
 
 
 def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
-    """The two faces, cut down to what the pages write, each beside its licence."""
+    """The two faces, cut down to what the pages write, each beside its license."""
     made.mkdir()
     (made / "letters.woff2").write_bytes(fonts.letters(texts, store))
     (made / "text.woff2").write_bytes(fonts.text_face(texts, store))

@@ -96,7 +96,7 @@ class PassageData(Strict):
 
 
 class StepData(Strict):
-    """One step that is practised on the page.
+    """One step that is practiced on the page.
 
     reminder, misses: of its program; misses in a row. easier: id of the step to go back to, "" for
     none. changes: whether the voice changes inside a round. judges: the client judges each try
@@ -121,7 +121,7 @@ class StepData(Strict):
 
 
 class HissData(Strict):
-    """The check of a loudspeaker. s, sh: addresses of the two clips; soft: a sound is practised
+    """The check of a loudspeaker. s, sh: addresses of the two clips; soft: a sound is practiced
     of which the check tells less."""
 
     s: str
@@ -157,7 +157,7 @@ class PageData(Strict):
     times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. estimate: minutes
     that a whole one takes, 0 on a step's own page. weeks: planned for this plan. paced: words come
     by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
-    steps: what is practised, in order; easier: the steps they lead back to, which are not among
+    steps: what is practiced, in order; easier: the steps they lead back to, which are not among
     them.
     """
 

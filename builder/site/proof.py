@@ -82,7 +82,7 @@ class ProgramSection:
 
 
 def with_all_steps(client: Client) -> Client:
-    """The client as if every step were practised now, so that a plan holds all of them."""
+    """The client as if every step were practiced now, so that a plan holds all of them."""
     programs = (replace(p, current=tuple(range(len(p.steps)))) for p in client.programs)
     return replace(client, programs=tuple(programs))
 
@@ -226,7 +226,7 @@ def _led(
 def _state(program: Program, step: Step) -> str:
     at = program.steps.index(step)
     if at in program.current:
-        return "practised now"
+        return "practiced now"
     return "refresher" if at < max(program.current) else "later, not published"
 
 

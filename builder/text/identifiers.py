@@ -1,7 +1,7 @@
 """What in a text tells who somebody is, or what ails them; pure, without any program.
 
 The kinds follow 45 CFR 164.514(b)(2)(i): names (A), places smaller than a state (B), dates (C),
-telephone and fax numbers (D, E), email addresses (F), numbers of records, plans, accounts, licences
+telephone and fax numbers (D, E), email addresses (F), numbers of records, plans, accounts, licenses
 (G to M), web and network addresses (N, O); and diagnoses, which that rule protects with them.
 """
 
@@ -70,7 +70,7 @@ def identifiers(text: str, *, prose: bool = False) -> Iterator[tuple[Kind, str]]
     kind: what is an email address is no web address.
 
     prose: a text of whole sentences to a helper. There a word in common use is a name where it has
-           a capital within a sentence ("Remind Grace to wait."); among words to practise it is not.
+           a capital within a sentence ("Remind Grace to wait."); among words to practice it is not.
     """
     finders: tuple[tuple[Kind, Callable[[str], list[str]]], ...] = (
         ("email", EMAIL.findall),

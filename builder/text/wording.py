@@ -1,5 +1,5 @@
 """Every word that a family reads, from site_templates/wording/; a missing word is a loud fault. A
-client who practises alone reads the variant `<language>_self.yaml` over the ordinary file."""
+client who practices alone reads the variant `<language>_self.yaml` over the ordinary file."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ class Wording(Mapping[str, str]):
 def wording(language: str = "en-US", helper: str = "home", part: str = "") -> Wording:
     """The words for a BCP 47 language; its region makes no difference. Raises when unknown.
 
-    helper: who listens; who practises alone ("self") is addressed in place of a helper.
+    helper: who listens; who practices alone ("self") is addressed in place of a helper.
     part:   "sheets" for the words of the printed sheets, "" for those of the pages.
     """
     stem = "_".join(filter(None, (language.partition("-")[0], part)))

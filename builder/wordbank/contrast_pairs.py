@@ -94,7 +94,7 @@ def offered_pairs(words: Words, query: PairQuery, count: int) -> tuple[Pair, ...
 
 
 def _filled_up(found: tuple[Pair, ...], count: int) -> tuple[Pair, ...]:
-    """The known pairs, then of others those whose later word is learnt first; near ones last."""
+    """The known pairs, then of others those whose later word is learned first; near ones last."""
     known = _known(found)[:count]
     rest = sorted((pair for pair in found if pair not in known), key=_lateness)
     chosen = [*known, *rest[: max(0, min(MIN_PAIRS, count) - len(known))]]

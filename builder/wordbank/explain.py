@@ -107,10 +107,10 @@ def lines(told: Explanation) -> Iterator[str]:
     )
     yield f"frequency: Zipf {row.zipf:.1f} (wordfreq)"
     near = ", ".join(told.neighbours)
-    yield f"neighbours {len(told.neighbours)}: {near or 'none that counts'}"
+    yield f"neighbors {len(told.neighbours)}: {near or 'none that counts'}"
     yield f"concreteness: {norm(row.word) or 'not rated'}"
     yield f"known: {' and '.join(classes(row.word)) or 'not on the list of children’s words'}"
-    yield f"asked for from {from_age(row.word)} years on; learnt at about {years(row.word):.1f}"
+    yield f"asked for from {from_age(row.word)} years on; learned at about {years(row.word):.1f}"
     drawing = drawings.find(row.word)
     yield f"picture: {f'drawing of {drawing.name}' if drawing else 'none at hand'}"
     yield from _rank(told.offer)

@@ -160,7 +160,7 @@ def why_outside(row: Row, query: Query) -> str:
 
 def knows(row: Row, age: int | None) -> bool:
     """Whether a client of this age knows the word, or the one of which it is a form: it is on our
-    list, or a thing that is common or drawn, and is learnt by then."""
+    list, or a thing that is common or drawn, and is learned by then."""
     return any(
         (classes(word) or _is_thing(word, row.zipf)) and is_for(word, age)
         for word in (row.word, row.lemma_of)

@@ -1,4 +1,4 @@
-"""When a word is learnt: by our own graded list and by the Glasgow norms.
+"""When a word is learned: by our own graded list and by the Glasgow norms.
 
 The norms are adults' own recollection, in steps of two years. Our list says from which age children
 usually know a word (common practice, no source). A word that neither has is one of older children
@@ -14,7 +14,7 @@ NO_AGE = 5  # years: what is offered where no age is told suits children around 
 NO_AGE_UP_TO = 7  # years: and goes up to it
 ADULT = 13  # years; from this age on every word may be known
 OLDER = 8  # years
-# Words that are not on our list: learnt up to a figure of the norms, they are known from an age.
+# Words that are not on our list: learned up to a figure of the norms, they are known from an age.
 # Adults place words late, yet what only they named is no word of every child's day, so each step
 # is one later than the norms have it. Common practice, no source.
 FROM_AGE = {2.0: 2, 2.5: 4, 3.3: 6, 4.5: 8}
@@ -31,7 +31,7 @@ def from_age(word: str) -> int:
 
 
 def years(word: str) -> float:
-    """About when it is learnt, in years: the mean of our list and the norms, where both have it."""
+    """About when it is learned, in years: the mean of our list and the norms, if both have it."""
     listed, rated = known_from(word), norm(word)
     figures = [float(listed)] if listed is not None else []
     if rated and rated.learnt is not None:

@@ -1,8 +1,8 @@
-"""What people said of words: lists of norms with their licences, and our own list of words that
+"""What people said of words: lists of norms with their licenses, and our own list of words that
 young children know.
 
 Concreteness is that of the Glasgow list where it rates the word, else how strongly the Lancaster
-list says that it is seen and touched. When a word is learnt: `learnt.py`.
+list says that it is seen and touched. When a word is learned: `learnt.py`.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ DATA = Path(__file__).parent / "data"
 
 @dataclass(frozen=True)
 class NormList:
-    """One list: what it says, from whom, under which licence, and whether it is in use here."""
+    """One list: what it says, from whom, under which license, and whether it is in use here."""
 
     name: str
     says: str
@@ -29,7 +29,7 @@ class NormList:
 NORM_LISTS = (
     NormList(
         "Glasgow",
-        "concreteness of 4,600 words and when 2,100 of them are learnt, 1 to 7 each",
+        "concreteness of 4,600 words and when 2,100 of them are learned, 1 to 7 each",
         "Scott et al. 2019, Behavior Research Methods 51, 1258-1270",
         "CC BY 4.0",
         True,
@@ -64,7 +64,7 @@ NORM_LISTS = (
     ),
     NormList(
         "Kuperman",
-        "age at which 30,000 words are learnt",
+        "age at which 30,000 words are learned",
         "Kuperman et al. 2012, Behavior Research Methods 44, 978-990",
         "none stated with the data",
         False,

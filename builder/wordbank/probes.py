@@ -20,7 +20,7 @@ def is_probe(word: str, sound: Sound, trained: Collection[str] = (), lemma: str 
     """Whether `word` is a probe of `sound` for a client whose programs say the words `trained`.
 
     The rule: a probe word is never offered (words, pairs, new) nor drafted (new, extend: neither
-    practised nor in a line around a practised word). What a program of the client says is trained,
+    practiced nor in a line around a practiced word). What a program of the client says is trained,
     also where the therapist typed it herself: for that client it is no probe, and is drafted like
     any other word. Small words are none: no sentence does without them; nor are the classic words
     of our list, which every practice asks for. A form goes with its word. Where few words fit, none

@@ -25,20 +25,20 @@ from builder.wordbank.norms import DATA, norm
 ZERO_ZIPF, FULL_ZIPF = 2.5, 5.5  # Zipf: below the first 0, above the second 1
 LESS_KNOWN = "may not be known yet"
 MAX_COMPLEXITY = 8  # points of the Word Complexity Measure from which a word counts as hardest
-YEARS_TOO_LATE = 4  # years after the client's age from which a word counts as not learnt at all
+YEARS_TOO_LATE = 4  # years after the client's age from which a word counts as not learned at all
 SCHOOL_AGE = 6  # years; from here on a word need not be the shortest
 EASY_ENOUGH = 3  # points of complexity that cost nothing from school age on
 SHORT = {1: 1.0, 2: 0.7, 3: 0.2}  # by syllables
 SHORT_AT_SCHOOL = {1: 0.9, 2: 1.0, 3: 0.6}
-OUTGROWN = 0.05  # what a year of distance takes from a word that was learnt long ago
-YEARS_AGO = 3  # years: what was learnt so lately is no small child's word
+OUTGROWN = 0.05  # what a year of distance takes from a word that was learned long ago
+YEARS_AGO = 3  # years: what was learned so lately is no small child's word
 
 
 @dataclass(frozen=True, kw_only=True)
 class Weights:
     """How much each part counts."""
 
-    learnt: float = 40  # learnt by the client's age, and not long ago (`learnt.py`)
+    learnt: float = 40  # learned by the client's age, and not long ago (`learnt.py`)
     simple: float = 18  # Word Complexity Measure
     short: float = 14  # syllables
     common: float = 12  # Zipf frequency
@@ -119,7 +119,7 @@ def _merits(one: Candidate, query: Query) -> Found:
 
 
 def _learnt(word: str, age: int) -> tuple[float, str]:
-    """From 0 to 1: learnt by this age; from school age on, what was learnt long ago counts less."""
+    """From 0 to 1: learned by this age; from school age on, what was learned long ago is less."""
     if age >= ADULT:
         return 1.0, "a grown-up knows it"
     learnt = years(word)

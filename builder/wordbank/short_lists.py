@@ -29,7 +29,7 @@ def why_short(words: Words, query: Query, found: Sequence[Offer], needs: Needs =
     told = [_count(query, len(known))]
     small = list(filter(is_function_word, known))
     if len(small) > len(known) / 2:
-        told.append(f"Most are small words ({', '.join(small[:3])}): practise them in phrases.")
+        told.append(f"Most are small words ({', '.join(small[:3])}): practice them in phrases.")
     more = ", ".join(f"{name} ({count})" for name, count in _more(words, query, found, needs))
     return " ".join([*told, *([f"For more: {more}."] if more else [])])
 

@@ -19,7 +19,7 @@ from builder.wordbank.unsuitable import is_unsuitable
 
 Phones = tuple[str, ...]
 NO_NEEDS = Needs()
-NEIGHBOUR_MIN_ZIPF = 2.5  # Zipf from which a word counts as a neighbour
+NEIGHBOUR_MIN_ZIPF = 2.5  # Zipf from which a word counts as a neighbor
 PROBES_PER_MODEL = 4  # probe words looked at for each one that is wanted
 MIN_WORDS = 12  # words; a shorter list is filled up with common words that children may not know
 
@@ -63,7 +63,7 @@ class Offer:
 
     @property
     def flapped(self) -> bool:
-        """Whether its target is a flap or a glottal t: practised only when asked for."""
+        """Whether its target is a flap or a glottal t: practiced only when asked for."""
         return self._has("flapped")
 
 
@@ -196,7 +196,7 @@ def _notes(one: Candidate, sound: Sound, found: tuple[Part, ...]) -> tuple[str, 
 
 
 def neighbours(words: Words, phones: tuple[str, ...]) -> tuple[str, ...]:
-    """The neighbours of a word that count: base forms that norm lists rate, from Zipf 2.5 on.
+    """The neighbors of a word that count: base forms that norm lists rate, from Zipf 2.5 on.
 
     Surnames, abbreviations, endings and unsuitable words fall out; their number is the density.
     """

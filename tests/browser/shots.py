@@ -1,6 +1,6 @@
 """The pictures of README.md, made from the demo programs: python -m tests.browser.shots.
 
-Needs Chromium. Every picture is reduced to 128 colours, so that the folder stays small.
+Needs Chromium. Every picture is reduced to 128 colors, so that the folder stays small.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""A sitting of an adult who practises alone, by clicking: every screen addresses the client, and
+"""A sitting of an adult who practices alone, by clicking: every screen addresses the client, and
 the record says whose marks they are."""
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ def site_of(text: str, folder: Path, stock: Path) -> Iterator[tuple[str, Path]]:
 
 @pytest.fixture(scope="module")
 def site(run_folder: Path, stock: Path) -> Iterator[tuple[str, Path]]:
-    """The site of a client who practises alone."""
+    """The site of a client who practices alone."""
     with site_of(EGRET, run_folder / "alone", stock) as found:
         yield found
 

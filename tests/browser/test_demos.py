@@ -1,5 +1,5 @@
 """The main job on real input: the demo programs, built as a therapist builds them, opened on every
-page and practised through by clicking."""
+page and practiced through by clicking."""
 
 from __future__ import annotations
 

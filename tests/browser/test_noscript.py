@@ -1,4 +1,4 @@
-"""Without JavaScript a step can still be practised, from the page and with paper."""
+"""Without JavaScript a step can still be practiced, from the page and with paper."""
 
 from __future__ import annotations
 

@@ -14,12 +14,12 @@ from tests.browser.sitting import MOMENT_MS, mark, until
 from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
-OF_COLOUR = ["color-contrast", "link-in-text-block"]  # axe-core's rules that a colour decides
+OF_COLOUR = ["color-contrast", "link-in-text-block"]  # axe-core's rules that a color decides
 
 
 def found(page: Page, axe: str) -> list[str]:
     """What axe-core says against a page as it is now: rule and places. In light all of its rules,
-    in dark, where the style sheets change nothing but colours, those of colour."""
+    in dark, where the style sheets change nothing but colors, those of color."""
     if page.evaluate("typeof axe") == "undefined":
         page.evaluate(axe)
     light: dict[str, Any] = page.evaluate("axe.run({ resultTypes: ['violations'] })")

@@ -18,7 +18,7 @@ LONG = EGRET.replace("[natural imitation,", "[long imitation, natural imitation,
 
 
 def told(text: str, survey: Survey = NOTHING) -> list[tuple[str, str]]:
-    """The rule and the degree of every finding about practising alone that stands."""
+    """The rule and the degree of every finding about practicing alone that stands."""
     found = checks.run(egret(text), survey)
     return [(f.rule, f.degree) for f in found if f.rule.startswith("alone-") and not f.accepted]
 

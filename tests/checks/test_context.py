@@ -46,7 +46,7 @@ def test_words_that_hold_the_target_where_it_is_not_practised_are_told_together(
     (found,) = words("key, cake, cow, cook, cup")
     assert found.rule == "untaught"
     assert found.sentence == (
-        "'cake' and 'cook' in `a` have /k/ in final position, where it is not practised yet."
+        "'cake' and 'cook' in `a` have /k/ in final position, where it is not practiced yet."
     )
 
 
@@ -54,7 +54,7 @@ def test_a_cluster_is_another_place() -> None:
     (found,) = words("system, soap", sound="s", more="position: [initial, medial]\n")
     assert (found.rule, found.sentence) == (
         "untaught",
-        "'system' in `a` has /s/ in the medial cluster st, where it is not practised yet.",
+        "'system' in `a` has /s/ in the medial cluster st, where it is not practiced yet.",
     )
 
 
@@ -128,14 +128,14 @@ def test_the_clients_other_program_of_the_sound_counts_too() -> None:
 def test_a_carrier_is_told_once_not_for_each_item() -> None:
     assert running("I like my key, I like my cow, I like my cup") == [
         "carrier: 'like', repeated throughout `b`, has /k/ in final position, where it is not "
-        "practised yet."
+        "practiced yet."
     ]
 
 
 def test_other_words_around_are_told_together() -> None:
     assert running("a black key, my sock and cup, my cow") == [
         "untaught: 'black' and 'sock' in `b` have /k/ in final position, where it is not "
-        "practised yet.",
+        "practiced yet.",
         "word-seam: In 'black key' of `b` the /k/ runs into the sound beside it where the words "
         "meet, and cannot be heard by itself.",
     ]

@@ -42,7 +42,7 @@ def test_items_of_a_later_step_do_not_block_the_build(step: str, rule: str) -> N
 @pytest.mark.parametrize(
     ("step", "rule"),
     [
-        pytest.param("{name: b, level: phrase}", "items", id="nothing to practise yet"),
+        pytest.param("{name: b, level: phrase}", "items", id="nothing to practice yet"),
         pytest.param(
             "{name: b, level: word, items: [{word: cap, say: k4p}]}", "sound", id="no such symbol"
         ),

@@ -47,7 +47,7 @@ SENTENCES = "  - {name: s, level: sentence, items: [I see a cow., I see a key.]}
         pytest.param(
             program(reading(EASY + " The duck likes a cookie.")),
             ["untaught"],
-            id="places that are not practised",
+            id="places that are not practiced",
         ),
         pytest.param(
             program(reading(EASY), mastered="{syllable: 2026-08-10}"),
@@ -61,7 +61,7 @@ SENTENCES = "  - {name: s, level: sentence, items: [I see a cow., I see a key.]}
                 now="[s, x]",
             ),
             ["sentences-first"],
-            id="sentences are practised at the same time",
+            id="sentences are practiced at the same time",
         ),
     ],
 )

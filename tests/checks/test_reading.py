@@ -7,7 +7,7 @@ from tests.support.clients import findings_of
 
 READY = "mastered: {isolation: 2026-10-01, syllable: 2026-11-02}\n"
 HARD = (
-    "cues: {tongue: Elevate the apex towards the alveolar ridge while maintaining lateral contact "
+    "cues: {tongue: Elevate the apex toward the alveolar ridge while maintaining lateral contact "
     "with the superior molars.}"
 )
 

@@ -1,4 +1,4 @@
-"""Steps that practise other vowels with r than their program's: one ladder, one file."""
+"""Steps that practice other vowels with r than their program's: one ladder, one file."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_a_ladder_of_two_passes() -> None:
         pytest.param("jar, park", "jar, bird", ["no-target"], id="an er among the ar"),
         pytest.param("a big star", "a big party, a park", ["practised-word"], id="no such word"),
         pytest.param("jar, park", "jar, fork", ["no-target"], id="an or"),
-        pytest.param("jar, park", "jar, artist", ["position"], id="where it is not practised"),
+        pytest.param("jar, park", "jar, artist", ["position"], id="where it is not practiced"),
         pytest.param("jar, park", "jar, farmer", [], id="er and ar are both taught"),
         pytest.param("jar, park", "jar, carport", ["partner"], id="or is not"),
     ],
@@ -68,8 +68,8 @@ def test_the_order_of_levels_is_each_ones_own() -> None:
 @pytest.mark.parametrize(
     ("program", "step", "told"),
     [
-        ("er", "k", "`k` cannot be practised in a program for /ɝ/"),
-        ("k", "ar", "`ar` cannot be practised in a program for /k/"),
+        ("er", "k", "`k` cannot be practiced in a program for /ɝ/"),
+        ("k", "ar", "`ar` cannot be practiced in a program for /k/"),
         ("er", "th", "could be two sounds"),
     ],
 )

@@ -176,7 +176,7 @@ def test_whole_lines_of_small_words_are_phrases_and_sentences_with_the_word() ->
 
 
 def adjectives_side_by_side(text: str) -> list[str]:
-    """Pairs of neighbouring adjectives, {word} of a quality taken as one."""
+    """Pairs of neighboring adjectives, {word} of a quality taken as one."""
     names = ["{word}" if w == "word" else w.lower() for w in words_of(text)]
     known = [w == "{word}" or "adjective" in classes(w) for w in names]
     pairs = zip(pairwise(names), pairwise(known), strict=True)

@@ -88,7 +88,7 @@ def test_pictures_of_a_pair(
 
 
 def own(folder: Path, name: str) -> Picture:
-    """A picture of the client's own, another colour for each name."""
+    """A picture of the client's own, another color for each name."""
     file = folder / f"{name}.png"
     Image.new("RGB", (300, 200), (200, 40 * len(name), 40)).save(file)
     return Picture(name.ljust(32, "0"), f"pictures/{name}.webp", "own", str(file), name)

@@ -36,7 +36,7 @@ def words(steps: str) -> list[str]:
             "  - {name: stop, level: word, cluster: st, items: [stop, star, stone, stick]}\n",
             "",
             "Sam sits Stop",
-            id="and the cluster that a step before it practises",
+            id="and the cluster that a step before it practices",
         ),
         pytest.param(
             "  - {name: ends, level: word, position: final, items: [bus, mouse, house, face]}\n",

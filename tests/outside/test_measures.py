@@ -52,9 +52,9 @@ PROXIMITIES = [
     ("F IH1 SH", "P IH1 S", 3, 0.60),
 ]
 
-# Vitevitch & Luce 2016 and the density page of their laboratory: neighbours of `cat`.
+# Vitevitch & Luce 2016 and the density page of their laboratory: neighbors of `cat`.
 CAT = ["scat", "at", "fat", "cot", "cab"]
-# The worked example of a public neighbourhood package: density of `cat` in this lexicon is 2.
+# The worked example of a public neighborhood package: density of `cat` in this lexicon is 2.
 TOY = {
     "cat": "K AE1 T",
     "cob": "K AA1 B",

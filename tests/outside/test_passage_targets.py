@@ -58,7 +58,7 @@ def test_words_are_counted(text: str, number: int) -> None:
 
 def test_the_grade_of_a_text_follows_the_formula() -> None:
     # Kincaid et al. 1975 (see test_readability.py). By hand: 22 words, 2 sentences, and by the
-    # metre of the verse four lines of seven syllables.
+    # meter of the verse four lines of seven syllables.
     number = counts(STAR)
     assert (number.words, number.sentences, number.syllables) == (22, 2, 28)
     assert grade(number) == pytest.approx(0.39 * 11 + 11.8 * 28 / 22 - 15.59)

@@ -27,7 +27,7 @@ words = st.lists(st.sampled_from(PHONES), min_size=1, max_size=8).map(tuple)
         pytest.param("HH AE1 T", ["ends in a consonant"], id="h is no fricative"),
         pytest.param(
             "P EH1 N S AH0 L",
-            ["ends in a consonant", "fricative or affricate", "liquid or r-coloured vowel"],
+            ["ends in a consonant", "fricative or affricate", "liquid or r-colored vowel"],
             id="ns of pencil is no cluster: two syllables",
         ),
         pytest.param(
@@ -36,12 +36,12 @@ words = st.lists(st.sampled_from(PHONES), min_size=1, max_size=8).map(tuple)
                 "ends in a consonant",
                 "cluster",
                 "fricative or affricate",
-                "liquid or r-coloured vowel",
+                "liquid or r-colored vowel",
                 "velar",
             ],
             id="r before a consonant is one",
         ),
-        pytest.param("HH ER1", ["liquid or r-coloured vowel"], id="a word may end in r as vowel"),
+        pytest.param("HH ER1", ["liquid or r-colored vowel"], id="a word may end in r as vowel"),
         pytest.param("S", ["ends in a consonant", "fricative or affricate"], id="no vowel at all"),
     ],
 )
@@ -57,7 +57,7 @@ def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
             [
                 Point("cluster", 0, 2),
                 Point("fricative or affricate", 0, 1),
-                Point("liquid or r-coloured vowel", 4, 5),
+                Point("liquid or r-colored vowel", 4, 5),
             ],
             id="spider",
         ),
@@ -67,7 +67,7 @@ def test_what_the_points_are_for(phones: str, rules: list[str]) -> None:
                 Point("ends in a consonant", 3, 4),
                 Point("cluster", 2, 4),
                 Point("fricative or affricate", 0, 1),
-                Point("liquid or r-coloured vowel", 2, 3),
+                Point("liquid or r-colored vowel", 2, 3),
                 Point("velar", 3, 4),
             ],
             id="fork",

@@ -36,7 +36,7 @@ def _one(word: str, symbol: str) -> Occurrence:
         pytest.param("fork", "K", "", id="the r before it belongs to the vowel"),
         pytest.param("horse", "S", "", id="so too before s"),
         pytest.param("cube", "K", "", id="the glide after it belongs to the vowel"),
-        pytest.param("cure", "K", "", id="so too where the vowel is an r-coloured one"),
+        pytest.param("cure", "K", "", id="so too where the vowel is an r-colored one"),
         pytest.param("cube", "Y", "K Y", id="but as a target the glide stands in a cluster"),
         pytest.param("fork", "R", "R K", id="and so does the r"),
         pytest.param("car", "R", "", id="a final r alone"),

@@ -330,7 +330,7 @@ def pictures_of(text: str, survey: Survey = DRAWN) -> set[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("text", "shown"),
     [
-        pytest.param(EGRET, set(), id="who practises alone"),
+        pytest.param(EGRET, set(), id="who practices alone"),
         pytest.param(ASKED, {("r-words", "1F48D"), ("r-words", "1F339")}, id="where a round asks"),
         pytest.param(
             EGRET.replace("helper: self\n", ""),
@@ -340,7 +340,7 @@ def pictures_of(text: str, survey: Survey = DRAWN) -> set[tuple[str, str]]:
         pytest.param(
             EGRET.replace("reads: yes", "reads: no"),
             {("r-words", "1F48D"), ("r-words", "1F339"), ("", "1F426")},
-            id="who practises alone and does not read",
+            id="who practices alone and does not read",
         ),
         pytest.param(
             EGRET.replace("natural spontaneous]}", "{support: spontaneous, show: print}]}", 1),

@@ -255,7 +255,7 @@ BOMBED = BOMB.compress(b"\x01" + bytes(40_000_000)) + BOMB.flush()
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        pytest.param("Dear clinic, we practised.", "no practice record", id="a mail without one"),
+        pytest.param("Dear clinic, we practiced.", "no practice record", id="a mail without one"),
         pytest.param("", "no practice record", id="nothing"),
         pytest.param("x" * 4_000_001, "far too long", id="longer than any"),
         pytest.param(part(b"\x01" + BOMBED), "far too long", id="a bomb"),

@@ -96,7 +96,7 @@ def test_what_we_publish_is_valid(file: pathlib.Path, loader: Any) -> None:
         pytest.param("[my key,", "[[my key],", False, id="a list as a word"),
         pytest.param("my key, my cow", "{say: aɪ}", False, id="a word without the word"),
         pytest.param("heron-07", "Heron", False, id="a name"),
-        pytest.param("error: t", "mastered: {words: 2026-11-20}", False, id="mastered misspelt"),
+        pytest.param("error: t", "mastered: {words: 2026-11-20}", False, id="mastered misspelled"),
     ],
 )
 def test_schema_and_reader_agree(old: str, new: str, valid: bool) -> None:

@@ -26,7 +26,7 @@ def item(text: str, target: Target = INITIAL, say: str = "") -> Item:
 
 
 def letters(text: str, target: Target = INITIAL) -> tuple[tuple[str, bool], ...]:
-    """The parts, neighbours of one kind put together."""
+    """The parts, neighbors of one kind put together."""
     made = item(text, target)
     parts = letters_of(text, made.phones_by_word, made.focus, alone=False)
     assert all(part for part, _ in parts)

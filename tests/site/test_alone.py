@@ -1,4 +1,4 @@
-"""What an adult reads who practises alone: every page, every text of the rounds, the sheet."""
+"""What an adult reads who practices alone: every page, every text of the rounds, the sheet."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A client of our own who practises alone, and what no page may say to such a client."""
+"""A client of our own who practices alone, and what no page may say to such a client."""
 
 from __future__ import annotations
 

@@ -86,7 +86,7 @@ def sine(hertz: float, seconds: float = 3.0, rate: int = 48000, phase: float = 0
 
 
 def autocorrelation(samples: Samples, rate: int, lags: tuple[float, float]) -> float:
-    """The greatest normalised autocorrelation, in size, between two lags in seconds."""
+    """The greatest normalized autocorrelation, in size, between two lags in seconds."""
     centred = samples - samples.mean()
     size = 1 << (2 * len(centred) - 1).bit_length()
     power = np.abs(np.fft.rfft(centred, size)) ** 2

@@ -229,7 +229,7 @@ def _next(low: Samples, at: float, period: float) -> float:
 
 
 def _jitter(found: Samples) -> float:
-    """The mean difference of neighbouring periods, by their mean; 0 for less than 4 periods."""
+    """The mean difference of neighboring periods, by their mean; 0 for less than 4 periods."""
     periods = np.diff(found)
     return float(np.abs(np.diff(periods)).mean() / periods.mean()) if len(found) > 4 else 0.0
 

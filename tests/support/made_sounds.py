@@ -1,4 +1,4 @@
-"""Sounds made for tests by a formula: noise of one colour, a voice of one pitch, silence. Each is
+"""Sounds made for tests by a formula: noise of one color, a voice of one pitch, silence. Each is
 what it is by how it is made."""
 
 from __future__ import annotations

@@ -200,7 +200,7 @@ def read(recording: ListRecording, items: Iterable[str]) -> ListRecording:
 
 
 def swapped(recording: ListRecording, items: list[str]) -> ListRecording:
-    """The list with two neighbours exchanged."""
+    """The list with two neighbors exchanged."""
     at = int(recording.random.integers(1, len(items) - 2))
     return read(recording, [*items[:at], items[at + 1], items[at], *items[at + 2 :]])
 

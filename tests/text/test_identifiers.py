@@ -73,7 +73,7 @@ def test_what_is_practised_every_day_is_nothing(text: str) -> None:
 
 def test_a_word_is_a_name_where_only_a_name_has_a_capital() -> None:
     assert kinds("Remind Grace to wait.", prose=True) == ["name"]
-    assert kinds("Remind Grace to wait.") == []  # a sentence to practise
+    assert kinds("Remind Grace to wait.") == []  # a sentence to practice
     for text in (
         "Grace waits.",
         "Say: May I?",

@@ -58,7 +58,7 @@ def test_targets_count_where_they_are_practised(places: Places, words: str) -> N
 
 
 def test_a_word_takes_its_best_founded_reading() -> None:
-    """Not the one that has the target, as a practised word does."""
+    """Not the one that has the target, as a practiced word does."""
     assert [w.text for w in words_of_passage("We use it.")] == ["We", "use", "it"]
     assert targets_in("his", S) == ()
 

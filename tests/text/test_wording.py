@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+import ast
 import re
+from collections.abc import Iterator
 
 import pytest
 
@@ -181,8 +183,8 @@ def test_with_a_helper_the_ordinary_words_are_said(part: str) -> None:
 
 # What Merriam-Webster calls chiefly British, of words that such texts may have; cited from memory.
 BRITISH = re.compile(
-    r"\b(practis(e|ed|es|ing)|licences?|learnt|spelt|colours?|favourites?"
-    r"|behaviours?|neighbours?|centres?|metres?|programmes?|whilst|mum|maths|pyjamas"
+    r"\b(practis(e|ed|es|ing)(?!-word)|licences?|learnt|spelt|colours?|favourites?"
+    r"|judgements?|grey|behaviours?|neighbours?|centres?|metres?|programmes?|whilst|mum|maths|pyjamas"
     r"|\w*(labell|levell|travell|cancell)(ed|ing)|(anal|paral)ys(e|ed|ing)"
     r"|(organ|recogn|real|apolog|emphas|memor)is(e|ed|es|ing))\b",
     re.IGNORECASE,
@@ -194,6 +196,25 @@ def test_no_british_spelling_stands_in_what_american_families_and_therapists_rea
     assert len(files) > 5
     found = {file.name: BRITISH.findall(file.read_text("utf-8")) for file in files}
     assert {name: words for name, words in found.items() if words} == {}
+
+
+def test_no_british_spelling_stands_in_what_the_commands_say() -> None:
+    """In the strings of the modules that have more than one word."""
+    files = sorted((ROOT / "builder").rglob("*.py"))
+    said = [
+        (file.name, text) for file in files for text in _strings(ast.parse(file.read_text("utf-8")))
+    ]
+    assert len(said) > 1000
+    assert [one for one in said if BRITISH.search(one[1])] == []
+
+
+def _strings(module: ast.Module) -> Iterator[str]:
+    """The strings of a module that have more than one word, but docstrings."""
+    alone = {id(node.value) for node in ast.walk(module) if isinstance(node, ast.Expr)}
+    for node in ast.walk(module):
+        text = node.value if isinstance(node, ast.Constant) and id(node) not in alone else ""
+        if isinstance(text, str) and " " in text.strip():
+            yield text
 
 
 def test_british_spellings_are_found() -> None:

@@ -54,7 +54,7 @@ def test_less_known_words_only_fill_up_a_short_list() -> None:
 
 
 def test_of_less_known_words_those_learnt_first_fill_up() -> None:
-    """A sail is learnt before one sues: common practice, no source."""
+    """A sail is learned before one sues: common practice, no source."""
     words = few("sue S UW1", "two T UW1", "sail S EY1 L", "tail T EY1 L")
     query = replace(asked(needs=Needs("S", ("T",))), one=parse_side("s"), age=3)
     assert found(query, words=words) == ["sail / tail", "sue / two"]

@@ -21,7 +21,7 @@ def test_by_sound_and_whatever_the_capitals() -> None:
 
 
 def test_the_same_on_every_machine() -> None:
-    assert is_probe("coffee", sounds()["K"])  # a change of the rule would move practised words
+    assert is_probe("coffee", sounds()["K"])  # a change of the rule would move practiced words
     assert not is_probe("key", sounds()["K"])
 
 

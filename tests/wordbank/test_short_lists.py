@@ -31,7 +31,7 @@ def test_a_long_list_needs_no_word() -> None:
         pytest.param(
             "/ð/",
             "initial",
-            "Most are small words (they, them, that): practise them in phrases.",
+            "Most are small words (they, them, that): practice them in phrases.",
             id="small words",
         ),
         pytest.param("z", "initial", "9 words that children know begin with /z/.", id="few"),

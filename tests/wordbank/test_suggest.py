@@ -34,12 +34,12 @@ TEN = ("s", "z", "k", "g", "r", "l", "sh", "ch", "f", "/θ/")
 # Each rank by hand: weight x value, the weights and their reasons stand in wordbank/ranking.py.
 # Concreteness: Glasgow norms (Scott et al. 2019), as (rating - 1) / 6, else Lancaster norms (Lynott
 # et al. 2019), as (seen + touched) / 10. Complexity: Stoel-Gammon 2010, counted by hand. All rows
-# are of Zipf 4.0, and all words are learnt before five years and drawn: 40 + 12 x 1.5 / 3 + 2 = 48.
+# are of Zipf 4.0, and all words are learned before five and drawn: 40 + 12 x 1.5 / 3 + 2 = 48.
 T_FOR_K = Needs("K", ("T",), ("T", "D"), "G")
 WORKED = [
     # concrete 6.4; 1 point (velar); 1 syllable
     ("key K IY1", "initial", NO_NEEDS, 48 + 10 * 5.4 / 6 + 18 * 7 / 8 + 14),
-    # concrete 6.8; 6 points (3 syllables, stress, 3 velars, r-coloured vowel); 3 syllables
+    # concrete 6.8; 6 points (3 syllables, stress, 3 velars, r-colored vowel); 3 syllables
     ("kangaroo K AE2 NG G ER0 UW1", "initial", NO_NEEDS, 48 + 10 * 5.8 / 6 + 18 * 2 / 8 + 2.8),
     # concrete 6.8; 3 points (final consonant, 2 velars); the target again
     ("cake K EY1 K", "initial", NO_NEEDS, 48 + 10 * 5.8 / 6 + 18 * 5 / 8 + 14 - 5),
@@ -147,7 +147,7 @@ def test_the_weights_of_merit_come_to_a_hundred() -> None:
 @pytest.mark.parametrize(
     ("better", "worse"),
     [
-        pytest.param("key K IY1", "coin K OY1 N", id="learnt earlier, simpler"),
+        pytest.param("key K IY1", "coin K OY1 N", id="learned earlier, simpler"),
         pytest.param("cow K AW1", "cake K EY1 K", id="the target once"),
         pytest.param("cup K AH1 P", "cat K AE1 T", id="no t beside a k"),
         pytest.param("candle K AE1 N D AH0 L", "kangaroo K AE2 NG G ER0 UW1", id="fewer syllables"),
@@ -280,7 +280,7 @@ def test_the_explanation_names_every_figure() -> None:
     text = "\n".join(lines(told))
     assert "complexity 2 (Word Complexity Measure): ends in a consonant t, velar k" in text
     assert "whole-word score 5: 3 segments + 2 consonants" in text
-    assert "neighbours 1: bat" in text
+    assert "neighbors 1: bat" in text
     assert "Glasgow norms" in text
     assert told.offer is not None
     assert f"rank {told.offer.rank:.1f} of 100" in text

@@ -24,7 +24,7 @@ def forced_path(likely: Table, stay: Table, phones: list[int], optional: list[bo
     """Which state of the row of `phones` each frame is in: STATES * place in the row + state.
 
     likely: (frames, all phones, STATES); stay: (all phones, STATES). An optional phone may be left
-    out; no two of them are neighbours. None when there are too few frames.
+    out; no two of them are neighbors. None when there are too few frames.
     """
     if len(likely) < STATES * optional.count(False):
         return None

@@ -167,7 +167,7 @@ def _low(samples: Samples, rate: int) -> Samples:
 
 
 def _periodicity(frames: Samples, rate: int) -> Samples:
-    """The greatest normalised autocorrelation of each frame at the periods of voices."""
+    """The greatest normalized autocorrelation of each frame at the periods of voices."""
     size = frames.shape[1]
     power = np.abs(np.fft.rfft(frames, 2 * size)) ** 2
     found = np.fft.irfft(power)[:, :size]

@@ -1,4 +1,4 @@
-"""What is measured of the target: how far up it reaches, how it is coloured, how loud it is beside
+"""What is measured of the target: how far up it reaches, how it is colored, how loud it is beside
 the word, whether a voice or friction sounds in it."""
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from builder.audio.speech import Samples, count
 SPECTRUM_MIN_S = 0.030  # from which a spectrum is taken at least
 LEVEL_PERCENTILE = 75  # of the target's pieces: the loudest may hold the vowel beside it
 NEAR_S = 0.3  # on each side: a syllable of its own word, and not the loudest word of a phrase
-EDGE_SHARE = 5  # the fifth of the target at each end belongs to its neighbours, too
+EDGE_SHARE = 5  # the fifth of the target at each end belongs to its neighbors, too
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -265,7 +265,7 @@ def _high_passed(samples: Samples, rate: int, hertz: float) -> Samples:
 
 
 def _smoothed(levels: Samples) -> Samples:
-    """The mean power of neighbouring pieces, in dB."""
+    """The mean power of neighboring pieces, in dB."""
     if len(levels) < SMOOTHING_PIECES:
         return levels
     padded = np.pad(10 ** (levels / 10), SMOOTHING_PIECES // 2, mode="edge")

@@ -52,7 +52,7 @@ def spectrogram_png(samples: Samples, rate: int, target: tuple[int, int] | None)
 
 
 def _spectrogram(samples: Samples, rate: int, columns: int) -> Image8:
-    """Grey values, shape (SPECTRUM_PX, columns), low tones below.
+    """Gray values, shape (SPECTRUM_PX, columns), low tones below.
 
     Each column is the mean of the windows that fall on it, raised by 6 dB an octave: friction
     would be hardly seen beside a vowel.

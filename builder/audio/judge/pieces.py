@@ -81,7 +81,7 @@ class Pieces:
     def _periodicity(self, at: NDArray[np.intp]) -> Samples:
         """The greatest correlation of the named pieces with what comes a period later, 0..1.
 
-        The normalised cross-correlation of D. Talkin: A robust algorithm for pitch tracking
+        The normalized cross-correlation of D. Talkin: A robust algorithm for pitch tracking
         (RAPT), in: Speech Coding and Synthesis, Elsevier 1995.
         """
         low, rate = self._below_pitch_band

@@ -13,7 +13,7 @@ from builder.audio.speech import Samples, count
 
 FRAME_S = mfcc.HOP_SAMPLES / mfcc.RATE_HZ
 BLOCK_S = 60.0  # heard at once: a long recording would fill the memory
-MEAN_MIN_FRAMES = 50  # of speech that tell how microphone and voice colour it
+MEAN_MIN_FRAMES = 50  # of speech that tell how microphone and voice color it
 WORST_NEPERS = -20.0  # one frame never says more against a phone
 LOUD_DB = 6.0  # above the floor: no silence
 PENALTY_NEPERS = 6.0  # against silence, for every 10 dB more

@@ -22,7 +22,7 @@ ScoreTable = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class SegmentGroup:
-    """Neighbouring segments [first, past) taken together: how each item scores there, and
+    """Neighboring segments [first, past) taken together: how each item scores there, and
     (alone) what each item together with the next one does."""
 
     first: int

@@ -1,5 +1,5 @@
 """A long recording beside the list that is read in it: what sounds, and what every item scores
-at every segment, and at neighbouring segments taken together."""
+at every segment, and at neighboring segments taken together."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ PAUSE_COST_PER_S = 3.0  # nats a second of pause inside a phrase
 PHONE_MIN_S, PHONE_MAX_S = 0.035, 0.30
 SLACK_S = 0.6  # more than that an item may last in all
 VOICE_MIN_S = 0.10  # seconds of voice that a word has at least; most coughs have none
-# Neighbouring frames tell nearly the same: what a frame's nepers count in nats.
+# Neighboring frames tell nearly the same: what a frame's nepers count in nats.
 NATS_PER_NEPER = 0.2
 OTHER_SPEECH_NEPERS = -2.4  # nepers a frame; below it a segment is other speech rather than an item
 POOR_PAIR_NEPERS = -1.9  # nepers a frame; below it an item is hardly like what was said

@@ -25,9 +25,9 @@ UNCLEAR_EDGES = "it is not clear where it begins or ends"
 UNCLEAR_PLACE = "it may be somewhere else, or not be there at all"
 MAYBE_FALSE_START = "it may be the beginning of what comes next"
 TOO_SHORT = "it is so short that it may be only the beginning of a word"
-REPEATED = "it was said again, but its neighbours on the list were not, or not clearly"
+REPEATED = "it was said again, but its neighbors on the list were not, or not clearly"
 OTHER_LIST = "little of the recording matches this list"
-NO_PAUSE = "there is no pause between it and its neighbour"
+NO_PAUSE = "there is no pause between it and its neighbor"
 
 
 def uncertainty_of(

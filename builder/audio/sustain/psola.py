@@ -1,5 +1,5 @@
 """A voiced sound sustained period by period [1]: each period leads over into one of its
-neighbours, chosen by chance, at the distance and the level that the voice has there. So the voice
+neighbors, chosen by chance, at the distance and the level that the voice has there. So the voice
 is as regular as it was, and no loop is heard.
 
 [1] E. Moulines, F. Charpentier: Pitch-synchronous waveform processing techniques for
@@ -17,7 +17,7 @@ from builder.audio.sustain.grains import contour
 from builder.audio.sustain.steady_state import rms
 
 PITCH_LOWEST_HZ, PITCH_HIGHEST_HZ = 60.0, 450.0  # Hz of a voice
-VOICED_CORRELATION = 0.5  # normalised autocorrelation below it: no voice
+VOICED_CORRELATION = 0.5  # normalized autocorrelation below it: no voice
 PITCH_WINDOW_S = 0.030  # seconds on either side in which the period is measured
 FILTER_PADDING_S = 0.020  # seconds of zeros that keep the ends of a filtered sound apart
 PITCH_BAND_HZ = 900.0  # Hz below which periods are told apart: friction lies above
@@ -60,7 +60,7 @@ def _steps(low: Samples, period: int) -> list[int]:
 
 def marks_within(found: PitchMarks, left: int, right: int, size: int) -> PitchMarks:
     """The marks in [left, right) of `size` samples; where those are fewer than PERIODS_MIN + 1 with
-    their neighbours, on the side where more is left."""
+    their neighbors, on the side where more is left."""
     first, past = map(int, np.searchsorted(found, (left, right)))
     while past - first <= PERIODS_MIN and past - first < len(found):
         before = found[first - 1] if first else -1

@@ -21,7 +21,7 @@ STEADY_MIN_S = 0.020  # seconds of steady middle, taken from the edges when the 
 # Seconds of a voiced sound that are drawn from: three periods of a low voice.
 VOICED_STEADY_S = 0.040
 CHANGE_MARGIN_S = 0.010  # between a change of spectrum and what is steady: half a frame
-NEIGHBOURS_MAX = 2  # a neighbour before and one after
+NEIGHBOURS_MAX = 2  # a neighbor before and one after
 PART_MIN_FRAMES = 4  # frames: the shortest piece looked at
 SOUND_MIN_SHARE = 0.45  # of what was told, that the sound has at least
 # Nepers: the mean difference of the bands of two sounds that are clearly different.

@@ -1,7 +1,7 @@
 """The voice inside the tool: espeak-ng speaks the phones that were checked and tells where each
 of them lies.
 
-Where the target lies, when neighbours change it: a flap (`water`) is spoken as the flap and is
+Where the target lies, when neighbors change it: a flap (`water`) is spoken as the flap and is
 the target's place; an n before k or g is spoken ŋ, as most people do; a stop's place begins at
 its release, the closure before it is silence; the syllabic l of `bottle`, an l after its vowel
 and a vowel + r are one gesture of the engine: the boundary inside it is found on the spectrum. So

@@ -31,7 +31,7 @@ class Card:
              long recording; not used until somebody has heard it).
     files:   the recordings, the one that is used first. reasons: sentence and figure, of that one.
     digest:  of that one; "" without any.
-    current: somebody practises it at present. alone: the sound by itself.
+    current: somebody practices it at present. alone: the sound by itself.
     replaceable: no other prompt shares its files.
     """
 

@@ -91,7 +91,7 @@ def test_no_vowel_follows_a_voiceless_release(symbol: str) -> None:
 
 @pytest.mark.parametrize("symbol", ["B", "D", "G", "JH"])
 def test_no_vowel_follows_a_voiced_release(symbol: str) -> None:
-    # Shorter than the voicing of one syllable, and without rising towards a vowel.
+    # Shorter than the voicing of one syllable, and without rising toward a vowel.
     samples = made(symbol)
     half = len(samples) // 2
     assert np.sum(samples[half:] ** 2) < 2 * np.sum(samples[:half] ** 2)

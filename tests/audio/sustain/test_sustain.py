@@ -165,7 +165,7 @@ def _moved(samples: Samples) -> float:
     return float(np.abs(np.diff(bands(samples, RATE)[:, :BANDS], axis=0)).mean())
 
 
-# Alignment errs; a place told 30 ms off must not take a neighbour in.
+# Alignment errs; a place told 30 ms off must not take a neighbor in.
 @pytest.mark.parametrize(("word", "symbol"), [*SIBILANTS, *SONORANTS])
 @pytest.mark.parametrize("off", [-0.030, 0.030])
 def test_a_place_that_is_told_wrong_does_little_harm(word: str, symbol: str, off: float) -> None:

@@ -1,5 +1,5 @@
 """What a family does in a sitting, by the keys that the player's buttons carry, on any page with a
-player: nothing here knows what is practised, or how many rounds there are."""
+player: nothing here knows what is practiced, or how many rounds there are."""
 
 from __future__ import annotations
 
