@@ -250,7 +250,7 @@ export type Event =
   | { type: "keep" }
   | { type: "next" }
   | { type: "retry" }
-  | { type: "text-over"; tallies: readonly Tally[]; ms: number }
+  | { type: "text-over"; tallies: readonly Tally[] }
   | { type: "go-on" }
   | { type: "too-hard" }
   | { type: "spoken"; spoken: boolean }

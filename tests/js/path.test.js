@@ -144,7 +144,7 @@ test("a text in a run is over with its count, and ends the run well", () => {
   const state = begin([reading]);
   assert.equal(go(state, mark("clear")), state);
   const tally = { step: "k-text", words: 40, targets: 9, slipped: 2, later: false, ms: 120_000 };
-  const done = go(state, { type: "text-over", tallies: [tally], ms: 120_000 });
+  const done = go(state, { type: "text-over", tallies: [tally] });
   assert.deepEqual([done.phase, done.end, done.done, done.usedMs, done.tallies], ["done", "done", 1, 120_000, [tally]]);
 });
 

@@ -99,7 +99,7 @@ export class Lead {
     const goesOn = this.#keeper.begin(sittings, now, from, another);
     this.#run = startRun(planned, {
       warmUp: goesOn || !this.#page.minutes ? [] : warmUp(steps, planned[0]), steps, breath: this.#page.breath,
-      limitMs: minutes * 60_000, ms: this.#keeper.ms(now), before: all.length - left,
+      limitMs: minutes * 60_000, ms: this.#keeper.last(), before: all.length - left,
     });
     await this.#sound.load(this.#run);
   }
@@ -233,7 +233,7 @@ export class Lead {
     if (this.#passage.phase === "done") {
       const told = tallies(this.#passage);
       this.#passage = null;
-      return this.#go({ type: "text-over", tallies: told, ms });
+      return this.#go({ type: "text-over", tallies: told });
     }
     void this.#keep();
     this.#update({});

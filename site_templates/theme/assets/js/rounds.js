@@ -31,7 +31,7 @@ export function advance(run, event) {
     case "choose-again": return chooseAgain(run);
     case "reported": return reported(run, event.item, event.ms);
     case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
-    case "text-over": return textOver(run, event.tallies, event.ms);
+    case "text-over": return textOver(run, event.tallies);
     case "next": return run.phase === "marked" ? next(run) : run;
     case "retry": return run.phase === "again" ? { ...run, phase: "say", played: true, again: true, repeats: true, mark: null } : run;
     case "go-on": return goneOn(run);
@@ -82,10 +82,11 @@ function marked(run, mark, ms) {
   return { ...spent(run, ms), phase: "marked", mark, trials: [...before, trial] };
 }
 
-/** A text or a talk is over, and what was counted in it. @param {Run} run @param {readonly Tally[]} tallies @param {number} ms @returns {Run} */
-function textOver(run, tallies, ms) {
+/** A text or a talk is over, and what was counted in it, each time that it was read. @param {Run} run @param {readonly Tally[]} tallies @returns {Run} */
+function textOver(run, tallies) {
   if (!task(run)?.step.passage || run.phase !== "ask") return run;
-  return onward({ ...spent(run, ms, MAX_TEXT_MS), tallies: [...run.tallies, ...tallies] });
+  const after = tallies.reduce((now, { ms }) => spent(now, ms, MAX_TEXT_MS), run);
+  return onward({ ...after, tallies: [...run.tallies, ...tallies] });
 }
 
 /** Back at the last try. @param {Run} run @returns {Run} */

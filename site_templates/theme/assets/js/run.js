@@ -15,7 +15,7 @@ const MAX_REST_MS = 60_000; // a longer gap is a rest and uses none of the minut
  * @param {number} [options.breath]  long holds in a row before a rest
  * @param {number} [options.limitMs]  after so much time it ends; 0 for never
  * @param {number} [options.before]  planned tries done before
- * @param {number} [options.ms]  since the sitting began
+ * @param {number} [options.ms]  of the last mark before it, since the sitting began
  * @param {boolean} [options.spoken]  no clips play: the helper says the words
  * @returns {Run}
  */
