@@ -89,12 +89,18 @@ def target_letters(
 
     The pieces joined are `word`; no piece is empty. Phones that are not there mark nothing.
     """
-    wanted = _cores(word, phones)[max(start, 0) : max(stop, 0)]
-    if not wanted:
+    span = target_span(word, phones, start, stop)
+    if not span:
         return ((word, False),) if word else ()
-    low, high = wanted[0][0], wanted[-1][1]
+    low, high = span
     pieces = ((word[:low], False), (word[low:high], True), (word[high:], False))
     return tuple(piece for piece in pieces if piece[0])
+
+
+def target_span(word: str, phones: tuple[str, ...], start: int, stop: int) -> Span | None:
+    """The letters of a word that spell phones [start, stop); None for phones that are not there."""
+    wanted = _cores(word, phones)[max(start, 0) : max(stop, 0)]
+    return (wanted[0][0], wanted[-1][1]) if wanted else None
 
 
 def fits(word: str, phones: tuple[str, ...]) -> bool:

@@ -20,7 +20,8 @@ from builder.model.program import JUDGED, PAST_SENTENCES, Item, Pair, Program, R
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
-from builder.program_file.pronounce import letters_of, of_step
+from builder.program_file.letters import letters_of, targets_in
+from builder.program_file.pronounce import Target, of_step
 from builder.survey.survey import Survey
 from builder.text.passage import marked, per_word, words_of_passage
 from builder.text.slugs import distinct
@@ -75,7 +76,8 @@ def _example(program: Program) -> str:
 
 def _letters(item: Item) -> str:
     """The letters of the target, "" where that is not known."""
-    parts = letters_of(item.text, item.phones_by_word, item.focus, alone=False)
+    focus = (item.focus,) if item.focus else ()
+    parts = letters_of(item.text, item.phones_by_word, focus, alone=False)
     return "".join(part for part, target in parts if target)
 
 
@@ -90,7 +92,8 @@ def _step(
     held = any(r.form == "long" for r in step.rounds)
     long = clips.round(step, items, "long") if held else ()
     said = tuple(
-        _item(step, item, survey, *heard) for item, *heard in zip_longest(step.said, natural, long)
+        _item(program, step, item, survey, *heard)
+        for item, *heard in zip_longest(step.said, natural, long)
     )
     imitated = () if program.written.reads else tuple(p for p in step.pairs if _bare(p, survey))
     return PlannedStep(
@@ -171,13 +174,22 @@ def _kind(planned: Round) -> str:
 
 
 def _item(
-    step: Step, item: Item, survey: Survey, natural: Clip | None, long: Clip | None
+    program: Program,
+    step: Step,
+    item: Item,
+    survey: Survey,
+    natural: Clip | None,
+    long: Clip | None,
 ) -> PlannedItem:
     phones = item.phones_by_word
+    target = Target(of_step(program, step).sound, step.positions, step.cluster)
+    targets = targets_in(item, target)
+    if long and item.focus:
+        targets = (item.focus,)  # held is the one alone, and the line along it lasts as long
     return PlannedItem(
         id=item.id,
         text=item.text,
-        letters=letters_of(item.text, phones, item.focus, alone=step.level == "isolation"),
+        letters=letters_of(item.text, phones, targets, alone=step.level == "isolation"),
         ipa=" ".join(map(ipa_of, phones)),
         position=item.position,
         picture=picture_of(item, step.level, survey),

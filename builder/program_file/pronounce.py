@@ -22,8 +22,7 @@ from builder.phonetics.inventory import (
 from builder.phonetics.lexicon.allophones import broad
 from builder.phonetics.lexicon.function_words import article
 from builder.phonetics.lexicon.readings import Entry, agreed, entry
-from builder.phonetics.position import Focus, Occurrence, Position, Words, occurrences
-from builder.phonetics.spelling import fits, target_letters
+from builder.phonetics.position import Focus, Occurrence, Position, occurrences
 from builder.problems import KeyPath
 from builder.program_file.suggestions import listing
 from builder.text.slugs import slug_of
@@ -66,29 +65,6 @@ def sounds_taught(program: Program) -> tuple[Sound, ...]:
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text without punctuation: "My cup!" gives My, cup."""
     return tuple(re.findall(r"[^\W_]+(?:['’][^\W_]+)*", text))
-
-
-def letters_of(
-    text: str, phones: Words, focus: Focus | None, *, alone: bool
-) -> tuple[tuple[str, bool], ...]:
-    """The text in parts, True where letters spell the target; whole where that is not known.
-
-    phones: of every word. alone: the text names a sound by itself.
-    """
-    words = words_of(text) if len(phones) != 1 or " " in text else (text.strip(".!?"),)
-    if alone or focus is None or len(words) != len(phones):
-        return ((text, alone and focus is not None),)
-    at, start, stop = focus
-    # Letters that the table cannot explain are not set off: a guess would mislead.
-    if not fits(words[at], phones[at]):
-        return ((text, False),)
-    begin = 0
-    for word in words[:at]:
-        begin = text.index(word, begin) + len(word)
-    begin = text.index(words[at], begin)
-    inner = target_letters(words[at], phones[at], start, stop)
-    parts = ((text[:begin], False), *inner, (text[begin + len(words[at]) :], False))
-    return tuple(part for part in parts if part[0])
 
 
 def item_of(written: ItemFile, path: KeyPath, target: Target, level: Level) -> Item:

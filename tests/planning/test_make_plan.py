@@ -72,7 +72,19 @@ def test_the_letters_of_the_target_are_set_off() -> None:
     (program,) = plan_of(TEXT.replace("current: words", "current: two words")).programs
     shown = {item.text: item.letters for step in program.steps for item in step.items}
     assert shown["messy"] == (("me", False), ("ss", True), ("y", False))
-    assert shown["a big bus"] == (("a big ", False), ("bu", False), ("s", True))
+    assert shown["a big bus"] == (("a big bu", False), ("s", True))
+
+
+@pytest.mark.parametrize(
+    ("rounds", "off"),
+    [("natural imitation", ["s", "s"]), ("long imitation, natural imitation", ["s"])],
+)
+def test_every_target_is_set_off_where_none_is_held(rounds: str, off: list[str]) -> None:
+    """The line that runs along a held sound lasts as long as that one sound."""
+    text = TEXT.replace("items: [a big bus]", f"items: [my house bus], rounds: [{rounds}]")
+    (program,) = plan_of(text.replace("current: words", "current: two words")).programs
+    (item,) = program.steps[-1].items
+    assert [part for part, target in item.letters if target] == off
 
 
 def test_a_long_form_is_planned_only_where_a_round_asks_for_it() -> None:

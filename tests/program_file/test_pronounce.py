@@ -7,10 +7,10 @@ import pytest
 from builder.model.program import Item, ItemFile
 from builder.phonetics.inventory import UnknownSoundError, parse_sound
 from builder.phonetics.position import Position
+from builder.program_file.letters import letters_of, targets_in
 from builder.program_file.pronounce import (
     Target,
     item_of,
-    letters_of,
     pair_of,
     sound_item,
     vowel_items,
@@ -28,7 +28,7 @@ def item(text: str, target: Target = INITIAL, say: str = "") -> Item:
 def letters(text: str, target: Target = INITIAL) -> tuple[tuple[str, bool], ...]:
     """The parts, neighbors of one kind put together."""
     made = item(text, target)
-    parts = letters_of(text, made.phones_by_word, made.focus, alone=False)
+    parts = letters_of(text, made.phones_by_word, targets_in(made, target), alone=False)
     assert all(part for part, _ in parts)
     groups = itertools.groupby(parts, key=lambda part: part[1])
     return tuple(("".join(part for part, _ in group), on) for on, group in groups)
@@ -40,9 +40,18 @@ def letters(text: str, target: Target = INITIAL) -> tuple[tuple[str, bool], ...]
         ("key", [("k", True), ("ey", False)]),
         ("my key", [("my ", False), ("k", True), ("ey", False)]),
         # The word before the target has the same letters in it.
-        ("a car, a cow.", [("a ", False), ("c", True), ("ar, a cow.", False)]),
-        ("keen on a big key!", [("k", True), ("een on a big key!", False)]),
-        ("Is a cat a key?", [("Is a ", False), ("c", True), ("at a key?", False)]),
+        (
+            "a car, a cow.",
+            [("a ", False), ("c", True), ("ar, a ", False), ("c", True), ("ow.", False)],
+        ),
+        (
+            "keen on a big key!",
+            [("k", True), ("een on a big ", False), ("k", True), ("ey!", False)],
+        ),
+        (
+            "Is a cat a key?",
+            [("Is a ", False), ("c", True), ("at a ", False), ("k", True), ("ey?", False)],
+        ),
         ("sick of it, Kim", [("sick of it, ", False), ("K", True), ("im", False)]),
         ("oh", [("oh", False)]),
     ],
@@ -56,14 +65,21 @@ def test_the_right_one_of_equal_words_is_set_off() -> None:
     assert letters("as is, a sick duck", final) == (
         ("as is, a si", False),
         ("ck", True),
-        (" duck", False),
+        (" du", False),
+        ("ck", True),
     )
+
+
+def test_a_target_of_another_place_is_not_set_off() -> None:
+    both = Target(K, ("initial", "final"))
+    assert letters("cook a cake") == (("c", True), ("ook a ", False), ("c", True), ("ake", False))
+    assert letters("cake", both) == (("c", True), ("a", False), ("k", True), ("e", False))
 
 
 def test_a_sound_by_itself_is_all_target() -> None:
     alone = sound_item(Target(K, ("medial", "final")), ())
     assert (alone.text, alone.position, alone.focus) == ("k", "medial", (0, 0, 1))
-    assert letters_of("k", alone.phones_by_word, alone.focus, alone=True) == (("k", True),)
+    assert letters_of("k", alone.phones_by_word, [(0, 0, 1)], alone=True) == (("k", True),)
 
 
 @pytest.mark.parametrize(

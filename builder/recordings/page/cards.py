@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from builder.model.program import Form, Level
-from builder.program_file.pronounce import letters_of
+from builder.program_file.letters import letters_of
 from builder.recordings.prompts import Prompt
 from builder.recordings.takes import Take, Takes
 from builder.text.slugs import distinct
@@ -70,11 +70,12 @@ def cards(prompts: dict[str, Prompt], takes: Takes) -> tuple[Card, ...]:
 
 def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], replaceable: bool) -> Card:
     utterance = prompt.utterance
+    focus = (utterance.focus,) if utterance.focus else ()
     return Card(
         id=name,
         stem=prompt.stem,
         text=prompt.text,
-        letters=letters_of(prompt.text, utterance.words, utterance.focus, alone=utterance.alone),
+        letters=letters_of(prompt.text, utterance.words, focus, alone=utterance.alone),
         form=prompt.form,
         level=prompt.level,
         ipa=prompt.ipa,
