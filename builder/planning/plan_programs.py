@@ -20,9 +20,9 @@ from builder.model.program import JUDGED, PAST_SENTENCES, Item, Pair, Program, R
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
-from builder.program_file.letters import letters_of, targets_in
-from builder.program_file.pronounce import Target, of_step
+from builder.program_file.pronounce import Target, of_step, targets_in
 from builder.survey.survey import Survey
+from builder.text.letters import letters_of
 from builder.text.passage import marked, per_word, words_of_passage
 from builder.text.slugs import distinct
 from builder.workspace.store import key_of

@@ -67,6 +67,19 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^\W_]+(?:['’][^\W_]+)*", text))
 
 
+def targets_in(item: Item, target: Target) -> tuple[Focus, ...]:
+    """Every place in an item where the target of its step stands, its focus among them; () for an
+    item without focus, as is the counterpart of a pair."""
+    if item.focus is None:
+        return ()
+    found = (
+        (at, one.start, one.stop)
+        for at, word in enumerate(item.words)
+        for one in target.found(word.phones)
+    )
+    return tuple(sorted({item.focus, *found}))
+
+
 def item_of(written: ItemFile, path: KeyPath, target: Target, level: Level) -> Item:
     """An item as it will be said. Raises UnknownSoundError when `say` cannot be read."""
     words = _spoken(written, target)

@@ -7,15 +7,16 @@ import pytest
 from builder.model.program import Item, ItemFile
 from builder.phonetics.inventory import UnknownSoundError, parse_sound
 from builder.phonetics.position import Position
-from builder.program_file.letters import letters_of, targets_in
 from builder.program_file.pronounce import (
     Target,
     item_of,
     pair_of,
     sound_item,
+    targets_in,
     vowel_items,
     words_of,
 )
+from builder.text.letters import letters_of
 
 K = parse_sound("k")
 INITIAL = Target(K, ("initial",))

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Literal
 
 from builder.model.program import Form, Level
-from builder.program_file.letters import letters_of
 from builder.recordings.prompts import Prompt
 from builder.recordings.takes import Take, Takes
+from builder.text.letters import letters_of
 from builder.text.slugs import distinct
 
 CardState = Literal["missing", "good", "doubtful", "heard", "again", "unheard"]

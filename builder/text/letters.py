@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from builder.model.program import Item
 from builder.phonetics.position import Focus, Words
 from builder.phonetics.spelling import fits, target_span
-from builder.program_file.pronounce import Target, words_of
+from builder.text.passage import WORD
 
 
 def letters_of(
@@ -17,7 +16,7 @@ def letters_of(
 
     phones: of every word. alone: the text names a sound by itself.
     """
-    words = words_of(text) if len(phones) != 1 or " " in text else (text.strip(".!?"),)
+    words = WORD.findall(text) if len(phones) != 1 or " " in text else (text.strip(".!?"),)
     if alone or not targets or len(words) != len(phones):
         return ((text, alone and bool(targets)),)
     parts, done, begin = [], 0, 0
@@ -41,16 +40,3 @@ def _spans(
         if span and span[1] > done:
             yield max(span[0], done), span[1]
             done = span[1]
-
-
-def targets_in(item: Item, target: Target) -> tuple[Focus, ...]:
-    """Every place in an item where the target of its step stands, its focus among them; () for an
-    item without focus, as is the counterpart of a pair."""
-    if item.focus is None:
-        return ()
-    found = (
-        (at, one.start, one.stop)
-        for at, word in enumerate(item.words)
-        for one in target.found(word.phones)
-    )
-    return tuple(sorted({item.focus, *found}))
