@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import gzip
 from collections import Counter
+from contextlib import suppress
 from functools import cache, partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -45,8 +46,9 @@ class _Answer(SimpleHTTPRequestHandler):
         self.send_header("Cache-Control", "max-age=600")
         if packed:
             self.send_header("Content-Encoding", "gzip")
-        self.end_headers()
-        self.wfile.write(body)
+        with suppress(ConnectionError):  # the page has gone meanwhile
+            self.end_headers()
+            self.wfile.write(body)
         self.server.sent[self.path] += len(body)
 
     def flush_headers(self) -> None:

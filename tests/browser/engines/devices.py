@@ -9,7 +9,7 @@ from typing import Any, Protocol
 
 from playwright.sync_api import Browser, Error, Page
 
-from tests.browser.engines.webdriver import Session
+from tests.browser.engines.webdriver import RefusedError, Session
 
 PATIENCE_S = 8
 
@@ -96,8 +96,15 @@ class WebKit:
 
     def __init__(self, port: int) -> None:
         self._session = Session(port)
-        self.js, self.press = self._session.js, self._session.press
-        self.touch = self._session.point
+        self.press, self.touch = self._session.press, self._session.point
+
+    def js(self, script: str, *arguments: object) -> Any:
+        try:
+            return self._session.js(script, *arguments)
+        except RefusedError as gone:  # a link led away meanwhile
+            if "no such frame" not in str(gone):
+                raise
+            return self._session.js(script, *arguments)
 
     def open(self, address: str) -> None:
         self.js("window.left = true")
