@@ -41,6 +41,11 @@ const all = [...document.querySelectorAll(wanted)].filter(e => e.checkVisibility
 const hidden = all.filter(e => !inside(e.getBoundingClientRect())).map(e => e.dataset.key);
 return [innerWidth, innerHeight, all.length, hidden];
 """
+# What decides how a screen is laid out: its parts, and what kind of word or picture it shows.
+SHAPE = """
+const parts = [...document.querySelectorAll('practice-rounds *')].filter(e => e.checkVisibility());
+return [...new Set(parts.map(e => e.dataset.key ?? `${e.localName}.${e.className}`))].join(' ');
+"""
 HURRY = """
 const slow = window.setTimeout;
 window.setTimeout = (work, ms, ...rest) => slow(work, ms / arguments[0], ...rest);
@@ -137,6 +142,19 @@ def practise(
             marked.append(next(marks))
             mark(device, hand, marked[-1])
     return marked
+
+
+def once_a_shape(look: Callable[[Device], None]) -> Callable[[Device], None]:
+    """Look only at a screen that is laid out as none before."""
+    seen: set[str] = set()
+
+    def fresh(device: Device) -> None:
+        shape = device.js(SHAPE)
+        if shape not in seen:
+            seen.add(shape)
+            look(device)
+
+    return fresh
 
 
 def in_view_at(device: Device, sizes: tuple[tuple[int, int], ...]) -> None:
