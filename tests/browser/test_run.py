@@ -79,9 +79,9 @@ def test_the_minutes_end_it_after_a_success_and_the_next_one_goes_on_there(
     start(page)
     marked(page, "clear", "clear")
     for _ in range(9):  # a minute each; ten are planned
-        page.clock.run_for(59_000)
+        page.clock.fast_forward(59_000)
         marked(page, "clear")
-    page.clock.run_for(59_000)
+    page.clock.fast_forward(59_000)
     marked(page, "almost")
     expect(page.get_by_role("heading", name="11 of 29")).to_be_visible()
     mark(page, "clear")
