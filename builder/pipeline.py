@@ -5,6 +5,7 @@ load -> survey -> checks -> plan -> clips, pictures, codes -> MkDocs project -> 
 
 from __future__ import annotations
 
+import datetime
 import shutil
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -68,13 +69,16 @@ def check(
     return tuple(check_client(client, out) for client in clients(files, base_url))
 
 
-def check_client(client: Client, out: Path | None = None) -> Checked:
-    """One client, checked. out: where its site is or will be published."""
+def check_client(
+    client: Client, out: Path | None = None, today: datetime.date | None = None
+) -> Checked:
+    """One client, checked. out: where its site is or will be published; today: for findings on
+    days that are past, None for none of these."""
     site = None
     if out:
         workspace = find(Path(client.folder))
         site = out / slug(secret(workspace, out), client.code)
-    seen = survey(client, site)
+    seen = survey(client, site, today)
     return Checked(client, seen, checks.run(client, seen))
 
 

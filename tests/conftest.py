@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.support.day import set_today
 from tests.support.stock import stocked
+
+set_today()
 
 HERE = Path(__file__).parent
 FOLDERS = ("audio", "outside", "browser")  # their markers have the same names

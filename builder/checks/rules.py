@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from builder.checks.desk_rules import DESK_RULES
 from builder.checks.passage_rules import PASSAGE_RULES
 from builder.checks.rule import UNSOURCED, VAN_RIPER, Rule
 from builder.checks.rule import fact as _fact
@@ -320,6 +321,7 @@ RULES: dict[str, Rule] = {
             "own trials of codes printed at 30 mm",
         ),
         *SCHEDULE_RULES,
+        *DESK_RULES,
         *STATEMENT_RULES,
         _fact("because", "`because` answers no rule, or one that cannot be answered."),
     )

@@ -8,6 +8,7 @@ import json
 from builder import pipeline
 from builder.checks.pause import days_left, pauses_of
 from builder.commands import options, stand_in
+from builder.commands.clock import today
 from builder.commands.paths import clients_of
 from builder.model import dose
 from builder.model.program import Client, Program, Step
@@ -34,7 +35,8 @@ def run(args: argparse.Namespace) -> int:
     except ProgramError as problem:
         print(as_json(problem.findings) if args.json else _lines(problem.findings))
         return 1
-    everyone = tuple(map(pipeline.check_client, loaded))
+    day = today()
+    everyone = tuple(pipeline.check_client(client, today=day) for client in loaded)
     stand_in.tell(loaded)
     findings = unread + tuple(f for one in everyone for f in one.findings)
     if args.json:

@@ -10,6 +10,7 @@ from pathlib import Path
 from builder import pipeline
 from builder.commands import options, stand_in
 from builder.commands.check_command import verdict
+from builder.commands.clock import today
 from builder.commands.paths import bar, clients_of, files_of, tell_left
 from builder.model.program import Client
 from builder.problems import UsageError, standing
@@ -49,7 +50,8 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError("`--right` goes with `--heard`: hear them on the proof first.")
     loaded, unread = clients_of(args)
     stand_in.tell(loaded)
-    for checked in map(pipeline.check_client, loaded):
+    for client in loaded:
+        checked = pipeline.check_client(client, today=today())
         with bar() as progress:
             made = pipeline.proof(checked, workspace, Path(args.to), progress)
         print(f"{made / 'index.html'}: {verdict(checked.findings)}")

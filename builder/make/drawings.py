@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.packages import needed
+from builder.text.templates import folder
 
 AUTHOR = "the OpenMoji project"
 LICENCE = "CC BY-SA 4.0"
@@ -48,6 +49,13 @@ def find(words: str) -> Drawing | None:
 def emblem(code: str) -> Drawing | None:
     """The drawing of a client's code: the otter of `otter-12`."""
     return find(code.partition("-")[0])
+
+
+def ours(code: str) -> Path | None:
+    """Our own drawing of the animal of a client's code, for some that the set does not have."""
+    animal = code.partition("-")[0]
+    files = {file.stem: file for file in (folder() / "animals").glob("*.svg")}
+    return files.get(animal)
 
 
 def svg(code: str) -> Path:

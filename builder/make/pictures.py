@@ -32,7 +32,7 @@ REMEDY = "Open it in a picture program, save it as PNG or JPEG, and use that fil
 
 def make(picture: Picture, store: Store) -> Path:
     """The file of `picture`, made when the store has none. A bad picture is a ProgramError."""
-    suffix = ".svg" if picture.kind == "drawing" else ".webp"
+    suffix = ".webp" if picture.kind == "own" else ".svg"
     if not store.has(picture.key, suffix):
         try:
             store.put(picture.key, suffix, _made(picture))
@@ -73,6 +73,8 @@ def _finding(source: str, reason: UnfitError) -> Finding:
 def _made(picture: Picture) -> bytes:
     if picture.kind == "own":
         return _own(Path(picture.source))
+    if picture.kind == "ours":
+        return svg.drawing(Path(picture.source).read_bytes(), picture.key[:12])
     file = drawings.svg(picture.source)
     if not file.is_file():
         raise UnfitError("is not in the set of drawings")

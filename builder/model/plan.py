@@ -53,14 +53,14 @@ class Clip:
 class Picture:
     """One picture to be made.
 
-    kind: own (source: a file of the client's folder) or drawing (source: the code points of an
-          OpenMoji drawing, as in "1F404").
+    kind: own (source: a file of the client's folder), drawing (source: the code points of an
+          OpenMoji drawing, as in "1F404") or ours (source: a file of our own drawings of animals).
     path: in the site, as in "pictures/1F404.svg".
     """
 
     key: str
     path: str
-    kind: Literal["own", "drawing"]
+    kind: Literal["own", "drawing", "ours"]
     source: str
     alt: str
 

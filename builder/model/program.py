@@ -311,12 +311,16 @@ class Program:
 
 @dataclass(frozen=True)
 class Client:
-    """All programs of one code, with the clinic's settings: the unit of a site."""
+    """All programs of one code, with the clinic's settings: the unit of a site.
+
+    others: the codes of the other clients in its folder.
+    """
 
     code: str
     programs: tuple[Program, ...]
     clinic: Clinic
     folder: str
+    others: tuple[str, ...] = ()
 
     @property
     def practises_alone(self) -> bool:

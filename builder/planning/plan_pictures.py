@@ -19,7 +19,7 @@ def with_drawings(survey: Survey, client: Client, step: StepFile | None = None) 
     asked = step is not None and any(r.show in ("picture", "both") for r in step.rounds)
     if asked or not client.practises_alone or not client.programs[0].written.reads:
         return survey
-    return replace(survey, drawings={}, emblem=("", ""))
+    return replace(survey, drawings={}, emblem=("", ""), animal=None)
 
 
 def emblem_of(code: str, survey: Survey) -> Picture | None:
@@ -28,8 +28,15 @@ def emblem_of(code: str, survey: Survey) -> Picture | None:
     animal = code.partition("-")[0]
     if own := survey.own_named(animal):
         return _own(own, animal)
+    if survey.animal:
+        return _ours(survey.animal, animal)
     drawing, name = survey.emblem
     return _drawing(drawing, name) if drawing else None
+
+
+def _ours(found: Found, alt: str) -> Picture:
+    key = key_of(ours=found.digest, form=1)
+    return Picture(key, f"pictures/{key[:12]}.svg", "ours", found.path, alt)
 
 
 def _own(found: Found, alt: str) -> Picture:

@@ -88,7 +88,8 @@ def readable(
     findings: list[Finding] = []
     for group in groups:
         try:
-            read_in.append(_client(group, base_url))
+            codes = tuple(folders[group[0].parent])
+            read_in.append(_client(group, base_url, codes))
         except ProgramError as problem:
             findings += problem.findings
     findings += _same_code(read_in)
@@ -111,7 +112,7 @@ def _same_code(clients: list[Client]) -> Iterator[Finding]:
             )
 
 
-def _client(files: tuple[Path, ...], base_url: str) -> Client:
+def _client(files: tuple[Path, ...], base_url: str, codes: tuple[str, ...]) -> Client:
     programs: list[Program] = []
     findings: list[Finding] = []
     clinic = None
@@ -127,7 +128,8 @@ def _client(files: tuple[Path, ...], base_url: str) -> Client:
     if findings or clinic is None:
         raise ProgramError(findings)
     code, folder = programs[0].written.client, str(files[0].parent)
-    return filled(Client(code, tuple(programs), clinic, folder))
+    others = tuple(other for other in codes if other != code)
+    return filled(Client(code, tuple(programs), clinic, folder, others))
 
 
 def program_of(file: Path, clinic: Clinic | None) -> Program:

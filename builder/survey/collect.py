@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -19,15 +20,23 @@ from builder.text.passage import words_of_passage
 from builder.workspace.store import Store
 
 
-def survey(client: Client, published: Path | None = None) -> Survey:
-    """What the disk holds. `published`: the folder of the client's site as it stands, if any."""
+def survey(
+    client: Client, published: Path | None = None, today: datetime.date | None = None
+) -> Survey:
+    """What the disk holds. `published`: the folder of the client's site as it stands, if any;
+    `today`: for findings on dates, None for none."""
     items = (i for p in client.programs for s in p.steps for i in s.items)
     words = {word.text.lower() for item in items for word in item.words} | _read(client)
+    own = files.own_pictures(client)
     found = Survey(
-        own=files.own_pictures(client),
+        own=own,
         drawings=files.drawings_of(client),
         **_takes(client),
         emblem=files.emblem_of(client),
+        animal=files.animal_of(client),
+        undrawn=files.undrawn(client, own),
+        alike=files.alike(client),
+        today=today,
         gone=files.published_steps(published),
         zipf=measured.frequencies(files.index_folder_of(client), words),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 
 from builder.make import drawings
@@ -30,10 +31,14 @@ def own_pictures(client: Client) -> dict[str, Found]:
 
 
 def _pictures(folder: Path) -> dict[str, Found]:
+    found = _listed(folder, (*PICTURE_ENDINGS, *UNSHOWN))
+    return {name: Found(str(folder / name), _digest(folder / name)) for name in found}
+
+
+def _listed(folder: Path, endings: tuple[str, ...]) -> list[str]:
     files = sorted(folder.iterdir()) if folder.is_dir() else []
-    pictures = (f for f in files if f.suffix.lower() in (*PICTURE_ENDINGS, *UNSHOWN))
-    seen = (f for f in pictures if f.is_file() and not f.name.startswith("."))
-    return {f.name: Found(str(f), _digest(f)) for f in seen}
+    pictures = (f for f in files if f.suffix.lower() in endings)
+    return [f.name for f in pictures if f.is_file() and not f.name.startswith(".")]
 
 
 def _digest(picture: Path) -> str:
@@ -68,6 +73,40 @@ def emblem_of(client: Client) -> tuple[str, str]:
     """Code points and name of the drawing of the client's code; ("", "") without one."""
     drawing = drawings.emblem(client.code)
     return (drawing.code, drawing.name) if drawing else ("", "")
+
+
+def animal_of(client: Client) -> Found | None:
+    """Our own drawing of the animal of the client's code, where the set has none."""
+    file = None if drawings.emblem(client.code) else drawings.ours(client.code)
+    return Found(str(file), digest_of(file)) if file else None
+
+
+def undrawn(client: Client, own: Mapping[str, Found]) -> bool:
+    """Whether neither a drawing nor one of the own pictures shows the animal of the code."""
+    animal = client.code.partition("-")[0]
+    pictured = animal in {slug_of(Path(name).stem) for name in own}
+    return not (pictured or drawings.emblem(client.code) or drawings.ours(client.code))
+
+
+def alike(client: Client) -> tuple[str, ...]:
+    """The codes of other clients in the folder who have the same animal, or the same drawing."""
+    home, own = Path(client.folder), _animal(client.code)
+    same = [code for code in client.others if _animal(code) == own]
+    if not same or _has_own_animal(home, client.code):
+        return ()
+    return tuple(sorted(code for code in same if not _has_own_animal(home, code)))
+
+
+def _animal(code: str) -> str:
+    """What tells animals apart: the drawing's code points, else the name."""
+    drawing = drawings.emblem(code)
+    return drawing.code if drawing else code.partition("-")[0]
+
+
+def _has_own_animal(home: Path, code: str) -> bool:
+    """Whether the client's own folder holds a picture of the code's animal."""
+    names = {slug_of(Path(name).stem) for name in _listed(home / code, PICTURE_ENDINGS)}
+    return code.partition("-")[0] in names
 
 
 def published_steps(site: Path | None) -> tuple[str, ...]:

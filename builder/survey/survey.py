@@ -3,6 +3,7 @@ it."""
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -44,6 +45,10 @@ class Survey:
     gone:     step ids in the site as published last.
     zipf:     how common the items' words are (Zipf scale), lower case; {} without an index.
     emblem:   code points and name of the drawing of the client's code; ("", "") without one.
+    animal:   our own drawing of it, where the set has none.
+    undrawn:  whether there is no picture of it at all.
+    alike:    codes of other clients in the folder who have the same animal, or the same drawing.
+    today:    the day on which it was looked at; None where no day matters.
     """
 
     own: Mapping[str, Found]
@@ -55,6 +60,10 @@ class Survey:
     strange_takes: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     zipf: Mapping[str, float] = field(default_factory=dict)
+    animal: Found | None = None
+    undrawn: bool = False
+    alike: tuple[str, ...] = ()
+    today: datetime.date | None = None
 
     def own_picture(self, item: Item) -> Found | None:
         """The client's own picture of an item: the one it names, else one named by its text or,

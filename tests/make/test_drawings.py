@@ -5,10 +5,14 @@ from __future__ import annotations
 import csv
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from builder.make import drawings
+from builder.make import drawings, pictures
+from builder.model.plan import Picture
+from builder.text.templates import folder
+from builder.workspace.store import Store
 
 
 @pytest.mark.parametrize(
@@ -73,12 +77,29 @@ def test_every_code_of_the_table_is_a_drawing() -> None:
     [
         pytest.param("otter-12", "1F9A6", id="an animal"),
         pytest.param("owl-0007", "1F989", id="a bird"),
-        pytest.param("heron-07", None, id="a bird that is not drawn"),
+        pytest.param("heron-07", None, id="a bird that is not in the set"),
     ],
 )
 def test_emblem(code: str, drawn: str | None) -> None:
     found = drawings.emblem(code)
     assert (found.code if found else None) == drawn
+
+
+def test_our_own_animals_are_such_as_the_set_does_not_have() -> None:
+    own = [file.stem for file in (folder() / "animals").glob("*.svg")]
+    assert {"heron", "wren"} <= set(own), "those that the README names"
+    assert [animal for animal in own if drawings.find(animal)] == []
+    assert drawings.ours("heron-07") == folder() / "animals" / "heron.svg"
+    assert drawings.ours("otter-12") is None
+
+
+@pytest.mark.parametrize("file", sorted((folder() / "animals").glob("*.svg")), ids=lambda f: f.stem)
+def test_our_own_animals_are_drawn(file: Path, tmp_path: Path) -> None:
+    picture = Picture("k" * 32, "pictures/x.svg", "ours", str(file), file.stem)
+    made = pictures.make(picture, Store(tmp_path))
+    assert made.suffix == ".svg"
+    assert pictures.size_of(made) == (72, 72)
+    assert made.stat().st_size < 2000  # bytes; a drawing of the set has 2 to 8 KB
 
 
 def test_the_packages_are_not_imported() -> None:

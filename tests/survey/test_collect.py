@@ -156,4 +156,30 @@ def test_what_is_too_large_for_a_picture_is_named_and_not_read(
     monkeypatch.setattr("builder.survey.files.digest_of", read.append)
     found = survey(client).own["key.png"]
     assert found.trouble == "The picture `key.png` has more than 100 MB."
-    assert read == []
+    assert folder / "key.png" not in read
+
+
+def test_who_has_the_same_animal(client: Client, tmp_path: Path) -> None:
+    others = ("finch-11", "wren-11", "finch-3")
+    assert survey(replace(client, others=others)).alike == ("finch-11", "finch-3")
+    assert survey(replace(client, code="ewe-01", others=("sheep-02",))).alike == ("sheep-02",)
+    own = tmp_path / "programs" / "finch-11"
+    own.mkdir()
+    Image.new("RGB", (5, 5)).save(own / "Finch.png")
+    assert survey(replace(client, others=others)).alike == ("finch-3",)
+    assert survey(replace(client, code="finch-11", others=("finch-10", "finch-3"))).alike == ()
+
+
+def test_an_animal_is_drawn_by_the_set_by_us_or_by_the_clinic(
+    client: Client, tmp_path: Path
+) -> None:
+    otter, heron, tapir = (replace(client, code=f"{a}-01") for a in ("otter", "heron", "tapir"))
+    assert survey(otter).emblem == ("1F9A6", "otter")
+    assert survey(otter).animal is None
+    assert (ours := survey(heron).animal)
+    assert Path(ours.path).name == "heron.svg"
+    assert not survey(heron).undrawn
+    assert survey(tapir).undrawn
+    (tmp_path / "programs" / "pictures").mkdir()
+    Image.new("RGB", (5, 5)).save(tmp_path / "programs" / "pictures" / "Tapir.png")
+    assert not survey(tapir).undrawn
