@@ -91,7 +91,9 @@ def _high_passed(samples: Samples, rate: int) -> Samples:
 def gaps(samples: Samples, rate: int) -> int:
     """How often the samples stand still for a moment, with sound right before and after."""
     still = np.abs(np.diff(samples, prepend=0.0)) <= STILL_STEP
-    least = max(BESIDE_SHARE * float(np.abs(samples).max(initial=0.0)), BESIDE_LEAST)
+    peak = float(np.abs(samples).max(initial=0.0))
+    least = max(BESIDE_SHARE * peak, BESIDE_LEAST)
+    still &= np.abs(samples) < TOP_SHARE * peak  # the flat top of an overdriven wave is no gap
     lasting = (run for run in runs(still) if GAP_S[0] * rate <= run[1] - run[0] <= GAP_S[1] * rate)
     return sum(_sounds_beside(samples, rate, run, least) for run in lasting)
 

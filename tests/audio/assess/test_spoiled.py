@@ -5,6 +5,7 @@ The whole table, of five kinds of speakers: python -m tests.benchmarks.spoiled.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -70,6 +71,15 @@ def test_each_spoiling_is_told_with_its_reason(what: str, word: str) -> None:
     found = rules(spoil(good(word)))
     assert rule in found
     assert degree in ("", found[rule])
+
+
+@pytest.mark.parametrize("word", WORDS)
+def test_the_flat_tops_of_an_overdriven_wave_are_not_told_as_gaps(word: str) -> None:
+    take = good(word)
+    driven = np.tanh(30 * take.samples / np.abs(take.samples).max())
+    found = rules(replace(take, samples=np.round(0.6 * driven * 32767) / 32768))
+    assert "overdrive" in found
+    assert "gaps" not in found
 
 
 def test_every_reason_is_a_sentence_that_says_what_to_do() -> None:
