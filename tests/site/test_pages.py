@@ -227,7 +227,7 @@ def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:
 
 @pytest.mark.parametrize(
     ("program", "told"),
-    [(plans.program_k(), "too short to say by itself"), (plans.program_sh(), "No voice here says")],
+    [(plans.program_k(), "too short to say by itself"), (plans.program_sh(), "There is no clip of this sound by itself")],
 )
 def test_why_a_sound_is_not_heard_by_itself(program: PlannedProgram, told: str) -> None:
     plan = plans.plan(dataclasses.replace(program, alone=None))
@@ -257,7 +257,7 @@ def test_what_happens_in_a_sitting_comes_first_in_five_short_steps(helper: str) 
 
 def test_the_way_back_and_its_number_are_told() -> None:
     text = Reader(made()["helper"].html).text
-    assert "After 3 misses in a row" in text
+    assert "After 3 misses in a row the child hears the word first again" in text
     assert "From “words” go back to “with a vowel”." in text
     assert "wet" in text  # what a lateral error sounds like
 
