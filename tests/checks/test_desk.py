@@ -9,6 +9,7 @@ from builder.checks.desk import check_animal, check_boxes, check_visit_to_come
 from tests.support.clients import NOTHING, client_of
 
 DAY = datetime.date(2026, 12, 14)
+LADDER = "current: words\nsteps:\n  - {name: words, level: word, items: [key]}\n"
 
 
 @pytest.mark.parametrize(
@@ -17,7 +18,7 @@ DAY = datetime.date(2026, 12, 14)
     ids=["on the day of the visit", "a day later", "no day matters"],
 )
 def test_a_visit_is_past_from_the_next_day_on(today: datetime.date | None, told: bool) -> None:
-    client = client_of("sound: k\npractice: {from: 2026-12-07, visit: 2026-12-14}\n")
+    client = client_of("sound: k\npractice: {from: 2026-12-07, visit: 2026-12-14}\n" + LADDER)
     found = list(check_visit_to_come(client, replace(NOTHING, today=today)))
     assert [f.rule for f in found] == (["visit-past"] if told else [])
 
@@ -32,12 +33,14 @@ def test_a_visit_is_past_from_the_next_day_on(today: datetime.date | None, told:
     ],
 )
 def test_boxes_need_a_first_day_to_reach_the_visit(practice: str, told: bool) -> None:
-    client = client_of(f"sound: k\npractice: {practice}\n")
+    client = client_of(f"sound: k\npractice: {practice}\n" + LADDER)
     assert bool(list(check_boxes(client, NOTHING))) is told
 
 
 def test_who_practises_alone_and_reads_sees_no_animal() -> None:
     survey = replace(NOTHING, undrawn=True, alike=("finch-11",))
-    alone = client_of("sound: k\nage: 30\nreads: yes\nhelper: self\n")
+    alone = client_of("sound: k\nage: 30\nreads: yes\nhelper: self\n" + LADDER)
     assert list(check_animal(alone, survey)) == []
-    assert [f.rule for f in check_animal(client_of("sound: k\n"), survey)] == ["same-animal"]
+    assert [f.rule for f in check_animal(client_of("sound: k\n" + LADDER), survey)] == [
+        "same-animal"
+    ]
