@@ -43,8 +43,8 @@ def check_doubtful(client: Client, survey: Survey) -> Iterator[Finding]:
             "take-doubtful",
             f"{_named(takes, issue.rule)} {_are(takes)} not used yet. {issue.sentence}",
             f"Listen to {_them(takes)} on the proof page. If {_it(takes)} right, run "
-            f"`practice-site proof FILE --heard --right {names}`; else record {_them(takes)} "
-            f"again. Until then {_instead(client)}.",
+            f"`practice-site proof {client.code} --heard --right {names}`; else record "
+            f"{_them(takes)} again. Until then {_instead(client)}.",
         )
 
 
@@ -67,7 +67,7 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             f"{_named(takes, '')}, cut from a long recording, {_are(takes)} not used yet: nobody "
             f"has listened to {_them(takes)} on the proof page.",
             f"Make the proof, listen to {_them(takes)}, then run "
-            "`practice-site proof FILE --heard`.",
+            f"`practice-site proof {client.code} --heard`.",
         )
     doubted = [t[0] for asked, t in survey.doubtful.items() if not survey.takes.get(asked)]
     if doubted:
@@ -77,8 +77,8 @@ def check_unheard(client: Client, survey: Survey) -> Iterator[Finding]:
             "take-unheard",
             f"{_named(doubted, '')}, cut from a long recording but not with certainty, "
             f"{_are(doubted)} not used.",
-            f"Listen to {_them(doubted)} on the proof page; then run `practice-site proof FILE "
-            f"--heard --right NAMES`, or record {_them(doubted)} again.",
+            f"Listen to {_them(doubted)} on the proof page; then run `practice-site proof "
+            f"{client.code} --heard --right NAMES`, or record {_them(doubted)} again.",
         )
 
 

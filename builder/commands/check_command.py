@@ -86,10 +86,10 @@ def _text(program: Program, step: Step) -> str:
 
 
 def verdict(findings: tuple[Finding, ...]) -> str:
-    """How many of each, and what the check cannot see."""
-    return (
-        f"{counted(findings)}. How the clips sound is not checked here: see `practice-site clips`."
-    )
+    """How many of each, and what the check cannot see: of clips it hears recordings alone."""
+    taken = any(finding.rule.startswith("take-") for finding in findings)
+    what = "What computer voices say" if taken else "How the clips sound"
+    return f"{counted(findings)}. {what} is not checked here: see `practice-site clips`."
 
 
 def as_json(findings: tuple[Finding, ...]) -> str:

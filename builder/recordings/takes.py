@@ -19,7 +19,7 @@ from functools import cache
 from pathlib import Path
 from typing import Literal
 
-from builder.audio.assess.issue import Issue, Verdict
+from builder.audio.assess.issue import Issue, Verdict, reasons
 from builder.model.program import Client
 from builder.recordings.colour import SIBILANTS, duller
 from builder.recordings.file_names import matching_stem
@@ -102,6 +102,11 @@ class Take:
     def refused(self) -> tuple[Issue, ...]:
         """Why it may not."""
         return tuple(r for r in self.issues if r.severity == "refused")
+
+    @property
+    def reasons(self) -> tuple[tuple[str, str], ...]:
+        """Everything that was found, as it is told: (sentence, figure)."""
+        return reasons(self.issues)
 
 
 Takes = Mapping[Utterance, tuple[Take, ...]]

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from builder.audio.assess.issue import Issue
+from builder.commands.check_command import verdict
 from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
 from builder.survey.survey import Survey
@@ -49,6 +50,20 @@ def said(seen: Survey, text: str = TEXT) -> list[tuple[str, str, str]]:
 
 def test_good_recordings_are_not_talked_about() -> None:
     assert said(survey(bus=take("bus.wav"), ice=take("ice.wav"))) == []
+
+
+def test_nobody_is_asked_to_listen_to_a_refused_recording() -> None:
+    assert take("bus.wav", DULL).reasons == ((DULL.sentence, DULL.figure),)
+    assert [text for text, _ in take("bus.wav", DULL, NARROW).reasons] == [
+        "/s/ sounds dull.",
+        NARROW.sentence,
+    ]
+
+
+def test_what_is_not_checked_is_told_beside_recordings_that_are() -> None:
+    assert "How the clips sound is not checked" in verdict(findings_of(TEXT))
+    listed = verdict(findings_of(TEXT, survey(bus=take("bus.m4a", NARROW))))
+    assert "What computer voices say is not checked" in listed
 
 
 def test_one_finding_a_cause_with_the_figure_of_each_file() -> None:

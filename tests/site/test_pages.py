@@ -227,7 +227,10 @@ def test_where_no_voice_is_fit_the_page_asks_the_helper() -> None:
 
 @pytest.mark.parametrize(
     ("program", "told"),
-    [(plans.program_k(), "too short to say by itself"), (plans.program_sh(), "There is no clip of this sound by itself")],
+    [
+        (plans.program_k(), "too short to say by itself"),
+        (plans.program_sh(), "There is no clip of this sound"),
+    ],
 )
 def test_why_a_sound_is_not_heard_by_itself(program: PlannedProgram, told: str) -> None:
     plan = plans.plan(dataclasses.replace(program, alone=None))

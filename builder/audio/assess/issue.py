@@ -31,6 +31,18 @@ def refusal(rule: str, sentence: str, figure: str) -> Issue:
     return Issue(rule, "refused", sentence, figure)
 
 
+def reasons(issues: Sequence[Issue]) -> tuple[tuple[str, str], ...]:
+    """What is said of a recording: (sentence, figure). Nobody needs to listen to a refused one."""
+    refused = any(issue.severity == "refused" for issue in issues)
+    return tuple(
+        (_without_listening(i.sentence) if refused else i.sentence, i.figure) for i in issues
+    )
+
+
+def _without_listening(sentence: str) -> str:
+    return sentence.replace(": listen to it.", ".")
+
+
 def loudness_spread(levels: Sequence[float]) -> tuple[Issue, ...]:
     """A warning when recordings of one set differ much in loudness (LUFS)."""
     known = [level for level in levels if level > -70.0]

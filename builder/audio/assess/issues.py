@@ -50,7 +50,7 @@ def not_speech(found: Measurements, rate: int, *, alone: bool) -> Iterator[Issue
         yield refusal("short", text, f"{_sounding(found, rate):.2f} s")
     elif not alone and found.voiced < VOICED_MIN_SHARE:
         text = "No voice is heard in this recording: it is only noise, or it is whispered."
-        yield refusal("voice", text, f"{100 * found.voiced:.0f} %")
+        yield refusal("voice", text, f"{100 * found.voiced:.0f} % voiced")
 
 
 def recording_issues(found: Measurements, rate: int, *, alone: bool) -> Iterator[Issue]:
@@ -121,4 +121,4 @@ def _ends(found: Measurements) -> Iterator[Issue]:
                 f"The {which} sound {verb} cut off: leave half a second of silence {where} "
                 "the word."
             )
-            yield Issue("cut", severity(refused), text, f"{below:.0f} dB")
+            yield Issue("cut", severity(refused), text, f"{below:.0f} dB softer than the word")

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from builder.audio.align.forced import DOUBTFUL_SCORE
 from builder.audio.align.substitutions import SUBSTITUTIONS
-from builder.audio.assess.issue import Issue, refusal, severity
+from builder.audio.assess.issue import Issue, refusal
 from builder.audio.assess.target import TargetMeasurements
 from builder.phonetics.inventory import Sound, sounds
 
@@ -128,8 +128,11 @@ OTHER_WORD_SHARE = 0.3  # of DOUBTFUL_SCORE: below it another word was said
 def word_issues(score: float | None) -> Iterator[Issue]:
     """Whether the word was said; score: of the alignment, None when nothing was aligned."""
     if score is not None and score < DOUBTFUL_SCORE:
-        degree = severity(score < OTHER_WORD_SHARE * DOUBTFUL_SCORE)
-        yield Issue("word", degree, "This may not be the word: listen to it.", f"{score:.2f}")
+        figure = f"{100 * score:.0f} % sure"
+        if score < OTHER_WORD_SHARE * DOUBTFUL_SCORE:
+            yield refusal("word", "This does not sound like the word: say it again.", figure)
+        else:
+            yield Issue("word", "warning", "This may not be the word: listen to it.", figure)
 
 
 def substitution_issues(sound: Sound, substitution: str) -> Iterator[Issue]:
@@ -174,7 +177,7 @@ def _softness(sound: Sound, found: TargetMeasurements, *, final: bool) -> Iterat
     faint = not final and found.median < STOP_MEDIAN_DB.get(sound.symbol, -math.inf)
     if not final and sound.symbol in LOUD_STOPS and found.median > LOUD_STOP_DB:
         text = f"Where /{sound.ipa}/ should be, the vowel is heard: /{sound.ipa}/ may be missing."
-        yield Issue("soft", "warning", f"{text} Say it again.", f"{found.median:.0f} dB")
+        yield Issue("soft", "warning", f"{text} Say it again.", f"{-found.median:.0f} dB softer")
     elif faint or found.level < usual - SOFTER_BY_SOUND_DB.get(sound.symbol, SOFTER_DB):
         text = (
             f"/{sound.ipa}/ is hardly heard beside the rest of the word (in usual speech it is "
@@ -192,7 +195,7 @@ def _character(sound: Sound, found: TargetMeasurements) -> Iterator[Issue]:
         return
     heard = "more hiss than voice" if over < low else "more voice than hiss"
     text = f"In /{sound.ipa}/ there is {heard}, as in another sound: listen to it."
-    yield Issue("sound", "warning", text, f"{over:+.0f} dB")
+    yield Issue("sound", "warning", text, f"voice {over:+.0f} dB over the hiss")
 
 
 def _length(sound: Sound, found: TargetMeasurements, *, held: bool, alone: bool) -> Iterator[Issue]:

@@ -40,5 +40,4 @@ def assess(prompt: Prompt, samples: Samples, rate: int) -> Assessment:
         form=said.form,
         alone=said.alone,
     )
-    reasons = tuple((each.sentence, each.figure) for each in quality.issues)
-    return Assessment(quality.verdict, reasons, len(samples) / rate)
+    return Assessment(quality.verdict, issue.reasons(quality.issues), len(samples) / rate)

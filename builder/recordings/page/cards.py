@@ -86,7 +86,7 @@ def _card(name: str, prompt: Prompt, takes: tuple[Take, ...], replaceable: bool)
         current=prompt.current,
         state=_state(takes),
         files=tuple(Path(take.path).name for take in takes),
-        reasons=tuple((r.sentence, r.figure) for t in takes[:1] for r in t.issues),
+        reasons=takes[0].reasons if takes else (),
         digest=takes[0].digest if takes else "",
         replaceable=replaceable,
     )
