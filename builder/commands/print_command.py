@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 from builder import pipeline
@@ -37,7 +38,9 @@ def run(args: argparse.Namespace) -> int:
         shown = {p.key: pictures.make(p, store) for p in plan.pictures}
         target = folder / plan.client
         target.mkdir(parents=True, exist_ok=True)
-        write_whole(target / "handout.pdf", sheets.handout(plan, shown, store, dated=True))
+        today = date.today().isoformat()
+        sheet = sheets.handout(plan, shown, store, dated=True, printed=today)
+        write_whole(target / "handout.pdf", sheet)
         print(target / "handout.pdf")
         for code in pipeline.codes_of(plan):
             for file in qr.make(code, store):

@@ -86,6 +86,14 @@ class SoundCues(Cues):
     reminder: str = Field("", max_length=60, description="At most four words before a try.")
 
 
+class Sheet(Strict):
+    """What the printed sheet asks of families."""
+
+    counts: bool = Field(
+        False, description="Every box has “right __ of __” to fill in, for your own records."
+    )
+
+
 class Clinic(Strict):
     """Settings that all programs share; a program may overrule days, times and voice."""
 
@@ -97,6 +105,7 @@ class Clinic(Strict):
         pattern=BASE_URL,
     )
     paper: Literal["letter", "a4"] = Field("letter", description="Paper of the printed sheets.")
+    sheet: Sheet = Field(Sheet(), description="The printed sheet: counts in the boxes.")
     language: str = Field(
         "en-US", description="Language of words and pages (BCP 47).", pattern=r"^en(-[A-Z]{2})?$"
     )

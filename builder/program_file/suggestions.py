@@ -91,6 +91,8 @@ EXAMPLES = {
     "hours": "Mondays to Fridays, 9 to 12",
     "base_url": "https://practice.example.org",
     "paper": "a4",
+    "sheet": "{counts: yes}",
+    "counts": "yes",
     "records": "[share, copy]",
     "language": "en-US",
     "takes": "takes",

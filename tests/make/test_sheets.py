@@ -1,11 +1,15 @@
-"""The handout: one page whatever stands on it, its code readable, nothing on it that may not be."""
+"""The sheet, read back from its PDF: every kind of plan, on both papers. Each case is compiled once
+and looked at by several tests."""
 
 from __future__ import annotations
 
 import ctypes
+import itertools
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any, cast
 
@@ -14,87 +18,85 @@ import pytest
 import zxingcpp
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image, ImageFilter
 
-from builder.make import drawings, pictures, sheets
-from builder.model.clinic import DAYS, TIMES, Clinic, Contact
+from builder.make import pictures, sheets
+from builder.make.sheet import text as sheet_text
+from builder.make.sheet.text import Words
+from builder.make.sheet.week import boxes
+from builder.model.clinic import DAYS, TIMES, Contact
 from builder.model.pause import Pause
-from builder.model.plan import Code, Plan, PlannedItem
+from builder.model.plan import Picture, Plan
+from builder.text.readability import counts, grade
+from builder.text.wording import wording
 from builder.workspace.store import Store
+from tests.make.sheet_cases import (
+    ADDRESS,
+    CASES,
+    CODE,
+    PAIRS,
+    SENTENCES,
+    clinic,
+    on_paper,
+    plan_of,
+    weeks,
+)
 from tests.support import plans
 
 pytestmark = pytest.mark.slow
 
-ADDRESS = f"https://practice.example.org/{plans.SLUG}/"
-CODE = Code("c" * 32, "codes/site", ADDRESS, "site")
 MM = 72 / 25.4  # points
-WORDS = [
-    "key",
-    "cow",
-    "cup",
-    "comb",
-    "cave",
-    "cage",
-    "coin",
-    "car",
-    "cake",
-    "can",
-    "corn",
-    "cat",
-    "kite",
-    "kiwi",
-    "koala",
-    "kangaroo",
-    "candle",
-    "camel",
-    "castle",
-    "coat",
-]
+SIZES = {"letter": (612, 792), "a4": (595.3, 841.9)}
+PRINTED = "2026-12-05"
+# Pages by case and paper: two sides, and what finds no room runs on.
+MORE = {
+    ("five-weeks", "letter"): 3,
+    ("five-weeks", "a4"): 3,
+    ("three-sounds", "letter"): 3,
+    ("thirty-sentences", "letter"): 3,
+    ("thirty-sentences", "a4"): 3,
+    ("twelve-steps", "letter"): 5,
+    ("twelve-steps", "a4"): 4,
+    ("counts", "letter"): 3,
+    ("all-at-once", "letter"): 3,
+}
+EACH = pytest.mark.parametrize(
+    ("case", "paper"), [(case, paper) for case in CASES for paper in SIZES]
+)
 HARD = (
     '#set page(paper: "a5")',
-    "$x^2$",
-    "\"quoted\" 'text'",
-    "*bold* _it_ `code`",
+    "$x^2$ *bold* _it_ `code`",
     "😀 key",
     "שלום עולם",
-    "<script>alert(1)</script>",
-    r"\u{1F600}",
-    "a" * 40,
-    "@ref <label>",
-    "// gone",
-    "W" * 120,
+    r"\u{1F600} @ref <label> // gone",
     "my " * 39 + "cow",
-    "t\u0361ʃ",
-    "\u0000x\u0007",
-    "\u202eabc",
+    "\u0000x\u0007\u202eabc",
     "= Head",
-    "漢字",
+    "漢字 t\u0361ʃ",
 )
 
 
-def items(words: list[str] | tuple[str, ...]) -> tuple[PlannedItem, ...]:
-    found = [(word, drawings.find(word)) for word in words]
-    return tuple(
-        plans.item(f"i{n}", ((word, False),), plans.drawing(d.code, word) if d else None)
-        for n, (word, d) in enumerate(found)
-    )
+@pytest.fixture(scope="module", autouse=True)
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """One store for all."""
+    STORE.append(Store(tmp_path_factory.mktemp("sheets")))
+    yield
+    STORE.clear()
+    made.cache_clear()
 
 
-def plan_of(words: list[str] | tuple[str, ...], **changes: Any) -> Plan:
-    """A plan whose current step has these words, with a code."""
-    program = plans.program_k()
-    step = replace(program.steps[1], items=items(words))
-    plan = plans.plan(replace(program, steps=(program.steps[0], step)))
-    return replace(plan, **{"code": CODE, **changes})
+STORE: list[Store] = []
 
 
-def clinic(paper: str, contact: Contact | None = None) -> Clinic:
-    chosen = contact or Contact(clinic="Riverside Speech Clinic", phone="555 0134")
-    return Clinic.model_validate({"clinic": 1, "contact": chosen, "paper": paper})
+def pdf(plan: Plan, **options: Any) -> bytes:
+    shown = {p.key: pictures.make(p, STORE[0]) for p in plan.pictures}
+    return sheets.handout(plan, shown, STORE[0], **options)
 
 
-def pdf(plan: Plan, store: Store, **options: Any) -> bytes:
-    shown = {p.key: pictures.make(p, store) for p in plan.pictures}
-    return sheets.handout(plan, shown, store, **options)
+@cache
+def made(case: str, paper: str = "letter") -> bytes:
+    """The sheet of a case, dated."""
+    return pdf(on_paper(CASES[case](), paper), dated=True, printed=PRINTED)
 
 
 def opened(data: bytes) -> Any:
@@ -103,221 +105,316 @@ def opened(data: bytes) -> Any:
     return library.PdfDocument(data)
 
 
-def signs(page: Any) -> Iterator[tuple[float, float, float, float]]:
-    """The box of every sign on the page that shows, in points."""
-    text = page.get_textpage()
-    for at in range(text.count_chars()):
-        if text.get_text_range(at, 1).strip():
-            yield text.get_charbox(at)
-
-
 def read(data: bytes) -> str:
+    """All text, on one line."""
     with opened(data) as document:
-        return str(document[0].get_textpage().get_text_bounded())
+        return " ".join(" ".join(p.get_textpage().get_text_bounded() for p in document).split())
 
 
-def on_one_page(data: bytes, paper: str = "letter") -> bool:
-    """One page of that paper, and no sign nearer than 8 mm to its edge."""
-    wide, high = {"letter": (612, 792), "a4": (595.3, 841.9)}[paper]
-    with opened(data) as document:
-        assert len(document) == 1
-        assert document[0].get_size() == pytest.approx((wide, high), abs=0.1)
-        near = 8 * MM
-        return all(
-            left >= near and low >= near and right <= wide - near and top <= high - near
-            for left, low, right, top in signs(document[0])
+def runs(page: Any) -> list[tuple[float, float, float, float]]:
+    """The boxes of the text, a run each: left, low, right, top in points."""
+    text = page.get_textpage()
+    return [text.get_rect(at) for at in range(text.count_rects())]
+
+
+def overlap(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    """Whether two boxes share more than a point (descenders may reach a little into the next)."""
+    across = min(one[2], other[2]) - max(one[0], other[0])
+    down = min(one[3], other[3]) - max(one[1], other[1])
+    return across > 1 and down > 1
+
+
+@EACH
+def test_pages_and_paper(case: str, paper: str) -> None:
+    with opened(made(case, paper)) as document:
+        assert len(document) == MORE.get((case, paper), 2)
+        for page in document:
+            assert page.get_size() == pytest.approx(SIZES[paper], abs=0.1)
+
+
+@EACH
+def test_no_text_is_cut_or_over_another(case: str, paper: str) -> None:
+    wide, high = SIZES[paper]
+    near = 6 * MM  # what many printers leave white
+    with opened(made(case, paper)) as document:
+        for page in document:
+            found = [box for box in runs(page) if box[2] - box[0] > 0.5]
+            assert found
+            outside = [b for b in found if min(b[0], b[1], wide - b[2], high - b[3]) < near]
+            assert outside == []
+            assert [pair for pair in itertools.combinations(found, 2) if overlap(*pair)] == []
+
+
+@pytest.mark.parametrize("case", [case for case in CASES if case != "no-pictures"])
+def test_the_code_is_read_also_from_a_bad_copy(case: str) -> None:
+    with opened(made(case)) as document:
+        corner = (document[0].get_size()[0] - 50 * MM, document[0].get_size()[1] - 50 * MM)
+        good, low = (
+            document[0].render(scale=dpi / 72, crop=(corner[0], corner[1], 0, 0)).to_pil()
+            for dpi in (300, 150)
         )
+    bad = low.convert("L").filter(ImageFilter.GaussianBlur(1.0))
+    noise = Image.effect_noise(bad.size, 40)  # standard deviation 40 of 255
+    copy = Image.blend(bad.point(lambda value: 60 + value * 150 // 255), noise, 0.25)
+    for image in (good, copy):
+        assert [code.text for code in zxingcpp.read_barcodes(image)] == [ADDRESS]
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-@pytest.mark.parametrize("times", [1, 2, 3, 4])
-def test_one_page_for_any_number_of_words(paper: str, times: int, store: Store) -> None:
-    for number in (1, 5, 6, 7, 12, 13, 20):
-        plan = plan_of(WORDS[:number], times=TIMES[:times], days=DAYS, clinic=clinic(paper))
-        data = pdf(plan, store)
-        assert on_one_page(data, paper), number
-        text = read(data)
-        assert all(word in text for word in WORDS[:number])
+@pytest.mark.parametrize("case", CASES)
+def test_everything_to_practice_is_there(case: str) -> None:
+    plan, text = CASES[case](), read(made(case))
+    for program in plan.programs:
+        for step in (step for step in program.steps if step.current):
+            assert step.name in text
+            for item in step.said:
+                joined = "".join(text.split()).replace("\u200b", "")
+                assert "".join(sheet_text.clean(item.text).split()) in joined, item.text
+            if not step.passage and step.tries > 1:
+                assert f"That is {step.tries} tries." in text
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_one_page_for_the_longest_of_all(paper: str, store: Store) -> None:
-    contact = Contact(clinic="C" * 80, phone="9" * 40, email="e" * 80, hours="H " * 60)
-    program = replace(plan_of(HARD).programs[0], reminder="R" * 60)
-    long = replace(CODE, key="d" * 32, address=f"https://{'h' * 100}/{plans.SLUG}/")
-    plan = plan_of(HARD, clinic=clinic(paper, contact), code=long, days=DAYS, times=TIMES)
-    plan = replace(plan, programs=(program,) * 4, client="a" * 20 + "-1234")
-    data = pdf(plan, store, dated=True)
-    assert on_one_page(data, paper)
-    assert '#set page(paper: "a5")' in read(data), "shown as text"
+def test_every_picture_is_there() -> None:
+    plan = CASES["thirty-words"]()
+    with opened(pdf(replace(plan, code=None, emblem=None))) as document:
+        tagged = sum(struct == "Figure" for page in document for struct in structure(page))
+    assert tagged == len({i.picture.key for i in plan.programs[0].steps[1].items if i.picture})
 
 
-def test_what_finds_no_room_is_counted(store: Store) -> None:
-    numbers = range(10, 50)
-    sentences = [f"{n} is a sentence of a good length that a child says" for n in numbers]
-    data = pdf(plan_of(sentences, days=DAYS, times=TIMES), store)
-    assert on_one_page(data)
-    text = read(data)
-    shown = sum(f"{n} is a sentence" in text for n in numbers)
-    assert 4 < shown < 40
-    assert f"and {40 - shown} more" in text
+def structure(page: Any) -> Iterator[str]:
+    """The types of all elements of the page's structure."""
+    raw = cast("Any", pdfium).raw
+    tree = raw.FPDF_StructTree_GetForPage(page.raw)
+
+    def below(element: Any) -> Iterator[str]:
+        name = ctypes.create_string_buffer(80)
+        raw.FPDF_StructElement_GetType(element, name, 80)
+        yield name.raw.decode("utf-16-le").partition("\0")[0]
+        for at in range(raw.FPDF_StructElement_CountChildren(element)):
+            child = raw.FPDF_StructElement_GetChildAtIndex(element, at)
+            if child:
+                yield from below(child)
+
+    for at in range(raw.FPDF_StructTree_CountChildren(tree)):
+        yield from below(raw.FPDF_StructTree_GetChildAtIndex(tree, at))
+    raw.FPDF_StructTree_Close(tree)
 
 
-@pytest.mark.parametrize("length", [14, 15, 23])
-@pytest.mark.parametrize("before", [[], ["key"], ["key", "cow"]], ids=len)
-def test_wide_signs_without_a_blank_stay_on_the_page(
-    length: int, before: list[str], store: Store
-) -> None:
-    assert on_one_page(pdf(plan_of([*before, "W" * length, "@" * length]), store))
+WORDING: Words = wording("en", "home", "sheets").part("sheets")
 
 
-def test_a_blank_before_a_sign_that_ends_no_line_is_a_place_to_break(store: Store) -> None:
-    assert on_one_page(pdf(plan_of(["0", "0000000000000@ :00000000"]), store))
+@pytest.mark.parametrize(
+    ("plan", "number"),
+    [
+        pytest.param(weeks(1), 5 * 2, id="a week"),
+        pytest.param(weeks(5, days=DAYS, times=TIMES[:3]), 35 * 3, id="five weeks"),
+        pytest.param(weeks(1, dates=("2026-12-09", "2026-12-16")), 5 * 2, id="from Wednesday"),
+        pytest.param(weeks(1, dates=("2026-12-07", "")), 2 * 5 * 2, id="no visit: two weeks"),
+        pytest.param(weeks(1, dates=("", "2026-12-14")), 5 * 2, id="from the printing on"),
+        pytest.param(weeks(1, dates=("2026-12-14", "2026-12-14")), 2 * 5 * 2, id="a visit at once"),
+    ],
+)
+def test_a_box_for_every_planned_sitting(plan: Plan, number: int) -> None:
+    data = boxes(plan, WORDING, plan.dates, "2026-12-07")
+    open_days = [day for week in data["weeks"] for day in week if day["open"]]
+    assert len(open_days) * len(data["times"]) == number
+    assert all(day["date"] for day in open_days) == bool(plan.dates[1] > plan.dates[0])
 
 
-@settings(max_examples=20, deadline=None)
-@given(words=st.lists(st.text(min_size=1, max_size=60), min_size=1, max_size=8, unique=True))
-def test_any_text_whatever_gives_one_page(words: list[str], store: Store) -> None:
-    assert on_one_page(pdf(plan_of(words), store))
-
-
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-@pytest.mark.parametrize("dpi", [150, 300])
-def test_the_code_is_read_from_the_page(paper: str, dpi: int, store: Store) -> None:
-    data = pdf(plan_of(WORDS, clinic=clinic(paper)), store)
-    with opened(data) as document:
-        image = document[0].render(scale=dpi / 72).to_pil()
-    assert [code.text for code in zxingcpp.read_barcodes(image)] == [ADDRESS]
-
-
-def test_a_box_for_every_planned_sitting(store: Store) -> None:
-    data = pdf(plan_of(WORDS, times=TIMES[:3], days=DAYS[:5]), store)
-    with opened(data) as document:
-        bounds = [o.get_bounds() for o in document[0].get_objects(filter=[2])]  # 2: paths
+def test_the_boxes_are_on_the_page() -> None:
+    with opened(made("five-weeks")) as document:
+        bounds = [o.get_bounds() for p in document for o in p.get_objects(filter=[2])]  # 2: paths
     sides = [(right - left, top - low) for left, low, right, top in bounds]
-    tick = 9 * MM + 2  # PDFium adds the whole stroke of 1 pt on either side
-    boxes = [side for side in sides if side == pytest.approx((tick, tick), abs=0.05)]
-    assert len(boxes) == 3 * 5
+    tick = 8.5 * MM + 2  # PDFium adds the whole stroke of 1 pt on either side
+    assert len([s for s in sides if s == pytest.approx((tick, tick), abs=0.05)]) == 35 * 3
 
 
-def test_what_the_page_says(store: Store) -> None:
-    plan = plan_of(WORDS[:4])
-    minutes = plan.minutes
-    about = f"about {minutes} minutes" if minutes > 1 else "about one minute"
-    text = " ".join(read(pdf(plan, store)).split())  # lines break where they must
+def test_days_in_a_pause_are_left_out() -> None:
+    # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
+    holidays = Pause(date(2026, 12, 21), date(2027, 1, 3))
+    plan = weeks(1, dates=("2026-12-18", "2027-01-06"), pauses=(holidays,))
+    text = read(pdf(plan, dated=True))
+    assert "No practice from December 21, 2026 to January 3, 2027." in text
+    assert re.findall(r"(?:Mon|Tue|Wed|Thu|Fri) (\w+ \d+)", text) == ["Dec 18", "Jan 4", "Jan 5"]
+    undated = read(pdf(plan))
+    assert "No practice" not in undated
+    assert undated.count("Wed") == 2
+
+
+def test_an_undated_sheet_holds_no_date() -> None:
+    text = read(pdf(weeks(2), printed=PRINTED))
+    assert not re.search(r"20\d\d|Dec|visit:? \w+ \d", text)
+    assert "Bring this sheet back by:" in text
+    assert "Printed on:" in text
+
+
+def test_what_the_sheet_says() -> None:
+    text = read(made("two-weeks"))
     for part in (
         "otter-07",
         "For:",
         "practice.example.org / 7k2m z9qd 4wth c",
-        "Back of the tongue",
-        "Riverside",
-        "+1\u00a0(555)\u00a0010\u00a07788",
-        about,
-        "Mon",
-        "Morning",
+        "From December 7, 2026. Next visit: December 21, 2026.",
+        "Say before each try: Back of the tongue",
+        "Wait. The child says it once.",
+        "k, with a vowel: kee · kah · koo",
+        "The back of the tongue goes up and touches far back.",
         "Stop if there is pain, dizziness or a hoarse voice, and ask us.",
+        "Bring this sheet back on December 21, 2026.",
+        "This sheet replaces all earlier sheets.",
+        "Printed on December 5, 2026.",
+        "Our own words:",
+        "Who listened:",
         "CC BY-SA 4.0",
-        "as in kite",
     ):
-        assert part.replace("\u00a0", " ") in text, part
+        assert part in text, part
     assert "Sat" not in text
 
 
-def test_only_current_steps_and_each_text_once(store: Store) -> None:
-    plan = plan_of(["cow", "key"])
-    text = read(pdf(replace(plan, programs=plan.programs * 2), store))
-    assert text.count("key") == 1
-    assert "kee" not in text, "a refresher"
+def test_counts_only_where_the_clinic_wants_them() -> None:
+    assert "right of" not in read(made("two-weeks"))
+    assert "write in the box: right, of how many" in read(made("counts"))
 
 
-def test_dates_only_when_asked_for(store: Store) -> None:
-    plan = plan_of(WORDS[:4], dates=("2026-12-09", "2026-12-16"))
-    assert not any(part in read(pdf(plan, store)) for part in ("2026", "December", "Wed 9"))
-    text = read(pdf(plan, store, dated=True))
-    assert "From December 9, 2026. Next visit: December 16, 2026." in text
-    assert text.index("Wed 9") < text.index("Fri 11") < text.index("Mon 14"), "from the start on"
+def test_the_address_is_a_link_of_visible_signs() -> None:
+    data = made("two-weeks")
+    raw = cast("Any", pdfium).raw
+    with opened(data) as document:
+        page = document[0]
+        start, link = ctypes.c_int(0), raw.FPDF_LINK()
+        assert raw.FPDFLink_Enumerate(page.raw, start, link)
+        action = raw.FPDFLink_GetAction(link)
+        there = ctypes.create_string_buffer(200)
+        raw.FPDFAction_GetURIPath(document.raw, action, there, 200)
+    assert there.value.decode() == ADDRESS
+    line = re.search(r"practice\.example\.org.*?4wth c", read(data))
+    assert line
+    assert line[0].isascii()
+    assert line[0].isprintable()
 
 
-@pytest.mark.parametrize(
-    ("dates", "sentence"),
-    [
-        pytest.param(("2026-12-09", ""), "From December 9, 2026.", id="only the start"),
-        pytest.param(("", "2027-01-02"), "Next visit: January 2, 2027.", id="only the visit"),
-    ],
-)
-def test_one_date_alone(dates: tuple[str, str], sentence: str, store: Store) -> None:
-    assert sentence in read(pdf(plan_of(WORDS[:4], dates=dates), store, dated=True))
+def test_a_pair_is_a_pair_and_never_a_word_to_practice() -> None:
+    text = read(made("contrast"))
+    assert "Pick one in secret 2 times" in text
+    assert "The child picks one of the two in secret and says it." in text
+    for one, other in PAIRS:
+        assert re.search(rf"{one} or {other}|or {one} {other}", text), (one, other)
+        assert len(re.findall(rf"\b{other}\b", text)) == 1, "nowhere by itself"
 
 
-def test_days_in_a_pause_are_taken_out(store: Store) -> None:
-    # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
-    holidays = Pause(date(2026, 12, 21), date(2027, 1, 3))
-    one = Pause(date(2026, 11, 26), date(2026, 11, 26))  # over before the start
-    plan = plan_of(WORDS[:4], dates=("2026-12-18", "2027-01-06"), pauses=(one, holidays))
-    text = " ".join(read(pdf(plan, store, dated=True)).split())
-    assert "No practice from December 21, 2026 to January 3, 2027." in text
-    assert "26 November" not in text
-    assert text.index("Fri 18") < text.index("Mon 4") < text.index("Tue 5")
-    assert "Wed" not in text, "the day of the visit"
-    undated = read(pdf(plan, store))
-    assert "Wed" in undated
-    assert "No practice" not in undated
+@pytest.mark.parametrize(("without", "figures"), [((), 2), (("other",), 0)])
+def test_pictures_of_a_pair_both_or_none(
+    without: tuple[str, ...], figures: int, tmp_path: Path
+) -> None:
+    plan = CASES["contrast"]()
+    step = plan.programs[0].steps[1]
+    one, other = step.said[0], next(i for i in step.others if i.id == step.pairs[0][1])
+    other = replace(other, picture=None) if without else other
+    only = replace(
+        step, items=(one,), others=(other,), pairs=step.pairs[:1], rounds=step.rounds[1:]
+    )
+    program = replace(plan.programs[0], steps=(only,))
+    with opened(pdf(replace(plan, programs=(program,), emblem=None, code=None))) as document:
+        assert sum(s == "Figure" for s in structure(document[0])) == figures
 
 
-def test_without_an_address_and_without_pictures(store: Store) -> None:
-    data = pdf(plan_of(["comb"], code=None, emblem=None, pictures=()), store)
-    text = read(data)
-    assert on_one_page(data)
+def test_past_sentences_have_lines_of_their_own() -> None:
+    text = read(made("past-sentences"))
+    assert "slips" in text
+    assert "At dinner, with Grandpa" in text
+    assert "at the sea: The child reads the text aloud" in text
+    assert "Wait. The child says it once." not in text, "there are no tries one by one"
+
+
+def test_words_read_as_they_are_written() -> None:
+    data = pdf(plan_of(HARD, client="a" * 20 + "-1234", days=DAYS, times=TIMES), dated=True)
+    assert '#set page(paper: "a5")' in read(data), "shown as text"
+    with opened(data) as document:
+        assert document[0].get_size() == pytest.approx(SIZES["letter"], abs=0.1)
+
+
+def test_the_back_holds_the_longest_of_all() -> None:
+    contact = Contact(clinic="C" * 80, phone="9" * 40, email="e" * 80, hours="H " * 60)
+    plan = plan_of(SENTENCES[:4], clinic=clinic("letter", contact, counts=True))
+    cue = "The tongue goes up, and its sides touch the upper teeth; " * 4
+    cues = tuple((name, cue[:200]) for name in ("tongue", "lips", "air", "voice"))
+    program = replace(plan.programs[0], reminder="R" * 60, cues=cues)
+    long = replace(CODE, key="d" * 32, address=f"https://{'h' * 100}/{plans.SLUG}/")
+    data = pdf(replace(plan, programs=(program,) * 4, code=long), dated=True)
+    with opened(data) as document:
+        wide, high = SIZES["letter"]
+        for page in (document[0], document[1]):
+            inside = (min(b[0], b[1], wide - b[2], high - b[3]) > 6 * MM for b in runs(page))
+            assert all(inside)
+        assert "Notes for the visit:" in document[1].get_textpage().get_text_bounded()
+
+
+@settings(max_examples=5, deadline=None)
+@given(words=st.lists(st.text(min_size=1, max_size=60), min_size=1, max_size=8, unique=True))
+def test_any_text_whatever_stays_on_the_page(words: list[str]) -> None:
+    wide, high = SIZES["letter"]
+    with opened(pdf(plan_of(words))) as document:
+        for page in document:
+            assert all(b[0] > 0 and b[1] > 0 and b[2] < wide and b[3] < high for b in runs(page))
+
+
+def test_without_an_address_and_without_pictures() -> None:
+    text = read(made("no-pictures"))
     assert "showed you" in text
-    assert "Scan" not in text
+    assert "scan" not in text
     assert "OpenMoji" not in text, "no drawing, no credit"
 
 
-def test_an_own_picture_is_shown_without_the_credit(tmp_path: Path, store: Store) -> None:
-    from PIL import Image
-
-    from builder.model.plan import Picture
-
+def test_an_own_picture_is_shown_without_the_credit(tmp_path: Path) -> None:
     Image.new("RGB", (300, 200), (200, 40, 40)).save(tmp_path / "calf.png")
     own = Picture("e" * 32, "pictures/e.webp", "own", str(tmp_path / "calf.png"), "calf")
     plan = plan_of(["calf"], emblem=None, pictures=(own,))
     step = replace(plan.programs[0].steps[1], items=(plans.item("c", (("calf", False),), own),))
-    plan = replace(plan, programs=(replace(plan.programs[0], steps=(step,)),))
-    data = pdf(plan, store)
+    data = pdf(replace(plan, programs=(replace(plan.programs[0], steps=(step,)),)))
     with opened(data) as document:
         assert len(list(document[0].get_objects(filter=[3]))) == 1  # 3: images
     assert "OpenMoji" not in read(data)
 
 
-def test_the_same_plan_gives_the_same_bytes(tmp_path: Path) -> None:
-    plan = plan_of(WORDS)
-    first = pdf(plan, Store(tmp_path / "one"))
-    assert first == pdf(plan, Store(tmp_path / "two"))
-    assert b"CreationDate" not in first
+def test_the_same_plan_and_day_give_the_same_bytes(tmp_path: Path) -> None:
+    plan = CASES["two-weeks"]()
+    shown = {p.key: pictures.make(p, STORE[0]) for p in plan.pictures}
+    again = sheets.handout(plan, shown, Store(tmp_path), dated=True, printed=PRINTED)
+    assert again == made("two-weeks")
+    assert b"CreationDate" not in again
 
 
-def test_the_page_is_tagged_and_tells_its_pictures(store: Store) -> None:
-    data = pdf(plan_of(["cow", "key"]), store)
+def test_a_stored_sheet_needs_no_typst(monkeypatch: pytest.MonkeyPatch) -> None:
+    first = made("two-weeks")
+    monkeypatch.setitem(__import__("sys").modules, "typst", None)
+    assert pdf(CASES["two-weeks"](), dated=True, printed=PRINTED) == first
+
+
+def test_tagged_titled_and_with_the_faces_of_the_packages_only() -> None:
+    data = made("two-weeks")
     assert b"pdfuaid" in data
     assert b"StructTreeRoot" in data
-
-
-def test_only_the_faces_of_the_packages(store: Store) -> None:
+    assert b"/Lang(en-US)" in data
     found, library = set(), cast("Any", pdfium)
-    with opened(pdf(plan_of(["cow", "ʃ"]), store)) as document:
-        text = document[0].get_textpage()
-        for at in range(text.count_chars()):
-            name = ctypes.create_string_buffer(100)
-            library.raw.FPDFText_GetFontInfo(text.raw, at, name, 100, ctypes.c_int())
-            found.add(name.value.decode().split("+")[-1])
+    with opened(data) as document:
+        assert document.get_metadata_dict()["Title"] == "Practice at home · otter-07"
+        for page in document:
+            text = page.get_textpage()
+            for at in range(text.count_chars()):
+                name = ctypes.create_string_buffer(100)
+                library.raw.FPDFText_GetFontInfo(text.raw, at, name, 100, ctypes.c_int())
+                found.add(name.value.decode().split("+")[-1])
     assert {name.partition("-")[0] for name in found if name} == {"NotoSans", "ABeeZee"}
 
 
-def test_a_stored_sheet_needs_no_typst(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    plan, store = plan_of(["cow"]), Store(tmp_path)
-    first = pdf(plan, store)
-    monkeypatch.setitem(__import__("sys").modules, "typst", None)
-    assert pdf(plan, store) == first
+@pytest.mark.parametrize("helper", ["home", "self"])
+def test_the_text_is_of_grade_6_or_below(helper: str) -> None:
+    """Grade 6: what the American Medical Association asks of texts for patients."""
+    words = wording("en", helper, "sheets").part("sheets")
+    parts = [text for text in words.values() if len(text.split()) > 4]
+    assert len(parts) > 25
+    assert grade(counts(" ".join(t if t[-1] in ".?!:" else t + "." for t in parts))) <= 6
+    hard = {text: round(grade(counts(text)), 1) for text in parts if grade(counts(text)) > 8}
+    assert hard == {}
 
 
 @pytest.mark.parametrize(
@@ -329,8 +426,8 @@ def test_a_stored_sheet_needs_no_typst(tmp_path: Path, monkeypatch: pytest.Monke
     ],
 )
 def test_breakable(text: str, result: str) -> None:
-    assert sheets.breakable(text) == result
+    assert sheet_text.breakable(text) == result
 
 
 def test_clean() -> None:
-    assert sheets.clean(" a\n\tb\u0000\u202ec\u00a0d ") == "a bc d"
+    assert sheet_text.clean(" a\n\tb\u0000\u202ec\u00a0d ") == "a bc d"

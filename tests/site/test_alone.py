@@ -87,7 +87,7 @@ def test_the_sheet_addresses_the_client(text: str, tmp_path: Path) -> None:
     plan, store = plan_of(text), Store(tmp_path)
     shown = {picture.key: pictures.make(picture, store) for picture in plan.pictures}
     document = pdfium.PdfDocument(sheets.handout(plan, shown, store, dated=True))  # type: ignore[no-untyped-call]
-    said = document[0].get_textpage().get_text_bounded()
+    said = "\n".join(page.get_textpage().get_text_bounded() for page in document)
     assert "egret-21" in said
     assert not_for_adults(said) == []
 

@@ -1,0 +1,1 @@
+"""What a printed sheet says, as data for its template: boxes, words, back."""
