@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from builder.model.plan import Plan, PlannedProgram
 from tests.browser.conftest import TABLET, Watched, serving, watch
 from tests.browser.sitting import MOMENT_MS, mark, skip_time
+from tests.browser.test_pages import found
 from tests.browser.test_rounds import kept, press
 from tests.support import plans
 from tests.support.building import built_once
@@ -127,7 +128,7 @@ def test_a_sitting_that_was_killed_goes_on_at_its_word_without_a_warm_up(watched
     ],
 )
 def test_when_no_clip_plays_it_says_why_and_the_helper_says_the_words(
-    watched: Watched, fails: str, says: str
+    watched: Watched, axe: str, fails: str, says: str
 ) -> None:
     page = watched.page
     if fails:
@@ -141,6 +142,7 @@ def test_when_no_clip_plays_it_says_why_and_the_helper_says_the_words(
     press(page, "Start")
     press(page, "Hear it")
     expect(page.get_by_text(says)).to_be_visible()
+    assert found(page, axe) == []
     expect(page.get_by_role("button", name="Hear it")).to_have_count(0)
     expect(page.get_by_role("status")).to_contain_text("Helper: say it once")
     press(page, "I said it")
@@ -170,7 +172,7 @@ def judged(run_folder: Path, stock: Path) -> Iterator[tuple[str, Plan]]:
 
 
 def test_words_play_by_themselves_and_the_client_judges_first(
-    browser: Browser, judged: tuple[str, Plan]
+    browser: Browser, axe: str, judged: tuple[str, Plan]
 ) -> None:
     context = browser.new_context(viewport=TABLET)
     watched = watch(context, judged[0])
@@ -179,6 +181,7 @@ def test_words_play_by_themselves_and_the_client_judges_first(
     expect(page.locator(".marks.own:not(.sleeping)")).to_be_visible()  # heard without a tap
     expect(page.locator(".ring")).to_be_visible()
     expect(page.get_by_role("group", name="The child’s mark: how was it?")).to_be_visible()
+    assert found(page, axe) == []
     press(page, "clear")
     expect(page.get_by_role("status")).to_have_text("Now the helper: what did you hear?")
     expect(page.locator(".mark[aria-pressed=true]")).to_have_count(0)
