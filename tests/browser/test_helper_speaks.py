@@ -42,7 +42,7 @@ def test_the_helper_says_the_word_and_marks_the_try(watched: Watched) -> None:
     press(page, "Start")
     status = page.get_by_role("status")
     expect(status).to_have_text(
-        "1 of 15: key. Helper: say it once, slowly. Then it is the child’s turn."
+        "1 of 15: key. Helper: say it once, slowly. Then the child says it."
     )
     press(page, "I said it")
     expect(status).to_have_text("Now you say it. Back of the tongue")

@@ -83,7 +83,7 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     states["next"] = found(page, axe)
     press("Change the mark of “fish”")
     states["changed"] = found(page, axe)
-    press("Leave it as it is")
+    press("Keep it")
     mark(page, "missed")
     states["hard"] = found(page, axe)
     press("Go on")

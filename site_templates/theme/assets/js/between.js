@@ -1,7 +1,7 @@
 // What comes between two tries: the question whether to stop, a rest, help, an easier step.
 
 import { button, el, heading } from "./dom.js";
-import { lastChip, progress } from "./frame.js";
+import { lastChip, placeLine, progress } from "./frame.js";
 import { wayBack } from "./path.js";
 import { task } from "./run.js";
 
@@ -11,14 +11,17 @@ import { task } from "./run.js";
 /** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions */
 export function stopScreen(run, say, view, actions) {
   return el("div", { class: "screen interlude stopping" },
-    heading(say("stop_title")),
-    el("div", { class: "choices" },
-      button("go-on", say("go_on"), actions.goOn, "big"),
-      tooHardButton(run, say, actions),
-      button("stop", say("enough"), actions.stop)),
-    el("div", { class: "settings" },
-      button("pace", say(view.paced ? "by_hand" : "by_itself"), actions.pace, "minor"),
-      button("sound", say(run.spoken ? "sound_again" : "no_clips"), actions.sound, "minor")));
+    el("div", { class: "top" }, placeLine(run, say)),
+    progress(run),
+    el("div", { class: "between" },
+      heading(say("stop_title")),
+      el("div", { class: "choices" },
+        button("go-on", say("go_on"), actions.goOn, "big"),
+        tooHardButton(run, say, actions),
+        button("stop", say("enough"), actions.stop)),
+      el("div", { class: "settings" },
+        button("pace", say(view.paced ? "by_hand" : "by_itself"), actions.pace, "minor"),
+        button("sound", say(run.spoken ? "sound_again" : "no_clips"), actions.sound, "minor"))));
 }
 
 /** To the easier step; where there is none, to one easy word and the end. @param {Run} run @param {Say} say @param {Actions} actions */
@@ -30,7 +33,10 @@ function tooHardButton(run, say, actions) {
 /** @param {Run} run @param {Say} say @param {Actions} actions */
 export function interludeScreen(run, say, actions) {
   const draw = { round: roundScreen, breath: breathScreen, hard: hardScreen, easier: easierScreen }[run.interlude ?? "round"];
-  return el("div", { class: `screen interlude ${run.interlude}` }, progress(run), lastChip(run, say, actions), ...draw(run, say, actions));
+  return el("div", { class: `screen interlude ${run.interlude}` },
+    el("div", { class: "top" }, placeLine(run, say), lastChip(run, say, actions)),
+    progress(run),
+    el("div", { class: "between" }, ...draw(run, say, actions)));
 }
 
 /** @param {Run} run @param {Say} say @param {Actions} actions */
@@ -45,8 +51,9 @@ function roundScreen(run, say, actions) {
     another && el("p", { class: "lead" }, el("span", { class: "sound-sign", dir: "auto" }, step.sound), " ", el("span", { dir: "auto" }, step.name)),
     el("p", { class: "lead" }, another || step.passage ? asks : `${say("round", { number })}: ${asks}`),
     another && step.reminder && el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })),
-    button("go-on", say(another ? "go_on" : "round_next"), actions.goOn, "big"),
-    button("stop", say("enough"), actions.stop),
+    el("div", { class: "choices" },
+      button("go-on", say(another ? "go_on" : "round_next"), actions.goOn, "big"),
+      button("stop", say("enough"), actions.stop)),
   ];
 }
 
@@ -56,8 +63,9 @@ function breathScreen(_run, say, actions) {
     el("div", { class: "breathing", "aria-hidden": "true" }),
     heading(say("breath")),
     el("p", { class: "lead" }, say("breath_text")),
-    button("go-on", say("go_on"), actions.goOn, "big"),
-    button("stop", say("enough"), actions.stop),
+    el("div", { class: "choices" },
+      button("go-on", say("go_on"), actions.goOn, "big"),
+      button("stop", say("enough"), actions.stop)),
   ];
 }
 

@@ -11,6 +11,9 @@ export function topRow(run, say, actions) {
   return el("div", { class: "top" }, heading(placeText(run, say), "position"), lastChip(run, say, actions), button("pause", say("stop"), actions.pause, "minor"));
 }
 
+/** The same where something else is the heading: what stands around a try stays where it is. @param {Run} run @param {Say} say */
+export const placeLine = (run, say) => el("p", { class: "position" }, placeText(run, say));
+
 /** "2 of 16"; or that it is none of the planned tries. @param {Run} run @param {Say} say */
 export function placeText(run, say) {
   const kind = task(run)?.kind ?? "planned";

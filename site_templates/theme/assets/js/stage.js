@@ -32,7 +32,10 @@ export function makeStage(host, drawn, said) {
       if (details) details.open = open;
       const scroll = keepScroll(screen);
       const now = screen.firstElementChild;
-      if (!now || !renewed(now, made, DEPTH)) screen.replaceChildren(made);
+      if (!now || !renewed(now, made, DEPTH)) {
+        screen.replaceChildren(made);
+        host.scrollTop = 0; // with large letters it scrolls: another screen begins at its top
+      }
       scroll();
       if (key) focus(key, focused);
       else if (focused) focus(focused);

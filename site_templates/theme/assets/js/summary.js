@@ -15,8 +15,8 @@ import { MARKS, counts, tries } from "./record.js";
 export function summaryScreen(run, page, say, view, actions, note) {
   const done = tries(run.trials);
   return el("div", { class: "screen summary" },
+    el("div", { class: "top" }, lastChip(run, say, actions)),
     progress(run),
-    lastChip(run, say, actions),
     heading(say(run.end === "done" ? "done" : "enough_done")),
     el("p", { class: "lead" }, done ? say.count("done_tries", done) : run.tallies.length ? say("done_text") : say("done_none")),
     run.end === "hard" && el("p", { class: "note" }, say("was_hard")),
