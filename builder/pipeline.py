@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import datetime
 import shutil
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder import checks
+from builder.audio.voices import VOICES
 from builder.model.picture_need import PictureNeed
 from builder.model.plan import Code, Plan
 from builder.model.practice_view import PracticeView, view_of
@@ -23,6 +25,7 @@ from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept
 from builder.survey.collect import survey
+from builder.survey.speaker import clearer_voice
 from builder.survey.survey import Survey
 from builder.workspace import published
 from builder.workspace.addresses import secret, slug
@@ -180,15 +183,22 @@ def waiting(client: Client, facts: Mapping[str, Facts]) -> Finding | None:
     away = [one for one in facts.values() if one.away]
     if not away:
         return None
-    clips = "1 clip is" if len(away) == 1 else f"{len(away)} clips are"
     program = next(p for p in client.programs if p.voice == "online")
+    by = Counter(VOICES[one.voice].called for one in away)
+    told = " and ".join(f"{_clips(number)} by the {called}" for called, number in by.items())
+    places = program.written.position
+    local = clearer_voice(program.sound.symbol, places, "natural") or "woman"
     return Finding(
         program.place(("voice",)),
         "voice-away",
         "advice",
-        f"{away[0].instead} For now {clips} left to the next voice.",
-        "Build again later, and it is asked once more. To be without it, write `voice: woman`.",
+        f"{away[0].instead} For now {told}.",
+        f"Build again later, and it is asked once more. To be without it, write `voice: {local}`.",
     )
+
+
+def _clips(number: int) -> str:
+    return "1 clip is spoken" if number == 1 else f"{number} clips are spoken"
 
 
 def workspace_of(files: Iterable[Path]) -> Workspace:

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
 from builder.audio.voices import VOICES
+from builder.audio.voices.suitability import SoundForm
 from builder.commands import options, stand_in
 from builder.commands.paths import bar, files_of, sound_of, tell_left
 from builder.make.clips import Facts
 from builder.model.plan import Clip, Plan
+from builder.model.program import Client
 from builder.planning.plan_clips import heard
+from builder.program_file.pronounce import of_step
 from builder.recordings.takes import Take
+from builder.site.unsaid import unfit
 from builder.workspace.store import Store, write_whole
 
 HEAD = (
@@ -30,13 +35,15 @@ LEGEND = (
 @dataclass(frozen=True)
 class Row:
     """One clip of the table; a recording is judged as it was when it came, with the word that was
-    said. error: it is said as the client says it. alone: no helper is there to say it."""
+    said. error: it is said as the client says it. alone: no helper is there to say it. why: the
+    voice that the program asks for is not asked for this one."""
 
     client: str
     clip: Clip
     facts: Facts | None
     error: bool
     alone: bool
+    why: str = ""
 
 
 ABOUT = "make the audio and print its figures"
@@ -74,10 +81,33 @@ def _rows(checked: pipeline.Checked, plan: Plan, made: dict[str, Facts]) -> list
     errors = {wrong.key for program in plan.programs for _, _, wrong in program.wrong}
     alone = checked.client.practises_alone
     shown = (heard(clip, made) or clip for clip in plan.clips)
+    whys = dict(_whys(checked.client, plan))
     return [
-        Row(plan.client, c, _judged(made.get(c.key), takes.get(c.take)), c.key in errors, alone)
+        Row(
+            plan.client,
+            c,
+            _judged(made.get(c.key), takes.get(c.take)),
+            c.key in errors,
+            alone,
+            whys.get(c.key, ""),
+        )
         for c in shown
     ]
+
+
+def _whys(client: Client, plan: Plan) -> Iterator[tuple[str, str]]:
+    """By the key of a clip: why the table leaves it to another voice than the program's."""
+    for program, planned in zip(client.programs, plan.programs, strict=True):
+        clips: list[tuple[Clip | None, SoundForm, str, str]]
+        clips = [(planned.alone, "alone", program.sound.symbol, "")]
+        for step, shown in zip(program.published_steps, planned.steps, strict=True):
+            symbol = of_step(program, step).sound.symbol
+            for item in shown.said:
+                clips.append((item.natural, "natural", symbol, item.position))
+                clips.append((item.long, "long", symbol, item.position))
+        for clip, form, symbol, position in clips:
+            if clip and clip.voice not in (program.voice, "recorded"):
+                yield clip.key, unfit(program.voice, symbol, form, position)
 
 
 def _judged(facts: Facts | None, take: Take | None) -> Facts | None:
@@ -101,7 +131,7 @@ def _table(rows: list[Row]) -> str:
     lines = [HEAD]
     for row in rows:
         start = f"{row.client:12} {_name(row):24} {row.clip.form:8} "
-        lines.append(start + (_figures(row.facts) if row.facts else _unsaid(row)))
+        lines.append(start + (_figures(row.facts, row.why) if row.facts else _unsaid(row)))
     paces = {row.facts.voice: row.facts.pace for row in rows if row.facts and row.facts.pace}
     lines += [f"Pace of the {VOICES[v].called}: {pace}." for v, pace in sorted(paces.items())]
     return "\n".join([*lines, LEGEND])
@@ -117,7 +147,7 @@ def _name(row: Row) -> str:
     return name if len(name) <= 24 else name[:23] + "…"
 
 
-def _figures(facts: Facts) -> str:
+def _figures(facts: Facts, why: str) -> str:
     target = "-"
     if facts.start is not None and facts.end is not None:
         target = f"{facts.start:.3f}-{facts.end:.3f}"
@@ -126,16 +156,15 @@ def _figures(facts: Facts) -> str:
     sure = "-" if facts.score is None else f"{facts.score:.2f}"
     return (
         f"{facts.duration:6.3f} {target:>13} {mean:>8} {reach:>7} {facts.peak:8.1f} "
-        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts)}"
+        f"{facts.loudness:9.1f} {sure:>5}  {facts.voice:10} {_verdict(facts, why)}"
     )
 
 
-def _verdict(facts: Facts) -> str:
+def _verdict(facts: Facts, why: str) -> str:
     reasons = [f"{rule} {figure}".strip() for rule, _, figure in facts.issues]
     verdict = facts.verdict + (f" ({', '.join(reasons)})" if facts.verdict != "good" else "")
-    return verdict + (
-        f"; replaces the voice you asked for: {facts.instead}" if facts.instead else ""
-    )
+    why = facts.instead or why
+    return verdict + (f"; replaces the voice you asked for: {why}" if why else "")
 
 
 def _draw(rows: list[Row], store: Store, folder: Path) -> None:

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator
 
 from builder.audio.voices import LOCAL_VOICES, missing_modules
-from builder.audio.voices.suitability import suitability_of
+from builder.audio.voices.suitability import SoundForm, suitability_of
 from builder.model.clinic import AskedVoice
 from builder.model.plan import Clip, Plan, PlannedStep
 from builder.model.program import Form
@@ -50,7 +50,7 @@ def of_table(symbol: str, form: Form, position: str) -> str:
     return "; ".join(f"{voice} voice: {known.reason}" for voice, known in found)
 
 
-def unfit(asked: AskedVoice, symbol: str, form: Form, position: str) -> str:
+def unfit(asked: AskedVoice, symbol: str, form: SoundForm, position: str) -> str:
     """Why the voice that a program asks for does not say it; "" where it does, or is not here."""
     if asked == "helper" or missing_modules(asked):
         return ""

@@ -19,7 +19,9 @@ from builder.commands import stand_in
 from builder.model.plan import Clip
 from builder.phonetics.lexicon import sources, tagged_dictionary
 from builder.phonetics.lexicon.readings import entry
+from builder.pipeline import waiting
 from builder.problems import Finding, Place
+from tests.support import plans
 from tests.support.clients import client_of
 from tests.support.clinics import clinic
 from tests.support.stock import copy_stock
@@ -99,12 +101,25 @@ def test_what_a_service_did_not_say_is_asked_for_at_the_next_build(
     told = capsys.readouterr().err
     assert told.count("did not speak") == 1
     assert "programs/finch-10.yaml:13:8: advice: " in told
-    assert "For now 3 clips are left to the next voice." in told
+    assert "For now 3 clips are spoken by the woman's voice." in told
     monkeypatch.setattr(online, "say", lambda clip: replace(embedded.say(clip), voice="online"))
     assert main(build) == 0
     assert "did not speak" not in "".join(capsys.readouterr())
     assert main(build) == 0
     assert "nothing changed" in capsys.readouterr().out
+
+
+def test_who_speaks_for_a_service_is_named_and_who_would_say_the_sound_on_this_computer() -> None:
+    """The woman's /ʃ/ is left to the embedded voice, the man's is a model: suitability.csv."""
+    client = client_of(
+        "sound: sh\nposition: initial\ncurrent: words\nvoice: online\nwords: [shoe]\n"
+        "steps: [{name: words, level: word}]\n"
+    )
+    away = replace(plans.FACTS, voice="embedded", instead="It did not speak.", away=True)
+    found = waiting(client, {"one": away})
+    assert found is not None
+    assert found.sentence == "It did not speak. For now 1 clip is spoken by the embedded voice."
+    assert found.remedy.endswith("write `voice: man`.")
 
 
 def test_of_several_clients_the_first_is_told_and_the_others_counted(
