@@ -20,25 +20,29 @@ NO_FOLDER = (
     "This is no practice folder. Type `practice-site start my-clinic` to make one, or "
     "`practice-site --help` to see all commands."
 )
+SHEETS = "sheets"  # where `practice-site print` puts them unless told otherwise
 SHOWN = 12  # of the clients that need something so many are named
 
 
 @dataclass(frozen=True)
 class Standing:
     """A client: the first program file, how many blanks are still to be filled in, whether there
-    is a site, and whether it is of the files as they are."""
+    is a site, whether it is of the files as they are, and whether its sheets are of it or newer."""
 
     code: str
     file: str
     blanks: int
     published: bool
     unchanged: bool
+    printed: bool
 
     def __str__(self) -> str:
         if self.blanks:
             return f"{self.code}: {self.blanks} still to be filled in ({self.file})"
         return f"{self.code}: " + (
-            "changed since it was published" if self.published else "not published yet"
+            "its files, the pictures or the recordings changed since it was published"
+            if self.published
+            else "not published yet"
         )
 
 
@@ -86,8 +90,15 @@ def _standings(root: Path, programs: Path) -> Iterator[Standing]:
     stamps = Stamps([files[0] for files in found.values()], str(root / "public"), "")
     for code, files in sorted(found.items()):
         blanks = sum(blanks_in(Path(file).read_bytes()) for file in files)
-        unchanged = bool(stamps.unchanged(files[0]))
-        yield Standing(code, files[0], blanks, stamps.published(files[0]), unchanged)
+        site = stamps.unchanged(files[0])
+        printed = bool(site) and _is_printed(root / SHEETS / code, Path(site))
+        yield Standing(code, files[0], blanks, stamps.published(files[0]), bool(site), printed)
+
+
+def _is_printed(sheets: Path, site: Path) -> bool:
+    """Whether there is a sheet that is no older than the site."""
+    built = (site / "practice.json").stat().st_mtime_ns
+    return any(sheet.stat().st_mtime_ns >= built for sheet in sheets.glob("*.pdf"))
 
 
 def _clients(clients: list[Standing]) -> Iterator[str]:
@@ -118,4 +129,7 @@ def _next(clients: list[Standing]) -> str:
             f"`practice-site check {asking.code}`, then `practice-site proof {asking.code}` to see "
             "and hear it, then `practice-site build` for all that changed"
         )
-    return "`practice-site print` for the handouts; copy the folder `public` to your web host"
+    copy = "copy the folder `public` to your web host"
+    if all(one.printed for one in clients):
+        return copy
+    return f"`practice-site print` for the handouts; {copy}"

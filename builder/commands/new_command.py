@@ -161,6 +161,11 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     write_whole(target, written(order, found).encode())
     beside = f", beside {files[0].name}, whose age, times and visit it shares" if files else ""
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
+    if voice := order.head.voice:
+        print(
+            f"    The voice that you use does not say {order.sound.spelled} well: take the `#` away "
+            f"before `voice: {voice}`, or record your own."
+        )
     for file, text in resized.items():
         write_whole(file, text.encode())
         print(f"{file}: `times` changed in rounds, so that both sounds fit one sitting.")

@@ -15,6 +15,7 @@ from builder.phonetics.spelling import fits, target_letters
 from builder.phonetics.syllables import syllable_counts, syllables
 from builder.problems import UsageError
 
+MARKS = '.,;:!?()"“”…'
 DISAGREE_NOTE = "the sources disagree: listen first"
 GUESS_NOTE = "not in any dictionary: a guess by spelling rules"
 USE_NAMES = {"vbd": "past", "vbn": "past", "vbp": "past", "adj": "adjective", "adv": "adverb"}
@@ -35,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
         sound = parse_sound(args.sound)
     except UnknownSoundError as question:
         raise UsageError(f"{question}.") from None
-    found = [entry(word) for text in args.words for word in text.split()]
+    found = [entry(_bare(word)) for text in args.words for word in text.split()]
     if args.json:
         print(json.dumps([_record(e, sound) for e in found], ensure_ascii=False, indent=1))
         return 0
@@ -48,6 +49,11 @@ def run(args: argparse.Namespace) -> int:
                 file=sys.stderr,
             )
     return 0 if all(one.readings for one in found) else 2
+
+
+def _bare(word: str) -> str:
+    """Without the marks of a sentence around it: "bus." is `bus`."""
+    return word.strip(MARKS) or word
 
 
 def _record(one: Entry, sound: Sound) -> dict[str, Any]:

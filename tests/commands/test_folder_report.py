@@ -79,8 +79,13 @@ def test_from_a_draft_to_a_site(programs: Path, capsys: pytest.CaptureFixture[st
     *_, clients, following = report(capsys)
     assert clients == "Clients: 1, 1 of them published as they stand"
     assert following.startswith("Next: `practice-site print`")
+    sheet = programs.parent / "sheets" / "finch-10" / "handout.pdf"
+    sheet.parent.mkdir(parents=True)
+    sheet.touch()
+    assert report(capsys)[-1] == "Next: copy the folder `public` to your web host"
     file.write_text("client: finch-10\nage: 7\n")
-    assert report(capsys)[-2] == "    finch-10: changed since it was published"
+    changed = "its files, the pictures or the recordings changed since it was published"
+    assert report(capsys)[-2] == f"    finch-10: {changed}"
 
 
 def test_of_many_clients_a_dozen_are_named(

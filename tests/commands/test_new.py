@@ -50,6 +50,18 @@ def test_a_draft_asks_for_its_blanks_and_then_passes(
     assert "0 faults" in capsys.readouterr().out
 
 
+def test_a_voice_that_says_the_sound_better_is_named(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The woman's /ʃ/ is nearly as sharp as an /s/ (suitability.csv)."""
+    assert main([*ASKED, "--error", "t"]) == 0
+    assert "voice:" not in capsys.readouterr().out
+    given = "shoe,ship,shell,sheep,shark,shirt,shop,shower"
+    sh = ["new", "wren-12", "--sound", "sh", "--position", "initial", "--age", "4"]
+    assert main([*sh, "--words", given]) == 0
+    assert "take the `#` away before `voice: man`" in capsys.readouterr().out
+
+
 def test_cues_are_neutral_unless_the_clinic_has_its_own(programs: Path) -> None:
     assert main([*ASKED, "--error", "t"]) == 0
     text = (programs / "wren-11.yaml").read_text()

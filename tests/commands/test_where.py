@@ -34,6 +34,7 @@ def told(capsys: Said, *typed: str) -> list[dict[str, Any]]:
         pytest.param("s", "City", "[C]ity  /[s]ɪti/  initial; 2 syllables", id="capitals"),
         pytest.param("s", "box", "bo[x]  /bɑk[s]/  final in ks; 1 syllable", id="half of x"),
         pytest.param("s", "sauce", "[s]au[c]e  /[s]ɔ[s]/  initial, final; 1 syllable", id="two"),
+        pytest.param("s", "“Bus!”", "Bu[s]  /bʌ[s]/  final; 1 syllable", id="marks around it"),
         pytest.param("ch", "watch", "wa[tch]  /wɑ[tʃ]/  final; 1 syllable", id="tch"),
         pytest.param("k", "knee", "knee  /ni/  no /k/; 1 syllable", id="silent"),
         pytest.param("s", "spider", "[s]pider  /[s]paɪdɚ/  initial in sp; 2 syllables", id="group"),
