@@ -163,8 +163,8 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     print(f"{target}: a draft{beside}. {FILL_IN}{READ_ALOUD}")
     if voice := order.head.voice:
         print(
-            f"    The voice that you use does not say {order.sound.spelled} well: take the `#` away "
-            f"before `voice: {voice}`, or record your own."
+            f"    The voice that you use does not say {order.sound.spelled} well: take the `#` "
+            f"away before `voice: {voice}`, or record your own."
         )
     for file, text in resized.items():
         write_whole(file, text.encode())
