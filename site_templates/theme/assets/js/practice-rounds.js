@@ -15,6 +15,14 @@ import { standing } from "./today.js";
 /** @import { PageData, Settings, Sitting } from "../../../types" */
 /** @import { StartActions, StartView } from "./start-screen.js" */
 
+// All that lead.js is made of: asked for at once, and not one layer after the other, each of which
+// would take a round trip.
+const LEAD = [
+  "lead", "awake", "between", "contrast", "frame", "help", "keeper", "pairs", "passage-screen", "passages", "path", "prompts",
+  "rounds", "run", "screen-of", "screens", "summary",
+];
+const fetchLead = () => Promise.all(LEAD.map((name) => import(`./${name}.js`)));
+
 class PracticeRounds extends HTMLElement {
   #page = pageData();
   #say = wordsOf(this.#page.wording);
@@ -40,7 +48,7 @@ class PracticeRounds extends HTMLElement {
     window.addEventListener("popstate", () => this.#lead?.back(), { signal });
     this.#stage.show();
     void this.#look();
-    void whenIdle().then(() => import("./lead.js")).catch(() => undefined);
+    void whenIdle().then(fetchLead).catch(() => undefined);
   }
 
   disconnectedCallback() {
@@ -73,6 +81,7 @@ class PracticeRounds extends HTMLElement {
     if (this.#view.loading) return;
     this.#update({ loading: true, trouble: "" });
     try {
+      void fetchLead().catch(() => undefined);
       await this.#sound.unlock();
       const { Lead } = await import("./lead.js");
       this.#sittings = await this.#store.all();
