@@ -1,6 +1,16 @@
 """All benchmarks, one after the other: python -m tests.benchmarks."""
 
-from tests.benchmarks import alignment, build, clips, kills, sources, split, spoiled, vocal_tracts
+from tests.benchmarks import (
+    alignment,
+    build,
+    clips,
+    kills,
+    sources,
+    split,
+    spoiled,
+    thirty_days,
+    vocal_tracts,
+)
 
 if __name__ == "__main__":
     build.main()
@@ -11,3 +21,4 @@ if __name__ == "__main__":
     split.main()
     spoiled.main()
     vocal_tracts.main()
+    thirty_days.main()

@@ -10,12 +10,12 @@ from playwright.sync_api import Browser
 from tests.browser.conftest import PHONE
 from tests.support.compressed import Host
 from tests.support.demos import DEMOS, Demos
+from tests.support.modules import imported
 from tests.support.running import running
 
 FIRST_PAGE = 90 * 1024  # bytes, with gzip and headers: at 1.6 Mbit/s less than half a second
-WHOLE = (
-    120 * 1024
-)  # with what leads through practice, which comes when the page has nothing else to do
+# With what leads through practice, which comes when the page has nothing else to do.
+WHOLE = 120 * 1024
 
 
 @pytest.mark.parametrize("code", DEMOS)
@@ -36,7 +36,8 @@ def sent(browser: Browser, demos: Demos, code: str, *, leads: bool) -> Counter[s
     with running(Host(demos.folder)) as host:
         context = browser.new_context(viewport=PHONE)
         if not leads:
-            context.route("**/js/lead.js", lambda route: route.abort())
+            for name in imported("lead") - imported("practice-rounds"):
+                context.route(f"**/js/{name}.js", lambda route: route.abort())
         page = context.new_page()
         page.goto(f"{host.base}{demos.plans[code].slug}/")
         page.mouse.wheel(0, 5000)  # what waits to be scrolled to counts as well

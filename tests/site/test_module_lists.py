@@ -5,22 +5,11 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from tests.support.modules import MODULES, imported
 from tests.support.places import ROOT
 
 THEME = ROOT / "site_templates" / "theme"
-MODULES = THEME / "assets" / "js"
-FROM = re.compile(r'^(?:import|export) .* from "\./([\w-]+)\.js";', re.MULTILINE)
 NAME = re.compile(r'"([\w-]+)"')
-
-
-def imported(name: str) -> set[str]:
-    """A module and all that it imports, and what they import, before it runs."""
-    found, left = set(), {name}
-    while left:
-        one = left.pop()
-        found.add(one)
-        left |= set(FROM.findall((MODULES / f"{one}.js").read_text("utf-8"))) - found
-    return found
 
 
 def listed(file: Path, opening: str) -> list[set[str]]:
