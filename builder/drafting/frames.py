@@ -33,7 +33,7 @@ OWNER = re.compile(r"\{(noun|with|other)\}")  # whose article it is
 ARTICLE = "{a} "
 NOT_BESIDE = {
     "me": {"i", "we", "me", "let"},
-    "you": {"you"},
+    "you": {"you", "please"},
     "my": {"we", "they", "he", "you", "please"},
 }
 READY = ("{phrase}", "{sentence}")  # whole lines of small words

@@ -88,9 +88,10 @@ class Order:
             self.pace, self.head.age, max(filter(None, minutes), default=None), self.others
         )
 
-    def list_words(self, known: int = 99) -> int:
+    def list_words(self, known: int = 99, *, seen: bool = True) -> int:
         """Words of each list, of so many known ones, so that those of all positions fill the
-        sitting."""
+        sitting. seen: the client can tell each from its print or its picture; else all are
+        imitated."""
         lists = len(self.places)
         choices = LIST_WORDS[lists]
         if lists == 1 and is_small(self.head.age):
@@ -98,7 +99,8 @@ class Order:
         elif lists == 1 and not is_young(self.head.age):
             choices = (LONG_LIST, *choices)
         whole = [lists * each for each in choices if each <= known] or [lists * known]
-        return self.share.items("word", ladder.SPONTANEOUS, whole) // lists
+        rounds = ladder.SPONTANEOUS if seen else ladder.IMITATION
+        return self.share.items("word", rounds, whole) // lists
 
 
 Lists = dict[tuple[Position, tuple[str, ...]], tuple[str, ...]]
@@ -161,7 +163,9 @@ def _of_word_bank(
         found = pictured
     targets = {one.word for one, _ in order.pairs.get(group, ())}
     found = sorted(found, key=lambda o: o.word not in targets)  # what is contrasted is said on
-    return tuple(o.word for o in found[: order.list_words(len(found))])
+    likely = found[: order.list_words(len(found))]
+    seen = order.head.reads or all(order.shows(o.word) for o in likely)
+    return tuple(o.word for o in found[: order.list_words(len(found), seen=seen)])
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
@@ -233,7 +237,8 @@ def _steps(order: Order, found: Lists, several: bool) -> Iterator[Draft]:
             yield contrast_step.step(pairs, group, _named(contrast_step.NAME, group))
         words = tuple(w for place in order.places for w in found[place, group])
         if words:
-            yield _words(group, words if several else ())
+            seen = order.head.reads or all(map(order.shows, words))
+            yield _words(group, words if several else (), seen=seen)
     for level in ("phrase", "sentence", "double"):
         for group in order.groups:
             step = _longer(order, level, group, found)
@@ -249,10 +254,15 @@ def _holds(word: str, lacks: Sequence[str]) -> bool:
     return any(held(phones, lacks) for phones in pronunciations(word))
 
 
-def _words(group: tuple[str, ...], items: tuple[str, ...]) -> Draft:
-    name = _named(ladder.NAMES["word"], group)
+def _words(group: tuple[str, ...], items: tuple[str, ...], *, seen: bool) -> Draft:
+    """The step of words. seen: the client can tell each by its print or its picture; else all are
+    imitated."""
     return Draft(
-        name=name, level="word", rounds=ladder.SPONTANEOUS, items=items, cluster=ladder.typed(group)
+        name=_named(ladder.NAMES["word"], group),
+        level="word",
+        rounds=ladder.SPONTANEOUS if seen else ladder.IMITATION,
+        items=items,
+        cluster=ladder.typed(group),
     )
 
 

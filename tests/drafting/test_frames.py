@@ -125,7 +125,7 @@ def test_every_line_can_be_said(level: Longer, frame: Frame) -> None:
 
 def test_every_kind_of_word_has_lines_at_every_age_that_hold_few_sounds_in_common() -> None:
     for level in LEVELS:
-        for kind in KNOWN - {"called", "seat", "noun"}:
+        for kind in KNOWN - {"called", "seat", "cabin", "noun"}:
             for age in AGES:
                 lines = [f for f in frames(level) if kind in f.of and age in f.ages]
                 assert len(lines) >= (1 if kind == "ready" else 3), (level, kind, age)
@@ -224,3 +224,36 @@ def test_every_line_for_two_nouns_can_be_said(double: Frame) -> None:
     assert all(pronunciations(w.lower()) for w in words_of(plain))
     assert double.text.count("{noun}") == double.text.count("{other}") == 1
     assert double.text[-1] in ".?"
+
+
+def lines_for(text: str, age: Age = "small") -> set[str]:
+    """All lines around a word, for a second one beside it too."""
+    one, others = word(text), [word("shoe"), word("cow")]
+    assert one and all(others)
+    alone = {
+        line
+        for level in LEVELS
+        for f in frames(level)
+        if f.takes(one, age)
+        for line in f.fill(one, age)
+    }
+    pairs = {
+        f.fill_both(other, one)
+        for f in DOUBLE
+        for other in others
+        if other and f.takes_both(other, one, age)
+    }
+    return alone | pairs
+
+
+def test_one_says_good_bye_to_who_lives_and_is_in_what_one_gets_into() -> None:
+    """Common practice, no source: what a native speaker would say to a child."""
+    assert "bye, cow" in lines_for("cow")
+    assert [line for line in lines_for("ship") if "bye" in line.lower()] == []
+    assert "My shoe is in the van." in lines_for("van")
+    assert [w for w in ("ship", "bus", "train") if f"My shoe is in the {w}." in lines_for(w)] == []
+
+
+def test_nobody_is_asked_to_do_to_another_what_the_asker_would_do() -> None:
+    assert "I can thank you." in lines_for("thank")
+    assert "Please thank you." not in lines_for("thank")

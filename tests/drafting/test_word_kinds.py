@@ -21,7 +21,7 @@ FILES = {
     "meal meals": "food",
     "taste drink": "food substance",
     "wear worn onefoot ride toy music kitchen tool hold device furniture housepart room build "
-    "playground job cycle craft fitting onpart seat top space": "artifact",
+    "playground job cycle craft fitting onpart seat cabin top space": "artifact",
     "school": "artifact communication substance",
     "wash": "artifact substance",
     "small prize": "artifact possession object communication",
