@@ -229,7 +229,8 @@ def test_every_line_for_two_nouns_can_be_said(double: Frame) -> None:
 def lines_for(text: str, age: Age = "small") -> set[str]:
     """All lines around a word, for a second one beside it too."""
     one, others = word(text), [word("shoe"), word("cow")]
-    assert one and all(others)
+    assert one
+    assert all(others)
     alone = {
         line
         for level in LEVELS
