@@ -60,6 +60,7 @@ def opened(today: Watched, now: datetime, *sittings: dict[str, Any]) -> Page:
 
 
 HALF_AN_HOUR = timedelta(minutes=30)
+JUST_NOW = MONDAY - timedelta(minutes=10)
 WHOLE = sitting(MONDAY - HALF_AN_HOUR, PLAN.tries, "done")
 STATES = [
     pytest.param(MONDAY, [], "This evening", "Start · about 5 minutes", (1, 0), id="nothing yet"),
@@ -151,3 +152,29 @@ def test_the_card_is_sound_in_every_state(today: Watched, axe: str) -> None:
     assert found(page, axe) == []
     page.get_by_role("button", name="Pause practice").click()
     assert found(page, axe) == []
+
+
+SLOW = """(({ open }) => {
+  IDBFactory.prototype.open = function (...name) {
+    const request = open.apply(this, name);
+    const later = take => request.addEventListener("success", e => setTimeout(() => take(e), 300));
+    return Object.defineProperty(request, "onsuccess", { set: later });
+  };
+})(IDBFactory.prototype);"""
+
+
+@pytest.mark.parametrize(
+    ("known", "then"),
+    [
+        pytest.param(sitting(JUST_NOW, 12, "enough"), "13 of 29", id="begun"),
+        pytest.param(WHOLE, "✓ Done this evening", id="done"),
+    ],
+)
+def test_a_tap_before_the_memory_was_read_begins_nothing_anew(
+    today: Watched, known: dict[str, Any], then: str
+) -> None:
+    today.page.add_init_script(SLOW)
+    page = opened(today, MONDAY, known)
+    page.evaluate("document.querySelector('[data-key=start]').click()")
+    expect(page.locator("practice-rounds").get_by_role("heading")).to_have_text(then)
+    assert today.errors == []

@@ -90,7 +90,10 @@ class PracticeRounds extends HTMLElement {
         page, whole: this.#whole, store: this.#store, sound: this.#sound, say: this.#say,
         show: (focus) => this.#stage.show(focus), leave: () => this.#left(),
       });
-      await lead.prepare(this.#sittings, from, left, minutes, more);
+      const here = this.#whole && this.#standing(); // what was tapped may have been drawn before this was read
+      if (here && here.kind === "done" && !more) return this.#update({ loading: false });
+      await (here ? lead.prepare(this.#sittings, here.from, here.left, here.minutesLeft, here.kind === "done")
+        : lead.prepare(this.#sittings, from, left, minutes, more));
       this.#view = { loading: false, trouble: "" };
       this.#lead = lead;
       lead.begin();
@@ -123,10 +126,14 @@ class PracticeRounds extends HTMLElement {
     this.#stage.show();
   }
 
+  #standing() {
+    return standing(this.#sittings, this.#page, this.#store.settings(), new Date(), this.#tasks.length);
+  }
+
   #before() {
     const [page, say, view, actions, all] = [this.#page, this.#say, this.#view, this.#actions, this.#tasks.length];
     if (this.#whole) {
-      const here = standing(this.#sittings, page, this.#store.settings(), new Date(), all);
+      const here = this.#standing();
       const more = here.kind === "done";
       const start = (/** @type {number} */ from, /** @type {number} */ left, /** @type {number} */ minutes) => actions.start(from, left, minutes, more);
       return todayCard(here, page, say, view, { ...actions, start, test: testClip(page) ? actions.test : undefined });
