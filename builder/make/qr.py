@@ -87,6 +87,14 @@ def _runs(rows: Rows) -> Iterator[str]:
             x += length
 
 
+def side_of(svg_file: Path) -> int:
+    """Modules a side of a made code, quiet zone included; reading it is quicker than computing."""
+    found = re.search(r'viewBox="0 0 (\d+) ', svg_file.read_text("utf-8"))
+    if not found:
+        raise ValueError(f"{svg_file} is no code of ours.")
+    return int(found[1])
+
+
 def png(address: str) -> bytes:
     """The code as PNG of 1 bit, 300 dpi. A module is a whole number of pixels; see `png_width`."""
     from PIL import Image

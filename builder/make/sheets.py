@@ -159,7 +159,7 @@ def _code(plan: Plan, store: Store, words: Words, files: dict[str, Path]) -> Dat
         return None
     address = plan.code.address
     files["code.svg"] = qr.make(plan.code, store)[0]
-    side = len(qr.modules(address))
+    side = qr.side_of(files["code.svg"])
     spoken = qr.spoken(address)
     cut = range(0, len(spoken), MAX_PART_CHARS)
     return {

@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from builder.make import fonts
+from builder.make import fonts, sheets
 from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.generate import generate, prune, verify
-from builder.site.pages import pages, theme_settings
+from builder.site.pages import SHEET_FILE, pages, theme_settings
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store
@@ -45,7 +45,8 @@ def write_project(
 ) -> tuple[list[str], list[str]]:
     """Write the MkDocs project under `made`; the paths of its pages and of its files."""
     written = pages(plan, facts)
-    everything = {**files, **_faces([page.html for page in written], store, made / "faces")}
+    faces = _faces([page.html for page in written], store, made / "faces")
+    everything = {**files, **faces, SHEET_FILE: _sheet(plan, files, store, made)}
     (made / "project").mkdir()
     theme = folder() / "theme"
     layout.write_mkdocs_project(
@@ -64,6 +65,14 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
         name = f"{face.package.removeprefix('fontpkg_')}-licence.txt"
         (made / name).write_text(fonts.licence(face), "utf-8")
     return {f"assets/fonts/{file.name}": file for file in sorted(made.iterdir())}
+
+
+def _sheet(plan: Plan, files: Mapping[str, Path], store: Store, made: Path) -> Path:
+    """The sheet without dates, for a family's own printer or phone."""
+    shown = {p.key: files[p.path] for p in plan.pictures if p.path in files}
+    target = made / SHEET_FILE
+    target.write_bytes(sheets.handout(plan, shown, store))
+    return target
 
 
 def _settings(plan: Plan) -> dict[str, Any]:

@@ -38,6 +38,7 @@ MENU = (
     ("print", "print/"),
     ("about", "about/"),
 )
+SHEET_FILE = "practice-sheet.pdf"  # the undated sheet, beside today's page
 HISS_PAGES = ("sound", "helper")  # on which a loudspeaker can be checked: never in a sitting
 SPOKEN_FORMS: tuple[SoundForm, ...] = ("alone", "long", "natural")
 
@@ -68,7 +69,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
             plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
         ),
         _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
-        _page(plan, "print", "print", ()),
+        _page(plan, "print", "print", _pictures(_current(plan)), sheet_file=SHEET_FILE),
         _page(
             plan,
             "about",
@@ -110,7 +111,7 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
 
 
 def _today_page(plan: Plan, facts: Mapping[str, Facts]) -> Page:
-    now = [step for program in plan.programs for step in program.steps if step.current]
+    now = _current(plan)
     data = today_data(plan, facts, wording(plan.language, plan.helper))
     changes = any(voice_changes(step, facts) for step in now)
     return _page(plan, "today", "", _pictures(now), data=script_json(data), changes=changes)
@@ -194,6 +195,11 @@ def _markdown_safe(html: str) -> str:
     """One element that Markdown leaves as it is: no empty line, no character it may change."""
     lines = (line.strip() for line in CONTROL_CHARACTERS.sub("", html).split("\n"))
     return "\n".join(line for line in lines if line).replace("`", "&#96;")
+
+
+def _current(plan: Plan) -> list[PlannedStep]:
+    """What is practiced now."""
+    return [step for program in plan.programs for step in program.steps if step.current]
 
 
 def _pictures(steps: Iterable[PlannedStep]) -> tuple[Picture, ...]:
