@@ -333,9 +333,11 @@ def test_a_try_is_on_one_screen_and_fits_fingers(
     until(page, "document.documentElement.scrollWidth <= innerWidth")
     for where in (0, 9999):
         page.locator("practice-rounds").evaluate("(e, y) => e.scrollTo(0, y)", where)
-        inside(page.locator(".mark"), size)
+        inside(page.locator(".mark, .models .hear"), size)
     (picture,) = boxes(page.locator("practice-rounds img"))
     assert picture["height"] >= 0.37 * height or width > height
+    press(page, "Stop")
+    inside(page.locator(".choices .button"), size)
     context.close()
 
 

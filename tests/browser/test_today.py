@@ -138,7 +138,7 @@ def test_a_pause_is_kept_on_the_tablet_until_it_is_over(today: Watched) -> None:
     page.get_by_role("button", name="Pause practice").click()
     expect(page.get_by_role("heading", name="Practice is paused")).to_be_visible()
     page = today.open("")
-    expect(page.get_by_text("Start again when you are ready.")).to_be_visible()
+    expect(page.get_by_text("Take your time. Nothing is lost.")).to_be_visible()
     expect(page.locator(".today").get_by_role("button")).to_have_count(1)
     page.get_by_role("button", name="Start again").click()
     expect(page.get_by_role("button", name="Start · about 5 minutes")).to_be_visible()

@@ -123,7 +123,8 @@ export class Lead {
     if (isOver(this.#run)) void this.#light.release();
     if (isOver(this.#run) && tries(this.#run.trials) + this.#run.tallies.length > 0) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
-    this.#update({ playing: false, revealed: false, stopping: false, span: 0 }, this.#hand(before));
+    const trouble = this.#run.at === before.at ? this.#view.trouble : ""; // told once: from here on the helper speaks
+    this.#update({ playing: false, trouble, revealed: false, stopping: false, span: 0 }, this.#hand(before));
   }
 
   /** Where the hand goes next: to the model, to the marks where it was, else to the heading. @param {Run} before */
@@ -319,7 +320,7 @@ export class Lead {
     if (played === null) return null;
     const trouble = played === "heard" ? "" : played;
     if (trouble && this.#run) this.#run = advance(this.#run, { type: "spoken", spoken: true });
-    this.#update({ playing: false, trouble });
+    this.#update({ playing: false, trouble }, trouble ? "said" : undefined);
     return !trouble;
   }
 

@@ -72,7 +72,8 @@ export function statusText(run, say, view, before) {
   if (now.pair) return prompt(run, say, view);
   if (run.phase === "marked") return before;
   if (view.playing || run.phase === "hear") return "";
-  const text = prompt(run, say, view);
+  const text = view.trouble ? `${say(`no_sound.${view.trouble}`)} ${prompt(run, say, view)}` : prompt(run, say, view);
+  if (run.phase === "amend") return `${now.item.text}: ${text}`;
   if (run.phase === "ask") {
     const start = say("status", { place: placeText(run, say), word: now.item.text, text });
     return reminder && now.round.support === "spontaneous" ? `${start} ${reminder}` : start;
