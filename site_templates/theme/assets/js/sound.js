@@ -31,16 +31,27 @@ export function makeSound(player) {
       if (played) return "heard";
       return (await player.has(clip.src)) ? "volume" : "connection";
     },
-    /** All that a run may play or show is there, its letters too, or nearly so. @param {Pick<Run, "tasks" | "steps">} run */
-    async load({ tasks, steps }) {
-      const easier = steps.flatMap(({ items }) => items.flatMap(({ natural }) => natural?.src ?? []));
-      const pictures = tasks.flatMap(({ item, pair }) => (pair ?? [item]).flatMap(({ picture }) => picture?.src ?? []));
-      const wait = new Promise((resolve) => setTimeout(resolve, MAX_LOAD_WAIT_MS));
-      const clips = player.load([...new Set([...tasks.flatMap(clipsOf), ...easier])]);
+    /**
+     * What comes now is there, or nearly so; all else that the run may play or show follows at once, so
+     * that a connection that is lost later is not missed.
+     * @param {Pick<Run, "tasks" | "steps" | "at">} run
+     */
+    async load({ tasks, steps, at }) {
+      const now = tasks.slice(at, at + 1);
       const letters = document.fonts.load('1em "Practice Letters"').catch(() => undefined);
-      await Promise.race([Promise.all([clips, letters, ...[...new Set(pictures)].map(loadPicture)]), wait]);
+      const wait = new Promise((resolve) => setTimeout(resolve, MAX_LOAD_WAIT_MS));
+      await Promise.race([Promise.all([letters, player.load(now.flatMap(clipsOf)), ...picturesOf(now)]), wait]);
+      const easier = steps.flatMap(({ items }) => items.flatMap(({ natural }) => natural?.src ?? []));
+      void player.load([...new Set([...tasks.flatMap(clipsOf), ...easier])]);
+      picturesOf(tasks);
     },
   };
+}
+
+/** The pictures of tasks, each asked for once. @param {Run["tasks"]} tasks */
+function picturesOf(tasks) {
+  const sources = tasks.flatMap(({ item, pair }) => (pair ?? [item]).flatMap(({ picture }) => picture?.src ?? []));
+  return [...new Set(sources)].map(loadPicture);
 }
 
 /** A picture that is there, or will not come. @param {string} src */
