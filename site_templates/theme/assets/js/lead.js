@@ -298,7 +298,7 @@ export class Lead {
     this.#run = advance(this.#run, { type });
     const { phase } = this.#run;
     if (phase === "wait") this.#timer = window.setTimeout(() => this.#waited(), this.#page.pause * 1000);
-    this.#update({ playing: false, span: 0 }, phase === "say" && type !== "heard" ? "clear" : undefined);
+    this.#update({ playing: false, span: 0 }, phase === "say" && type !== "heard" ? "clear" : type === "unheard" ? "said" : undefined);
   }
 
   #waited() {
@@ -320,7 +320,7 @@ export class Lead {
     if (played === null) return null;
     const trouble = played === "heard" ? "" : played;
     if (trouble && this.#run) this.#run = advance(this.#run, { type: "spoken", spoken: true });
-    this.#update({ playing: false, trouble }, trouble ? "said" : undefined);
+    this.#update({ playing: false, trouble });
     return !trouble;
   }
 
