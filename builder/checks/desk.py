@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.checks.findings import finding, listed, verb
+from builder.make.sheet.week import MOST_WEEKS
 from builder.model.program import Client
 from builder.problems import Finding
 from builder.survey.survey import Survey
@@ -26,19 +27,22 @@ def check_visit_to_come(client: Client, survey: Survey) -> Iterator[Finding]:
         )
 
 
-def check_boxes(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """The sheet has boxes up to the visit: for these it must know the first day."""
-    practices = [program.written.practice for program in client.programs]
-    if any(p.start for p in practices) or not any(p.visit for p in practices):
-        return
-    program = next(p for p in client.programs if p.written.practice.visit)
-    yield finding(
-        program,
-        ("practice", "visit"),
-        "boxes",
-        "Without a first day the sheet has boxes for one week, whenever the visit is.",
-        "Write the first day of practice, as in `from: 2026-12-07`.",
-    )
+def check_boxes(client: Client, survey: Survey) -> Iterator[Finding]:
+    """The sheet has boxes up to the visit; without a first day they begin when it is printed."""
+    dated = [program for program in client.programs if program.written.practice.visit]
+    starts = [p.written.practice.start for p in client.programs if p.written.practice.start]
+    begin = min(starts, default=survey.today)
+    for program in dated[:1]:
+        visit = program.written.practice.visit
+        weeks = -(-(visit - begin).days // 7) if visit and begin else 0
+        if weeks > MOST_WEEKS:
+            yield finding(
+                program,
+                ("practice", "visit"),
+                "boxes",
+                f"The visit is in {weeks} weeks; the sheet has boxes for {MOST_WEEKS}.",
+                "Plan an earlier visit, or print again before the boxes are used up.",
+            )
 
 
 def check_animal(client: Client, survey: Survey) -> Iterator[Finding]:

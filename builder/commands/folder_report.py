@@ -12,6 +12,9 @@ from builder.drafting.copy_program import blanks_in
 from builder.model.clinic import Clinic
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
+from builder.workspace import desk
+from builder.workspace.desk import Sheet
+from builder.workspace.folder import Workspace
 from builder.workspace.program_files import CLINIC, EXAMPLES, PROGRAMS, by_code
 from builder.workspace.stamps import Stamps, root_around
 
@@ -20,7 +23,6 @@ NO_FOLDER = (
     "This is no practice folder. Type `practice-site start my-clinic` to make one, or "
     "`practice-site --help` to see all commands."
 )
-SHEETS = "sheets"  # where `practice-site print` puts them unless told otherwise
 SHOWN = 12  # of the clients that need something so many are named
 
 
@@ -87,18 +89,20 @@ def _standings(root: Path, programs: Path) -> Iterator[Standing]:
     found = by_code(str(programs))
     if not found:
         return
+    folder = root / desk.FOLDER
+    sheets = desk.written(Workspace(root), folder)
     stamps = Stamps([files[0] for files in found.values()], str(root / "public"), "")
     for code, files in sorted(found.items()):
         blanks = sum(blanks_in(Path(file).read_bytes()) for file in files)
         site = stamps.unchanged(files[0])
-        printed = bool(site) and _is_printed(root / SHEETS / code, Path(site))
+        printed = bool(site) and _is_printed(folder, sheets.get(code), Path(site))
         yield Standing(code, files[0], blanks, stamps.published(files[0]), bool(site), printed)
 
 
-def _is_printed(sheets: Path, site: Path) -> bool:
-    """Whether there is a sheet that is no older than the site."""
+def _is_printed(folder: Path, sheet: Sheet | None, site: Path) -> bool:
+    """Whether there is a sheet that was made or looked at since the site was built."""
     built = (site / "practice.json").stat().st_mtime_ns
-    return any(sheet.stat().st_mtime_ns >= built for sheet in sheets.glob("*.pdf"))
+    return sheet is not None and sheet.checked >= built and (folder / sheet.file).is_file()
 
 
 def _clients(clients: list[Standing]) -> Iterator[str]:
@@ -132,4 +136,4 @@ def _next(clients: list[Standing]) -> str:
     copy = "copy the folder `public` to your web host"
     if all(one.printed for one in clients):
         return copy
-    return f"`practice-site print` for the handouts; {copy}"
+    return f"`practice-site print` for the sheets; {copy}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 import sys
 from collections.abc import Iterator, Sequence
@@ -52,14 +53,16 @@ def clients_of(
     return (clients(files, base_url), ()) if args.files else readable(files, base_url)
 
 
-def sound_of(args: argparse.Namespace, base_url: str = "") -> tuple[list[Checked], list[Finding]]:
+def sound_of(
+    args: argparse.Namespace, base_url: str = "", today: datetime.date | None = None
+) -> tuple[list[Checked], list[Finding]]:
     """The clients that were named, checked. When none was: those of the clinic's of whom no fault
-    stands, and the findings of the others.
+    stands, and the findings of the others. today: for findings on days that are past.
 
     Raises ProgramError while a fault stands of one that was named.
     """
     loaded, left = clients_of(args, base_url)
-    everyone = [check_client(client) for client in loaded]
+    everyone = [check_client(client, today=today) for client in loaded]
     faulty = [one for one in everyone if standing(one.findings)]
     stopped = [*left, *(found for one in faulty for found in one.findings)]
     if args.files and stopped:

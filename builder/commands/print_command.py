@@ -1,18 +1,44 @@
-"""practice-site print: the handout of each client and the codes as pictures, for the front desk."""
+"""practice-site print: the sheet of each client, those that changed in one file, and a list of
+them, into the front desk's folder."""
 
 from __future__ import annotations
 
 import argparse
-from datetime import date
+import datetime
+import os
+import time
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builder import pipeline
 from builder.commands import options
+from builder.commands.clock import today
 from builder.commands.paths import files_of, sound_of, tell_left
-from builder.problems import UsageError
+from builder.model.plan import Plan
+from builder.pipeline import Checked
+from builder.problems import Finding, UsageError, standing
+from builder.program_file.load import readable
+from builder.workspace import desk
+from builder.workspace.desk import BOUND, LIST, Sheet
+from builder.workspace.folder import Workspace
+from builder.workspace.program_files import named
+from builder.workspace.stamps import root_around
 from builder.workspace.store import Store, write_whole
 
-ABOUT = "make the handout with the code and the week's checklist"
+ABOUT = "make the sheets for the front desk, those that changed in one file, and a list of them"
+TITLE = "Sheets to print"
+
+
+@dataclass(frozen=True)
+class Made:
+    """A client's sheet as it is now."""
+
+    plan: Plan
+    pdf: bytes
+    first_day: str
+    sheet: Sheet
+    is_new: bool
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -20,31 +46,147 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.programs(parser)
     options.out(parser)
     options.base_url(parser)
-    options.to(parser, "sheets")
+    options.to(parser, desk.FOLDER)
+    parser.add_argument(
+        "--one-sided",
+        action="store_true",
+        help="for a printer that prints one side only: no empty backs between two clients",
+    )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write one PDF and the codes of each client; dated sheets never into the published folder."""
-    from builder.make import pictures, qr, sheets
+    """Make what changed; exit code 1 when a client was left out."""
+    from builder.site.swap import exclusive
 
     folder, out = Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
         raise UsageError(f"{folder}: sheets have dates on them, so they must not go into {out}.")
+    day = today()
     workspace = pipeline.workspace_of(files_of(args))
+    everyone, left = sound_of(args, args.base_url, day)
+    with exclusive(folder):
+        before = desk.written(workspace, folder)
+        also, unsound = _also_waiting(before, everyone, args.base_url, day)
+        checked = sorted([*everyone, *also], key=lambda one: one.client.code)
+        past = [found for one in checked for found in _past(one)]
+        over = {one.client.code for one in checked if _past(one)}
+        current = [one for one in checked if one.client.code not in over]
+        made = _all_made(current, workspace, out, before, day.isoformat())
+        _write(args, workspace, made, before, over | _without_program(before))
+    return tell_left([*left, *unsound, *past])
+
+
+def _past(one: Checked) -> list[Finding]:
+    return [found for found in one.findings if found.rule == "visit-past"]
+
+
+def _also_waiting(
+    before: Mapping[str, Sheet], everyone: Iterable[Checked], base_url: str, day: datetime.date
+) -> tuple[list[Checked], list[Finding]]:
+    """Clients who were not named but whose sheet is in the bound file, which is made anew; and
+    what keeps some of them out of it."""
+    known = {one.client.code for one in everyone}
+    codes = [code for code, sheet in before.items() if sheet.waiting and code not in known]
+    files = [Path(file) for code in codes for file in _programs_of(code)]
+    loaded, findings = readable(files, base_url)
+    also = [pipeline.check_client(client, today=day) for client in loaded]
+    faulty = [one for one in also if standing(one.findings)]
+    stopped = [*findings, *(found for one in faulty for found in standing(one.findings))]
+    return [one for one in also if one not in faulty], stopped
+
+
+def _without_program(before: Mapping[str, Sheet]) -> set[str]:
+    return {code for code in before if not _programs_of(code)}
+
+
+def _programs_of(code: str) -> list[str]:
+    return [file for file in named([code], root_around(os.getcwd())) if os.path.isfile(file)]
+
+
+def _all_made(
+    everyone: Iterable[Checked],
+    workspace: Workspace,
+    out: Path,
+    before: Mapping[str, Sheet],
+    day: str,
+) -> list[Made]:
     store = Store(workspace.store)
-    everyone, left = sound_of(args, args.base_url)
-    for checked in everyone:
-        plan = pipeline.plan_of(checked, workspace, out)
-        shown = {p.key: pictures.make(p, store) for p in plan.pictures}
-        target = folder / plan.client
-        target.mkdir(parents=True, exist_ok=True)
-        today = date.today().isoformat()
-        sheet = sheets.handout(plan, shown, store, dated=True, printed=today)
-        write_whole(target / "handout.pdf", sheet)
-        print(target / "handout.pdf")
-        for code in pipeline.codes_of(plan):
-            for file in qr.make(code, store):
-                write_whole(target / f"{Path(code.path).name}{file.suffix}", file.read_bytes())
-        if not plan.code:
-            print("    without a code: the clinic file gives no `base_url`")
-    return tell_left(left)
+    plans = [pipeline.plan_of(checked, workspace, out) for checked in everyone]
+    return [_made(plan, store, before.get(plan.client), day) for plan in plans]
+
+
+def _made(plan: Plan, store: Store, old: Sheet | None, day: str) -> Made:
+    """The sheet of a client. It is the old one where only the day of printing would differ."""
+    if old and (pdf := _pdf(plan, store, old.made)) and desk.digest(pdf) == old.digest:
+        return Made(plan, pdf, _first_day(plan, old.made), old, False)
+    pdf, first = _pdf(plan, store, day), _first_day(plan, day)
+    sheet = Sheet(desk.file_of(plan.client, first), desk.digest(pdf), day, 0, True)
+    return Made(plan, pdf, first, sheet, True)
+
+
+def _pdf(plan: Plan, store: Store, day: str) -> bytes:
+    from builder.make import pictures, sheets
+
+    shown = {p.key: pictures.make(p, store) for p in plan.pictures}
+    return sheets.handout(plan, shown, store, dated=True, printed=day)
+
+
+def _first_day(plan: Plan, day: str) -> str:
+    """The first day with a box: that of printing where the program gives none but a visit."""
+    start, visit = plan.dates
+    return start or (day if visit else "")
+
+
+def _again(made: Made) -> Made:
+    """A sheet whose file is gone, or is not what was written: it counts as changed."""
+    return replace(made, sheet=replace(made.sheet, waiting=True), is_new=True)
+
+
+def _write(
+    args: argparse.Namespace,
+    workspace: Workspace,
+    made: list[Made],
+    before: Mapping[str, Sheet],
+    stale: set[str],
+) -> None:
+    """Bring the folder up to date; what was written is remembered last."""
+    folder, store = Path(args.to), Store(workspace.store)
+    folder.mkdir(parents=True, exist_ok=True)
+    changed = [one if desk.is_whole(folder, one.sheet) else _again(one) for one in made]
+    now = time.time_ns()
+    for one in changed:
+        if one.is_new:
+            write_whole(folder / one.sheet.file, one.pdf)
+            print(folder / one.sheet.file)
+            if not one.plan.code:
+                print("    without a code: the clinic file gives no `base_url`")
+    current = {one.plan.client: one.sheet.file for one in changed}
+    for name in desk.remove_others(folder, {**dict.fromkeys(stale, ""), **current}):
+        print(f"{folder / name}: deleted, since it is out of date")
+    waiting = [one for one in changed if one.sheet.waiting]
+    _write_bound(folder, waiting, store, two_sided=not args.one_sided)
+    rest = {code: sheet for code, sheet in before.items() if code not in {*stale, *current}}
+    sheets = {one.plan.client: replace(one.sheet, checked=now) for one in changed}
+    desk.keep(workspace, folder, {**rest, **sheets})
+    same = sum(not one.is_new for one in changed)
+    if same:
+        print(f"nothing changed: {same} sheet{'' if same == 1 else 's'}")
+
+
+def _write_bound(folder: Path, waiting: list[Made], store: Store, *, two_sided: bool) -> None:
+    """The bound file and the list of the sheets in it, by code; none where no sheet waits."""
+    from builder.make import bound, pictures
+    from builder.make.desk_list import Entry, desk_list
+
+    if not waiting:
+        for name in (BOUND, LIST) if (folder / BOUND).is_file() else ():
+            (folder / name).unlink(missing_ok=True)
+        return
+    entries = [Entry(one.plan, one.first_day, bound.pages_of(one.pdf)) for one in waiting]
+    emblems = [one.plan.emblem for one in waiting if one.plan.emblem]
+    shown = {emblem.key: pictures.make(emblem, store) for emblem in emblems}
+    write_whole(folder / LIST, desk_list(entries, shown, store))
+    parts = [(one.plan.client, one.pdf) for one in waiting]
+    write_whole(folder / BOUND, bound.bind(parts, TITLE, two_sided=two_sided))
+    print(f"{folder / BOUND}: {len(waiting)} sheet{'' if len(waiting) == 1 else 's'}")
+    print(folder / LIST)

@@ -59,7 +59,7 @@ def handout(
         files={name: digest_of(file) for name, file in files.items()},
         versions=[version(package) for package in PACKAGES],
     )
-    return store.bytes_of(key, PDF, lambda: _pdf(template, data, files))
+    return store.bytes_of(key, PDF, lambda: typeset(template, data, files))
 
 
 def sheet_words(language: str, helper: str = "home") -> Words:
@@ -67,8 +67,11 @@ def sheet_words(language: str, helper: str = "home") -> Words:
     return wording_of(language, helper, "sheets").part("sheets")
 
 
-def _pdf(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
-    """Compile in a folder of its own. PDF/UA refuses signs without a face: these are replaced."""
+def typeset(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
+    """A template with its data and files as PDF, compiled in a folder of its own.
+
+    PDF/UA refuses signs without a face: these are replaced.
+    """
     import typst
 
     with tempfile.TemporaryDirectory(prefix="sheet-") as place:

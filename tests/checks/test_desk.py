@@ -7,6 +7,7 @@ import pytest
 
 from builder.checks.desk import check_animal, check_boxes, check_visit_to_come
 from tests.support.clients import NOTHING, client_of
+from tests.support.day import TODAY
 
 DAY = datetime.date(2026, 12, 14)
 LADDER = "current: words\nsteps:\n  - {name: words, level: word, items: [key]}\n"
@@ -27,14 +28,19 @@ def test_a_visit_is_past_from_the_next_day_on(today: datetime.date | None, told:
     ("practice", "told"),
     [
         ("{from: 2026-12-07, visit: 2026-12-14}", False),
-        ("{visit: 2026-12-14}", True),
+        ("{from: 2026-12-07, visit: 2027-06-07}", False),
+        ("{from: 2026-12-07, visit: 2027-06-08}", True),
+        ("{visit: 2027-06-04}", False),
+        ("{visit: 2027-06-05}", True),
         ("{from: 2026-12-07}", False),
         ("{}", False),
     ],
+    ids=["a week", "26 weeks", "a day more", "from now on", "a day more from now on", "", "none"],
 )
-def test_boxes_need_a_first_day_to_reach_the_visit(practice: str, told: bool) -> None:
+def test_boxes_reach_the_visit(practice: str, told: bool) -> None:
     client = client_of(f"sound: k\npractice: {practice}\n" + LADDER)
-    assert bool(list(check_boxes(client, NOTHING))) is told
+    found = list(check_boxes(client, replace(NOTHING, today=TODAY)))
+    assert [one.rule for one in found] == (["boxes"] if told else [])
 
 
 def test_who_practises_alone_and_reads_sees_no_animal() -> None:

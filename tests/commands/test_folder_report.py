@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import time
 from pathlib import Path
 
 import pytest
 
 from builder.__main__ import main
+from builder.workspace.desk import Sheet, keep
+from builder.workspace.folder import Workspace
 from builder.workspace.stamps import Stamps
 from tests.support.clinics import clinic
 
@@ -79,9 +82,11 @@ def test_from_a_draft_to_a_site(programs: Path, capsys: pytest.CaptureFixture[st
     *_, clients, following = report(capsys)
     assert clients == "Clients: 1, 1 of them published as they stand"
     assert following.startswith("Next: `practice-site print`")
-    sheet = programs.parent / "sheets" / "finch-10" / "handout.pdf"
-    sheet.parent.mkdir(parents=True)
-    sheet.touch()
+    folder = programs.parent / "desk"
+    folder.mkdir()
+    (folder / "finch-10.pdf").touch()
+    sheet = Sheet("finch-10.pdf", "", "2026-12-04", time.time_ns(), False)
+    keep(Workspace(programs.parent), folder, {"finch-10": sheet})
     assert report(capsys)[-1] == "Next: copy the folder `public` to your web host"
     file.write_text("client: finch-10\nage: 7\n")
     changed = "its files, the pictures or the recordings changed since it was published"

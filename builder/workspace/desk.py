@@ -1,0 +1,109 @@
+"""The front desk's folder: a file a client, what waits to be printed, and what was written before.
+
+What was written is kept in the hidden folder, by folder and client. An entry that is lost or
+damaged costs paper only: its sheet counts as changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace
+from builder.workspace.store import digest_of, write_whole
+
+FOLDER = "desk"  # in the practice folder, unless told otherwise
+LEDGER = "desk.json"  # in the hidden folder
+BOUND = "sheets to print.pdf"
+LIST = "list for the desk.pdf"
+SHEET = re.compile(r"(?P<code>[^ ]+)( \d{4}-\d\d-\d\d)?\.pdf")  # as `file_of` writes it
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A client's sheet as it was written last.
+
+    file: its name; digest: of its contents; made: the day, in ISO form; checked: when it was found
+    to be as it should be (ns since 1970); waiting: whether it is in the bound file, which nobody
+    has taken away yet.
+    """
+
+    file: str
+    digest: str
+    made: str
+    checked: int
+    waiting: bool
+
+
+def file_of(code: str, first_day: str) -> str:
+    """The name of a client's file; first_day: in ISO form, "" where the sheet has no dates."""
+    return f"{code} {first_day}.pdf" if first_day else f"{code}.pdf"
+
+
+def written(workspace: Workspace, folder: Path) -> dict[str, Sheet]:
+    """What was written into `folder` before, by client. Once the bound file is gone none waits."""
+    found = _read(workspace).get(str(folder.resolve()))
+    there = (folder / BOUND).is_file()
+    sheets = {}
+    for code, entry in found.items() if isinstance(found, dict) else ():
+        if (sheet := _sheet(entry)) and _is_name(sheet.file, code):
+            sheets[code] = replace(sheet, waiting=sheet.waiting and there)
+    return sheets
+
+
+def keep(workspace: Workspace, folder: Path, sheets: Mapping[str, Sheet]) -> None:
+    """Remember what `folder` holds now; written last, so that what a killed run left counts as
+    changed."""
+    known = _read(workspace)
+    known[str(folder.resolve())] = {code: asdict(sheet) for code, sheet in sorted(sheets.items())}
+    text = json.dumps(known, sort_keys=True, indent=1) + "\n"
+    write_whole(workspace.hidden / LEDGER, text.encode())
+
+
+def digest(pdf: bytes) -> str:
+    """What tells a sheet from every other, as `digest_of` a file."""
+    return hashlib.sha256(pdf).hexdigest()[:32]
+
+
+def is_whole(folder: Path, sheet: Sheet) -> bool:
+    """Whether its file lies in the folder as it was written."""
+    file = folder / sheet.file
+    return file.is_file() and digest_of(file) == sheet.digest
+
+
+def remove_others(folder: Path, current: Mapping[str, str]) -> list[str]:
+    """Delete the other sheets of clients whose file is `current` ("": none); their names."""
+    gone = []
+    for file in sorted(folder.glob("*.pdf")):
+        found = SHEET.fullmatch(file.name)
+        if found and current.get(found["code"], file.name) != file.name:
+            file.unlink()
+            gone.append(file.name)
+    return gone
+
+
+def _read(workspace: Workspace) -> dict[str, Any]:
+    try:
+        known = json.loads((workspace.root / HIDDEN_FOLDER / LEDGER).read_text("utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return {}
+    return known if isinstance(known, dict) else {}
+
+
+def _sheet(entry: object) -> Sheet | None:
+    kinds = {"file": str, "digest": str, "made": str, "checked": int, "waiting": bool}
+    if not isinstance(entry, dict) or entry.keys() != kinds.keys():
+        return None
+    good = all(type(entry[key]) is kind for key, kind in kinds.items())
+    return Sheet(**entry) if good else None
+
+
+def _is_name(file: str, code: str) -> bool:
+    """Whether a file may be called so: what is remembered is never a way out of the folder."""
+    found = SHEET.fullmatch(file)
+    return found is not None and found["code"] == code and "/" not in file and "\\" not in file

@@ -1,0 +1,176 @@
+"""The front desk's folder, as the desk meets it: twelve clients of one week."""
+
+from __future__ import annotations
+
+import datetime
+import os
+from pathlib import Path
+from typing import Any
+
+import pypdfium2 as pdfium
+import pytest
+import zxingcpp
+
+from builder.__main__ import main
+from tests.support.clinics import PROGRAM, clinic
+from tests.support.stock import copy_stock
+
+pytestmark = pytest.mark.slow
+
+PDFIUM: Any = pdfium  # it has no types
+NAMES = "otter heron wren fox owl badger bear duck frog goat horse koala"
+CODES = sorted(f"{animal}-{number:02}" for number, animal in enumerate(NAMES.split(), 1))
+BOUND, LIST = Path("desk/sheets to print.pdf"), Path("desk/list for the desk.pdf")
+DAY = "2026-12-07"
+
+
+@pytest.fixture
+def programs(tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    folder = clinic(tmp_path)
+    copy_stock(stock, tmp_path)
+    monkeypatch.chdir(tmp_path)
+    (folder / "finch-10.yaml").unlink()
+    return folder
+
+
+def client(programs: Path, code: str, **changed: str) -> None:
+    text = PROGRAM.replace("finch-10", code)
+    for old, new in changed.items():
+        text = text.replace({"start": DAY, "visit": "2026-12-14", "word": "coin"}[old], new)
+    (programs / f"{code}.yaml").write_text(text)
+
+
+def later(monkeypatch: pytest.MonkeyPatch, day: str) -> None:
+    noon = datetime.datetime.fromisoformat(f"{day}T12:00+00:00")
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(noon.timestamp())))
+
+
+def pages(file: Path) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in PDFIUM.PdfDocument(file)]
+
+
+def marks(file: Path) -> dict[str, int]:
+    toc = PDFIUM.PdfDocument(file).get_toc()
+    return {mark.get_title(): mark.get_dest().get_index() for mark in toc}
+
+
+def test_twelve_clients_of_one_week(programs: Path) -> None:
+    """A sheet could reach the wrong child by the back of another one's leaf, by a code or an
+    address that is not its own, by a list in another order. None does."""
+    for code in CODES:
+        client(programs, code)
+    assert main(["print"]) == 0
+    files = {file.name for file in Path("desk").iterdir()}
+    assert files == {BOUND.name, LIST.name, *(f"{code} {DAY}.pdf" for code in CODES)}
+    texts, starts = pages(BOUND), marks(BOUND)
+    assert list(starts) == CODES
+    assert all(start % 2 == 0 for start in starts.values()), "the front of a leaf"
+    ends = [*list(starts.values())[1:], len(texts)]
+    bound, addresses = PDFIUM.PdfDocument(BOUND), set()
+    for (code, start), end in zip(starts.items(), ends, strict=True):
+        for text in filter(None, texts[start:end]):
+            assert [one for one in CODES if one in text] == [code]
+        image = bound[start].render(scale=2).to_pil().convert("L")
+        (found,) = zxingcpp.read_barcodes(image)
+        single = PDFIUM.PdfDocument(f"desk/{code} {DAY}.pdf")[0].render(scale=2).to_pil()
+        (own,) = zxingcpp.read_barcodes(single.convert("L"))
+        assert found.text == own.text
+        addresses.add(found.text)
+    assert len(addresses) == len(CODES)
+    listed = "".join(pages(LIST))
+    assert sorted(CODES, key=listed.index) == CODES
+    assert listed.count("/k/") == listed.count("key, cow") == len(CODES)
+
+
+def test_what_did_not_change_is_not_made_again(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for code in ("otter-01", "heron-02"):
+        client(programs, code)
+    assert main(["print"]) == 0
+    files = [Path("desk", f"{code} {DAY}.pdf") for code in ("otter-01", "heron-02")]
+    before = [(file.stat().st_mtime_ns, file.read_bytes()) for file in files]
+    bound = BOUND.read_bytes()
+    later(monkeypatch, "2026-12-08")
+    assert main(["print"]) == 0
+    assert "nothing changed: 2 sheets" in capsys.readouterr().out
+    assert [(file.stat().st_mtime_ns, file.read_bytes()) for file in files] == before
+    assert BOUND.read_bytes() == bound, "nobody took it away: all of it still waits"
+    BOUND.unlink()
+    assert main(["print"]) == 0
+    assert not BOUND.exists()
+    client(programs, "heron-02", word="cane")
+    assert main(["print"]) == 0
+    assert marks(BOUND) == {"heron-02": 0}
+    assert "otter-01" not in "".join(pages(LIST))
+    assert "December 8" in "".join(pages(files[1]))
+
+
+def test_what_waits_is_bound_anew_with_what_changed_since(programs: Path) -> None:
+    for code in ("otter-01", "heron-02"):
+        client(programs, code)
+    assert main(["print"]) == 0
+    client(programs, "heron-02", word="cane")
+    assert main(["print", "otter-01"]) == 0
+    assert list(marks(BOUND)) == ["heron-02", "otter-01"]
+    assert "cane" in "".join(pages(BOUND)), "the bound file holds no sheet that is out of date"
+    assert "cane" in "".join(pages(Path("desk", f"heron-02 {DAY}.pdf")))
+
+
+def test_a_sheet_of_other_days_goes(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    client(programs, "otter-01")
+    assert main(["print"]) == 0
+    Path("desk/notes of ours.pdf").touch()
+    Path("desk/otter-01 2026-11-02.pdf").touch()
+    client(programs, "otter-01", start="2026-12-09")
+    assert main(["print"]) == 0
+    assert "out of date" in capsys.readouterr().out
+    files = {file.name for file in Path("desk").iterdir()}
+    assert files == {BOUND.name, LIST.name, "otter-01 2026-12-09.pdf", "notes of ours.pdf"}
+    (programs / "otter-01.yaml").unlink()
+    client(programs, "heron-02")
+    assert main(["print"]) == 0
+    assert not Path("desk/otter-01 2026-12-09.pdf").exists()
+    assert list(marks(BOUND)) == ["heron-02"]
+
+
+def test_a_visit_that_is_past_has_no_sheet(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    client(programs, "otter-01")
+    client(programs, "heron-02", visit="2026-12-21")
+    assert main(["print"]) == 0
+    later(monkeypatch, "2026-12-15")
+    assert main(["print"]) == 1
+    assert "The visit (2026-12-14) is past" in capsys.readouterr().err
+    assert {f.name for f in Path("desk").iterdir()} == {
+        BOUND.name,
+        LIST.name,
+        f"heron-02 {DAY}.pdf",
+    }
+    assert list(marks(BOUND)) == ["heron-02"]
+
+
+@pytest.mark.parametrize(
+    "damage",
+    ["not JSON", "[]", '{"FOLDER": {"otter-01": {"file": "../../x.pdf"}}}', '{"FOLDER": 7}'],
+)
+def test_a_damaged_memory_costs_paper_only(programs: Path, damage: str) -> None:
+    client(programs, "otter-01")
+    assert main(["print"]) == 0
+    whole = BOUND.read_bytes()
+    file = Path(".practice/desk.json")
+    file.write_text(damage.replace("FOLDER", os.fspath(Path("desk").resolve())))
+    BOUND.unlink()
+    assert main(["print"]) == 0
+    assert BOUND.read_bytes() == whole, "same input and day, same bytes"
+
+
+def test_a_sheet_that_is_gone_is_made_again(programs: Path) -> None:
+    client(programs, "otter-01")
+    assert main(["print"]) == 0
+    BOUND.unlink()
+    Path(f"desk/otter-01 {DAY}.pdf").unlink()
+    assert main(["print"]) == 0
+    assert Path(f"desk/otter-01 {DAY}.pdf").is_file()
+    assert list(marks(BOUND)) == ["otter-01"]
