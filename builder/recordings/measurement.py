@@ -14,7 +14,7 @@ from builder.recordings.prompts import Utterance
 from builder.workspace.store import Store, key_of
 
 ENDING = ".take.json"
-VERSION = 5  # raise it when recordings are judged otherwise
+VERSION = 6  # raise it when recordings are judged otherwise
 KEYS = {"target", "verdict", "issues", "rank", "loudness", "mean"}  # of what is kept
 
 

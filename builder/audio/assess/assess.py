@@ -7,11 +7,13 @@ from functools import partial
 
 from builder.audio.align.forced import (
     DOUBTFUL_SCORE,
+    MISSING_WORD_CAP,
     Alignment,
     FrameLikelihoods,
     align,
     frame_likelihoods,
 )
+from builder.audio.align.last_syllable import lacks_last_syllable
 from builder.audio.align.substitutions import likely_substitution
 from builder.audio.assess.issue import Issue, Verdict
 from builder.audio.assess.quality import Quality, assess_quality
@@ -91,6 +93,8 @@ def assess_samples(
     aligned = align(samples, rate, words, frames) if frames else None
     if not frames or not aligned:
         return assess(None, sound, score=0.0), None
+    if not synthetic and lacks_last_syllable(words, aligned, rate):
+        aligned = replace(aligned, score=min(aligned.score, MISSING_WORD_CAP))
     target = aligned.span_of(words, focus) if focus else None
     substitution = ""
     if focus and sound and not synthetic:

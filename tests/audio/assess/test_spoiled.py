@@ -11,13 +11,16 @@ from functools import cache
 import numpy as np
 import pytest
 
+from builder.audio.assess.assess import assess_samples
 from builder.audio.assess.disturbances import clicks, deepest_fall, gaps, share_at_top
 from builder.audio.assess.measurements import measure
 from builder.audio.assess.quality import Quality, assess_quality
 from builder.audio.speech import Samples
 from builder.phonetics.inventory import sounds
+from builder.phonetics.position import Words
 from tests.support import degraded, spoiled
 from tests.support.audio import hold, place, say
+from tests.support.good_takes import one_spoken
 from tests.support.spoiled import Recorded, Spoiling
 
 WORDS = {"seal": "S", "moon": "N", "cow": "K"}
@@ -80,6 +83,31 @@ def test_the_flat_tops_of_an_overdriven_wave_are_not_told_as_gaps(word: str) -> 
     found = rules(replace(take, samples=np.round(0.6 * driven * 32767) / 32768))
     assert "overdrive" in found
     assert "gaps" not in found
+
+
+def as_word(take: Recorded, words: Words) -> str:
+    """What is said of a take, judged as one of these words."""
+    sound, focus = take.sound, take.focus
+    found, _ = assess_samples(
+        take.samples, take.rate, words, focus, sound, form="natural", alone=False
+    )
+    return found.verdict
+
+
+@pytest.mark.parametrize(
+    ("short", "long", "symbol"),
+    [
+        ("shoe", "shower", "SH"),
+        ("key", "keeper", "K"),
+        ("car", "carpet", "K"),
+        ("tie", "tiger", "T"),
+    ],
+)
+def test_a_word_that_lacks_its_last_syllable_is_doubted(short: str, long: str, symbol: str) -> None:
+    """Each is the other's beginning; one is said where both, in turn, are asked for."""
+    said, asked = (one_spoken("plain", word, symbol, 1) for word in (short, long))
+    assert as_word(said, asked.words) != "good"
+    assert as_word(asked, asked.words) == "good"
 
 
 def test_every_reason_is_a_sentence_that_says_what_to_do() -> None:
