@@ -27,7 +27,7 @@ def back(plan: Plan, words: Words, visit: str) -> Data:
         if any(r.contrast and r.support != "imitation" for r in rounds)
         else {},
         "tasks": _tasks(steps, words),
-        "hard": _hard(plan, words),
+        "hard": _hard(plan, bool(with_rounds), words),
         "cues": {"title": words["cues"], "sounds": [_cues(p, words) for p in plan.programs]},
         "daily": {"title": words["daily"], "text": _daily(steps, words)},
         "stop": _stop(plan, words),
@@ -86,11 +86,17 @@ def _tasks(steps: list[PlannedStep], words: Words) -> Data:
     return {"title": words["passages"], "lines": lines, "slip": words["slip"]} if lines else {}
 
 
-def _hard(plan: Plan, words: Words) -> Data:
+def _hard(plan: Plan, has_tries: bool, words: Words) -> Data:
+    """What is easier. Where all that is practiced is past sentences, no tries are counted."""
     lists = [one for program in plan.programs for one in _easier(program, words)]
     misses = max((program.misses for program in plan.programs), default=3)
-    text = words["hard_text" if lists else "hard_none"].format(misses=misses)
-    return {"title": words["hard"], "text": text, "lists": lists, "half": words["half"]}
+    said = "hard_none" if not lists else "hard_text" if has_tries else "hard_slips"
+    return {
+        "title": words["hard"],
+        "text": words[said].format(misses=misses),
+        "lists": lists,
+        "half": words["half"] if has_tries else "",
+    }
 
 
 def _easier(program: PlannedProgram, words: Words) -> Iterator[Data]:
