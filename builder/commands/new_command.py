@@ -12,7 +12,7 @@ from itertools import chain, count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from builder.commands import options
+from builder.commands import new_animal, options
 from builder.commands.new_family import drafted, sounds_asked
 from builder.commands.new_order import cues_of, order_of
 from builder.commands.sounds import words_of
@@ -89,7 +89,11 @@ def run(args: argparse.Namespace) -> int:
     if bool(args.like) == bool(args.sound):
         raise UsageError("give either `--like CODE` (whose program to copy) or `--sound SOUND`.")
     _checked(folder, args.code)
-    return _drafted(args, folder) if args.sound else _copied(args, folder)
+    is_known = bool(_files_of(folder, args.code))
+    done = _drafted(args, folder) if args.sound else _copied(args, folder)
+    if not is_known:
+        new_animal.tell(folder, args.code)
+    return done
 
 
 def _checked(folder: Path, code: str) -> None:

@@ -17,6 +17,7 @@ from builder.recordings.takes import Take, Takes
 from builder.survey import files, measured
 from builder.survey.survey import Found, Survey
 from builder.text.passage import words_of_passage
+from builder.text.slugs import slug_of
 from builder.workspace.store import Store
 
 
@@ -34,8 +35,8 @@ def survey(
         **_takes(client),
         emblem=files.emblem_of(client),
         animal=files.animal_of(client),
-        undrawn=files.undrawn(client, own),
-        alike=files.alike(client),
+        undrawn=files.undrawn(client.code, {slug_of(Path(name).stem) for name in own}),
+        alike=files.alike(Path(client.folder), client.code, client.others),
         today=today,
         gone=files.published_steps(published),
         zipf=measured.frequencies(files.index_folder_of(client), words),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable
 from pathlib import Path
 
 from builder.make import drawings
@@ -81,20 +81,19 @@ def animal_of(client: Client) -> Found | None:
     return Found(str(file), digest_of(file)) if file else None
 
 
-def undrawn(client: Client, own: Mapping[str, Found]) -> bool:
-    """Whether neither a drawing nor one of the own pictures shows the animal of the code."""
-    animal = client.code.partition("-")[0]
-    pictured = animal in {slug_of(Path(name).stem) for name in own}
-    return not (pictured or drawings.emblem(client.code) or drawings.ours(client.code))
+def undrawn(code: str, pictured: Iterable[str]) -> bool:
+    """Whether no drawing shows the animal of a code, nor a picture among those `pictured`, each
+    named as `slug_of` writes it."""
+    return not (code.partition("-")[0] in pictured or drawings.emblem(code) or drawings.ours(code))
 
 
-def alike(client: Client) -> tuple[str, ...]:
-    """The codes of other clients in the folder who have the same animal, or the same drawing."""
-    home, own = Path(client.folder), _animal(client.code)
-    same = [code for code in client.others if _animal(code) == own]
-    if not same or _has_own_animal(home, client.code):
+def alike(programs: Path, code: str, others: Iterable[str]) -> tuple[str, ...]:
+    """The codes of other clients in a folder who have the same animal, or the same drawing."""
+    own = _animal(code)
+    same = [other for other in others if _animal(other) == own]
+    if not same or _has_own_animal(programs, code):
         return ()
-    return tuple(sorted(code for code in same if not _has_own_animal(home, code)))
+    return tuple(sorted(other for other in same if not _has_own_animal(programs, other)))
 
 
 def _animal(code: str) -> str:

@@ -174,6 +174,22 @@ def test_the_next_client(programs: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert "`age` is still to be filled in" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [
+        ("finch-11", "finch-10 has the same animal"),
+        ("tapir-11", "there is no drawing of the animal 'tapir'"),
+        ("wren-11", ""),
+    ],
+)
+def test_the_next_clients_animal(
+    programs: Path, capsys: pytest.CaptureFixture[str], code: str, told: str
+) -> None:
+    assert main(["new", code, "--like", "finch-10"]) == 0
+    said = capsys.readouterr().err
+    assert told in said if told else said == ""
+
+
 def test_proof_shows_faults_and_says_so(programs: Path) -> None:
     file = programs / "finch-10.yaml"
     file.write_text(file.read_text().replace("comb", "knee"))

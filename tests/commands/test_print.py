@@ -142,7 +142,9 @@ def test_a_visit_that_is_past_has_no_sheet(
     assert main(["print"]) == 0
     later(monkeypatch, "2026-12-15")
     assert main(["print"]) == 1
-    assert "The visit (2026-12-14) is past" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "The visit (2026-12-14) is past" in said
+    assert "left as it was" not in said
     assert {f.name for f in Path("desk").iterdir()} == {
         BOUND.name,
         LIST.name,
