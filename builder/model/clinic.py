@@ -60,7 +60,7 @@ class Pace(Strict):
     delayed: float = Field(12, ge=2, le=60, description="A word after a model and a pause of 3 s.")
     spontaneous: float = Field(7, ge=2, le=60, description="A word from picture or print.")
     pairs: float = Field(14, ge=2, le=90, description="Choosing, saying, tapping, looking.")
-    under_six: float = Field(1, ge=0, le=30, description="Added at four and five years.")
+    under_six: float = Field(2, ge=0, le=30, description="Added at four and five years.")
     under_four: float = Field(3, ge=0, le=30, description="Added under four years.")
     isolation: float = Field(-4, ge=-6, le=30, description="Added for a sound alone.")
     syllable: float = Field(-2, ge=-6, le=30, description="Added for a syllable.")

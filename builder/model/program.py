@@ -57,8 +57,8 @@ class Practice(Strict):
         None,
         ge=1,
         le=60,
-        description="Minutes of a sitting; 5 under six years (at four and five 7 for phrases, 8 "
-        "for sentences), else 10.",
+        description="Minutes of a sitting; 5 under six years (at four and five 6 for words, 7 for "
+        "phrases, 8 for sentences), else 10.",
     )
 
 
