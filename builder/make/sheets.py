@@ -28,6 +28,7 @@ from builder.text.wording import wording as wording_of
 from builder.workspace.store import Store, digest_of, key_of
 
 PDF = ".pdf"
+PARTS = ("base.typ", "front.typ", "words.typ", "back.typ")  # of the template, beside it
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 REPLACEMENT_CHARACTER = "\ufffd"  # the replacement character, which the faces have
 SYMBOL_MM = 33  # the code without its quiet zone
@@ -53,6 +54,7 @@ def handout(
     wording = sheet_words(plan.language, plan.helper) if words is None else words
     data, files = _data(plan, Shelf(pictures), store, wording, dated, printed if dated else "")
     template = folder() / "sheets" / "handout.typ"
+    files |= {name: template.with_name(name) for name in PARTS}
     key = key_of(
         sheet=template.read_text(encoding="utf-8"),
         data=data,
