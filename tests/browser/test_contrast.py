@@ -151,7 +151,7 @@ def test_a_pair_without_pictures_is_heard_and_said_one_word_after_the_other(
     press(page, "Start")
     for word in ("cave", "gave"):
         expect(page.locator(".word-area")).to_contain_text(word)
-        press(page, "I said it")
+        press(page, "Helper said it")
         press(page, "clear")
     expect(page.get_by_role("heading", name="You did it!")).to_be_visible()
     (sitting,) = kept(page)

@@ -44,9 +44,9 @@ def test_the_helper_says_the_word_and_marks_the_try(watched: Watched) -> None:
     expect(status).to_have_text(
         "1 of 15: key. Helper: say it once, slowly. Then the child says it."
     )
-    press(page, "I said it")
+    press(page, "Helper said it")
     expect(status).to_have_text("Now you say it. Back of the tongue")
-    expect(page.get_by_role("button", name="I said it again")).to_be_visible()
+    expect(page.get_by_role("button", name="Helper said it again")).to_be_visible()
     press(page, "clear")
     expect(page.get_by_role("button", name="Hear it")).to_have_count(0)
     (sitting,) = kept(page)

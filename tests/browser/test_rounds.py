@@ -113,13 +113,13 @@ def test_marks_sleep_until_the_model_was_heard_or_is_not_wanted(watched: Watched
     clear = page.get_by_role("button", name="clear", exact=True)
     expect(clear).to_have_attribute("aria-disabled", "true")
     clear.click(force=True)
-    press(page, "No model")
+    press(page, "Say it without")
     page.clock.run_for(MOMENT_MS)
     expect(clear).not_to_have_attribute("aria-disabled", "true")
     press(page, "clear")
     page.clock.run_for(MOMENT_MS)
     expect(clear).to_have_attribute("aria-disabled", "true")
-    press(page, "I said it")
+    press(page, "Helper said it")
     clear.click(force=True)  # within the moment after a new word: meant for the last one
     page.clock.run_for(MOMENT_MS)
     press(page, "almost")
@@ -151,7 +151,7 @@ def test_the_last_mark_is_changed_and_its_word_heard(watched: Watched) -> None:
     last.get_by_role("button", name="Hear “key” once more").click()
     expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
     last.get_by_role("button", name="Change the mark of “key”").click()
-    expect(page.get_by_role("status")).to_have_text("Tap the mark that fits.")
+    expect(page.get_by_role("status")).to_have_text("key: Tap the mark that fits.")
     expect(page.get_by_role("button", name="missed", exact=True)).to_have_attribute(
         "aria-pressed", "true"
     )
@@ -238,7 +238,7 @@ def test_the_way_back_of_the_browser_asks_first(watched: Watched) -> None:
 def test_after_a_miss_the_word_stays_for_one_more_try(watched: Watched) -> None:
     page = watched.open("k-words/")
     start(page)
-    press(page, "I said it")
+    press(page, "Helper said it")
     page.clock.run_for(MOMENT_MS)
     press(page, "missed")
     page.clock.run_for(MOMENT_MS)
@@ -274,7 +274,7 @@ def test_closing_the_page_loses_nothing(watched: Watched) -> None:
     page = watched.open("k-words/")
     start(page)
     mark(page, "clear")
-    press(page, "No model")
+    press(page, "Say it without")
     page.clock.run_for(MOMENT_MS)
     press(page, "almost")
     page.reload()

@@ -143,11 +143,11 @@ def test_when_no_clip_plays_it_says_why_and_the_helper_says_the_words(
     press(page, "Hear it")
     expect(page.locator(".note")).to_contain_text(says)
     expect(page.get_by_role("status")).to_contain_text(says)
-    expect(page.get_by_role("button", name="I said it")).to_be_focused()
+    expect(page.get_by_role("button", name="Helper said it")).to_be_focused()
     assert found(page, axe) == []
     expect(page.get_by_role("button", name="Hear it")).to_have_count(0)
     expect(page.get_by_role("status")).to_contain_text("Helper: say it once")
-    press(page, "I said it")
+    press(page, "Helper said it")
     press(page, "clear")
     expect(page.get_by_role("status")).to_contain_text("2 of 15: cow. Helper: say it once")
     expect(page.locator(".note")).to_have_count(0)

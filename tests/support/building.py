@@ -7,6 +7,7 @@ import io
 from importlib.resources import files
 from pathlib import Path
 
+from builder.make import qr
 from builder.model.plan import Clip, Plan
 from builder.site.assemble import assemble_site as assemble
 from builder.workspace.folder import Workspace
@@ -41,7 +42,7 @@ def _build(plan: Plan, tmp: Path, stock: Path) -> Path:
     made.mkdir()
     copy_stock(stock, tmp)
     workspace = Workspace(tmp)
-    everything = _clips(plan, tmp) | _pictures(plan, tmp)
+    everything = _clips(plan, tmp) | _pictures(plan, tmp) | _code(plan, tmp)
     return assemble(plan, everything, plans.facts(plan), Store(workspace.store), workspace, made)
 
 
@@ -59,6 +60,13 @@ def _tone(clip: Clip) -> bytes:
     tone = 0.2 * np.sin(2 * np.pi * (300 + 20 * len(clip.text)) * time)
     soundfile.write(stream, tone, 22050, format="MP3")
     return stream.getvalue()
+
+
+def _code(plan: Plan, tmp: Path) -> dict[str, Path]:
+    if not plan.code:
+        return {}
+    path = f"{plan.code.path}.svg"
+    return {path: _write(tmp, path, qr.svg(plan.code.address))}
 
 
 def _pictures(plan: Plan, tmp: Path) -> dict[str, Path]:

@@ -2,7 +2,7 @@
 
 import { el, sign } from "./dom.js";
 import { placeText } from "./frame.js";
-import { clientFirst, isOver, modelOf, needsModel, task } from "./run.js";
+import { awake, clientFirst, isOver, modelOf, needsModel, task } from "./run.js";
 
 /** @import { Run, Task } from "../../../types" */
 /** @import { Say, View } from "./screens.js" */
@@ -17,6 +17,7 @@ export function promptLine(run, say, view) {
 /** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
 function promptSign(run, view) {
   if (run.phase === "amend" || run.phase === "again" || (task(run)?.pair && run.phase !== "say")) return null;
+  if (clientFirst(run) || run.own !== null) return null;
   if (run.phase === "wait") return "wait";
   if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
   return "mouth";
@@ -26,7 +27,8 @@ function promptSign(run, view) {
 function shownPrompt(run, say, view) {
   const now = /** @type {Task} */ (task(run));
   const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
-  const reminds = now.step.reminder && tries && !view.playing && !now.pair && !clientFirst(run) && run.own === null;
+  const asked = now.pair || clientFirst(run) || run.own !== null || now.kind === "warm-up";
+  const reminds = now.step.reminder && tries && !view.playing && !asked;
   return reminds ? now.step.reminder : prompt(run, say, view);
 }
 
@@ -40,6 +42,7 @@ export function prompt(run, say, view) {
   if (run.phase === "wait") return say("wait");
   if (clientFirst(run) && !view.playing) return say(run.phase === "ask" ? "own.look" : "own.say");
   if (run.own !== null) return say("own.helper");
+  if (run.phase === "say" && now.kind === "warm-up" && awake(run)) return say("say_and_mark");
   if (run.phase === "say" || run.phase === "marked") {
     return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
   }

@@ -77,7 +77,7 @@ export function actualSupport(planned, { played, waited, again }) {
 export function lastMarked(run) {
   const [done, trial] = [run.tasks[run.at - 1], run.trials[run.trials.length - 1]];
   const fits = done && trial && !done.pair && trial.item === done.item.id && trial.step === done.step.id;
-  return fits && ["ask", "say", "interlude", "done"].includes(run.phase) ? { task: done, trial } : null;
+  return fits && ["ask", "say", "interlude", "done", "stopped"].includes(run.phase) ? { task: done, trial } : null;
 }
 
 /** The task itself, as if nothing had happened yet; with the model where help is needed. @param {Run} run @returns {Run} */
