@@ -63,6 +63,7 @@ MORE = {
 EACH = pytest.mark.parametrize(
     ("case", "paper"), [(case, paper) for case in CASES for paper in SIZES]
 )
+GAMES = ("Pick one in secret", "One of each pair, say it after")
 HARD = (
     '#set page(paper: "a5")',
     "$x^2$ *bold* _it_ `code`",
@@ -299,6 +300,17 @@ def test_a_pair_is_a_pair_and_never_a_word_to_practice() -> None:
     for one, other in PAIRS:
         assert re.search(rf"{one} or {other}|or {one} {other}", text), (one, other)
         assert len(re.findall(rf"\b{other}\b", text)) == 1, "nowhere by itself"
+
+
+def test_pairs_that_cannot_be_chosen_from_stand_apart() -> None:
+    plan = CASES["contrast"]()
+    step = plan.programs[0].steps[1]
+    heard = replace(step.rounds[1], support="imitation")
+    mixed = replace(step, imitated=step.pairs[-1:], rounds=(*step.rounds, heard))
+    text = read(pdf(replace(plan, programs=(replace(plan.programs[0], steps=(mixed,)),))))
+    game, told = (f"{name}: with these pairs" for name in GAMES)
+    assert text.index(game) < text.index("horn") < text.index(told) < text.index("chain")
+    assert "Next time, take the other one." in text
 
 
 @pytest.mark.parametrize(("without", "figures"), [((), 2), (("other",), 0)])

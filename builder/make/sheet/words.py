@@ -60,7 +60,8 @@ def _step(step: PlannedStep, shelf: Shelf, words: Words) -> Data:
     return {
         "name": breakable(clean(step.name)),
         "doing": _task(step, words) if step.passage else _rounds(step, words),
-        "game": words["game_front"] if any(i["kind"] == "pair" for i in shown) else "",
+        "game": words["game_front"].format(name=words["rounds.contrast"]),
+        "told": words["told_front"].format(name=words["rounds.contrast_imitation"]),
         "halves": longest <= MAX_HALF_CHARS,
         "items": [{**item, "text": item_text(item["text"])} for item in shown],
     }
@@ -106,13 +107,15 @@ def clean_part(text: str) -> str:
 
 
 def _items(step: PlannedStep, shelf: Shelf, words: Words) -> Iterator[Data]:
-    """Pictures first, then the rest as text; pairs last, since their round is."""
+    """Pictures first, then the rest as text; pairs last, since their round is: of the
+    game ("pair"), and of which one word is said after a model ("told")."""
     said = {item.id: item for item in step.said}
     if any(not one.contrast for one in step.rounds) or not step.pairs:
         single = {item.text: _single(item, shelf) for item in step.items}
         yield from sorted(single.values(), key=lambda item: item["kind"] != "tile")
     for one, other in step.pairs:
-        yield _pair(said[one], said[other], shelf, words)
+        kind = "told" if (one, other) in step.imitated else "pair"
+        yield {"kind": kind, **_pair(said[one], said[other], shelf, words)}
 
 
 def _single(item: PlannedItem, shelf: Shelf) -> Data:
@@ -131,7 +134,7 @@ def _pair(one: PlannedItem, other: PlannedItem, shelf: Shelf, words: Words) -> D
     pictures = shown if all(shown) else []
     text = words["pair_alt"].format(one=texts[0], other=texts[1])
     both = [breakable(text) for text in texts]
-    return {"kind": "pair", "text": text, "both": both, "pictures": pictures}
+    return {"text": text, "both": both, "pictures": pictures}
 
 
 def _fits_tile(text: str) -> bool:
