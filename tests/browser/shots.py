@@ -23,7 +23,7 @@ from builder.site import serve
 from builder.workspace.folder import find
 from builder.workspace.store import Store
 from tests.browser.conftest import CHROMIUM, LYING, TABLET
-from tests.browser.sitting import practise, skip_time
+from tests.browser.sitting import mark, practise, skip_time
 from tests.support.places import EXAMPLES, ROOT
 
 FOLDER = Path(__file__).parent / "shots"
@@ -59,8 +59,13 @@ def _pages(browser: Browser, site: Path) -> None:
         page.wait_for_load_state("networkidle")
         _keep(page.screenshot(), "today")
         page.get_by_role("button", name="Start").click()
-        _keep(page.screenshot(), "round")
         skip_time(page)
+        for _ in range(2):  # the warm-up
+            mark(page, "clear")
+        page.locator("[data-key=go-on]").click()
+        page.locator(".task").wait_for()
+        page.wait_for_timeout(300)
+        _keep(page.screenshot(), "round")
         marks = cycle(["clear", "almost", "clear", "clear", "missed", "clear", "clear", "clear"])
         practise(page, marks)
         page.wait_for_timeout(500)
