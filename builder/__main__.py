@@ -24,6 +24,7 @@ COMMANDS = (
     "print",
     "serve",
     "remove",
+    "receive",
     "new",
     "extend",
     "syllables",

@@ -17,10 +17,11 @@ from builder import checks
 from builder.audio.voices import VOICES
 from builder.model.picture_need import PictureNeed
 from builder.model.plan import Code, Plan
-from builder.model.practice_view import PracticeView, view_of
+from builder.model.practice_view import view_of
 from builder.model.program import Client
 from builder.planning import make_plan
 from builder.planning.make_plan import SiteContext
+from builder.practice import kept_views
 from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients
 from builder.recordings import accept
@@ -30,10 +31,9 @@ from builder.survey.survey import Survey
 from builder.workspace import published
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
-from builder.workspace.store import Store, write_whole
+from builder.workspace.store import Store
 
 PROOF_MARK = "proof.txt"  # by it a folder is known as an earlier proof
-VIEWS = "views"  # folder of published views by digest, in the hidden folder
 UNPUBLISHED = "unpublished"  # stands for the site's name where there is none
 
 if TYPE_CHECKING:
@@ -295,16 +295,8 @@ def _publish(
     made = new_folder(out)
     try:
         site = assemble.assemble_site(plan, files, facts, store, workspace, made)
-        keep_view(workspace, view_of(plan))
+        kept_views.keep(workspace, plan.slug, view_of(plan))
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return plan, waiting(one.client, facts)
-
-
-def keep_view(workspace: Workspace, view: PracticeView) -> None:
-    """Keep what a record that names this plan refers to, before the plan is published."""
-    file = workspace.hidden / VIEWS / f"{view.digest}.json"
-    if not file.is_file():
-        file.parent.mkdir(exist_ok=True)
-        write_whole(file, view.as_json().encode())

@@ -1,0 +1,128 @@
+"""practice-site receive: what families hand over, into the clinic's log."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from pathlib import Path
+
+from builder.commands.known_clients import known
+from builder.model.record import Sitting, counts_by_step
+from builder.practice.handed_over import read_file
+from builder.practice.log import opened
+from builder.practice.receive import Received, receive
+from builder.practice.understand import FOREIGN, UNKNOWN_PLAN
+from builder.problems import UsageError
+from builder.workspace.folder import find
+
+ABOUT = "take practice records from home into the log"
+
+PASTED = "-"
+PASTE = "Paste the message, then press Enter and {keys}."
+OF_NOBODY = (
+    "If it is from a client of yours, type this in the practice folder in which the program is"
+)
+OF_ANOTHER_PLAN = (
+    "Bring `.practice/views` back from your backup, or type this on the computer on which the site "
+    "was built; it is taken in by the next `receive` that knows the plan"
+)
+OF_NO_USE = "It counts nowhere. Ask the family, and look at the tablet's clock"
+REMEDIES = {FOREIGN: OF_NOBODY, UNKNOWN_PLAN: OF_ANOTHER_PLAN}
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `receive`."""
+    parser.add_argument(
+        "files",
+        nargs="*",
+        metavar="FILE",
+        help="a file that a tablet saved, or a saved message; - or nothing: text that you paste",
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Take each file in, whole or not at all, and say what came; exit code 1 when something was
+    kept apart, 2 when a file held no record."""
+    workspace = find(Path.cwd())
+    code = 0
+    with opened(workspace.hidden) as log:
+        against = known(workspace, log)
+        for name in args.files or [PASTED]:
+            try:
+                sittings = read_file(_data(name))
+            except (UsageError, OSError) as problem:
+                _complain(name, problem)
+                code = 2
+                continue
+            came = receive(log, sittings, against)
+            for line in _lines(came, against.codes):
+                print(line)
+            code = max(code, _tell_apart(came))
+    return code
+
+
+def _data(name: str) -> bytes:
+    if name != PASTED:
+        return Path(name).read_bytes()
+    if sys.stdin.isatty():
+        keys = "Ctrl+Z, Enter" if sys.platform == "win32" else "Ctrl+D"
+        print(PASTE.format(keys=keys), file=sys.stderr)
+    return sys.stdin.buffer.read()
+
+
+def _complain(name: str, problem: UsageError | OSError) -> None:
+    told = f"{problem.strerror}." if isinstance(problem, OSError) else str(problem)
+    place = "" if name == PASTED else f"{name}: "
+    print(f"practice-site: {place}{told}", file=sys.stderr)
+
+
+def _lines(came: Iterable[Received], codes: Mapping[str, str]) -> Iterator[str]:
+    """A line for each client of whom something was taken in, or was there already."""
+    taken = sorted(
+        (one for one in came if one.became != "apart"), key=lambda one: codes[one.sitting.site]
+    )
+    for code, group in groupby(taken, key=lambda one: codes[one.sitting.site]):
+        yield f"{code}: {_told(tuple(group))}"
+
+
+def _told(came: Sequence[Received]) -> str:
+    """As in "3 new sittings, 1 longer than before, 78 tries, 2026-12-07 to 2026-12-11"."""
+    number = {became: sum(one.became == became for one in came) for became in ("new", "newer")}
+    known_before = len(came) - sum(number.values())
+    again = sum(one.again for one in came)
+    fresh = [one.sitting for one in came if one.became != "known"]
+    parts = [
+        _sittings(number["new"], "new ") if number["new"] else "nothing new",
+        f"{number['newer']} in a later state" if number["newer"] else "",
+        f"{_tries(fresh)} tries, {_days(fresh)}" if fresh else "",
+        f"{known_before} in the log already" if known_before else "",
+        f"{again} of them kept apart until now" if again else "",
+    ]
+    return ", ".join(filter(None, parts))
+
+
+def _sittings(number: int, kind: str = "") -> str:
+    return f"{number} {kind}sitting{'' if number == 1 else 's'}"
+
+
+def _tries(sittings: Iterable[Sitting]) -> int:
+    return sum(count.tries for one in sittings for count in counts_by_step(one).values())
+
+
+def _days(sittings: Iterable[Sitting]) -> str:
+    days = sorted(one.start[:10] for one in sittings)
+    return days[0] if days[0] == days[-1] else f"{days[0]} to {days[-1]}"
+
+
+def _tell_apart(came: Iterable[Received]) -> int:
+    """Say what was kept apart and why; 1 when there was something."""
+    apart = sorted(
+        (one for one in came if one.became == "apart"), key=lambda one: (one.sitting.site, one.why)
+    )
+    for (site, why), group in groupby(apart, key=lambda one: (one.sitting.site, one.why)):
+        remedy = REMEDIES.get(why, OF_NO_USE)
+        kept = _sittings(len(tuple(group)))
+        print(f"practice-site: kept apart: {kept} of {site}: {why}. {remedy}.", file=sys.stderr)
+    return 1 if apart else 0

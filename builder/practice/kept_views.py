@@ -1,0 +1,42 @@
+"""The practice view of each plan that was ever published, kept in the hidden folder by client and
+digest, so that a record of any week is understood by the plan of that week."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pydantic import TypeAdapter, ValidationError
+
+from builder.model.practice_view import PracticeView
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace
+from builder.workspace.store import write_whole
+
+FOLDER = "views"
+_FORM: TypeAdapter[PracticeView] = TypeAdapter(PracticeView)
+
+
+def keep(workspace: Workspace, site: str, view: PracticeView) -> None:
+    """Keep what a record that names this plan refers to, before the plan is published."""
+    file = workspace.hidden / FOLDER / site / f"{view.digest}.json"
+    if not file.is_file():
+        file.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(file, view.as_json().encode())
+
+
+def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:
+    """The view of a client's plan; None where none was kept or it cannot be read.
+
+    Before views were kept by client they lay in one folder for all; these are still read.
+    """
+    folder = workspace.root / HIDDEN_FOLDER / FOLDER
+    for file in (folder / site / f"{digest}.json", folder / f"{digest}.json"):
+        if file.is_file():
+            return _read(file)
+    return None
+
+
+def _read(file: Path) -> PracticeView | None:
+    try:
+        return _FORM.validate_json(file.read_bytes())
+    except ValidationError:
+        return None

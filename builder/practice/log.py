@@ -1,0 +1,150 @@
+"""The clinic's log: what came from home, and what of it is kept apart, as rows of its tables."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from builder.model.record import Sitting, Tally, Trial
+from builder.practice.log_file import connected, transaction
+from builder.workspace.network_share import is_on_share
+
+LISTS: dict[str, type[BaseModel]] = {"trials": Trial, "tallies": Tally}
+TABLES = {"trials": "trial", "tallies": "tally"}
+SITTING = tuple(name for name in Sitting.model_fields if name not in LISTS)
+
+
+@dataclass(frozen=True)
+class Apart:
+    """A sitting that is kept apart, and why, in a clause."""
+
+    sitting: Sitting
+    why: str
+
+
+@contextmanager
+def opened(folder: Path, on_share: Callable[[Path], bool] = is_on_share) -> Iterator[Log]:
+    """The log in the hidden folder `folder`; made where there is none. Raises UsageError as
+    `connected`."""
+    with connected(folder, on_share) as connection:
+        yield Log(connection)
+
+
+class Log:
+    """Reads and writes rows; whoever writes does it in a `writing`."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._sql = connection
+
+    def writing(self) -> AbstractContextManager[None]:
+        """All that is written meanwhile is kept, or nothing is."""
+        return transaction(self._sql)
+
+    def clients(self) -> dict[str, str]:
+        """The codes of all clients in the log by their sites."""
+        return dict(self._sql.execute("SELECT site, code FROM client ORDER BY code"))
+
+    def add_client(self, site: str, code: str) -> None:
+        """Know a client."""
+        self._sql.execute("INSERT OR IGNORE INTO client (site, code) VALUES (?, ?)", (site, code))
+
+    def sittings(self, site: str = "") -> tuple[Sitting, ...]:
+        """A client's sittings, or everybody's, oldest first."""
+        where = "WHERE site = ?" if site else ""
+        found = self._sitting_rows(where, (site,) if site else ())
+        return tuple(sorted(found, key=lambda one: (one.started, one.id)))
+
+    def sitting(self, id_: str) -> Sitting | None:
+        """The sitting with this id."""
+        return next(iter(self._sitting_rows("WHERE id = ?", (id_,))), None)
+
+    def put(self, sitting: Sitting, received: str) -> None:
+        """Keep a sitting in the place of an earlier copy. received: the day, in ISO form."""
+        self._sql.execute("DELETE FROM sitting WHERE id = ?", (sitting.id,))
+        values = sitting.model_dump()
+        row = {name: values[name] for name in SITTING} | {"received": received}
+        self._insert("sitting", [row])
+        for name, model in LISTS.items():
+            rows = (
+                {"sitting": sitting.id, "number": number}
+                | {field: getattr(one, field) for field in model.model_fields}
+                for number, one in enumerate(getattr(sitting, name), 1)
+            )
+            self._insert(TABLES[name], rows)
+
+    def apart(self, site: str = "") -> tuple[Apart, ...]:
+        """What is kept apart of a site, or all of it."""
+        where, values = ("WHERE site = ?", (site,)) if site else ("", ())
+        rows = self._sql.execute(f"SELECT sitting, why FROM apart {where} ORDER BY rowid", values)
+        return tuple(Apart(Sitting.model_validate_json(text), why) for text, why in rows)
+
+    def put_apart(self, one: Apart, received: str) -> None:
+        """Keep a sitting apart, in the place of an earlier copy."""
+        sitting = one.sitting
+        self._sql.execute(
+            "INSERT OR REPLACE INTO apart (id, site, plan, why, sitting, received) "
+            "VALUES (?, ?, ?, ?, ?, ?)",
+            (
+                sitting.id,
+                sitting.site,
+                sitting.plan,
+                one.why,
+                sitting.model_dump_json(),
+                received,
+            ),
+        )
+
+    def no_longer_apart(self, sitting: Sitting) -> None:
+        """Forget that a sitting was kept apart."""
+        key = (sitting.id, sitting.site, sitting.plan)
+        self._sql.execute("DELETE FROM apart WHERE id = ? AND site = ? AND plan = ?", key)
+
+    def _sitting_rows(self, where: str, values: tuple[str, ...]) -> list[Sitting]:
+        chosen = ", ".join(f'"{name}"' for name in SITTING)
+        rows = self._sql.execute(f"SELECT {chosen} FROM sitting {where}", values).fetchall()
+        lists = {name: self._list_rows(name, where, values) for name in LISTS}
+        return [
+            Sitting.model_validate(
+                dict(zip(SITTING, row, strict=True))
+                | {name: lists[name].get(row[SITTING.index("id")], ()) for name in LISTS}
+            )
+            for row in rows
+        ]
+
+    def _list_rows(
+        self, name: str, where: str, values: tuple[str, ...]
+    ) -> dict[str, list[dict[str, Any]]]:
+        """The trials or tallies of the sittings that `where` chooses, by the sitting's id."""
+        fields = tuple(LISTS[name].model_fields)
+        chosen = ", ".join(f'"{field}"' for field in fields)
+        found: dict[str, list[dict[str, Any]]] = {}
+        for sitting, *row in self._sql.execute(
+            f"SELECT sitting, {chosen} FROM {TABLES[name]} WHERE sitting IN "
+            f"(SELECT id FROM sitting {where}) ORDER BY sitting, number",
+            values,
+        ):
+            found.setdefault(sitting, []).append(_as_written(dict(zip(fields, row, strict=True))))
+        return found
+
+    def _insert(self, table: str, rows: Iterable[dict[str, Any]]) -> None:
+        for row in rows:
+            names = ", ".join(f'"{name}"' for name in row)
+            places = ", ".join("?" * len(row))
+            self._sql.execute(
+                f"INSERT INTO {table} ({names}) VALUES ({places})", tuple(row.values())
+            )
+
+
+def _as_written(row: dict[str, Any]) -> dict[str, Any]:
+    """SQLite knows no truth values."""
+    truths = ("repeat", "later")
+    return {
+        name: bool(value) if name in truths and value is not None else value
+        for name, value in row.items()
+    }

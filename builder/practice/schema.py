@@ -1,0 +1,70 @@
+"""The tables of the clinic's log, version by version.
+
+A version that was ever released stays as it is; what changes is one more. Columns are named as the
+fields of the record (model/record.py), which is what is stored.
+"""
+
+from __future__ import annotations
+
+_FIRST = (
+    """CREATE TABLE client (
+        site TEXT PRIMARY KEY,  -- the slug of the client's site, which records name
+        code TEXT NOT NULL
+    )""",
+    """CREATE TABLE sitting (
+        id TEXT PRIMARY KEY,
+        site TEXT NOT NULL REFERENCES client ON DELETE CASCADE,
+        record INTEGER NOT NULL,
+        plan TEXT NOT NULL,
+        practice TEXT NOT NULL,
+        start TEXT NOT NULL,
+        time TEXT NOT NULL,
+        helper TEXT NOT NULL,
+        note TEXT NOT NULL,
+        began INTEGER NOT NULL,
+        done INTEGER NOT NULL,
+        "end" TEXT NOT NULL,
+        received TEXT NOT NULL  -- the day on which this copy of it came
+    )""",
+    "CREATE INDEX sitting_of_client ON sitting (site, start)",
+    """CREATE TABLE trial (
+        sitting TEXT NOT NULL REFERENCES sitting ON DELETE CASCADE,
+        number INTEGER NOT NULL,  -- 1, 2, 3 in the order made
+        step TEXT NOT NULL,
+        round TEXT NOT NULL,
+        item TEXT NOT NULL,
+        form TEXT NOT NULL,
+        support TEXT NOT NULL,
+        mark TEXT NOT NULL,
+        ms INTEGER NOT NULL,
+        chosen TEXT,
+        heard TEXT,
+        repeat INTEGER,
+        own TEXT,
+        PRIMARY KEY (sitting, number)
+    ) WITHOUT ROWID""",
+    """CREATE TABLE tally (
+        sitting TEXT NOT NULL REFERENCES sitting ON DELETE CASCADE,
+        number INTEGER NOT NULL,
+        step TEXT NOT NULL,
+        words INTEGER,
+        targets INTEGER,
+        slipped INTEGER,
+        later INTEGER NOT NULL,
+        ms INTEGER NOT NULL,
+        PRIMARY KEY (sitting, number)
+    ) WITHOUT ROWID""",
+    # What nobody here can vouch for: of no client of this clinic, of a plan that is not known.
+    """CREATE TABLE apart (
+        id TEXT NOT NULL,
+        site TEXT NOT NULL,
+        plan TEXT NOT NULL,
+        why TEXT NOT NULL,
+        sitting TEXT NOT NULL,  -- all of it, as JSON
+        received TEXT NOT NULL,
+        PRIMARY KEY (id, site, plan)
+    )""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST,)
+"""The statements that lead from each version to the next; the first makes version 1 of nothing."""

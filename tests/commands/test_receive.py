@@ -1,0 +1,130 @@
+"""What a therapist types when a family has sent something, and what is said."""
+
+from __future__ import annotations
+
+import io
+import os
+import subprocess
+import sys
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from builder.__main__ import main
+from builder.practice import kept_views
+from builder.practice.log import opened
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import Workspace
+from tests.practice.test_handed_over import written
+from tests.support.clinics import clinic
+from tests.support.from_home import VIEW, as_written, trials
+from tests.support.places import ROOT
+
+
+@pytest.fixture
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    """The site of finch-10, whose plan was published, in a folder that is the current one."""
+    clinic(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    space = Workspace(tmp_path)
+    own = slug(secret(space), "finch-10")
+    kept_views.keep(space, own, VIEW)
+    return own
+
+
+def message(*sittings: dict[str, Any]) -> str:
+    """The message of a tablet."""
+    return "\n".join(written(list(sittings))["lines"])
+
+
+def saved(name: str, *sittings: dict[str, Any]) -> str:
+    Path(name).write_text(f"Practice record\n\n{message(*sittings)}\n", "utf-8")
+    return name
+
+
+def test_files_are_taken_in_and_twice_is_once(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    one = saved("monday.txt", as_written(1, site=site, trials=trials(9)))
+    two = saved("week.txt", *(as_written(n, site=site, trials=trials(9)) for n in (1, 2, 3)))
+    assert main(["receive", one, two, two]) == 0
+    said = capsys.readouterr()
+    # Nine tries, and the 22 targets of a text whose slips were confirmed.
+    assert said.out.splitlines() == [
+        "finch-10: 1 new sitting, 31 tries, 2026-12-01",
+        "finch-10: 2 new sittings, 62 tries, 2026-12-02 to 2026-12-03, 1 in the log already",
+        "finch-10: nothing new, 3 in the log already",
+    ]
+    assert said.err == ""
+
+
+def test_a_pasted_message_is_taken_in(
+    site: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = message(as_written(1, site=site)).encode()
+    paste = SimpleNamespace(buffer=io.BytesIO(text), isatty=lambda: True)
+    monkeypatch.setattr(sys, "stdin", paste)
+    assert main(["receive"]) == 0
+    said = capsys.readouterr()
+    assert said.out == "finch-10: 1 new sitting, 23 tries, 2026-12-01\n"
+    assert said.err.startswith("Paste the message, then press Enter and Ctrl+")
+
+
+def test_what_is_kept_apart_is_said_and_taken_in_later(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = Path(".practice/views") / site / f"{VIEW.digest}.json"
+    away = kept.rename("away.json")
+    mixed = saved("m.txt", as_written(1, site=site), as_written(2, site="0" * 13))
+    assert main(["receive", mixed]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    first, second = said.err.splitlines()
+    assert first.startswith("practice-site: kept apart: 1 sitting of 0000000000000: no client of")
+    assert f"1 sitting of {site}: its plan was not published" in second
+    assert second.endswith("that knows the plan.")
+    away.rename(kept)
+    assert main(["receive", saved("next.txt", as_written(3, site=site))]) == 0
+    assert capsys.readouterr().out == (
+        "finch-10: 2 new sittings, 46 tries, 2026-12-01 to 2026-12-03, "
+        "1 of them kept apart until now\n"
+    )
+
+
+def test_a_file_without_a_record_stops_no_other(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("mail.txt").write_text("We practiced.")
+    good = saved("good.txt", as_written(1, site=site))
+    assert main(["receive", "mail.txt", "nowhere.txt", good]) == 2
+    said = capsys.readouterr()
+    assert said.out.startswith("finch-10: 1 new sitting")
+    assert said.err.splitlines() == [
+        "practice-site: mail.txt: There is no practice record in this.",
+        "practice-site: nowhere.txt: No such file or directory.",
+    ]
+
+
+def test_outside_a_practice_folder_it_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["receive", "x.txt"]) == 2
+    assert "this is not inside a practice folder" in capsys.readouterr().err
+
+
+def test_two_commands_at_once_lose_nothing(site: str) -> None:
+    """Two tablets of one client, each with ten sittings of which five are on both."""
+    days = [as_written(1, site=site, id=f"{n:032x}") for n in range(15)]
+    files = [saved("one.txt", *days[:10]), saved("other.txt", *days[5:])]
+    command = [sys.executable, "-m", "builder", "receive"]
+    path = {**os.environ, "PYTHONPATH": str(ROOT)}
+    running = [
+        subprocess.Popen([*command, file], env=path, stdout=subprocess.PIPE) for file in files
+    ]
+    assert [process.communicate()[1] for process in running] == [None, None]
+    assert [process.returncode for process in running] == [0, 0]
+    with opened(Path(".practice")) as log:
+        assert [one.id for one in log.sittings()] == [f"{n:032x}" for n in range(15)]
