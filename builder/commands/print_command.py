@@ -16,7 +16,9 @@ from builder import pipeline
 from builder.commands import options
 from builder.commands.clock import today
 from builder.commands.paths import files_of, sound_of, tell_left
+from builder.commands.print_further import Wanted, kinds, write_further
 from builder.model.plan import Plan
+from builder.model.program import Client
 from builder.pipeline import Checked
 from builder.problems import Finding, UsageError, standing
 from builder.program_file.load import readable
@@ -35,6 +37,7 @@ TITLE = "Sheets to print"
 class Made:
     """A client's sheet as it is now."""
 
+    client: Client
     plan: Plan
     pdf: bytes
     first_day: str
@@ -48,6 +51,15 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.out(parser)
     options.base_url(parser)
     options.to(parser, desk.FOLDER)
+    parser.add_argument(
+        "--also",
+        type=kinds,
+        default=(),
+        metavar="KIND",
+        help="also guide (for the helper), cards (picture cards), score (score sheet for the "
+        "therapist), school (for a teacher or a second home), or several, as in guide,cards; what "
+        "lies in the folder already is kept up to date without it",
+    )
     parser.add_argument(
         "--one-sided",
         action="store_true",
@@ -73,7 +85,8 @@ def run(args: argparse.Namespace) -> int:
         over = {one.client.code for one in checked if _past(one)}
         current = [one for one in checked if one.client.code not in over]
         made = _all_made(current, workspace, out, before, day.isoformat())
-        _write(args, workspace, made, before, over | _without_program(before))
+        named = {one.client.code for one in everyone}
+        _write(args, workspace, made, before, over | _without_program(before), named)
     for found in past:
         print(found, file=sys.stderr)
     return tell_left([*left, *unsound]) or (1 if past else 0)
@@ -114,17 +127,17 @@ def _all_made(
     day: str,
 ) -> list[Made]:
     store = Store(workspace.store)
-    plans = [pipeline.plan_of(checked, workspace, out) for checked in everyone]
-    return [_made(plan, store, before.get(plan.client), day) for plan in plans]
+    plans = [(one.client, pipeline.plan_of(one, workspace, out)) for one in everyone]
+    return [_made(client, plan, store, before.get(plan.client), day) for client, plan in plans]
 
 
-def _made(plan: Plan, store: Store, old: Sheet | None, day: str) -> Made:
+def _made(client: Client, plan: Plan, store: Store, old: Sheet | None, day: str) -> Made:
     """The sheet of a client. It is the old one where only the day of printing would differ."""
     if old and (pdf := _pdf(plan, store, old.made)) and desk.digest(pdf) == old.digest:
-        return Made(plan, pdf, _first_day(plan, old.made), old, False)
+        return Made(client, plan, pdf, _first_day(plan, old.made), old, False)
     pdf, first = _pdf(plan, store, day), _first_day(plan, day)
     sheet = Sheet(desk.file_of(plan.client, first), desk.digest(pdf), day, 0, True)
-    return Made(plan, pdf, first, sheet, True)
+    return Made(client, plan, pdf, first, sheet, True)
 
 
 def _pdf(plan: Plan, store: Store, day: str) -> bytes:
@@ -151,6 +164,7 @@ def _write(
     made: list[Made],
     before: Mapping[str, Sheet],
     stale: set[str],
+    named: set[str],
 ) -> None:
     """Bring the folder up to date; what was written is remembered last."""
     folder, store = Path(args.to), Store(workspace.store)
@@ -164,7 +178,9 @@ def _write(
             if not one.plan.code:
                 print("    without a code: the clinic file gives no `base_url`")
     current = {one.plan.client: one.sheet.file for one in changed}
-    for name in desk.remove_others(folder, {**dict.fromkeys(stale, ""), **current}):
+    further = write_further(folder, _wanted(changed, folder, args.also, named), workspace)
+    files = {code: (file, *further[code]) for code, file in current.items()}
+    for name in desk.remove_others(folder, {**dict.fromkeys(stale, ()), **files}):
         print(f"{folder / name}: deleted, since it is out of date")
     waiting = [one for one in changed if one.sheet.waiting]
     _write_bound(folder, waiting, store, two_sided=not args.one_sided)
@@ -174,6 +190,18 @@ def _write(
     same = sum(not one.is_new for one in changed)
     if same:
         print(f"nothing changed: {same} sheet{'' if same == 1 else 's'}")
+
+
+def _wanted(
+    made: Iterable[Made], folder: Path, also: Iterable[desk.Further], named: set[str]
+) -> list[Wanted]:
+    """What is to lie in the folder on request: what is asked for now, and what lies there."""
+    return [
+        Wanted(one.client, one.plan, one.first_day, tuple(dict.fromkeys((*asked, *there))))
+        for one in made
+        for asked in [also if one.plan.client in named else ()]
+        for there in [desk.kinds_of(folder, one.plan.client)]
+    ]
 
 
 def _write_bound(folder: Path, waiting: list[Made], store: Store, *, two_sided: bool) -> None:

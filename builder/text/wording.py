@@ -73,7 +73,8 @@ def wording(language: str = "en-US", helper: str = "home", part: str = "") -> Wo
     """The words for a BCP 47 language; its region makes no difference. Raises when unknown.
 
     helper: who listens; who practices alone ("self") is addressed in place of a helper.
-    part:   "sheets" for the words of the printed sheets, "" for those of the pages.
+    part:   "sheets" for the words of the printed sheets, "school" for those of the one for a
+            school, "" for those of the pages.
     """
     stem = "_".join(filter(None, (language.partition("-")[0], part)))
     words = _read(stem, language)

@@ -9,10 +9,10 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, get_args
 
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.store import digest_of, write_whole
@@ -21,7 +21,11 @@ FOLDER = "desk"  # in the practice folder, unless told otherwise
 LEDGER = "desk.json"  # in the hidden folder
 BOUND = "sheets to print.pdf"
 LIST = "list for the desk.pdf"
-SHEET = re.compile(r"(?P<code>[^ ]+)( \d{4}-\d\d-\d\d)?\.pdf")  # as `file_of` writes it
+Further = Literal["guide", "cards", "score", "school"]  # what is printed on request
+FURTHER: tuple[Further, ...] = get_args(Further)
+SHEET = re.compile(  # as `file_of` writes it
+    rf"(?P<code>[^ ]+)( \d{{4}}-\d\d-\d\d)?( (?P<kind>{'|'.join(FURTHER)}))?\.pdf"
+)
 
 
 @dataclass(frozen=True)
@@ -40,9 +44,17 @@ class Sheet:
     waiting: bool
 
 
-def file_of(code: str, first_day: str) -> str:
-    """The name of a client's file; first_day: in ISO form, "" where the sheet has no dates."""
-    return f"{code} {first_day}.pdf" if first_day else f"{code}.pdf"
+def file_of(code: str, first_day: str, kind: str = "") -> str:
+    """The name of a client's file; first_day: in ISO form, "" where the sheet has no dates; kind:
+    of what is printed on request, "" for the sheet."""
+    return " ".join(filter(None, (code, first_day, kind))) + ".pdf"
+
+
+def kinds_of(folder: Path, code: str) -> tuple[Further, ...]:
+    """What was printed on request for a client, and still lies there."""
+    named = (SHEET.fullmatch(file.name) for file in folder.glob("*.pdf"))
+    found = {one["kind"] for one in named if one and one["code"] == code}
+    return tuple(kind for kind in FURTHER if kind in found)
 
 
 def written(workspace: Workspace, folder: Path) -> dict[str, Sheet]:
@@ -76,12 +88,12 @@ def is_whole(folder: Path, sheet: Sheet) -> bool:
     return file.is_file() and digest_of(file) == sheet.digest
 
 
-def remove_others(folder: Path, current: Mapping[str, str]) -> list[str]:
-    """Delete the other sheets of clients whose file is `current` ("": none); their names."""
+def remove_others(folder: Path, current: Mapping[str, Collection[str]]) -> list[str]:
+    """Delete all other files of the clients whose files are `current`; their names."""
     gone = []
     for file in sorted(folder.glob("*.pdf")):
         found = SHEET.fullmatch(file.name)
-        if found and current.get(found["code"], file.name) != file.name:
+        if found and file.name not in current.get(found["code"], (file.name,)):
             file.unlink()
             gone.append(file.name)
     return gone
@@ -106,4 +118,10 @@ def _sheet(entry: object) -> Sheet | None:
 def _is_name(file: str, code: str) -> bool:
     """Whether a file may be called so: what is remembered is never a way out of the folder."""
     found = SHEET.fullmatch(file)
-    return found is not None and found["code"] == code and "/" not in file and "\\" not in file
+    return bool(
+        found
+        and found["code"] == code
+        and not found["kind"]
+        and "/" not in file
+        and "\\" not in file
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import os
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pypdfium2 as pdfium
@@ -12,8 +13,11 @@ import pytest
 import zxingcpp
 
 from builder.__main__ import main
+from builder.phonetics.lexicon.index import Index
+from builder.wordbank import suggest
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.stock import copy_stock
+from tests.support.wordbank_index import few
 
 pytestmark = pytest.mark.slow
 
@@ -166,6 +170,69 @@ def test_a_damaged_memory_costs_paper_only(programs: Path, damage: str) -> None:
     BOUND.unlink()
     assert main(["print"]) == 0
     assert BOUND.read_bytes() == whole, "same input and day, same bytes"
+
+
+GUIDE, SCORE = f"otter-01 {DAY} guide.pdf", f"otter-01 {DAY} score.pdf"
+PROBES = ("kettle", "cable", "cube")  # our own
+
+
+@pytest.fixture
+def no_index(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A word bank of few words, none of which is made for seconds."""
+    offers = [SimpleNamespace(word=word, two_ways=False) for word in PROBES]
+    monkeypatch.setattr(Index, "open", lambda folder: few())
+    monkeypatch.setattr(suggest, "probes", lambda *asked: offers)
+
+
+@pytest.mark.usefixtures("no_index")
+def test_what_is_asked_for_lies_beside_the_sheet_and_is_kept_up_to_date(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    client(programs, "otter-01")
+    client(programs, "heron-02")
+    assert main(["print"]) == 0
+    bound = BOUND.read_bytes()
+    assert main(["print", "otter-01", "--also", "score,guide"]) == 0
+    names = {file.name for file in Path("desk").iterdir()}
+    assert {GUIDE, SCORE} <= names
+    assert not any("heron-02" in name and "guide" in name for name in names)
+    assert BOUND.read_bytes() == bound, "a score sheet is not for families"
+    text = "".join(pages(Path("desk", SCORE)))
+    assert all(word in text for word in PROBES)
+    before = Path("desk", GUIDE).stat().st_mtime_ns
+    capsys.readouterr()
+    assert main(["print"]) == 0
+    assert "guide" not in capsys.readouterr().out
+    assert Path("desk", GUIDE).stat().st_mtime_ns == before
+    Path("desk", SCORE).unlink()
+    client(programs, "otter-01", start="2026-12-09", word="cane")
+    assert main(["print"]) == 0
+    names = {file.name for file in Path("desk").iterdir()}
+    assert "otter-01 2026-12-09 guide.pdf" in names
+    assert not names & {GUIDE, SCORE}, "a file of other days goes, and what was deleted stays away"
+    (programs / "otter-01.yaml").unlink()
+    assert main(["print"]) == 0
+    assert not [file for file in Path("desk").iterdir() if "otter-01" in file.name]
+
+
+def test_what_makes_no_sense_for_a_client_is_told(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    client(programs, "otter-01")
+    file = programs / "otter-01.yaml"
+    file.write_text(file.read_text() + "helper: self\n")
+    assert main(["print", "--also", "school"]) == 0
+    assert "otter-01: no school: the client practices alone" in capsys.readouterr().out
+    assert not [file for file in Path("desk").iterdir() if "school" in file.name]
+
+
+@pytest.mark.parametrize("typed", ["guides", ""])
+def test_another_kind_is_refused(
+    programs: Path, typed: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit):
+        main(["print", "--also", typed])
+    assert "guide, cards, score or school" in capsys.readouterr().err
 
 
 def test_a_sheet_that_is_gone_is_made_again(programs: Path) -> None:

@@ -131,7 +131,7 @@ def differences(words: Wording, english: Wording) -> list[str]:
     )
 
 
-FILES = ("en.yaml", "en_sheets.yaml", "en_self.yaml", "en_sheets_self.yaml")
+FILES = ("en.yaml", "en_sheets.yaml", "en_school.yaml", "en_self.yaml", "en_sheets_self.yaml")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,99 @@
+"""What `print` makes on request: the guide, cards, the score sheet, the sheet for a school."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterable
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from builder.model.plan import Plan
+from builder.model.program import Client, Program
+from builder.workspace import desk
+from builder.workspace.desk import FURTHER, Further
+from builder.workspace.folder import Workspace
+from builder.workspace.store import Store, digest_of, write_whole
+
+PROBES = 10  # probe words for each sound of a score sheet; common practice, no source
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is to lie in the folder for a client besides the sheet."""
+
+    client: Client
+    plan: Plan
+    first_day: str
+    kinds: tuple[Further, ...]
+
+
+def kinds(text: str) -> tuple[Further, ...]:
+    """The reader of what is asked for, as in `guide,cards`."""
+    asked = [name for name in text.replace(",", " ").split() if name]
+    unknown = [name for name in asked if name not in FURTHER]
+    if unknown or not asked:
+        what = f"`{unknown[0]}` is none of them" if unknown else "it is empty"
+        names = f"{', '.join(FURTHER[:-1])} or {FURTHER[-1]}"
+        raise argparse.ArgumentTypeError(f"{what}: write {names}, or several, as in guide,cards")
+    return tuple(kind for kind in FURTHER if kind in asked)
+
+
+def write_further(
+    folder: Path, wanted: Iterable[Wanted], workspace: Workspace
+) -> dict[str, tuple[str, ...]]:
+    """Bring what is wanted up to date and say what was written; the files by client."""
+    return {
+        one.plan.client: tuple(
+            name for kind in one.kinds if (name := _written(folder, one, kind, workspace))
+        )
+        for one in wanted
+    }
+
+
+def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> str:
+    """The name of the file; "" where such a sheet makes no sense for the client."""
+    from builder.make import pictures
+    from builder.make.further import pdf
+
+    if why := pdf.why_not(kind, one.plan):
+        print(f"{one.plan.client}: no {kind}: {why}")
+        return ""
+    store = Store(workspace.store)
+    shown = {p.key: pictures.make(p, store) for p in one.plan.pictures}
+    probes = _probes(one.client, workspace) if kind == "score" else ()
+    data = pdf.further(kind, one.plan, shown, store, one.first_day, probes)
+    name = desk.file_of(one.plan.client, one.first_day, kind)
+    file = folder / name
+    if not file.is_file() or digest_of(file) != desk.digest(data):
+        write_whole(file, data)
+        print(file)
+    return name
+
+
+def _probes(client: Client, workspace: Workspace) -> list[tuple[str, ...]]:
+    """Words that are kept out of practice, for each program: those of `words --probe`."""
+    from builder.phonetics.lexicon.index import Index
+    from builder.wordbank import suggest
+    from builder.wordbank.filters import Query
+    from builder.wordbank.needs import needs_for
+
+    def of(program: Program, index: Index) -> tuple[str, ...]:
+        others = [other for other in client.programs if other is not program]
+        needs, places = needs_for(program, others), program.written.position
+        each = -(-PROBES // len(places))
+        found = [
+            offer.word
+            for place in places
+            for offer in suggest.probes(
+                index,
+                Query(sound=program.sound, position=place, age=program.written.age),
+                each,
+                needs,
+            )
+            if not offer.two_ways  # a word that is read in two ways is no test
+        ]
+        return tuple(dict.fromkeys(found))[:PROBES]
+
+    with closing(Index.open(workspace.index)) as index:
+        return [of(program, index) for program in client.programs]

@@ -1,0 +1,107 @@
+"""Plan -> what is printed on request, as PDF: the helper's guide, picture cards, the therapist's
+score sheet, a sheet for a school or a second home.
+
+Like the sheet for home (`sheets.py`): tagged (PDF/UA-1), no day but the first one of practice, the
+same plan and day give the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from importlib.metadata import version
+from pathlib import Path
+
+from builder.make import drawings, sheets
+from builder.make.further.cards import cards
+from builder.make.further.guide import guide
+from builder.make.further.school import school
+from builder.make.further.score import score
+from builder.make.sheet.text import Data, Shelf, Words, long_date
+from builder.model.plan import Plan
+from builder.text.templates import folder
+from builder.text.wording import wording
+from builder.workspace.desk import Further
+from builder.workspace.store import Store, digest_of, key_of
+
+PARTS = ("base.typ", "further.typ", "words.typ")  # that a template may ask for, beside it
+
+
+def further(
+    kind: Further,
+    plan: Plan,
+    pictures: Mapping[str, Path],
+    store: Store,
+    first_day: str = "",
+    probes: Sequence[Sequence[str]] = (),
+) -> bytes:
+    """One sheet on request.
+
+    pictures:  made files by key; an item whose picture is missing there is printed as a word.
+    first_day: of practice, in ISO form, "" for none.
+    probes:    for the score sheet the words kept apart, for each program of the plan; () for none.
+    """
+    words, shelf = _words(kind, plan), Shelf(pictures)
+    body = _body(kind, plan, shelf, store, words, probes)
+    data = {**_frame(kind, plan, words, first_day), **body}
+    drawn = {pictures.get(p.key) for p in plan.pictures if p.kind == "drawing"}
+    data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""
+    template = folder() / "sheets" / f"{kind}.typ"
+    files = shelf.files | {name: template.with_name(name) for name in PARTS}
+    key = key_of(
+        sheet=template.read_text(encoding="utf-8"),
+        data=data,
+        files={name: digest_of(file) for name, file in files.items()},
+        versions=[version(package) for package in sheets.PACKAGES],
+    )
+    return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, files))
+
+
+def _words(kind: Further, plan: Plan) -> Words:
+    words = sheets.sheet_words(plan.language, plan.helper)
+    own = wording(plan.language, part="school").part("sheets") if kind == "school" else {}
+    return {**words, **own}
+
+
+def why_not(kind: Further, plan: Plan) -> str:
+    """Why there is no such sheet for a client; "" where there is one."""
+    if kind == "school" and plan.helper == "self":
+        return "the client practices alone, so nobody else listens"
+    steps = [step for program in plan.programs for step in program.steps if step.current]
+    if kind == "cards" and not any(step.said for step in steps):
+        return "the steps of now are texts or talks, which have no words for cards"
+    return ""
+
+
+def _body(
+    kind: Further,
+    plan: Plan,
+    shelf: Shelf,
+    store: Store,
+    words: Words,
+    probes: Sequence[Sequence[str]],
+) -> Data:
+    if kind == "guide":
+        return guide(plan, shelf, store, words, wording(plan.language, plan.helper))
+    if kind == "cards":
+        return cards(plan, shelf, words)
+    if kind == "score":
+        return score(plan, probes or [()] * len(plan.programs), words)
+    return school(plan, shelf, words)
+
+
+def _frame(kind: Further, plan: Plan, words: Words, first_day: str) -> Data:
+    """Paper, language, title and foot."""
+    language, _, region = plan.language.partition("-")
+    begun = words["from_day"].format(date=long_date(first_day, words)) if first_day else ""
+    return {
+        "title": words[f"{kind}.title"],
+        "paper": "us-letter" if plan.clinic.paper == "letter" else "a4",
+        "lang": language,
+        "region": region or None,
+        "client": plan.client,
+        "from": begun,
+        "renewed": words["renewed"] if kind in ("guide", "school") else "",
+        "page_of": words["page_of"],
+        "pair": words["pair"],
+        "reminder": words["reminder"],
+    }

@@ -1,0 +1,249 @@
+"""What is printed on request, read back from its PDF: each kind of many plans, on both papers. Each
+is compiled once and looked at by several tests."""
+
+from __future__ import annotations
+
+import ctypes
+import itertools
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any, cast
+
+import pypdfium2 as pdfium
+import pytest
+import zxingcpp
+from PIL import Image, ImageFilter
+
+from builder.make import pictures
+from builder.make.further.pdf import further, why_not
+from builder.model.plan import PlannedStep
+from builder.workspace.desk import Further
+from builder.workspace.store import Store
+from tests.make.further_cases import NAMES, PROBES, case
+from tests.make.sheet_cases import PAIRS, on_paper
+from tests.make.test_sheets import MM, SIZES, opened, overlap, read, runs, structure
+
+pytestmark = pytest.mark.slow
+
+DAY = "2026-12-07"
+ALL: list[tuple[str, Further, str]] = [
+    *((name, "guide", paper) for name in NAMES for paper in SIZES),
+    *((name, "score", "letter") for name in NAMES),
+    *((name, "score", "a4") for name in ("twelve-steps", "contrast", "past-sentences")),
+    *((name, "school", paper) for name in NAMES if name != "alone" for paper in SIZES),
+    *((name, "cards", "letter") for name in ("two-weeks", "contrast", "long-words")),
+    *((name, "cards", "a4") for name in ("two-weeks", "thirty-sentences")),
+]
+EACH = pytest.mark.parametrize(("name", "kind", "paper"), ALL, ids=["-".join(one) for one in ALL])
+# Pages by case, kind and paper, where they are more than one side (of cards: one leaf).
+MORE = {
+    ("three-sounds", "guide", "letter"): 2,
+    ("three-sounds", "guide", "a4"): 2,
+    ("twelve-steps", "guide", "letter"): 4,
+    ("twelve-steps", "guide", "a4"): 3,
+}
+STORE: list[Store] = []
+
+
+@pytest.fixture(scope="module", autouse=True)
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    STORE[:] = [Store(tmp_path_factory.mktemp("store"))]
+    yield
+    STORE.clear()
+    made.cache_clear()
+
+
+@cache
+def made(name: str, kind: Further, paper: str = "letter", day: str = DAY) -> bytes:
+    plan = on_paper(case(name), paper)
+    shown = {p.key: pictures.make(p, STORE[0]) for p in plan.pictures}
+    probes = () if name == "contrast" else [PROBES] * len(plan.programs)
+    return further(kind, plan, shown, STORE[0], day, probes)
+
+
+def current(name: str) -> list[PlannedStep]:
+    return [s for program in case(name).programs for s in program.steps if s.current]
+
+
+@EACH
+def test_pages_and_no_text_cut_or_over_another(name: str, kind: Further, paper: str) -> None:
+    wide, high = SIZES[paper]
+    near = 6 * MM  # what many printers leave white
+    with opened(made(name, kind, paper)) as document:
+        if kind == "cards":
+            texts = {item.text for step in current(name) for item in step.said}
+            assert len(document) == 2 * -(-len(texts) // 9)
+        elif kind != "score":
+            assert len(document) == MORE.get((name, kind, paper), 1)
+        for page in document:
+            assert page.get_size() == pytest.approx(SIZES[paper], abs=0.1)
+            found = [box for box in runs(page) if box[2] - box[0] > 0.5]
+            assert found
+            outside = [b for b in found if min(b[0], b[1], wide - b[2], high - b[3]) < near]
+            assert outside == []
+            assert [pair for pair in itertools.combinations(found, 2) if overlap(*pair)] == []
+
+
+def codes_on(page: Any) -> list[Any]:
+    """The codes on a page, good at 300 dpi and in a grey, blurred, noisy copy at 150 dpi."""
+    good, low = (page.render(scale=dpi / 72).to_pil().convert("L") for dpi in (300, 150))
+    bad = low.filter(ImageFilter.GaussianBlur(1.0))
+    noise = Image.effect_noise(bad.size, 40)  # standard deviation 40 of 255
+    copy = Image.blend(bad.point(lambda value: 60 + value * 150 // 255), noise, 0.25)
+    found = zxingcpp.read_barcodes(good)
+    again = zxingcpp.read_barcodes(copy)
+    assert sorted(code.text for code in again) == sorted(code.text for code in found)
+    return list(found)
+
+
+@pytest.mark.parametrize("paper", SIZES)
+@pytest.mark.parametrize("name", ["two-weeks", "three-sounds", "twelve-steps", "alone"])
+def test_each_code_is_read_alone(name: str, paper: str) -> None:
+    """From edge to edge there are 5 cm, and what a camera sees of 10 cm around the middle of a
+    code holds no other."""
+    plan = case(name)
+    steps = [step.code for program in plan.programs for step in program.steps]
+    wanted = {code.address for code in (plan.code, *steps) if code}
+    read_codes = set()
+    with opened(made(name, "guide", paper)) as document:
+        for page in document:
+            corners = []
+            for code in codes_on(page):
+                p = code.position
+                xs = [c.x for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
+                ys = [c.y for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
+                corners.append(tuple(v / 300 * 25.4 for v in (min(xs), min(ys), max(xs), max(ys))))
+                read_codes.add(code.text)
+            for one, other in itertools.combinations(corners, 2):
+                across = max(one[0], other[0]) - min(one[2], other[2])
+                down = max(one[1], other[1]) - min(one[3], other[3])
+                assert max(across, down) >= 50, "mm from edge to edge"
+    assert read_codes == wanted
+
+
+def cards_of(name: str, paper: str) -> tuple[list[Any], list[list[str]]]:
+    """Pages of cards and the text of each third of each third, row by row."""
+    wide, high = SIZES[paper]
+    document = opened(made(name, "cards", paper))
+    left, top = (wide - 180 * MM) / 2, (high + 240 * MM) / 2
+    cells = []
+    for page in document:
+        text = page.get_textpage()
+        cells.append(
+            [
+                text.get_text_bounded(
+                    left + x * 60 * MM,
+                    top - (y + 1) * 80 * MM,
+                    left + (x + 1) * 60 * MM,
+                    top - y * 80 * MM,
+                )
+                for y in range(3)
+                for x in range(3)
+            ]
+        )
+    return list(document), cells
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_a_word_lies_behind_its_picture(paper: str) -> None:
+    """Flipped on the long edge the columns come in the other order."""
+    words = [item.text for item in current("two-weeks")[0].items]
+    pages, (front, back) = cards_of("two-weeks", paper)
+    behind = [back[row * 3 + 2 - column].split() for row in range(3) for column in range(3)]
+    assert [cell[0] if cell else "" for cell in behind] == [*words, ""]
+    pictured = {i.text for i in current("two-weeks")[0].items if i.picture}
+    assert [cell.strip() for cell in front] == [*("" if w in pictured else w for w in words), ""]
+    assert len([s for s in structure(pages[0]) if s == "Figure"]) == len(pictured)
+    assert "otter-07" not in pages[0].get_textpage().get_text_range(), "on the word side alone"
+    assert all("otter-07" in cell for cell in back if cell)
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_the_test_line_meets_its_two_on_the_back(paper: str) -> None:
+    wide, high = SIZES[paper]
+    pages, _ = cards_of("two-weeks", paper)
+
+    def lines(page: Any) -> list[float]:
+        """The middles of the upright lines of 6 mm at the top, from the left."""
+        bounds = [shape.get_bounds() for shape in page.get_objects(filter=[2])]  # 2: paths
+        tall = [b for b in bounds if 5.5 * MM < b[3] - b[1] < 7.5 * MM and b[3] > high - 9 * MM]
+        return sorted((b[0] + b[2]) / 2 for b in tall)
+
+    (front,), (one, other) = lines(pages[0]), lines(pages[1])
+    assert wide - other == pytest.approx(front - 2 * MM, abs=0.2)
+    assert wide - one == pytest.approx(front + 2 * MM, abs=0.2)
+
+
+def test_words_of_a_pair_say_so() -> None:
+    text = read(made("contrast", "cards"))
+    for one, other in PAIRS:
+        assert text.count(f"pair: {one} or {other}") == 2
+
+
+def test_the_score_sheet_keeps_probe_words_apart() -> None:
+    text = read(made("two-weeks", "score"))
+    practiced, probes = text.split("Probe words")
+    assert "For the therapist only. Do not hand it out." in practiced
+    assert all(re.search(rf"\b{i.text}\b", practiced) for i in current("two-weeks")[0].items)
+    assert all(word in probes for word in PROBES)
+    assert not any(re.search(rf"\b{word}\b", practiced) for word in PROBES)
+    for part in (practiced, probes):
+        assert part.count("Right of tries") == 2, "with and without a model"
+    assert "Write in words that are never practiced." in read(made("contrast", "score"))
+
+
+def test_pairs_and_tasks_have_lines_of_their_own() -> None:
+    text = read(made("contrast", "score"))
+    assert all(len(re.findall(rf"{one} +{other}", text)) == 2 for one, other in PAIRS)
+    past = read(made("past-sentences", "score"))
+    reading = next(s.passage for s in current("past-sentences") if s.level == "reading")
+    assert reading
+    assert f"reading, {reading.targets} targets in the text" in past
+    assert all(step.name in past for step in current("past-sentences"))
+
+
+def test_a_school_reads_no_more_than_it_needs() -> None:
+    for name in ("two-weeks", "contrast", "past-sentences"):
+        text = read(made(name, "school"))
+        assert "Do not correct the child in front of others." in text
+        assert "ten minutes at most" in text
+        assert "write no name" in text
+        for private in ("QR", "practice.example.org", "Grandpa", "For each box", "visit"):
+            assert private not in text, (name, private)
+    assert "the client practices alone" in why_not("school", case("alone"))
+
+
+def test_the_guide_says_what_the_pages_say() -> None:
+    text = read(made("two-weeks", "guide"))
+    for part in ("Tap “Start”", "almost: Close, or you are not sure.", "Back of the tongue"):
+        assert part in text
+    assert "Stop if there is pain, dizziness or a hoarse voice, and ask us." in text
+    assert "scan" not in read(made("no-pictures", "guide")).lower()
+
+
+def test_what_makes_no_cards_says_why() -> None:
+    assert "texts or talks" in why_not("cards", case("past-sentences"))
+    assert why_not("cards", case("two-weeks")) == ""
+
+
+@pytest.mark.parametrize("kind", ["guide", "cards", "score", "school"])
+def test_tagged_titled_and_the_same_again(kind: Further, tmp_path: Path) -> None:
+    data = made("two-weeks", kind)
+    assert b"pdfuaid" in data
+    assert b"/Lang(en-US)" in data
+    plan = on_paper(case("two-weeks"), "letter")
+    shown = {p.key: pictures.make(p, STORE[0]) for p in plan.pictures}
+    probes = [PROBES] * len(plan.programs)
+    assert further(kind, plan, shown, Store(tmp_path), DAY, probes) == data
+    found, raw = set(), cast("Any", pdfium).raw
+    with opened(data) as document:
+        assert "otter-07" in document.get_metadata_dict()["Title"]
+        for page in document:
+            text = page.get_textpage()
+            for at in range(text.count_chars()):
+                font = ctypes.create_string_buffer(100)
+                raw.FPDFText_GetFontInfo(text.raw, at, font, 100, ctypes.c_int())
+                found.add(font.value.decode().split("+")[-1].partition("-")[0])
+    assert found - {""} <= {"NotoSans", "ABeeZee"}
