@@ -5,13 +5,16 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 
 from builder.commands.known_clients import known
 from builder.model.record import Sitting, counts_by_step
-from builder.practice.handed_over import read_file
+from builder.practice.handed_over import read_codes, read_file
 from builder.practice.log import opened
+from builder.practice.photos import by_message, codes_in, is_picture
 from builder.practice.receive import Received, receive
 from builder.practice.understand import FOREIGN, UNKNOWN_PLAN
 from builder.problems import UsageError
@@ -38,29 +41,62 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "files",
         nargs="*",
         metavar="FILE",
-        help="a file that a tablet saved, or a saved message; - or nothing: text that you paste",
+        help="a file that a tablet saved, a saved message, or pictures of its codes in any order; "
+        "- or nothing: text that you paste",
     )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Take each file in, whole or not at all, and say what came; exit code 1 when something was
-    kept apart, 2 when a file held no record."""
+    """Take each file in, and each message of which all codes are there, whole or not at all, and
+    say what came; exit code 1 when something was kept apart, 2 when a file held no record."""
     workspace = find(Path.cwd())
-    code = 0
+    handed_over = _Read([], [], 0)
+    for name in args.files or [PASTED]:
+        handed_over.add(name)
+    handed_over.add_codes()
+    code = handed_over.code
     with opened(workspace.hidden) as log:
         against = known(workspace, log)
-        for name in args.files or [PASTED]:
-            try:
-                sittings = read_file(_data(name))
-            except (UsageError, OSError) as problem:
-                _complain(name, problem)
-                code = 2
-                continue
+        for sittings in handed_over.messages:
             came = receive(log, sittings, against)
             for line in _lines(came, against.codes):
                 print(line)
             code = max(code, _tell_apart(came))
     return code
+
+
+@dataclass
+class _Read:
+    """What files held: the sittings of each message, codes still to be put together, the exit
+    code."""
+
+    messages: list[tuple[Sitting, ...]]
+    codes: list[str]
+    code: int
+
+    def add(self, name: str) -> None:
+        """Read one file, or complain of it."""
+        with self._complaining("" if name == PASTED else f"{name}: "):
+            data = _data(name)
+            if is_picture(data):
+                self.codes += codes_in(data)
+            else:
+                self.messages.append(read_file(data))
+
+    def add_codes(self) -> None:
+        """Put the codes of all pictures together, or complain of those that lack a part."""
+        for codes in by_message(self.codes):
+            with self._complaining(""):
+                self.messages.append(read_codes(codes))
+
+    @contextmanager
+    def _complaining(self, place: str) -> Iterator[None]:
+        try:
+            yield
+        except (UsageError, OSError) as problem:
+            told = f"{problem.strerror}." if isinstance(problem, OSError) else str(problem)
+            print(f"practice-site: {place}{told}", file=sys.stderr)
+            self.code = 2
 
 
 def _data(name: str) -> bytes:
@@ -70,12 +106,6 @@ def _data(name: str) -> bytes:
         keys = "Ctrl+Z, Enter" if sys.platform == "win32" else "Ctrl+D"
         print(PASTE.format(keys=keys), file=sys.stderr)
     return sys.stdin.buffer.read()
-
-
-def _complain(name: str, problem: UsageError | OSError) -> None:
-    told = f"{problem.strerror}." if isinstance(problem, OSError) else str(problem)
-    place = "" if name == PASTED else f"{name}: "
-    print(f"practice-site: {place}{told}", file=sys.stderr)
 
 
 def _lines(came: Iterable[Received], codes: Mapping[str, str]) -> Iterator[str]:

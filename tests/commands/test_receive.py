@@ -18,6 +18,7 @@ from builder.practice.log import opened
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from tests.practice.test_handed_over import written
+from tests.practice.test_photos import drawn
 from tests.support.clinics import clinic
 from tests.support.from_home import VIEW, as_written, trials
 from tests.support.places import ROOT
@@ -128,3 +129,21 @@ def test_two_commands_at_once_lose_nothing(site: str) -> None:
     assert [process.returncode for process in running] == [0, 0]
     with opened(Path(".practice")) as log:
         assert [one.id for one in log.sittings()] == [f"{n:032x}" for n in range(15)]
+
+
+def test_photographs_come_in_any_order_and_a_missing_one_is_named(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    days = [
+        as_written(1, site=site, id=f"{n:032x}", trials=trials(60, ms=977 * n)) for n in range(20)
+    ]
+    codes = written(days)["codes"]
+    names = [f"IMG_{n}.png" for n in range(len(codes))]
+    for name, code in zip(names, codes, strict=True):
+        drawn(code).save(name)
+    assert len(names) >= 2
+    assert main(["receive", *names[1:]]) == 2
+    said = capsys.readouterr()
+    assert f"part 1 of {len(names)} is missing" in said.err
+    assert main(["receive", *reversed(names)]) == 0
+    assert capsys.readouterr().out.startswith("finch-10: 20 new sittings")

@@ -1,0 +1,109 @@
+"""Photographs of codes: drawn by one library, spoiled as by a hand, read by another."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+import pytest
+import qrcode
+from PIL import Image, ImageFilter
+
+from builder.practice.handed_over import read_codes
+from builder.practice.photos import by_message, codes_in, is_picture
+from builder.problems import UsageError
+from tests.practice.test_handed_over import kept, sent, week, written
+
+__all__ = ["kept", "sent"]  # fixtures
+
+
+def drawn(text: str) -> Image.Image:
+    """A code as a tablet shows it: level L, four modules of margin."""
+    code = qrcode.QRCode(error_correction=qrcode.constants.ERROR_CORRECT_L, box_size=6, border=4)
+    code.add_data(text)
+    code.make()
+    return code.make_image().get_image().convert("L")
+
+
+def photographed(image: Image.Image) -> Image.Image:
+    """From a slant, turned by 20°, in poor light, a little out of focus, with noise."""
+    wide, high = image.size
+    corners = (0.04 * wide, 0, 0, high, 0.97 * wide, 0.94 * high, wide, 0.05 * high)
+    turned = image.transform(image.size, Image.Transform.QUAD, corners, fillcolor=255).rotate(
+        20, Image.Resampling.BICUBIC, expand=True, fillcolor=120
+    )
+    dim = np.asarray(turned.filter(ImageFilter.GaussianBlur(1.2)), float) * 0.5 + 60
+    shade = np.linspace(0.7, 1.0, dim.shape[1])
+    noise = np.random.default_rng(7).normal(0, 6, dim.shape)
+    return Image.fromarray(np.clip(dim * shade + noise, 0, 255).astype(np.uint8))
+
+
+def together(images: list[Image.Image]) -> Image.Image:
+    wide = sum(image.width for image in images)
+    page = Image.new("L", (wide, max(image.height for image in images)), 255)
+    left = 0
+    for image in images:
+        page.paste(image, (left, 0))
+        left += image.width
+    return page
+
+
+def data(image: Image.Image, form: str = "JPEG") -> bytes:
+    stream = io.BytesIO()
+    image.save(stream, form)
+    return stream.getvalue()
+
+
+WAYS: dict[str, Callable[[Image.Image], bytes]] = {
+    "screenshot": lambda image: data(image, "PNG"),
+    "photograph": lambda image: data(photographed(image)),
+    "webcam": lambda image: data(photographed(image).reduce(2), "WEBP"),
+}
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_codes_are_read_in_any_order(way: str, sent: dict[str, Any], kept: object) -> None:
+    pictures = [WAYS[way](drawn(code)) for code in reversed(sent["codes"])]
+    assert all(map(is_picture, pictures))
+    assert read_codes(code for picture in pictures for code in codes_in(picture)) == kept
+
+
+def test_all_codes_of_one_picture_are_read_and_others_left_out(
+    sent: dict[str, Any], kept: object
+) -> None:
+    address = drawn("https://practice.example.org/7k2mz9qd4wthc/")
+    found = codes_in(data(together([address, *map(drawn, sent["codes"])]), "PNG"))
+    assert len(found) == len(sent["codes"])
+    assert read_codes(found) == kept
+
+
+def test_codes_of_two_tablets_are_told_apart(sent: dict[str, Any]) -> None:
+    other = written(week()[:1])["codes"]
+    mixed = [sent["codes"][1], *other, *sent["codes"][2:], sent["codes"][0].lower()]
+    first, second = by_message(mixed)
+    assert {code.upper() for code in first} == {*sent["codes"]}
+    assert [*second] == other
+
+
+@pytest.mark.parametrize(
+    ("picture", "message"),
+    [
+        (data(Image.new("L", (400, 300), 90)), "No code of a practice record"),
+        (data(drawn("https://practice.example.org"), "PNG"), "No code of a practice record"),
+        (data(Image.new("L", (400, 300)))[:200], "damaged"),
+        (b"\0\0\0\x18ftypheic" + bytes(40), "HEIC.*JPEG"),
+        (data(Image.new("1", (20000, 10000)), "PNG"), "far too large"),
+    ],
+    ids=["a wall", "another code", "half a picture", "a form of one maker", "a bomb"],
+)
+def test_what_holds_no_record_is_said(picture: bytes, message: str) -> None:
+    assert is_picture(picture)
+    with pytest.raises(UsageError, match=message):
+        codes_in(picture)
+
+
+@pytest.mark.parametrize("text", [b"", b"Practice record of heron-07", "PR1/".encode("utf-16")])
+def test_a_text_is_no_picture(text: bytes) -> None:
+    assert not is_picture(text)
