@@ -28,6 +28,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("make",),
     ("recordings", "wordbank"),
     ("recordings.page", "survey", "drafting", "practice"),
+    ("practice.log",),
     ("checks", "planning", "site"),
     ("spoken",),
     ("pipeline",),

@@ -8,8 +8,8 @@ from functools import cache
 
 from builder.commands.clock import today
 from builder.practice import kept_views
-from builder.practice.log import Log
-from builder.practice.understand import Known
+from builder.practice.log.rows import Log
+from builder.practice.log.understand import Known
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code

@@ -13,10 +13,10 @@ from pathlib import Path
 from builder.commands.known_clients import known
 from builder.model.record import Sitting, counts_by_step
 from builder.practice.handed_over import read_codes, read_file
-from builder.practice.log import opened
+from builder.practice.log.receive import Received, receive
+from builder.practice.log.rows import opened
+from builder.practice.log.understand import FOREIGN, UNKNOWN_PLAN
 from builder.practice.photos import by_message, codes_in, is_picture
-from builder.practice.receive import Received, receive
-from builder.practice.understand import FOREIGN, UNKNOWN_PLAN
 from builder.problems import UsageError
 from builder.workspace.folder import find
 

@@ -14,10 +14,10 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from builder.practice.log import Log
-from builder.practice.log_file import connected
-from builder.practice.receive import receive
-from builder.practice.understand import Known
+from builder.practice.log.file import connected
+from builder.practice.log.receive import receive
+from builder.practice.log.rows import Log
+from builder.practice.log.understand import Known
 from tests.support.from_home import CODE, SITE, VIEW, sitting, trials
 
 KILLS = 100

@@ -14,7 +14,7 @@ import pytest
 
 from builder.__main__ import main
 from builder.practice import kept_views
-from builder.practice.log import opened
+from builder.practice.log.rows import opened
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from tests.practice.test_handed_over import written

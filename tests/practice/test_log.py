@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from builder.practice.log import LISTS, SITTING, TABLES, Log, opened
-from builder.practice.log_file import COPIES, FILE, IN_USE, connected
-from builder.practice.receive import receive
-from builder.practice.schema import MIGRATIONS
+from builder.practice.log.file import COPIES, FILE, IN_USE, connected
+from builder.practice.log.receive import receive
+from builder.practice.log.rows import LISTS, SITTING, TABLES, Log, opened
+from builder.practice.log.schema import MIGRATIONS
 from builder.problems import UsageError
 from tests.benchmarks.log_kills import KNOWN, Found, kill_one
 from tests.support.from_home import sitting

@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 
 from builder.model.record import Sitting, union
-from builder.practice.log import Log, opened
-from builder.practice.receive import Received, receive
-from builder.practice.understand import Known
+from builder.practice.log.receive import Received, receive
+from builder.practice.log.rows import Log, opened
+from builder.practice.log.understand import Known
 from tests.benchmarks.log_kills import KNOWN as ANY_PLAN
 from tests.support.from_home import CODE, EXAMPLE, OTHER_SITE, SITE, VIEW, sitting, trials
 

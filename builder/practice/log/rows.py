@@ -12,7 +12,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from builder.model.record import Sitting, Tally, Trial
-from builder.practice.log_file import connected, transaction
+from builder.practice.log.file import connected, transaction
 from builder.workspace.network_share import is_on_share
 
 LISTS: dict[str, type[BaseModel]] = {"trials": Trial, "tallies": Tally}

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.record import Sitting, union
-from builder.practice.log import Apart, Log
-from builder.practice.understand import CONTRADICTS, Known, why_apart
+from builder.practice.log.rows import Apart, Log
+from builder.practice.log.understand import CONTRADICTS, Known, why_apart
 
 Became = Literal["new", "newer", "known", "apart"]
 

@@ -13,7 +13,7 @@ from urllib.parse import quote
 
 from filelock import FileLock
 
-from builder.practice.schema import MIGRATIONS
+from builder.practice.log.schema import MIGRATIONS
 from builder.problems import UsageError
 from builder.workspace.network_share import held, is_on_share
 
