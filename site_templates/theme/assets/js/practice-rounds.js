@@ -8,7 +8,7 @@ import { makeSound } from "./sound.js";
 import { makeStage } from "./stage.js";
 import { startScreen } from "./start-screen.js";
 import { browserApis as storageApis, makeStore } from "./store.js";
-import { resumeIndex, tasks, testClip } from "./tasks.js";
+import { part, resumeIndex, tasks, testClip, warmUp } from "./tasks.js";
 import { todayCard } from "./today-card.js";
 import { standing } from "./today.js";
 
@@ -83,6 +83,7 @@ class PracticeRounds extends HTMLElement {
     try {
       void fetchLead().catch(() => undefined);
       await this.#sound.unlock();
+      void this.#sound.load({ tasks: this.#firstOnes(from), steps: [], at: 0 }); // while the rest comes
       const { Lead } = await import("./lead.js");
       this.#sittings = await this.#store.all();
       const page = { ...this.#page, helper: roleOf(this.#page, this.#store.settings()) };
@@ -100,6 +101,13 @@ class PracticeRounds extends HTMLElement {
     } catch {
       this.#update({ loading: false, trouble: "connection" });
     }
+  }
+
+  /** What may come first: of the warm-up, and of what is planned. @param {number} from */
+  #firstOnes(from) {
+    const [first] = part(this.#tasks, from, 1);
+    const [easier] = this.#whole ? warmUp([...this.#page.steps, ...this.#page.easier], first) : [];
+    return easier ? [easier, first] : [first];
   }
 
   #left() {
