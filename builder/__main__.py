@@ -25,6 +25,7 @@ COMMANDS = (
     "serve",
     "remove",
     "receive",
+    "log",
     "new",
     "extend",
     "syllables",

@@ -44,11 +44,23 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help="a file that a tablet saved, a saved message, or pictures of its codes in any order; "
         "- or nothing: text that you paste",
     )
+    parser.add_argument(
+        "--paper", metavar="CLIENT", help="ask for the counts of this client's paper sheet instead"
+    )
+    parser.add_argument(
+        "--from",
+        dest="first",
+        default="",
+        metavar="DAY",
+        help="of a sheet before the program's: its first day, as in 2026-12-07",
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     """Take each file in, and each message of which all codes are there, whole or not at all, and
     say what came; exit code 1 when something was kept apart, 2 when a file held no record."""
+    if args.paper:
+        return _paper(args)
     workspace = find(Path.cwd())
     handed_over = _Read([], [], 0)
     for name in args.files or [PASTED]:
@@ -63,6 +75,15 @@ def run(args: argparse.Namespace) -> int:
                 print(line)
             code = max(code, _tell_apart(came))
     return code
+
+
+def _paper(args: argparse.Namespace) -> int:
+    from builder.commands.paper_counts import enter
+
+    if args.files:
+        raise UsageError("Type `--paper` with a client alone; name files in a second command.")
+    enter(args.paper, args.first, input, print)
+    return 0
 
 
 @dataclass

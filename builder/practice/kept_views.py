@@ -3,6 +3,7 @@ digest, so that a record of any week is understood by the plan of that week."""
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
@@ -33,6 +34,19 @@ def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:
         if file.is_file():
             return _read(file)
     return None
+
+
+def of_day(workspace: Workspace, site: str, day: datetime.date) -> PracticeView | None:
+    """The view that a client practiced by on a day: the last one that was kept by then, else the
+    first; None where none was kept by client."""
+    files = sorted((workspace.root / HIDDEN_FOLDER / FOLDER / site).glob("*.json"), key=_kept_on)
+    by_then = [file for file in files if _kept_on(file).date() <= day]
+    chosen = by_then[-1:] or files[:1]
+    return _read(chosen[0]) if chosen else None
+
+
+def _kept_on(file: Path) -> datetime.datetime:
+    return datetime.datetime.fromtimestamp(file.stat().st_mtime)
 
 
 def _read(file: Path) -> PracticeView | None:

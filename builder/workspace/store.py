@@ -84,6 +84,12 @@ def write_whole(target: Path, data: bytes, lasting: bool = False) -> None:
         os.replace(name, target)
 
 
+def write_private(target: Path, data: bytes) -> None:
+    """Write a file that only its owner reads (0600), whole, in the place of what was there."""
+    with _written(target, data, lasting=True) as name:
+        os.replace(name, target)
+
+
 def write_new(target: Path, data: bytes) -> None:
     """Write a private file (0600) that nobody has written yet, whole; the disk has it on return.
 

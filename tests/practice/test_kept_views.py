@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
+import os
+from dataclasses import replace
 from pathlib import Path
 
 from builder.practice import kept_views
@@ -32,3 +35,19 @@ def test_a_damaged_one_is_none(tmp_path: Path) -> None:
     file = space.hidden / kept_views.FOLDER / SITE / f"{VIEW.digest}.json"
     file.write_bytes(file.read_bytes()[:300])
     assert kept_views.find(space, SITE, VIEW.digest) is None
+
+
+def test_a_day_has_the_last_view_that_was_kept_by_then(tmp_path: Path) -> None:
+    space = Workspace(tmp_path)
+    later = replace(VIEW, language="en-GB")
+    assert kept_views.of_day(space, SITE, datetime.date(2026, 12, 4)) is None
+    for view, kept in (
+        (VIEW, datetime.datetime(2026, 12, 1)),
+        (later, datetime.datetime(2026, 12, 8)),
+    ):
+        kept_views.keep(space, SITE, view)
+        file = space.hidden / kept_views.FOLDER / SITE / f"{view.digest}.json"
+        os.utime(file, (kept.timestamp(), kept.timestamp()))
+    found = [kept_views.of_day(space, SITE, datetime.date(2026, 12, day)) for day in (7, 8, 20)]
+    assert found == [VIEW, later, later]
+    assert kept_views.of_day(space, SITE, datetime.date(2026, 11, 1)) == VIEW

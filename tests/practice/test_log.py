@@ -147,3 +147,14 @@ def test_a_log_that_was_moved_to_a_share_keeps_the_way_that_holds_there(tmp_path
         assert (tmp_path / IN_USE).exists()
         assert log.sittings() == moved
     assert (tmp_path / FILE).read_bytes()[18] == 1
+
+
+@pytest.mark.parametrize("version", range(1, len(MIGRATIONS)))
+def test_a_log_of_each_former_version_is_brought_to_this_one(tmp_path: Path, version: int) -> None:
+    with connected(tmp_path, migrations=MIGRATIONS[:version]) as sql:
+        receive(Log(sql), [sitting(1), sitting(2)], KNOWN)
+    with opened(tmp_path) as log:
+        assert log.sittings() == (sitting(1), sitting(2))
+        assert log.papers() == ()
+    (copy,) = (tmp_path / COPIES).iterdir()
+    assert copy.name.startswith(f"version {version}, ")

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import datetime
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
 from pydantic import BaseModel
 
+from builder.model.clinic import TIMES, Time
 from builder.model.record import Sitting, Tally, Trial
 from builder.practice.log.file import connected, transaction
+from builder.practice.log.paper import PaperCount
 from builder.workspace.network_share import is_on_share
 
 LISTS: dict[str, type[BaseModel]] = {"trials": Trial, "tallies": Tally}
@@ -105,6 +108,26 @@ class Log:
         key = (sitting.id, sitting.site, sitting.plan)
         self._sql.execute("DELETE FROM apart WHERE id = ? AND site = ? AND plan = ?", key)
 
+    def papers(self, site: str = "") -> tuple[PaperCount, ...]:
+        """A client's counts on paper, or everybody's, in the order of time."""
+        names = [field.name for field in fields(PaperCount)]
+        where, values = ("WHERE site = ?", (site,)) if site else ("", ())
+        rows = self._sql.execute(f"SELECT {', '.join(names)} FROM paper {where}", values)
+        found = [PaperCount(**dict(zip(names, row, strict=True)) | _day(row[1])) for row in rows]
+        return tuple(sorted(found, key=lambda one: (one.site, one.day, TIMES.index(one.time))))
+
+    def put_paper(self, one: PaperCount, entered: str) -> None:
+        """Keep a count on paper in the place of what was entered for that box before."""
+        self.remove_paper(one.site, one.day, one.time)
+        self._insert("paper", [vars(one) | {"day": one.day.isoformat(), "entered": entered}])
+
+    def remove_paper(self, site: str, day: datetime.date, time: Time) -> None:
+        """Take out what was entered for a box."""
+        self._sql.execute(
+            "DELETE FROM paper WHERE site = ? AND day = ? AND time = ?",
+            (site, day.isoformat(), time),
+        )
+
     def _sitting_rows(self, where: str, values: tuple[str, ...]) -> list[Sitting]:
         chosen = ", ".join(f'"{name}"' for name in SITTING)
         rows = self._sql.execute(f"SELECT {chosen} FROM sitting {where}", values).fetchall()
@@ -139,6 +162,10 @@ class Log:
             self._sql.execute(
                 f"INSERT INTO {table} ({names}) VALUES ({places})", tuple(row.values())
             )
+
+
+def _day(text: str) -> dict[str, datetime.date]:
+    return {"day": datetime.date.fromisoformat(text)}
 
 
 def _as_written(row: dict[str, Any]) -> dict[str, Any]:

@@ -66,5 +66,19 @@ _FIRST = (
     )""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST,)
+_PAPER = (
+    """CREATE TABLE paper (
+        site TEXT NOT NULL REFERENCES client ON DELETE CASCADE,
+        day TEXT NOT NULL,
+        time TEXT NOT NULL,
+        plan TEXT NOT NULL,
+        step TEXT NOT NULL,  -- '' where several steps were counted together
+        clear INTEGER NOT NULL,
+        tries INTEGER NOT NULL,  -- 0 where the box was only ticked
+        entered TEXT NOT NULL,
+        PRIMARY KEY (site, day, time)
+    ) WITHOUT ROWID""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER)
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""

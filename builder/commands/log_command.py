@@ -1,0 +1,96 @@
+"""practice-site log: the clinic's log for other programs."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from builder.commands.known_clients import codes, known
+from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
+from builder.practice.log.file import FILE
+from builder.practice.log.rows import opened
+from builder.problems import UsageError
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace, find
+from builder.workspace.published import FOLDER_MARK
+from builder.workspace.store import write_private
+
+ABOUT = "write the log as a table or as JSON"
+
+EXPORT = "export"
+FORMS = {"trials": trials_csv, "counts": counts_csv, "json": as_json}
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `log`."""
+    parser.add_argument("what", choices=[EXPORT], help="export: write it for other programs")
+    parser.add_argument(
+        "clients", nargs="*", metavar="CODE", help="whose records, as in wren-01 (default: all)"
+    )
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument(
+        "--counts",
+        dest="form",
+        action="store_const",
+        const="counts",
+        help="a table of counts, a step of a sitting a row, texts and paper among them",
+    )
+    form.add_argument(
+        "--json",
+        dest="form",
+        action="store_const",
+        const="json",
+        help="all of it as JSON, notes and plans too (default: a table, CSV, a try a row)",
+    )
+    parser.add_argument("--to", metavar="FILE", help="file to write (default: print it)")
+    parser.set_defaults(form="trials")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Do what was asked for."""
+    workspace = find(Path.cwd())
+    if not (workspace.root / HIDDEN_FOLDER / FILE).is_file():
+        raise UsageError(
+            f"{workspace.root}: there is no log yet. `practice-site receive` makes it."
+        )
+    data = FORMS[args.form](_held(workspace, args.clients)).encode()
+    if not args.to:
+        sys.stdout.buffer.write(data)
+        sys.stdout.flush()
+        return 0
+    file = Path(args.to)
+    _require_private(file)
+    write_private(file, data)
+    print(f"{file}: written; it holds practice records, so keep it as you keep your own")
+    return 0
+
+
+def _held(workspace: Workspace, named: list[str]) -> Holdings:
+    """What the log holds of the named clients, or of all. Raises UsageError for one who is nobody
+    here."""
+    with opened(workspace.hidden) as log:
+        everyone = log.clients()
+        for code in named:
+            if code not in {*everyone.values(), *codes(workspace).values()}:
+                raise UsageError(f"{code}: no client has this code.")
+        chosen = {site: code for site, code in everyone.items() if not named or code in named}
+        return Holdings(
+            chosen,
+            tuple(one for one in log.sittings() if one.site in chosen),
+            tuple(one for one in log.papers() if one.site in chosen),
+            tuple(one for one in log.apart() if not named or one.sitting.site in chosen),
+            known(workspace, log).view,
+        )
+
+
+def _require_private(file: Path) -> None:
+    """UsageError where the file would be published."""
+    folder = file.resolve().parent
+    if not folder.is_dir():
+        raise UsageError(f"{folder}: there is no such folder.")
+    if any((one / FOLDER_MARK).is_file() for one in (folder, *folder.parents)):
+        raise UsageError(
+            f"{file}: this folder is published. Choose a place outside it, as in "
+            f"`--to {os.path.join('..', file.name)}`."
+        )

@@ -1,0 +1,124 @@
+"""Asks for the counts of a client's paper sheet, a box at a time, and keeps each at once."""
+
+from __future__ import annotations
+
+import datetime
+from collections import Counter
+from collections.abc import Callable, Iterator
+
+from builder.checks.pause import pauses_of
+from builder.commands.clock import today
+from builder.commands.paths import file_of
+from builder.model.clinic import DAYS, TIMES, Time
+from builder.model.pause import practice_days
+from builder.model.program import Client
+from builder.practice import kept_views
+from builder.practice.log.counts import counted
+from builder.practice.log.paper import DONE, REMOVED, PaperCount, boxes, read_answer, step_told_of
+from builder.practice.log.rows import opened
+from builder.problems import UsageError
+from builder.program_file.load import clients
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import Workspace, find
+
+END = "end"
+A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
+HOW = f"as in `17 of 20`; `{DONE}`: ticked, not counted; Enter: nothing; `{END}`: no more"
+
+Ask = Callable[[str], str]
+Tell = Callable[[str], None]
+Box = tuple[datetime.date, Time]
+
+
+def enter(name: str, first: str, ask: Ask, tell: Tell) -> None:
+    """Ask for the counts of the sheet of a client, each kept at once. first: its first day in ISO
+    form, "" for the program's. Raises UsageError where there is no such sheet."""
+    file = file_of(name)
+    (client,) = clients([file])
+    workspace = find(file)
+    site = slug(secret(workspace), client.code)
+    asked = list(_boxes(client, first))
+    with opened(workspace.hidden) as log:
+        papers = {(one.day, one.time): _told(one) for one in log.papers(site)}
+        tries = Counter[Box]()
+        for one in counted(log.sittings(site), ()):
+            tries[one.day, one.time] += one.tries
+    tell(f"{client.code}, what stands in each box ({HOW}):")
+    kept = 0
+    for box in asked:
+        if tries[box]:
+            tell(f"{_named(box)}: {tries[box]} tries are in the log, counted on a tablet")
+            continue
+        answer = _answer(box, papers.get(box, ""), ask, tell)
+        if answer == END:
+            break
+        kept += bool(answer) and _keep(workspace, client.code, site, box, answer)
+    tell(f"{client.code}: {kept} {'box' if kept == 1 else 'boxes'} entered")
+
+
+def _boxes(client: Client, first: str) -> Iterator[Box]:
+    """Those of the sheet of the client's program, or of one that began earlier, up to today."""
+    written = [program.written.practice for program in client.programs]
+    starts = [one.start for one in written if one.start]
+    visit = min((one.visit for one in written if one.visit), default=today() + A_DAY)
+    begin = _date(first) if first else min(starts, default=visit - A_WEEK)
+    past_last = min(visit if visit > begin else today() + A_DAY, today() + A_DAY)
+    weekdays = {DAYS.index(day) for program in client.programs for day in program.days}
+    times = tuple(t for t in TIMES if any(t in program.times for program in client.programs))
+    days = list(practice_days(begin, past_last, weekdays, pauses_of(client)))
+    if not days:
+        raise UsageError(
+            f"{client.code}: no day of this program's sheet is past. For an earlier sheet name its "
+            "first day, as in `--from 2026-12-07`."
+        )
+    return boxes(days, times)
+
+
+def _date(text: str) -> datetime.date:
+    try:
+        day = datetime.date.fromisoformat(text)
+    except ValueError:
+        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-07.") from None
+    if not today() - 26 * A_WEEK <= day <= today():  # as many weeks as a sheet may have
+        raise UsageError(f"{day} is still to come, or more than half a year ago.")
+    return day
+
+
+def _named(box: Box) -> str:
+    day, time = box
+    return f"    {day:%a} {day} {time}"
+
+
+def _answer(box: Box, before: str, ask: Ask, tell: Tell) -> str:
+    """What was typed for a box and can be read; "" for nothing, END for no more."""
+    known = f" (in the log: {before}; `{REMOVED}` takes it out)" if before else ""
+    while True:
+        try:
+            answer = ask(f"{_named(box)}{known}: ").strip().lower()
+            if answer not in ("", REMOVED, END):
+                read_answer(answer)
+        except EOFError:
+            return END
+        except ValueError as problem:
+            tell(f"        {problem}")
+        else:
+            return answer
+
+
+def _told(one: PaperCount) -> str:
+    return f"{one.clear} of {one.tries}" if one.tries else "ticked"
+
+
+def _keep(workspace: Workspace, code: str, site: str, box: Box, answer: str) -> bool:
+    """Keep the answer for a box; whether something was entered."""
+    view = kept_views.of_day(workspace, site, box[0])
+    if view is None:
+        raise UsageError(f"{code}: no plan was published yet. Type `practice-site build {code}`.")
+    with opened(workspace.hidden) as log, log.writing():
+        if answer == REMOVED:
+            log.remove_paper(site, *box)
+            return False
+        count = PaperCount(site, *box, view.digest, step_told_of(view), *read_answer(answer))
+        log.add_client(site, code)
+        log.put_paper(count, today().isoformat())
+    return True

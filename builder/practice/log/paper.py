@@ -1,0 +1,65 @@
+"""Counts that a family wrote on the sheet: one a planned sitting, "right __ of __". Pure."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from builder.model.clinic import Time
+from builder.model.practice_view import PracticeView
+
+MOST_TRIES = 500  # of a sitting
+DONE = "x"  # the box is ticked, and nothing was counted
+REMOVED = "-"
+ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
+
+
+@dataclass(frozen=True)
+class PaperCount:
+    """One box of a sheet. plan: digest of the plan that was practiced; step: the one that it tells
+    of, "" where several are practiced together; tries: 0 where the box is only ticked."""
+
+    site: str
+    day: datetime.date
+    time: Time
+    plan: str
+    step: str
+    clear: int
+    tries: int
+
+
+def boxes(
+    days: Iterable[datetime.date], times: Sequence[Time]
+) -> Iterator[tuple[datetime.date, Time]]:
+    """The boxes of these days in the order of the sheet."""
+    return ((day, time) for day in days for time in times)
+
+
+def read_answer(text: str) -> tuple[int, int]:
+    """(clear, tries) of what was typed for a box, as in "17 of 20", "17/20" or "17 20"; (0, 0) for
+    one that is only ticked. Raises ValueError with what to type."""
+    if text.strip().lower() == DONE:
+        return 0, 0
+    found = ANSWER.fullmatch(text.strip())
+    if not found:
+        raise ValueError("This is no count. Type it as in `17 of 20`.")
+    clear, tries = int(found[1]), int(found[2])
+    if clear > tries:
+        raise ValueError(f"{clear} right of {tries} cannot be.")
+    if not 0 < tries <= MOST_TRIES:
+        raise ValueError(f"A sitting has 1 to {MOST_TRIES} tries.")
+    return clear, tries
+
+
+def step_told_of(view: PracticeView) -> str:
+    """The step that a count on paper tells of: the one that is practiced; "" where there are
+    several."""
+    steps = [
+        step.id
+        for program in view.programs
+        for step in program.steps
+        if step.current and not step.passage
+    ]
+    return steps[0] if len(steps) == 1 else ""

@@ -1,0 +1,108 @@
+"""The log as a therapist handles it: what stood on paper goes in, tables come out."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import stat
+import sys
+from pathlib import Path
+
+import pytest
+
+from builder.__main__ import main
+from builder.practice import kept_views
+from tests.commands.test_receive import saved, site
+from tests.support.from_home import as_written, trials
+
+__all__ = ["site"]  # a fixture
+
+
+@pytest.fixture
+def past(site: str, monkeypatch: pytest.MonkeyPatch) -> str:
+    """A week later: of the program's sheet Monday to Thursday are past, the rest is not."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796904000")  # Thursday, December 10, 2026
+    return site
+
+
+def typed(monkeypatch: pytest.MonkeyPatch, *lines: str) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("".join(f"{line}\n" for line in lines)))
+
+
+def test_paper_is_asked_for_box_by_box(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tablet = as_written(1, site=past, start="2026-12-07T08:00:00-06:00", trials=trials(9))
+    assert main(["receive", saved("m.txt", tablet)]) == 0
+    capsys.readouterr()
+    typed(monkeypatch, "17 of 20", "21 of 20", "12/20", "", "x", "end")
+    assert main(["receive", "--paper", "finch-10"]) == 0
+    said = capsys.readouterr().out
+    assert "    Mon 2026-12-07 morning: 31 tries are in the log, counted on a tablet\n" in said
+    assert "    Mon 2026-12-07 evening: " in said
+    assert "21 right of 20 cannot be." in said
+    assert said.endswith("finch-10: 3 boxes entered\n")
+    typed(monkeypatch, "-", "18 of 20")
+    assert main(["receive", "--paper", "finch-10"]) == 0
+    assert "evening (in the log: 17 of 20; `-` takes it out): " in capsys.readouterr().out
+    assert main(["log", "export", "--counts"]) == 0
+    table = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    assert [(r["day"], r["time"], r["source"], r["clear"], r["tries"]) for r in table] == [
+        ("2026-12-07", "morning", "tablet", "19", "22"),
+        ("2026-12-07", "morning", "tablet", "9", "9"),
+        ("2026-12-08", "morning", "paper", "18", "20"),
+    ]
+
+
+def test_an_earlier_sheet_is_named_by_its_first_day(
+    site: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert main(["receive", "--paper", "finch-10"]) == 2
+    assert "no day of this program's sheet is past" in capsys.readouterr().err
+    typed(monkeypatch, "1 of 2")
+    assert main(["receive", "--paper", "finch-10", "--from", "2026-11-30"]) == 0
+    assert "Mon 2026-11-30 morning: " in capsys.readouterr().out
+    for day in ("2026-12-05", "yesterday", "2020-01-01"):
+        assert main(["receive", "--paper", "finch-10", "--from", day]) == 2
+    assert main(["receive", "--paper", "finch-10", "m.txt"]) == 2
+    assert main(["receive", "--paper", "owl-99"]) == 2
+
+
+def test_paper_of_a_client_without_a_published_plan_is_not_taken(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for file in (Path(".practice") / kept_views.FOLDER / past).iterdir():
+        file.unlink()
+    typed(monkeypatch, "17 of 20")
+    assert main(["receive", "--paper", "finch-10"]) == 2
+    assert "no plan was published yet" in capsys.readouterr().err
+
+
+def test_an_export_is_private_and_never_published(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["log", "export"]) == 2
+    assert "no log yet" in capsys.readouterr().err
+    assert main(["receive", saved("m.txt", as_written(1, site=site))]) == 0
+    assert main(["log", "export", "--json", "--to", "log.json"]) == 0
+    assert stat.S_IMODE(Path("log.json").stat().st_mode) == 0o600
+    assert json.loads(Path("log.json").read_text("utf-8"))["clients"][0]["client"] == "finch-10"
+    Path("public/sub").mkdir(parents=True)
+    Path("public/practice-site.json").write_text("{}")
+    assert main(["log", "export", "--to", "public/sub/log.csv"]) == 2
+    assert main(["log", "export", "--to", "nowhere/log.csv"]) == 2
+    assert main(["log", "export", "owl-99"]) == 2
+    said = capsys.readouterr().err
+    assert "this folder is published" in said
+    assert "owl-99: no client has this code" in said
+    assert not [*Path("public/sub").iterdir()]
+
+
+def test_a_client_may_be_named(site: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["receive", saved("m.txt", as_written(1, site=site))]) == 0
+    capsys.readouterr()
+    assert main(["log", "export", "finch-10"]) == 0
+    (head, *rows) = capsys.readouterr().out.splitlines()
+    assert head.startswith("client,sitting,plan,day,start,time,helper,trial,sound,level,step,item")
+    assert len(rows) == 2

@@ -1,0 +1,88 @@
+"""The log as tables and as JSON, read back by Python's own readers (RFC 4180, RFC 8259)."""
+
+from __future__ import annotations
+
+import csv
+import datetime
+import io
+import json
+
+from pydantic import TypeAdapter
+
+from builder.model.practice_view import PracticeView
+from builder.model.record import Sitting
+from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
+from builder.practice.log.paper import PaperCount
+from builder.practice.log.rows import Apart
+from tests.support.from_home import CODE, EXAMPLE, OTHER_SITE, SITE, VIEW, sitting
+
+SITTINGS = (
+    sitting(1, note='=HYPERLINK("x"), “tired”\nand 𝄞'),
+    sitting(2, trials=[EXAMPLE["trials"][0] | {"repeat": True, "chosen": "key", "heard": "cow"}]),
+)
+PAPER = PaperCount(SITE, datetime.date(2026, 12, 3), "evening", VIEW.digest, "k-words", 17, 20)
+APART = Apart(sitting(3, site=OTHER_SITE), "no client, “nobody”")
+HELD = Holdings(
+    {SITE: CODE},
+    SITTINGS,
+    (PAPER,),
+    (APART,),
+    lambda site, plan: VIEW if (site, plan) == (SITE, VIEW.digest) else None,
+)
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
+
+
+def test_a_trial_is_a_row_with_all_that_the_record_and_its_plan_say() -> None:
+    found = rows(trials_csv(HELD))
+    trials = [(one, n, trial) for one in SITTINGS for n, trial in enumerate(one.trials, 1)]
+    assert len(found) == len(trials)
+    for row, (one, number, trial) in zip(found, trials, strict=True):
+        own = trial.model_dump(mode="json") | {"repeat": trial.repeat}
+        for name, value in own.items():
+            assert row[name] == ("" if value is None else str(value).lower()), name
+        assert (row["client"], row["sitting"], row["trial"]) == (CODE, one.id, str(number))
+        assert (row["day"], row["start"], row["plan"]) == (one.start[:10], one.start, one.plan)
+        assert (row["sound"], row["level"], row["text"]) == ("K", "word", trial.item)
+        assert (row["time"], row["helper"]) == (one.time, one.helper)
+    assert "HYPERLINK" not in trials_csv(HELD)
+
+
+def test_a_trial_whose_plan_is_lost_is_a_row_all_the_same() -> None:
+    lost = Holdings({SITE: CODE}, SITTINGS, (), (), lambda site, plan: None)
+    (first, *_) = rows(trials_csv(lost))
+    assert (first["step"], first["item"], first["text"], first["sound"]) == (
+        "k-words",
+        "key",
+        "",
+        "",
+    )
+
+
+def test_counts_are_a_row_a_step_with_texts_and_paper() -> None:
+    found = [
+        (row["day"], row["source"], row["step"], row["level"], row["clear"], row["tries"])
+        for row in rows(counts_csv(HELD))
+    ]
+    assert found == [
+        ("2026-12-01", "tablet", "k-a-text", "reading", "19", "22"),
+        ("2026-12-01", "tablet", "k-words", "word", "1", "1"),
+        ("2026-12-02", "tablet", "k-a-text", "reading", "19", "22"),
+        ("2026-12-03", "paper", "k-words", "word", "17", "20"),
+    ]
+
+
+def test_the_json_holds_everything_as_it_was() -> None:
+    whole = json.loads(as_json(HELD))
+    (client,) = whole["clients"]
+    assert (whole["log"], client["client"], client["site"]) == (1, CODE, SITE)
+    assert tuple(map(Sitting.model_validate, client["sittings"])) == SITTINGS
+    (paper,) = client["paper"]
+    assert PaperCount(SITE, **paper | {"day": datetime.date.fromisoformat(paper["day"])}) == PAPER
+    plans = TypeAdapter(dict[str, PracticeView]).validate_python(whole["plans"])
+    assert plans == {VIEW.digest: VIEW}
+    (apart,) = whole["apart"]
+    assert Sitting.model_validate(apart["sitting"]) == APART.sitting
+    assert apart["why"] == APART.why
