@@ -26,6 +26,8 @@ COMMANDS = (
     "remove",
     "receive",
     "log",
+    "backup",
+    "restore",
     "new",
     "extend",
     "syllables",

@@ -1,30 +1,34 @@
-"""practice-site log: the clinic's log for other programs."""
+"""practice-site log: the clinic's log for other programs, and a client out of it."""
 
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from pathlib import Path
 
+from builder.commands import options
 from builder.commands.known_clients import codes, known
+from builder.commands.private_place import require_private
 from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
 from builder.practice.log.file import FILE
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace, find
-from builder.workspace.published import FOLDER_MARK
 from builder.workspace.store import write_private
 
-ABOUT = "write the log as a table or as JSON"
+ABOUT = "write the log as a table or as JSON; remove a client from it"
 
-EXPORT = "export"
+EXPORT, FORGET = "export", "forget"
 FORMS = {"trials": trials_csv, "counts": counts_csv, "json": as_json}
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `log`."""
-    parser.add_argument("what", choices=[EXPORT], help="export: write it for other programs")
+    parser.add_argument(
+        "what",
+        choices=[EXPORT, FORGET],
+        help="export: write it for other programs; forget: remove all of a client",
+    )
     parser.add_argument(
         "clients", nargs="*", metavar="CODE", help="whose records, as in wren-01 (default: all)"
     )
@@ -44,12 +48,19 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help="all of it as JSON, notes and plans too (default: a table, CSV, a try a row)",
     )
     parser.add_argument("--to", metavar="FILE", help="file to write (default: print it)")
+    options.out(parser)
     parser.set_defaults(form="trials")
 
 
 def run(args: argparse.Namespace) -> int:
     """Do what was asked for."""
     workspace = find(Path.cwd())
+    if args.what == FORGET:
+        if len(args.clients) != 1:
+            raise UsageError("Name one client, as in `practice-site log forget wren-01`.")
+        from builder.commands.forget_client import forget_client
+
+        return forget_client(workspace, args.clients[0], Path(args.out), input)
     if not (workspace.root / HIDDEN_FOLDER / FILE).is_file():
         raise UsageError(
             f"{workspace.root}: there is no log yet. `practice-site receive` makes it."
@@ -60,7 +71,7 @@ def run(args: argparse.Namespace) -> int:
         sys.stdout.flush()
         return 0
     file = Path(args.to)
-    _require_private(file)
+    require_private(file)
     write_private(file, data)
     print(f"{file}: written; it holds practice records, so keep it as you keep your own")
     return 0
@@ -81,16 +92,4 @@ def _held(workspace: Workspace, named: list[str]) -> Holdings:
             tuple(one for one in log.papers() if one.site in chosen),
             tuple(one for one in log.apart() if not named or one.sitting.site in chosen),
             known(workspace, log).view,
-        )
-
-
-def _require_private(file: Path) -> None:
-    """UsageError where the file would be published."""
-    folder = file.resolve().parent
-    if not folder.is_dir():
-        raise UsageError(f"{folder}: there is no such folder.")
-    if any((one / FOLDER_MARK).is_file() for one in (folder, *folder.parents)):
-        raise UsageError(
-            f"{file}: this folder is published. Choose a place outside it, as in "
-            f"`--to {os.path.join('..', file.name)}`."
         )

@@ -56,13 +56,14 @@ def _opened(
         with closing(_connect(file)) as before:
             before.execute("PRAGMA locking_mode = EXCLUSIVE")
             before.execute("PRAGMA journal_mode = DELETE")
-    connection = _connect(file, "?nolock=1" if shared else "")
+    options = "?nolock=1" if shared else ""
+    connection = _connect(file, options)
     try:
         connection.execute(f"PRAGMA journal_mode = {'DELETE' if shared else 'WAL'}")
         connection.execute("PRAGMA synchronous = FULL")  # what was told as kept is on the disk
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA secure_delete = ON")  # what is forgotten is overwritten
-        _migrate(connection, file, migrations)
+        _migrate(connection, file, migrations, options)
     except BaseException:
         connection.close()
         raise
@@ -93,7 +94,10 @@ def _write_ahead(file: Path) -> bool | None:
 
 
 def _migrate(
-    connection: sqlite3.Connection, file: Path, migrations: tuple[tuple[str, ...], ...]
+    connection: sqlite3.Connection,
+    file: Path,
+    migrations: tuple[tuple[str, ...], ...],
+    options: str,
 ) -> None:
     """Bring the log to the newest version, whole or not at all, after a copy of what it was."""
     if _version(connection) == len(migrations):
@@ -106,7 +110,8 @@ def _migrate(
                 "newest one."
             )
         if 0 < version < len(migrations):
-            copy(file, _name_of_copy(file, version))
+            with closing(_connect(file, options)) as before:  # this one is in a transaction
+                _copy(before, _name_of_copy(file, version))
         for statements in migrations[version:]:
             for statement in statements:
                 connection.execute(statement)
@@ -124,10 +129,16 @@ def _name_of_copy(file: Path, version: int) -> Path:
     return folder / f"version {version}, {time.time_ns() // 1_000_000}.sqlite"
 
 
-def copy(file: Path, to: Path) -> None:
-    """A copy of the log as it stands, whole, in one file, 0600."""
+def copied(folder: Path, to: Path, on_share: Callable[[Path], bool] = is_on_share) -> None:
+    """A copy of the log in `folder` as it stands, whole, in one file, 0600. Raises as
+    `connected`."""
+    with connected(folder, on_share) as source:
+        _copy(source, to)
+
+
+def _copy(source: sqlite3.Connection, to: Path) -> None:
     _make_private(to)
-    with closing(_connect(file)) as source, closing(_connect(to)) as target:
+    with closing(_connect(to)) as target:
         source.backup(target)
         target.execute("PRAGMA journal_mode = DELETE")
 

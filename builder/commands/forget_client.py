@@ -1,0 +1,86 @@
+"""Removes a client from the log once its code was typed again, and says what is left elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from builder.commands.known_clients import codes
+from builder.practice import kept_views
+from builder.practice.log.file import FILE
+from builder.practice.log.forget import Forgotten, forget
+from builder.practice.log.rows import opened
+from builder.problems import UsageError
+from builder.workspace import desk
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace
+from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
+
+
+def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str], str]) -> int:
+    """Remove all of a client. out: the folder of published sites. Exit code 2 where the code was
+    not typed again. Raises UsageError for a code that is nobody's."""
+    site = slug(secret(workspace), code)
+    hidden = workspace.root / HIDDEN_FOLDER
+    if not _is_known(workspace, site, code):
+        raise UsageError(f"{code}: no client has this code, and nothing of one is kept.")
+    try:
+        again = ask(f"All records of {code} will be removed for good. Type {code} again: ")
+    except EOFError:
+        again = ""
+    if again.strip() != code:
+        raise UsageError(f"{code}: nothing was removed.")
+    print(f"{code}: removed: {_told(forget(hidden, site))}")
+    print("What remains elsewhere:")
+    for line in _left(workspace, code, site, out):
+        print(f"    {line}")
+    return 0
+
+
+def _is_known(workspace: Workspace, site: str, code: str) -> bool:
+    hidden = workspace.root / HIDDEN_FOLDER
+    if code in codes(workspace).values() or (hidden / kept_views.FOLDER / site).is_dir():
+        return True
+    if not (hidden / FILE).is_file():
+        return False
+    with opened(hidden) as log:
+        return site in log.clients() or bool(log.apart(site))
+
+
+def _told(gone: Forgotten) -> str:
+    parts = [
+        _number(gone.sittings, "sitting"),
+        _number(gone.papers, "box of paper", "boxes of paper"),
+        _number(gone.apart, "sitting kept apart", "sittings kept apart"),
+        _number(gone.plans, "kept plan"),
+    ]
+    former = _number(gone.versions, "former version of the log", "former versions of the log")
+    return ", ".join(parts) + (f", and all of it in {former}" if gone.versions else "")
+
+
+def _number(number: int, one: str, several: str = "") -> str:
+    return f"{number} {one if number == 1 else several or one + 's'}"
+
+
+def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str]:
+    """Where something of a client is that this command does not remove."""
+    for folder in (workspace.root / PROGRAMS, workspace.root / EXAMPLES):
+        if folder.is_dir():
+            yield from (f"the program {file}" for file in by_code(str(folder)).get(code, []))
+            if (folder / code).is_dir():
+                yield f"its pictures and recordings in {folder / code}"
+    if (out / site).is_dir():
+        yield (
+            f"the published site {out / site}, here and on the web host: `practice-site remove "
+            f"{code}`; what its tablet sends from now on is kept apart"
+        )
+    sheets = sorted((workspace.root / desk.FOLDER).glob(f"{code}*.pdf"))
+    yield from (f"the sheet {file}" for file in sheets if _is_of(file.name, code))
+    yield "sheets that were printed, and what you wrote into your own records"
+    yield "the record on the family's tablet: they remove it by clearing the site's data there"
+    yield "messages and files that the family sent; backups and exports that you made before"
+
+
+def _is_of(name: str, code: str) -> bool:
+    found = desk.SHEET.fullmatch(name)
+    return found is not None and found["code"] == code
