@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
+from typing import IO
 
 from builder.commands.known_clients import known
 from builder.model.record import Sitting, counts_by_step
@@ -23,6 +24,7 @@ from builder.workspace.folder import find
 ABOUT = "take practice records from home into the log"
 
 PASTED = "-"
+MOST_BYTES = 60_000_000  # of a file; a photograph of 200 million dots has some 40,000,000
 PASTE = "Paste the message, then press Enter and {keys}."
 OF_NOBODY = (
     "If it is from a client of yours, type this in the practice folder in which the program is"
@@ -122,11 +124,19 @@ class _Read:
 
 def _data(name: str) -> bytes:
     if name != PASTED:
-        return Path(name).read_bytes()
+        with Path(name).open("rb") as stream:
+            return _bounded(stream)
     if sys.stdin.isatty():
         keys = "Ctrl+Z, Enter" if sys.platform == "win32" else "Ctrl+D"
         print(PASTE.format(keys=keys), file=sys.stderr)
-    return sys.stdin.buffer.read()
+    return _bounded(sys.stdin.buffer)
+
+
+def _bounded(stream: IO[bytes]) -> bytes:
+    data = stream.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise UsageError("This is far too large for a practice record or a picture of one.")
+    return data
 
 
 def _lines(came: Iterable[Received], codes: Mapping[str, str]) -> Iterator[str]:

@@ -1,8 +1,8 @@
 """The folder in which a clinic works: found upwards from a program, by its mkdocs.yml.
 
 It holds programs/ with the clinic file and, hidden in .practice/ (0700, never in version control),
-the secret that makes the sites' addresses, that of the recording page's windows, the store of what
-was made, and stamps.
+the secret that makes the sites' addresses, that of the recording page's windows, the clinic's log
+and the plans that its records name, the store of what was made, and stamps.
 """
 
 from __future__ import annotations

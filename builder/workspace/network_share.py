@@ -163,4 +163,8 @@ def _holder(file: Path) -> str:
 
 
 def _owner() -> str:
-    return f"{getpass.getuser()} on {platform.node()}, {uuid.getnode():012x}"
+    try:
+        user = getpass.getuser()
+    except (KeyError, OSError, ImportError):  # a user without a name
+        user = str(Path.home())
+    return f"{user} on {platform.node()}, {uuid.getnode():012x}"

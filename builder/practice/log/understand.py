@@ -13,7 +13,7 @@ from builder.model.record import Sitting, Tally, Trial
 FIRST_DAY = datetime.date(2026, 1, 1)  # no site was published before
 A_DAY_MS = 24 * 3600 * 1000
 MOST_COUNTED = 10_000  # words or targets of one text or talk; an hour of reading has some 9,000
-A_TEXT = "text"  # the round of a step that has none (tasks.js)
+A_TEXT = "text"  # the round, and the item, of a step that has none (tasks.js)
 
 FOREIGN = "no client of this practice folder has this address"
 UNKNOWN_PLAN = "its plan was not published from this practice folder"
@@ -65,7 +65,7 @@ def _not_of_plan(trial: Trial, step: StepView | None) -> str:
     """What of a trial its plan does not have; "" where it has all."""
     if step is None:
         return f"the step `{trial.step}`"
-    items = {item.id for item in step.items}
+    items = {item.id for item in step.items} | ({A_TEXT} if step.passage else set())
     for item in filter(None, (trial.item, trial.chosen, trial.heard)):
         if item not in items:
             return f"`{item}` in the step `{step.id}`"
