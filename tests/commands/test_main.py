@@ -131,7 +131,7 @@ def test_every_published_plan_is_kept_by_its_hash(programs: Path) -> None:
     assert (len(marks), len(digests)) == (2, 1)
     file.write_text(file.read_text().replace("coin]", "cage]"))
     assert main(["build", str(file)]) == 0
-    views = {f.stem: f.read_text() for f in Path(".practice/views").iterdir()}
+    views = {f.stem: f.read_text() for f in Path(".practice/views").rglob("*.json")}
     assert digests < views.keys()
     assert len(views) == 2
     assert [("cage" in text, "coin" in text) for _, text in sorted(views.items())].count(
