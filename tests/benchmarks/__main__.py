@@ -5,6 +5,7 @@ from tests.benchmarks import (
     build,
     clips,
     kills,
+    log_kills,
     sources,
     split,
     spoiled,
@@ -16,6 +17,7 @@ if __name__ == "__main__":
     build.main()
     clips.main()
     kills.main()
+    log_kills.main()
     sources.main()
     alignment.main()
     split.main()
