@@ -22,6 +22,9 @@ End = Literal["", "done", "time", "enough", "hard"]
 ENDS: tuple[End, ...] = ("", "done", "time", "enough", "hard")
 Name = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 
+CONTRAST = "contrast"
+"""Stands in the id of each contrast round, of one that only imitates too (planning writes it)."""
+
 SLUG = f"^{SLUG_PATTERN}$"
 # A local time with its zone, to the second: 2026-12-07T08:15:00-06:00. A pattern, since a bare
 # number must never turn into a date.
@@ -63,6 +66,14 @@ class Trial(Strict):
         exclude_if=_absent,
         description="What the client judged before the helper did, where the program asks for it.",
     )
+
+    @property
+    def counts(self) -> bool:
+        """Whether it is a try in a clear-rate or a dose: not what was passed over, nor what was
+        said once more after a miss, nor a choice between two words, of which one is said without
+        the target."""
+        contrast = self.chosen is not None or CONTRAST in self.round.split("-")
+        return self.mark != "not_tried" and not self.repeat and not contrast
 
 
 class Tally(Strict):
@@ -178,12 +189,11 @@ class Count:
 
 
 def counts_by_step(sitting: Sitting) -> dict[str, Count]:
-    """Clear tries and all tries of each step, by its id: of trials those that were tried, of
-    tallies those that are confirmed, each target one try. What was said once more after a miss
-    counts nowhere. A step without any is not there."""
+    """Clear tries and all tries of each step, by its id: of trials those that count, of tallies
+    those that are confirmed, each target one try. A step without any is not there."""
     found: dict[str, Count] = {}
     for trial in sitting.trials:
-        if trial.mark != "not_tried" and not trial.repeat:
+        if trial.counts:
             before = found.get(trial.step, Count())
             found[trial.step] = before.plus(int(trial.mark == "clear"), 1)
     for tally in sitting.tallies:

@@ -17,6 +17,7 @@ from builder.model.plan import (
     PlannedStep,
 )
 from builder.model.program import JUDGED, PAST_SENTENCES, Item, Pair, Program, Round, Step
+from builder.model.record import CONTRAST
 from builder.phonetics.inventory import ipa_of
 from builder.planning.plan_clips import ClipPair, ClipPlanner
 from builder.planning.plan_pictures import picture_of, with_drawings
@@ -170,7 +171,7 @@ def _of_pairs(planned: Round, step: Step, imitated: tuple[Pair, ...]) -> Iterato
 def _kind(planned: Round) -> str:
     if not planned.contrast:
         return planned.support
-    return "contrast-imitation" if planned.support == "imitation" else "contrast"
+    return f"{CONTRAST}-imitation" if planned.support == "imitation" else CONTRAST
 
 
 def _item(

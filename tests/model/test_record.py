@@ -131,6 +131,16 @@ def test_an_item_said_once_more_after_a_miss_is_no_second_try() -> None:
     assert counts_by_step(sitting) == {"k-words": Count(0, 1)}
 
 
+def test_a_word_chosen_of_two_is_no_try_of_its_step() -> None:
+    # A listener who guesses is right half of the time, and one word of the two has no target.
+    trial = EXAMPLE["trials"][0]
+    trials = [trial, trial | {"chosen": "key", "heard": "key"}]
+    trials += [trial | {"item": "tea", "mark": "missed", "chosen": "tea", "heard": "key"}]
+    trials += [trial | {"item": "tea", "round": "natural-contrast-imitation"}]
+    sitting = Sitting.model_validate(changed(trials=trials, tallies=[]))
+    assert counts_by_step(sitting) == {"k-words": Count(1, 1)}
+
+
 def test_a_record_of_before_tallies_is_read() -> None:
     old = {key: value for key, value in EXAMPLE.items() if key != "tallies"}
     assert Sitting.model_validate(old).tallies == ()
