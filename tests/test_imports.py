@@ -29,6 +29,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("recordings", "wordbank"),
     ("recordings.page", "survey", "drafting", "practice"),
     ("practice.log",),
+    ("practice.figures",),
     ("checks", "planning", "site"),
     ("spoken",),
     ("pipeline",),

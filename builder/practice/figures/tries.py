@@ -1,0 +1,68 @@
+"""Sittings -> tries, each with the day, the step's level and the support that was really given.
+
+What counts in a figure is decided here, once: nothing that was passed over, nothing said once more
+after a miss, nothing of a contrast round (a pair has its own figure, `pairs`).
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from builder.model.practice_view import PracticeView, StepView
+from builder.model.program import Level, Support
+from builder.model.record import Sitting
+
+View = Callable[[str, str], PracticeView | None]
+"""The kept view of a site's plan, by both their names."""
+
+
+@dataclass(frozen=True)
+class Tries:
+    """Tries alike: one word said once, or the targets of a text, which have no word (item "").
+
+    level: None where the plan is not known.
+    """
+
+    day: datetime.date
+    sitting: str
+    step: str
+    level: Level | None
+    support: Support
+    item: str
+    clear: int
+    tries: int
+
+
+def tries_of(sittings: Iterable[Sitting], view: View) -> tuple[Tries, ...]:
+    """All tries that count, in the order made; those of texts after the words of their sitting.
+
+    Of a text each target is a try without a model, once a helper confirmed how many slipped.
+    """
+    return tuple(one for sitting in sittings for one in _tries(sitting, view))
+
+
+def _tries(sitting: Sitting, view: View) -> Iterator[Tries]:
+    steps = steps_of(view(sitting.site, sitting.plan))
+    day = day_of(sitting)
+    for trial in sitting.trials:
+        step = steps.get(trial.step)
+        if trial.counts:
+            level, clear = step.level if step else None, int(trial.mark == "clear")
+            yield Tries(day, sitting.id, trial.step, level, trial.support, trial.item, clear, 1)
+    for tally in sitting.tallies:
+        if tally.targets and tally.slipped is not None:
+            step = steps.get(tally.step)
+            level, clear = step.level if step else None, tally.targets - tally.slipped
+            yield Tries(day, sitting.id, tally.step, level, "spontaneous", "", clear, tally.targets)
+
+
+def day_of(sitting: Sitting) -> datetime.date:
+    """The day on which it began, where the family lives."""
+    return datetime.date.fromisoformat(sitting.start[:10])
+
+
+def steps_of(view: PracticeView | None) -> dict[str, StepView]:
+    """The steps of a view by id; none of a plan that is not known."""
+    return {step.id: step for program in view.programs for step in program.steps} if view else {}
