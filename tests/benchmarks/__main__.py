@@ -4,6 +4,7 @@ from tests.benchmarks import (
     alignment,
     build,
     clips,
+    criteria,
     kills,
     log_kills,
     sources,
@@ -24,3 +25,4 @@ if __name__ == "__main__":
     spoiled.main()
     vocal_tracts.main()
     thirty_days.main()
+    criteria.main()
