@@ -13,6 +13,7 @@ from typing import Any
 PROGRAM = "practice-site"
 COMMANDS = (
     "start",
+    "caseload",
     "check",
     "rules",
     "proof",

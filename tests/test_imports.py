@@ -31,7 +31,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("practice.log",),
     ("practice.figures",),
     ("checks", "planning", "site"),
-    ("spoken",),
+    ("caseload", "spoken"),
     ("pipeline",),
     ("commands",),
     ("__main__",),

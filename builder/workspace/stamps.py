@@ -62,8 +62,23 @@ class Stamps:
 
     def published(self, file: str) -> bool:
         """Whether this program's client has a site, be it of now or of before."""
+        return bool(self.site(file))
+
+    def of_files_as_they_are(self, file: str) -> bool:
+        """Whether the site of this program's client was built from the files as they are; the
+        site's own files are not looked at."""
+        folder, code = os.path.dirname(os.path.abspath(file)), code_of(file)
+        entry = self.known.get(self._name(folder, code))
+        if not entry:
+            return False
+        return entry["inputs"] == self._inputs(folder, code, entry["takes"])
+
+    def site(self, file: str) -> str:
+        """The folder of the site of this program's client, be it of now or of before; "" where
+        there is none."""
         entry = self.known.get(self._name(os.path.dirname(os.path.abspath(file)), code_of(file)))
-        return entry is not None and os.path.isdir(os.path.join(self.out, entry["site"]))
+        site = os.path.join(self.out, entry["site"]) if entry else ""
+        return site if os.path.isdir(site) else ""
 
     def elsewhere(self, folder: str, code: str) -> str:
         """Another folder from which this client's site was built, and still could be; else ""."""

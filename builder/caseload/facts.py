@@ -1,0 +1,64 @@
+"""What is known of a client on a Monday morning, frozen: of the program files (kept by their
+state), and of what changes without them (site, sheet, recordings, the log)."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Literal
+
+from builder.model.pause import Pause
+
+SheetState = Literal[
+    "", "not published", "site to build", "no sheet", "sheet changed", "sheet to print"
+]
+"""How site and sheet stand; "" where there is nothing to do. sheet changed: what it was made of
+did, so build and print; sheet to print: it is in the bound file, which nobody has taken away."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Written:
+    """What the program files of a client say.
+
+    trouble: why one of them cannot be read, a sentence; then the rest may be missing.
+    step: the names of what is practiced now; seen: the day of the baseline.
+    weekdays: days of practice, Monday is 0; pauses: the clinic's and the client's.
+    bare: words practiced now that have no picture, of who does not read.
+    spoken: how the recordings of what is practiced now are named.
+    asked: whether the family is asked for records, on the site or on the sheet.
+    """
+
+    code: str
+    sounds: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    blanks: int = 0
+    trouble: str = ""
+    seen: datetime.date | None = None
+    start: datetime.date | None = None
+    visit: datetime.date | None = None
+    weekdays: tuple[int, ...] = ()
+    pauses: tuple[Pause, ...] = ()
+    bare: tuple[str, ...] = ()
+    spoken: tuple[str, ...] = ()
+    asked: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """A client: what is written, and what lies around it.
+
+    unspoken: how many of the words practiced now have no recording, where others have one.
+    practiced: days of the last two weeks with practice in the log; last_practiced: of all time.
+    proof, sheet_file, site: paths of what is there, else ""; address: on the web, else "".
+    """
+
+    written: Written
+    file: str = ""
+    sheet: SheetState = ""
+    unspoken: int = 0
+    practiced: frozenset[datetime.date] = frozenset()
+    last_practiced: datetime.date | None = None
+    proof: str = ""
+    sheet_file: str = ""
+    site: str = ""
+    address: str = ""

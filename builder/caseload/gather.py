@@ -1,0 +1,129 @@
+"""Looks at the practice folder once for all clients: what is written, and what lies around it. No
+program is checked, no page of a site is opened."""
+
+from __future__ import annotations
+
+import datetime
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+from builder.caseload import written as programs_read
+from builder.caseload.facts import Facts, SheetState, Written
+from builder.caseload.rows import LOOKED_BACK
+from builder.model.clinic import Clinic
+from builder.practice.log.days import practiced_days
+from builder.problems import ProgramError
+from builder.program_file.load import clinic_of
+from builder.recordings import takes
+from builder.recordings.file_names import NUMBER_SUFFIX
+from builder.workspace import desk
+from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
+from builder.workspace.program_files import PROGRAMS, by_code
+from builder.workspace.stamps import Stamps
+
+PROOFS = "proof"  # in the practice folder, unless told otherwise
+NO_TAKES = ""  # recordings are looked at each time, so that a new one is no reason to read again
+
+
+def gather(
+    workspace: Workspace,
+    out: Path,
+    today: datetime.date,
+    tell: Callable[[int, int], None] = lambda _done, _total: None,
+) -> tuple[Facts, ...]:
+    """The facts of all clients of the clinic's own programs, by code. out: the folder of published
+    sites; tell: how many were looked at, of how many. Raises UsageError for a damaged log."""
+    folder = workspace.root / PROGRAMS
+    programs = by_code(str(folder)) if folder.is_dir() else {}
+    if not programs:
+        return ()
+    stamps = Stamps([paths[0] for paths in programs.values()], str(out), "")
+    found = _written(workspace, programs, stamps, tell)
+    days, last = practiced_days(
+        workspace.root / HIDDEN_FOLDER, today - datetime.timedelta(LOOKED_BACK)
+    )
+    sheets = desk.written(workspace, workspace.root / desk.FOLDER)
+    clinic = _clinic(folder)
+    shared = _stems(folder / clinic.takes) if clinic else frozenset[str]()
+    everyone = []
+    for code in sorted(programs):
+        file, sheet = programs[code][0], sheets.get(code)
+        site = stamps.site(file)
+        own = _stems(folder / code / takes.CLIENT_FOLDER)
+        desk_folder = workspace.root / desk.FOLDER
+        everyone.append(
+            Facts(
+                written=found[code],
+                file=file,
+                sheet=_sheet_state(desk_folder, sheet, site, stamps, file),
+                unspoken=_unspoken(found[code], shared | own if own else shared),
+                practiced=days.get(code, frozenset()),
+                last_practiced=last.get(code),
+                proof=_there(workspace.root / PROOFS / code / "index.html"),
+                sheet_file=_there(desk_folder / sheet.file) if sheet else "",
+                site=_there(Path(site, "index.html")) if site else "",
+                address=_address(clinic, site),
+            )
+        )
+    return tuple(everyone)
+
+
+def _written(
+    workspace: Workspace,
+    programs: dict[str, list[str]],
+    stamps: Stamps,
+    tell: Callable[[int, int], None],
+) -> dict[str, Written]:
+    folder = os.path.abspath(workspace.root / PROGRAMS)
+    states = {code: stamps.before(folder, code, NO_TAKES)["inputs"] for code in programs}
+    before = programs_read.kept(workspace.root / HIDDEN_FOLDER)
+    found = programs_read.read_all(programs, states, before, tell)
+    if found.keys() != before.keys():
+        programs_read.keep(workspace.hidden, found)
+    return {code: found[state] for code, state in states.items()}
+
+
+def _clinic(folder: Path) -> Clinic | None:
+    try:
+        return clinic_of(folder)
+    except ProgramError:  # every client's line says so
+        return None
+
+
+def _sheet_state(
+    folder: Path, sheet: desk.Sheet | None, site: str, stamps: Stamps, file: str
+) -> SheetState:
+    if not site:
+        return "not published"
+    if not stamps.of_files_as_they_are(file):
+        return "sheet changed" if sheet else "site to build"
+    built = os.stat(os.path.join(site, SITE_MARK)).st_mtime_ns
+    if sheet is None or not (folder / sheet.file).is_file():
+        return "no sheet"
+    if sheet.checked < built:
+        return "sheet changed"
+    return "sheet to print" if sheet.waiting else ""
+
+
+def _stems(folder: Path) -> frozenset[str]:
+    """What the recordings of a folder may be of: their names, with and without a number."""
+    if not folder.is_dir():
+        return frozenset()
+    stems = {takes.name_of(file) for file in takes.files_of(folder, "accepted")}
+    return frozenset(stems | {NUMBER_SUFFIX.sub("", stem) for stem in stems})
+
+
+def _unspoken(written: Written, recorded: frozenset[str]) -> int:
+    """How many have no recording where others have; a client without any hears a voice."""
+    missing = sum(stem not in recorded for stem in written.spoken)
+    return missing if missing < len(written.spoken) else 0
+
+
+def _there(file: Path) -> str:
+    return str(file) if file.is_file() else ""
+
+
+def _address(clinic: Clinic | None, site: str) -> str:
+    base = clinic.base_url.rstrip("/") if clinic else ""
+    return f"{base}/{os.path.basename(site)}/" if base and site else ""

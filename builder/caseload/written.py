@@ -1,0 +1,152 @@
+"""What the program files of a client say, read once for each state of them and kept, so that a
+look at a thousand clients reads only those whose files changed."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from builder.caseload.facts import Written
+from builder.checks.pictures import shown_as_print
+from builder.drafting.copy_program import begun, blanks_in
+from builder.model.clinic import DAYS, Clinic
+from builder.model.pause import Pause, merged
+from builder.model.program import Client, Program
+from builder.problems import ProgramError
+from builder.program_file.load import clinic_of
+from builder.recordings.prompts import client_prompts
+from builder.survey import files
+from builder.survey.survey import Survey
+from builder.workspace.store import write_private
+
+KEPT = "caseload.json"  # in the hidden folder; lost or damaged, the programs are read again
+UNPICTURED = ("isolation", "syllable")  # levels whose items show no picture
+DATES = ("seen", "start", "visit")
+
+Kept = dict[str, Written]
+"""By the digest of the state of a client's files."""
+
+
+def kept(folder: Path) -> Kept:
+    """What was read before; nothing of it where its form is not this one."""
+    try:
+        known = json.loads((folder / KEPT).read_text("utf-8"))
+        return {state: _loaded(entry) for state, entry in known.items()}
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return {}
+
+
+def keep(folder: Path, known: Kept) -> None:
+    """Keep what was read, for its owner only: it tells what clients practice."""
+    entries = {state: _dumped(one) for state, one in known.items()}
+    write_private(folder / KEPT, json.dumps(entries, sort_keys=True).encode())
+
+
+def read_all(
+    programs: Mapping[str, list[str]],
+    states: Mapping[str, str],
+    before: Kept,
+    tell: Callable[[int, int], None],
+) -> Kept:
+    """Of every client what is written, by state: as it was kept, else read now.
+
+    programs: files by code; states: by code; tell: how many were looked at, of how many.
+    """
+    found: Kept = {}
+    clinics: dict[Path, Clinic | ProgramError] = {}
+    for at, (code, paths) in enumerate(programs.items()):
+        state = states[code]
+        found[state] = before[state] if state in before else _read(code, paths, clinics)
+        tell(at + 1, len(programs))
+    return found
+
+
+def _read(code: str, paths: Iterable[str], clinics: dict[Path, Clinic | ProgramError]) -> Written:
+    chosen = list(map(Path, paths))
+    folder = chosen[0].parent
+    if folder not in clinics:
+        clinics[folder] = _clinic(folder)
+    clinic = clinics[folder]
+    blanks, programs, trouble = 0, list[Program](), ""
+    if isinstance(clinic, ProgramError):
+        return Written(code=code, trouble=clinic.findings[0].sentence)
+    for file in chosen:
+        try:
+            blanks += blanks_in(file.read_bytes())
+            programs.append(begun(file, clinic))
+        except ProgramError as problem:
+            trouble = trouble or f"{problem.findings[0].place}: {problem.findings[0].sentence}"
+        except OSError as problem:
+            trouble = trouble or f"{file}: {problem.strerror}"
+    if not programs:
+        return Written(code=code, blanks=blanks, trouble=trouble)
+    return _of(Client(code, tuple(programs), clinic, str(folder)), blanks, trouble)
+
+
+def _clinic(folder: Path) -> Clinic | ProgramError:
+    try:
+        return clinic_of(folder)
+    except ProgramError as problem:
+        return problem
+
+
+def _of(client: Client, blanks: int, trouble: str) -> Written:
+    programs, clinic = client.programs, client.clinic
+    written = [program.written for program in programs]
+    days = {day for program in programs for day in program.days}
+    return Written(
+        code=client.code,
+        sounds=tuple(dict.fromkeys(program.sound.spelled for program in programs)),
+        steps=tuple(step.name for program in programs for step in program.current_steps),
+        blanks=blanks,
+        trouble=trouble,
+        seen=max((one.baseline.date for one in written if one.baseline), default=None),
+        start=min((d for one in written if (d := one.practice.start)), default=None),
+        visit=min((d for one in written if (d := one.practice.visit)), default=None),
+        weekdays=tuple(sorted(map(DAYS.index, days))),
+        pauses=merged(clinic.pause, *(one.pause for one in written)),
+        bare=_bare(client),
+        spoken=_spoken(client),
+        asked=bool(clinic.records) or clinic.sheet.counts,
+    )
+
+
+def _bare(client: Client) -> tuple[str, ...]:
+    """Words practiced now without a picture, of who does not read."""
+    if all(program.written.reads for program in client.programs):
+        return ()
+    own, drawings = files.own_pictures(client), files.drawings_of(client)
+    seen = Survey(own=own, drawings=drawings, takes={})
+    found = (
+        text
+        for program in client.programs
+        for step in program.current_steps
+        if step.level not in UNPICTURED
+        for text in shown_as_print(program, step.said, seen)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def _spoken(client: Client) -> tuple[str, ...]:
+    """The file stems of what is said naturally in the current steps."""
+    texts = {i.text for p in client.programs for step in p.current_steps for i in step.said}
+    asked = (p for p in client_prompts(client) if p.form == "natural" and p.text in texts)
+    return tuple(dict.fromkeys(prompt.stem for prompt in asked))
+
+
+def _dumped(one: Written) -> dict[str, Any]:
+    values = {field.name: getattr(one, field.name) for field in fields(one)}
+    values |= {name: day.isoformat() if (day := values[name]) else None for name in DATES}
+    return values | {"pauses": [[str(p.first), str(p.last)] for p in one.pauses]}
+
+
+def _loaded(entry: dict[str, Any]) -> Written:
+    day = datetime.date.fromisoformat
+    values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in entry.items()}
+    values |= {name: day(values[name]) if values[name] else None for name in DATES}
+    values["pauses"] = tuple(Pause(day(first), day(last)) for first, last in values["pauses"])
+    return Written(**values)

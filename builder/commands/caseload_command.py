@@ -1,0 +1,134 @@
+"""practice-site caseload: every client on one line, by the next visit, and what waits."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from builder.caseload.gather import gather
+from builder.caseload.rows import LOOKED_BACK, Row, chosen, rows
+from builder.commands import options
+from builder.commands.clock import today
+from builder.commands.paths import bar
+from builder.commands.sounds import sound_of
+from builder.workspace.folder import find
+
+ABOUT = "list every client on one line: sounds, step, visits, practice, and what waits"
+HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "waits")
+NONE = "-"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """What may follow `caseload`."""
+    parser.add_argument(
+        "--due",
+        type=options.whole(0, 366, "a number of days"),
+        metavar="DAYS",
+        help="only clients whose next visit is in at most so many days (0: today)",
+    )
+    parser.add_argument(
+        "--sound", default="", metavar="SOUND", help=f"only who practices it, {options.SOUND}"
+    )
+    parser.add_argument("--waits", action="store_true", help="only where something waits")
+    options.as_json(parser)
+    options.out(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print a line for each client; nothing is checked or made."""
+    day, workspace = today(), find(Path.cwd())
+    sound = sound_of(args.sound).spelled if args.sound else ""
+    with bar() as progress:
+        facts = gather(
+            workspace, Path(args.out), day, lambda done, all_: progress("programs", done, all_)
+        )
+    found = chosen(rows(facts, day), day, args.due, sound, args.waits)
+    if args.json:
+        print(json.dumps([_record(row) for row in found], ensure_ascii=False, indent=1))
+    elif not facts:
+        print("Clients: none yet")
+    else:
+        _print_table(found, day)
+        print(_summary(found, len(facts)))
+    return 0
+
+
+def _record(row: Row) -> dict[str, Any]:
+    """A line with all that stands behind it; days in ISO form, null where nothing is known."""
+    facts, written, done = row.facts, row.facts.written, row.practiced
+    return {
+        "client": row.code,
+        "sounds": written.sounds,
+        "steps": written.steps,
+        "since": _iso(row.since),
+        "last_visit": _iso(row.last),
+        "next_visit": _iso(row.next),
+        "planned_visit": _iso(row.visit),
+        "practiced": done and {"days": done.on, "planned": done.planned, "other_days": done.more},
+        "last_practiced": _iso(facts.last_practiced),
+        "waits": row.waits,
+        "trouble": written.trouble,
+        "without_picture": written.bare,
+        "file": os.path.relpath(facts.file),
+        "address": facts.address,
+    }
+
+
+def _iso(day: date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _cells(row: Row, day: date) -> tuple[str, ...]:
+    written = row.facts.written
+    return (
+        row.code,
+        ", ".join(written.sounds) or NONE,
+        ", ".join(written.steps) or NONE,
+        _short(row.since, day),
+        _short(row.last, day),
+        _short(row.next, day),
+        str(row.practiced) if row.practiced else NONE,
+        ", ".join(row.waits) or NONE,
+    )
+
+
+def _short(day: date | None, today_: date) -> str:
+    """As in "Mon Dec 7"; with its year where that is not this one."""
+    if not day:
+        return NONE
+    return f"{day:%a %b} {day.day}" + ("" if day.year == today_.year else f" {day.year}")
+
+
+def _print_table(found: Sequence[Row], day: date) -> None:
+    """On a terminal a table as wide as it is; in a pipe a line each, never wrapped or cut."""
+    lines = [_cells(row, day) for row in found]
+    if not sys.stdout.isatty():
+        wide = [max(map(len, column)) for column in zip(HEADINGS, *lines, strict=True)]
+        for line in (HEADINGS, *lines):
+            cells = (cell.ljust(width) for cell, width in zip(line, wide, strict=True))
+            print("  ".join(cells).rstrip())
+        return
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1))
+    for heading in HEADINGS:
+        table.add_column(heading, no_wrap=heading == "client", overflow="fold")
+    for line in lines:
+        table.add_row(*map(Text, line))  # a step's name is text, not markup
+    Console().print(table)
+
+
+def _summary(found: Sequence[Row], everyone: int) -> str:
+    waiting = sum(bool(row.waits) for row in found)
+    clients = f"{everyone} client{'' if everyone == 1 else 's'}"
+    shown = f"{len(found)} of {clients}" if len(found) < everyone else clients
+    return f"{shown}; something waits for {waiting}. Practiced: the last {LOOKED_BACK} days."

@@ -1,0 +1,116 @@
+"""A client's line: practice, visits and what waits, from facts alone."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from builder.caseload.facts import Facts, Written
+from builder.caseload.rows import MOST_DAYS, Practiced, chosen, row_of, rows
+from builder.make.sheet.week import MOST_WEEKS
+from builder.model.pause import Pause
+
+TODAY = datetime.date(2026, 12, 14)  # a Monday
+WEEKDAYS = (0, 1, 2, 3, 4)
+
+
+def december(*days: int) -> frozenset[datetime.date]:
+    return frozenset(datetime.date(2026, 12, day) for day in days)
+
+
+def client(code: str = "finch-10", **told: Any) -> Facts:
+    """A client for whom nothing waits; what is told stands in the place of that."""
+    plain = Written(
+        code=code,
+        sounds=("k",),
+        seen=datetime.date(2026, 11, 26),
+        start=datetime.date(2026, 11, 27),
+        visit=datetime.date(2026, 12, 16),
+        weekdays=WEEKDAYS,
+        asked=True,
+    )
+    names = Written.__dataclass_fields__
+    written = {name: value for name, value in told.items() if name in names}
+    around = {name: value for name, value in told.items() if name not in names}
+    facts = Facts(written=plain, site="public/s/index.html", practiced=december(1, 2, 3, 7, 8, 9))
+    return replace(facts, written=replace(plain, **written), **around)
+
+
+def test_days_of_practice_of_the_last_two_weeks() -> None:
+    row = row_of(client(), TODAY)
+    assert str(row.practiced) == "6 of 10 days"
+    assert not row.waits
+    assert (row.since, row.last, row.next) == (
+        datetime.date(2026, 11, 26),
+        datetime.date(2026, 11, 26),
+        datetime.date(2026, 12, 16),
+    )
+
+
+@pytest.mark.parametrize(
+    ("told", "practiced"),
+    [
+        ({"start": datetime.date(2026, 12, 7)}, Practiced(5, 3, 3)),  # practice before counts apart
+        ({"practiced": december(5, 7, 14)}, Practiced(10, 1, 1)),  # a Saturday; today is not over
+        ({"visit": datetime.date(2026, 12, 9)}, Practiced(7, 5, 1)),  # up to the day before it
+        ({"pauses": (Pause(*(datetime.date(2026, 12, d) for d in (1, 4))),)}, Practiced(6, 3, 3)),
+    ],
+)
+def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Practiced) -> None:
+    assert row_of(client(**told), TODAY).practiced == practiced
+
+
+@pytest.mark.parametrize(
+    ("told", "waits"),
+    [
+        ({"blanks": 2}, "2 fill-ins"),
+        ({"trouble": "It is no YAML."}, "cannot be read"),
+        ({"visit": datetime.date(2026, 12, 11)}, "visit past"),
+        ({"visit": None}, "no visit"),
+        ({"sheet": "sheet changed"}, "sheet changed"),
+        ({"practiced": frozenset()}, "record missing"),
+        ({"bare": ("cow",)}, "1 picture missing"),
+        ({"unspoken": 3}, "3 recordings missing"),
+    ],
+)
+def test_each_thing_that_waits(told: dict[str, Any], waits: str) -> None:
+    assert row_of(client(**told), TODAY).waits == (waits,)
+
+
+def test_the_boxes_of_a_sheet_run_out() -> None:
+    assert MOST_DAYS == 7 * MOST_WEEKS
+    later, begun = datetime.date(2027, 1, 4), datetime.date(2026, 6, 18)  # 26 weeks: December 17
+    assert row_of(client(start=begun, visit=later), TODAY).waits == ("dates run out",)
+    assert row_of(client(start=begun), TODAY).waits == ()
+
+
+def test_no_record_is_not_no_practice() -> None:
+    row = row_of(client(practiced=frozenset(), asked=False), TODAY)
+    assert row.practiced is None
+    assert not row.waits
+
+
+def test_a_past_visit_is_neither_next_nor_last() -> None:
+    row = row_of(client(visit=datetime.date(2026, 12, 11)), TODAY)
+    assert row.next is None
+    assert row.last == datetime.date(2026, 11, 26)
+
+
+def test_sorted_by_visit_and_chosen() -> None:
+    late = client("wren-10", visit=datetime.date(2026, 12, 21), sounds=("s", "k"))
+    past, none = client("lark-10", visit=datetime.date(2026, 12, 1)), client("crow-10", visit=None)
+    found = rows([late, none, client(), past], TODAY)
+    assert [row.code for row in found] == ["lark-10", "finch-10", "wren-10", "crow-10"]
+
+    def codes(**by: Any) -> list[str]:
+        return [row.code for row in chosen(found, TODAY, **by)]
+
+    assert codes(due=2) == ["finch-10"]
+    assert codes(due=7) == ["finch-10", "wren-10"]
+    assert codes(due=1) == []
+    assert codes(sound="s") == ["wren-10"]
+    assert codes(waits=True) == ["lark-10", "crow-10"]
+    assert codes(due=7, sound="s", waits=True) == []

@@ -1,0 +1,125 @@
+"""Monday morning: every client on a line, read once and kept."""
+
+from __future__ import annotations
+
+import json
+import stat
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from builder.__main__ import main
+from builder.caseload import written
+from builder.caseload.facts import Written
+from tests.commands.test_folder_report import programs, publish
+from tests.commands.test_receive import saved, site
+from tests.support.clinics import PROGRAM
+from tests.support.from_home import as_written, trials
+
+__all__ = ["programs", "site"]  # fixtures
+
+
+@pytest.fixture(autouse=True)
+def _thursday(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796904000")  # December 10, 2026
+
+
+def lines(capsys: pytest.CaptureFixture[str], *options: str) -> list[str]:
+    capsys.readouterr()
+    assert main(["caseload", *options]) == 0
+    return capsys.readouterr().out.splitlines()
+
+
+def records(capsys: pytest.CaptureFixture[str], *options: str) -> list[dict[str, Any]]:
+    found = json.loads("\n".join(lines(capsys, *options, "--json")))
+    assert isinstance(found, list)
+    return found
+
+
+def test_practice_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[str]) -> None:
+    start = "2026-12-08T08:00:00-06:00"
+    nothing = as_written(1, site=site, start=start, trials=[], tallies=[])
+    tried = as_written(2, site=site, start="2026-12-07T08:00:00-06:00", trials=trials(9))
+    assert main(["receive", saved("m.txt", tried, nothing)]) == 0
+    assert lines(capsys) == [
+        "client    sounds  step   since      last       next        practiced    waits",
+        "finch-10  k       words  Thu Dec 3  Thu Dec 3  Mon Dec 14  1 of 3 days  not published",
+        "1 client; something waits for 1. Practiced: the last 14 days.",
+    ]
+    (row,) = records(capsys)
+    assert row["practiced"] == {"days": 1, "planned": 3, "other_days": 0}
+    assert row["last_practiced"] == "2026-12-08"
+
+
+def test_one_that_cannot_be_read_stops_nobody(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (programs / "finch-10.yaml").write_text(PROGRAM.replace("sound: k", "sound: fill-in"))
+    (programs / "crow-11.yaml").write_text("client: crow-11\nprogram: {")
+    (programs / "lark-12.yaml").write_text(
+        PROGRAM.replace("finch-10", "lark-12").replace("age: 7", "age: fill-in")
+    )
+    found = {row["client"]: row for row in records(capsys)}
+    assert found["lark-12"]["waits"][0] == "1 fill-in"
+    assert found["lark-12"]["sounds"] == ["k"]
+    assert found["finch-10"]["waits"] == ["cannot be read", "1 fill-in"]
+    assert found["crow-11"]["waits"] == ["cannot be read"]
+    assert "crow-11.yaml" in found["crow-11"]["trouble"]
+
+
+def test_what_lies_around_a_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(PROGRAM.replace("reads: yes", "reads: no").replace("coin]", "kindness]"))
+    (programs / "takes").mkdir()
+    for name in ("key.wav", "cow-2.m4a"):
+        (programs / "takes" / name).touch()
+    publish(file, "finch-10")
+    (row,) = records(capsys)
+    assert row["without_picture"] == ["comb", "kindness"]
+    assert row["waits"] == ["no sheet", "2 pictures missing", "3 recordings missing"]
+    file.write_text(file.read_text().replace("kindness", "coin"))
+    (row,) = records(capsys)
+    assert row["waits"] == ["site to build", "1 picture missing", "3 recordings missing"]
+
+
+def test_what_was_read_is_kept_and_is_private(
+    programs: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = programs / "finch-10.yaml"
+    file.write_text(PROGRAM)
+    once = records(capsys)
+    kept = programs.parent / ".practice" / written.KEPT
+    assert stat.S_IMODE(kept.stat().st_mode) == 0o600
+    read: list[str] = []
+    real = written._read
+
+    def counted(code: str, *rest: Any) -> Written:
+        read.append(code)
+        return real(code, *rest)
+
+    monkeypatch.setattr(written, "_read", counted)
+    assert records(capsys) == once
+    assert read == []
+    file.write_text(PROGRAM.replace("2026-12-14", "2026-12-15"))
+    assert records(capsys)[0]["next_visit"] == "2026-12-15"
+    kept.write_text('{"a": [1]}')  # damaged: read again
+    assert records(capsys)[0]["next_visit"] == "2026-12-15"
+    assert read == ["finch-10", "finch-10"]
+
+
+def test_filters_and_what_they_do_not_take(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (programs / "finch-10.yaml").write_text(PROGRAM)
+    assert len(records(capsys, "--due", "4", "--sound", "/k/", "--waits")) == 1
+    assert records(capsys, "--due", "3") == []
+    assert records(capsys, "--sound", "sh") == []
+    assert lines(capsys, "--sound", "sh")[-1].startswith("0 of 1 client;")
+    assert main(["caseload", "--sound", "qq"]) == 2
+
+
+def test_without_a_client(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (programs / "finch-10.yaml").unlink()
+    assert lines(capsys) == ["Clients: none yet"]
+    assert records(capsys) == []
