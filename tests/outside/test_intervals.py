@@ -31,6 +31,12 @@ def test_intervals_are_those_of_scipy(tries: int) -> None:
         assert wilson(clear, tries) == pytest.approx((found.low, found.high), abs=1e-9)
 
 
+def test_no_interval_leaves_what_a_share_can_be() -> None:
+    for tries in range(1, 400):
+        assert wilson(0, tries)[0] == 0
+        assert wilson(tries, tries)[1] == 1
+
+
 @pytest.mark.parametrize(
     ("one", "other", "low", "high"),
     [

@@ -10,6 +10,8 @@ from builder.model.record import Sitting
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.tries import View, steps_of
 
+GUESSED = 0.5  # of two words
+
 
 @dataclass(frozen=True)
 class Told:
@@ -24,6 +26,12 @@ class Told:
     words: tuple[str, ...]
     kept: Rate
     confused: tuple[tuple[str, str, int], ...]
+
+    @property
+    def apart(self) -> bool:
+        """Whether they are surely told apart better than by guessing: all of the 95 % interval
+        (Wilson) is above a half."""
+        return self.kept.interval[0] > GUESSED
 
 
 def pairs_told(sittings: Iterable[Sitting], view: View) -> tuple[Told, ...]:

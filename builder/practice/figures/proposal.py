@@ -60,8 +60,8 @@ class Proposal:
     hers: Rate | None = None
 
 
-def counts_for(level: Level, support: Support) -> bool:
-    """Whether a try speaks for moving on from a step of this level."""
+def counts_for(level: Level, support: Support | None) -> bool:
+    """Whether a try speaks for moving on from a step of this level; None: nobody knows which."""
     return level in WITH_A_MODEL or support == "spontaneous"
 
 

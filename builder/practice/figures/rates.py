@@ -18,12 +18,12 @@ THIRDS_FROM = 6  # tries alike in a sitting, so that a third has two
 Key = TypeVar("Key", bound=Hashable)
 
 
-def by_step(tries: Iterable[Tries]) -> dict[tuple[str, Support], Rate]:
-    """Clear-rate of each step with each support that was really given."""
+def by_step(tries: Iterable[Tries]) -> dict[tuple[str, Support | None], Rate]:
+    """Clear-rate, clear tries / all tries, of each step with each support really given."""
     return _grouped(tries, lambda one: (one.step, one.support))
 
 
-def by_word(tries: Iterable[Tries]) -> dict[tuple[str, Support, str], Rate]:
+def by_word(tries: Iterable[Tries]) -> dict[tuple[str, Support | None, str], Rate]:
     """Clear-rate of each word of a step with each support; a text has no words of its own."""
     return _grouped((t for t in tries if t.item), lambda one: (one.step, one.support, one.item))
 
@@ -78,7 +78,7 @@ def thirds(tries: Iterable[Tries]) -> Thirds | None:
     Each step and support of a sitting is cut into thirds by itself: tries without a model come
     last, and their misses would else look like a tired client. Texts have no order.
     """
-    alike: dict[tuple[str, str, Support], list[int]] = {}
+    alike: dict[tuple[str, str, Support | None], list[int]] = {}
     for one in tries:
         if one.item:
             alike.setdefault((one.sitting, one.step, one.support), []).append(one.clear)

@@ -1,7 +1,7 @@
 """Sittings -> tries, each with the day, the step's level and the support that was really given.
 
 What counts in a figure is decided here, once: nothing that was passed over, nothing said once more
-after a miss, nothing of a contrast round (a pair has its own figure, `pairs`).
+after a miss, nothing of a contrast round (a pair has its own figure, `pairs`). Almost is not clear.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from builder.model.practice_view import PracticeView, StepView
 from builder.model.program import Level, Support
 from builder.model.record import Sitting
+from builder.practice.log.counts import Counted
 
 View = Callable[[str, str], PracticeView | None]
 """The kept view of a site's plan, by both their names."""
@@ -20,16 +21,17 @@ View = Callable[[str, str], PracticeView | None]
 
 @dataclass(frozen=True)
 class Tries:
-    """Tries alike: one word said once, or the targets of a text, which have no word (item "").
+    """Tries alike: one word said once, or all targets of a text, or all that was counted on paper
+    in a sitting; these two have no word (item "").
 
-    level: None where the plan is not known.
+    level: None where the plan is not known. support: None on paper, which does not say it.
     """
 
     day: datetime.date
     sitting: str
     step: str
     level: Level | None
-    support: Support
+    support: Support | None
     item: str
     clear: int
     tries: int
@@ -56,6 +58,20 @@ def _tries(sitting: Sitting, view: View) -> Iterator[Tries]:
             step = steps.get(tally.step)
             level, clear = step.level if step else None, tally.targets - tally.slipped
             yield Tries(day, sitting.id, tally.step, level, "spontaneous", "", clear, tally.targets)
+
+
+def tries_on_paper(counts: Iterable[Counted], view: View) -> tuple[Tries, ...]:
+    """What was counted on paper alone (`log.counts`), where it tells of one step."""
+    return tuple(
+        Tries(one.day, "", one.step, _level(one, view), None, "", one.clear, one.tries)
+        for one in counts
+        if one.source == "paper" and one.step
+    )
+
+
+def _level(one: Counted, view: View) -> Level | None:
+    step = steps_of(view(one.site, one.plan)).get(one.step)
+    return step.level if step else None
 
 
 def day_of(sitting: Sitting) -> datetime.date:

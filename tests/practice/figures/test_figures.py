@@ -13,17 +13,17 @@ from builder.model.record import Sitting
 from builder.practice.figures.agreement import Agreement
 from builder.practice.figures.beside import beside
 from builder.practice.figures.intervals import Rate
-from builder.practice.figures.pairs import pairs_told
+from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
 from builder.practice.figures.rates import by_day, by_step, by_word, failing, thirds
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries, tries_of
+from builder.practice.figures.tries import Tries, tries_of, tries_on_paper
 from builder.practice.log.counts import counted
 from builder.practice.log.paper import PaperCount
 from tests.support.from_home import EXAMPLE, SITE, VIEW, sitting, step, trials
 
-PAIRS = (("key", "tea"), ("cow", "tea"), ("cup", "pup"))
-WORDS = ("key", "cow", "tea", "cup", "pup")
+PAIRS = (("key", "tea"), ("cow", "tea"), ("cow", "pow"), ("cup", "pup"))
+WORDS = ("key", "cow", "tea", "pow", "cup", "pup")
 
 
 def with_pairs() -> PracticeView:
@@ -78,7 +78,8 @@ def test_the_support_that_was_given_counts_whatever_the_round_planned() -> None:
 
 
 def test_targets_of_a_text_are_tries_without_a_model_once_confirmed() -> None:
-    found = told(of(tallies=EXAMPLE["tallies"]))
+    unconfirmed = EXAMPLE["tallies"][0] | {"slipped": None}
+    found = told(of(tallies=[*EXAMPLE["tallies"], unconfirmed]))
     assert [(one.level, one.item) for one in found] == [("reading", "")]
     assert by_step(found) == {("k-a-text", "spontaneous"): Rate(19, 22)}
     assert not by_word(found)
@@ -95,8 +96,10 @@ def test_words_that_fail_come_worst_first_and_not_on_three_tries() -> None:
         marked("++--", item="cow"),
         marked("----", item="cup", support="spontaneous"),
         marked("---", item="cave"),
+        marked("-----", item="coin"),
     )
     assert failing(told(one)) == (
+        ("k-words", "coin", Rate(0, 5)),
         ("k-words", "cup", Rate(0, 4)),
         ("k-words", "key", Rate(1, 4)),
     )
@@ -132,7 +135,7 @@ def test_pairs_have_a_figure_of_their_own_and_those_that_share_a_word_one() -> N
     again = marked("-", item="cup", chosen="cup", heard="pup", repeat=True)
     one = replace_plan(of(*rows, again), view)
     shared, cup = pairs_told([one], lambda site, plan: view)
-    assert shared.words == ("key", "cow", "tea")
+    assert shared.words == ("key", "cow", "tea", "pow")
     assert shared.kept == Rate(2, 5)
     assert shared.confused == (("key", "tea", 2), ("cow", "tea", 1))
     assert (cup.words, cup.kept, cup.confused) == (("cup", "pup"), Rate(3, 4), (("pup", "cup", 1),))
@@ -166,6 +169,32 @@ def test_tries_a_sitting_and_in_all_with_those_on_paper() -> None:
     assert dose(both) == Dose(44, 2)
     assert str(dose(both)) == "44 tries in 2 sittings, about 22 in each"
     assert (str(dose([])), dose([]).each) == ("no tries", 0)
+
+
+def test_counts_on_paper_are_tries_of_a_step_that_nobody_saw() -> None:
+    paper = PaperCount(SITE, day(2), "evening", VIEW.digest, "k-words", 17, 20)
+    several = replace(paper, time="morning", step="")
+    lost = replace(paper, day=day(3), plan="0" * 32)
+    both = counted([of(marked("+-0"))], [paper, several, lost])
+    found = tries_on_paper(both, known)
+    assert [(one.day, one.level) for one in found] == [(day(2), "word"), (day(3), None)]
+    assert by_step(found) == {("k-words", None): Rate(34, 40)}
+
+
+@pytest.mark.parametrize(
+    ("kept", "apart"), [((5, 10), False), ((8, 10), False), ((9, 10), True), ((15, 20), True)]
+)
+def test_a_pair_is_told_apart_once_guessing_does_not_explain_it(
+    kept: tuple[int, int], apart: bool
+) -> None:
+    # Wilson's intervals begin at .490 (8 of 10), .596 (9 of 10) and .531 (15 of 20).
+    assert Told("k-words", ("key", "tea"), Rate(*kept), ()).apart == apart
+
+
+def test_two_who_heard_the_same_tries() -> None:
+    assert str(Agreement(13, 5, 0, 2)) == (
+        "home marked 18 of 20 clear where you heard 13; the same on 15 of 20 (75 %)"
+    )
 
 
 @pytest.mark.parametrize(

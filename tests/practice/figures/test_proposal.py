@@ -143,6 +143,12 @@ def test_copies_of_a_model_count_below_words(level: Level, move: str) -> None:
     assert proposed(tries, scores, asked).move == move
 
 
+@pytest.mark.parametrize(("level", "move"), [("syllable", "on"), ("word", "stay")])
+def test_counts_on_paper_speak_where_any_support_does(level: Level, move: str) -> None:
+    tries = [replace(one, support=None, sitting="") for one in percents(90, 90, 90)]
+    assert proposed(tries, GOOD, replace(ASKED, level=level)).move == move
+
+
 def criteria(advance: tuple[int, int], back: tuple[int, int]) -> Asked:
     made = [Criterion(percent=percent, days=days) for percent, days in (advance, back)]
     return replace(ASKED, criteria=Criteria(advance=made[0], step_back=made[1]))
@@ -156,6 +162,12 @@ def criteria(advance: tuple[int, int], back: tuple[int, int]) -> Asked:
         pytest.param(criteria((90, 2), (50, 2)), (90, 90), hers((18, 20)), "on", id="90 % x 2"),
         pytest.param(criteria((90, 2), (50, 2)), (90, 90), GOOD, "stay", id="she heard 85 %"),
         pytest.param(criteria((75, 2), (50, 2)), (75, 76), hers((15, 20)), "on", id="75 % x 2"),
+        pytest.param(
+            criteria((90, 2), (50, 2)), (), hers(*[(18, 20)] * 2), "stay", id="two of hers"
+        ),
+        pytest.param(
+            criteria((90, 2), (50, 2)), (), hers(*[(18, 20)] * 3), "on", id="three of hers"
+        ),
         pytest.param(criteria((80, 4), (50, 2)), (80, 80, 80), GOOD, "stay", id="four days"),
         pytest.param(criteria((80, 4), (50, 2)), (), THREE, "stay", id="and four sessions"),
         pytest.param(criteria((80, 3), (60, 3)), (59, 59), [], "stay", id="back after three"),
