@@ -23,7 +23,8 @@ Move = Literal["on", "stay", "back", "too little"]
 Schedule = Literal["", "weekly", "monthly"]  # "": as often as the program says
 
 LEAST_TRIES = 20  # of all days together: of 10, 10 clear may still be 72 % (Wilson)
-FRESH_DAYS = 14  # as old her score and home's last day may be
+FRESH_DAYS = 14  # as old her score may be, and home's last day of practice
+FRESH_MONTHLY = 35  # home's, where practice is once a month
 SCORES_ALONE = 3  # sessions in a row, the last one fresh: her own scores do without home's
 LEAST_DAYS_BACK = 2  # whatever the program says, since one bad day moves nothing
 WITH_A_MODEL: tuple[Level, ...] = ("isolation", "syllable")
@@ -72,7 +73,7 @@ def propose(
     days = _days(asked, tries, today)
     own = _sessions(asked, scores, today)
     advance, back = asked.criteria.advance, asked.criteria.step_back
-    fresh = own[-1] if own and today - own[-1][0] <= _FRESH else None
+    fresh = own[-1] if own and (today - own[-1][0]).days <= FRESH_DAYS else None
     hers = fresh[1] if fresh else None
     home = _run(days, advance.days)
     reached = _reached(home, advance)
@@ -94,7 +95,6 @@ def propose(
     return _stay(asked, home, fresh)
 
 
-_FRESH = datetime.timedelta(days=FRESH_DAYS)
 Session = tuple[datetime.date, Rate]
 
 
@@ -111,7 +111,11 @@ def _days(asked: Asked, tries: Iterable[Tries], today: datetime.date) -> list[Se
         if one.step == asked.step and counts_for(asked.level, one.support) and one.day <= today
     )
     days = list(by_day(own).items())
-    return days if days and today - days[-1][0] <= _FRESH else []
+    return days if days and (today - days[-1][0]).days <= _fresh_days(asked) else []
+
+
+def _fresh_days(asked: Asked) -> int:
+    return FRESH_MONTHLY if asked.schedule == "monthly" else FRESH_DAYS
 
 
 def _sessions(asked: Asked, scores: Iterable[Score], today: datetime.date) -> list[Session]:
@@ -174,7 +178,7 @@ def _too_little(asked: Asked, home: list[Rate], fresh: Session | None) -> Propos
     if home:
         told = _marked(asked, f"{total(home)}", len(home))
     else:
-        told = f"home marked no tries{_how(asked)} in the last {FRESH_DAYS} days"
+        told = f"home marked no tries{_how(asked)} in the last {_fresh_days(asked)} days"
     also = f", and {_heard(fresh)}" if fresh else ""
     sentence = f"Too little to say: {told}{also}; it takes {LEAST_TRIES} tries."
     rate, hers = total(home) if home else None, fresh[1] if fresh else None

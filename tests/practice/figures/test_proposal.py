@@ -198,6 +198,15 @@ def test_after_the_last_step_practice_gets_thinner(
     assert words in found.sentence
 
 
+@pytest.mark.parametrize(
+    ("schedule", "last", "move"),
+    [("weekly", 15, "too little"), ("monthly", 35, "stay"), ("monthly", 36, "too little")],
+)
+def test_practice_once_a_month_stays_fresh_for_longer(schedule: Any, last: int, move: str) -> None:
+    asked = replace(ASKED, last=True, schedule=schedule)
+    assert proposed(home(*[(19, 20)] * 3, last=last), [], asked).move == move
+
+
 def test_sentences_hold_the_figures_they_rest_on() -> None:
     on = proposed(home((18, 20), (17, 20), (19, 20)), GOOD)
     assert on.sentence == (
