@@ -58,6 +58,8 @@ for (const [name, kept, here, after, expected] of going) {
 test("counts and tries leave out what was not tried", () => {
   assert.deepEqual(counts(example.trials), { clear: 1, almost: 0, missed: 0, not_tried: 1 });
   assert.equal(tries(example.trials), 1);
+  const again = { ...example.trials[0], repeat: true };
+  assert.deepEqual(counts([...example.trials, again]), counts(example.trials), "nor a word said once more after a miss");
 });
 
 test("milliseconds count from the start and never below it", () => {

@@ -81,10 +81,10 @@ export function unfinished(sittings, { practice, helper }, now) {
   return Math.abs(since) < SITTING_GAP_MS ? last : null; // a clock may have been set back
 }
 
-/** How often each mark was given. @param {readonly Trial[]} trials @returns {Record<Mark, number>} */
+/** How often each mark was given, first tries alone. @param {readonly Trial[]} trials @returns {Record<Mark, number>} */
 export function counts(trials) {
   const sums = { clear: 0, almost: 0, missed: 0, not_tried: 0 };
-  for (const { mark } of trials) sums[mark] += 1;
+  for (const { mark, repeat } of trials) if (!repeat) sums[mark] += 1;
   return sums;
 }
 
