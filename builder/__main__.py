@@ -14,6 +14,7 @@ PROGRAM = "practice-site"
 COMMANDS = (
     "start",
     "caseload",
+    "week",
     "check",
     "rules",
     "proof",

@@ -75,6 +75,21 @@ def chosen(
     )
 
 
+def friday_of(today: datetime.date) -> datetime.date:
+    """The Friday of this week; on a weekend, that of the week to come."""
+    return today + datetime.timedelta((4 - today.weekday()) % 7)
+
+
+def due_until(found: Iterable[Row], today: datetime.date, until: datetime.date) -> tuple[Row, ...]:
+    """The lines of clients who come, or whose practice begins, from today up to that day."""
+
+    def due(row: Row) -> bool:
+        dates = (row.visit, row.facts.written.start)
+        return any(today <= day <= until for day in dates if day)
+
+    return tuple(row for row in found if due(row))
+
+
 def row_of(facts: Facts, today: datetime.date) -> Row:
     """The line of one client."""
     written = facts.written

@@ -6,7 +6,7 @@ from __future__ import annotations
 import datetime
 import json
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -73,15 +73,15 @@ def _read(code: str, paths: Iterable[str], clinics: dict[Path, Clinic | ProgramE
     clinic = clinics[folder]
     blanks, programs, trouble = 0, list[Program](), ""
     if isinstance(clinic, ProgramError):
-        return Written(code=code, trouble=clinic.findings[0].sentence)
+        return Written(code=code, trouble=_told(clinic))
     for file in chosen:
         try:
             blanks += blanks_in(file.read_bytes())
             programs.append(begun(file, clinic))
         except ProgramError as problem:
-            trouble = trouble or f"{problem.findings[0].place}: {problem.findings[0].sentence}"
+            trouble = trouble or _told(problem)
         except OSError as problem:
-            trouble = trouble or f"{file}: {problem.strerror}"
+            trouble = trouble or f"{file.name}: {problem.strerror}."
     if not programs:
         return Written(code=code, blanks=blanks, trouble=trouble)
     return _of(Client(code, tuple(programs), clinic, str(folder)), blanks, trouble)
@@ -92,6 +92,12 @@ def _clinic(folder: Path) -> Clinic | ProgramError:
         return clinic_of(folder)
     except ProgramError as problem:
         return problem
+
+
+def _told(problem: ProgramError) -> str:
+    """The first of what was found, with the file's name and line."""
+    first = problem.findings[0]
+    return f"{replace(first.place, file=Path(first.place.file).name)}: {first.sentence}"
 
 
 def _of(client: Client, blanks: int, trouble: str) -> Written:

@@ -21,6 +21,7 @@ from builder.workspace.folder import find
 
 ABOUT = "list every client on one line: sounds, step, visits, practice, and what waits"
 HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "waits")
+MAY_WRAP = ("sounds", "step", "waits")  # on a narrow terminal
 NONE = "-"
 
 
@@ -92,17 +93,17 @@ def _cells(row: Row, day: date) -> tuple[str, ...]:
         ", ".join(written.steps) or NONE,
         _short(row.since, day),
         _short(row.last, day),
-        _short(row.next, day),
+        f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
         str(row.practiced) if row.practiced else NONE,
         ", ".join(row.waits) or NONE,
     )
 
 
 def _short(day: date | None, today_: date) -> str:
-    """As in "Mon Dec 7"; with its year where that is not this one."""
+    """As in "Dec 7"; with its year where that is not this one."""
     if not day:
         return NONE
-    return f"{day:%a %b} {day.day}" + ("" if day.year == today_.year else f" {day.year}")
+    return f"{day:%b} {day.day}" + ("" if day.year == today_.year else f" {day.year}")
 
 
 def _print_table(found: Sequence[Row], day: date) -> None:
@@ -114,14 +115,13 @@ def _print_table(found: Sequence[Row], day: date) -> None:
             cells = (cell.ljust(width) for cell, width in zip(line, wide, strict=True))
             print("  ".join(cells).rstrip())
         return
-    from rich import box
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1))
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     for heading in HEADINGS:
-        table.add_column(heading, no_wrap=heading == "client", overflow="fold")
+        table.add_column(heading, no_wrap=heading not in MAY_WRAP, overflow="fold")
     for line in lines:
         table.add_row(*map(Text, line))  # a step's name is text, not markup
     Console().print(table)

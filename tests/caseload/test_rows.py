@@ -9,7 +9,15 @@ from typing import Any
 import pytest
 
 from builder.caseload.facts import Facts, Written
-from builder.caseload.rows import MOST_DAYS, Practiced, chosen, row_of, rows
+from builder.caseload.rows import (
+    MOST_DAYS,
+    Practiced,
+    chosen,
+    due_until,
+    friday_of,
+    row_of,
+    rows,
+)
 from builder.make.sheet.week import MOST_WEEKS
 from builder.model.pause import Pause
 
@@ -114,3 +122,25 @@ def test_sorted_by_visit_and_chosen() -> None:
     assert codes(sound="s") == ["wren-10"]
     assert codes(waits=True) == ["lark-10", "crow-10"]
     assert codes(due=7, sound="s", waits=True) == []
+
+
+@pytest.mark.parametrize(
+    ("day", "friday"),
+    [(14, 18), (18, 18), (19, 25), (20, 25)],  # Monday, Friday, the weekend
+)
+def test_until_friday(day: int, friday: int) -> None:
+    found = friday_of(datetime.date(2026, 12, day))
+    assert (found, found.isoweekday()) == (datetime.date(2026, 12, friday), 5)
+
+
+def test_due_is_who_comes_or_begins() -> None:
+    def day(number: int) -> datetime.date:
+        return datetime.date(2026, 12, number)
+
+    comes, begins = (
+        client("wren-10", visit=day(18)),
+        client("lark-10", start=day(14), visit=day(30)),
+    )
+    others = [client("crow-10", visit=day(19)), client("owl-10", visit=day(13)), client(visit=None)]
+    found = due_until(rows([comes, begins, *others], TODAY), TODAY, day(18))
+    assert [row.code for row in found] == ["wren-10", "lark-10"]

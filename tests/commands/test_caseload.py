@@ -43,8 +43,8 @@ def test_practice_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[st
     tried = as_written(2, site=site, start="2026-12-07T08:00:00-06:00", trials=trials(9))
     assert main(["receive", saved("m.txt", tried, nothing)]) == 0
     assert lines(capsys) == [
-        "client    sounds  step   since      last       next        practiced    waits",
-        "finch-10  k       words  Thu Dec 3  Thu Dec 3  Mon Dec 14  1 of 3 days  not published",
+        "client    sounds  step   since  last   next        practiced    waits",
+        "finch-10  k       words  Dec 3  Dec 3  Mon Dec 14  1 of 3 days  not published",
         "1 client; something waits for 1. Practiced: the last 14 days.",
     ]
     (row,) = records(capsys)
