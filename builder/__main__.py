@@ -26,6 +26,7 @@ COMMANDS = (
     "print",
     "serve",
     "remove",
+    "visit",
     "receive",
     "log",
     "backup",

@@ -92,4 +92,5 @@ def _held(workspace: Workspace, named: list[str]) -> Holdings:
             tuple(one for one in log.papers() if one.site in chosen),
             tuple(one for one in log.apart() if not named or one.sitting.site in chosen),
             known(workspace, log).view,
+            tuple(one for one in log.scores() if one.site in chosen),
         )

@@ -57,12 +57,12 @@ def extended(
     others: the client's other programs, whose lacking sounds count too.
     """
     made: list[Draft] = []
-    steps: list[tuple[Level, Key]] = [(s.level, _key(s)) for s in program.steps]
+    steps: list[tuple[Level, Key]] = [(s.level, key_of(s)) for s in program.steps]
     wanted = tuple(_lacking(program, level))
     drafted = () if wanted else tuple(_drafted(program, level))
     for at in drafted:
         step, names = program.steps[at], {s.name for s in program.steps}
-        draft = _draft((program, *others), _key(step), level, names, pictured, at)
+        draft = draft_for((program, *others), key_of(step), level, names, pictured, at)
         if draft:
             text = with_items(text, at, draft.items)
             made.append(replace(draft, name=step.name))
@@ -71,7 +71,7 @@ def extended(
         return text, (), tuple(_refreshed(program, by_name[d.name], d) for d in made)
     for key, one in wanted or [(key, level) for key in _ladders(program)[-1:]]:
         names = {s.name for s in program.steps} | {d.name for d in made} | set(taken)
-        draft = _draft((program, *others), key, one, names, pictured)
+        draft = draft_for((program, *others), key, one, names, pictured)
         if draft:
             after = _after(steps, key, one)
             text = with_step(text, draft, after)
@@ -101,12 +101,13 @@ def _refreshed(program: Program, step: Step, draft: Draft) -> Refreshed:
     return Refreshed(step.name, now, gone, tuple(hers))
 
 
-def _key(step: Step) -> Key:
+def key_of(step: Step) -> Key:
+    """What the ladder of a step practices."""
     return step.positions, step.cluster
 
 
 def _ladders(program: Program) -> list[Key]:
-    return list(dict.fromkeys(_key(s) for s in program.steps if s.level == "word"))
+    return list(dict.fromkeys(key_of(s) for s in program.steps if s.level == "word"))
 
 
 def _lacking(program: Program, level: Longer) -> Iterator[tuple[Key, Longer]]:
@@ -139,7 +140,7 @@ def _after(steps: list[tuple[Level, Key]], key: Key, level: Longer) -> int:
     )
 
 
-def _draft(
+def draft_for(
     programs: tuple[Program, ...],
     key: Key,
     level: Longer,

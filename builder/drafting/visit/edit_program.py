@@ -116,6 +116,13 @@ class Edited:
         for keys in list(self.word_lists()):
             self._drop_from(keys, lambda text: text.lower() in gone)
 
+    def change_entries(self, keys: Keys, out: Iterable[str], put: Iterable[str]) -> None:
+        """Without these entries of a list of words or lines, written exactly so; with others at its
+        end. Raises UsageError where it would be left without any."""
+        gone = set(out)
+        self._body = with_entries(self._body, keys, list(map(plain, put)))
+        self._drop_from(keys, lambda text: text in gone)
+
     def _drop_from(self, keys: Keys, goes: Callable[[str], bool]) -> None:
         texts = self.words(keys)
         out = [at for at, text in enumerate(texts) if goes(text)]

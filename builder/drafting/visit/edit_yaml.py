@@ -63,7 +63,7 @@ def with_entries(body: str, keys: Keys, written: Sequence[str]) -> str:
         if node.flow_style:
             line, stop = _line_start(body, end), _line_end(body, end)
             wide = stop - line + len(one) + 2 > WIDTH and "#" not in body[end:stop]
-            margin = first.start_mark.index - _line_start(body, first.start_mark.index)
+            margin = _margin(body, first.start_mark.index)
             between = f",{newline_of(body)}{' ' * margin}" if wide else ", "
             body = body[:end] + between + one + body[end:]
         else:
@@ -186,6 +186,14 @@ def _comma(body: str, at: int) -> int | None:
             return None
         at += 1
     return None
+
+
+def _margin(body: str, at: int) -> int:
+    """The column of further lines of a list in brackets whose first entry stands at `at`: that of
+    an entry which begins its line, else a little in from the line."""
+    before = body[_line_start(body, at) : at]
+    inside = before.lstrip(" ")
+    return len(before) - len(inside) + (4 if inside[:1] == "-" else 2 if inside else 0)
 
 
 def _line_start(body: str, at: int) -> int:

@@ -17,6 +17,7 @@ from builder.model.record import Sitting
 from builder.practice.log.counts import Counted, counted
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
+from builder.practice.log.scores import VisitScore
 
 VERSION = 1
 WHO = ("client", "sitting", "plan", "day", "start", "time", "helper")
@@ -50,6 +51,7 @@ class Holdings:
     papers: tuple[PaperCount, ...]
     apart: tuple[Apart, ...]
     view: View
+    scores: tuple[VisitScore, ...] = ()
 
 
 def trials_csv(held: Holdings) -> str:
@@ -89,6 +91,12 @@ def _client(site: str, code: str, held: Holdings) -> dict[str, Any]:
             | {"day": p.day.isoformat()}
             for p in held.papers
             if p.site == site
+        ],
+        "scores": [
+            {key: value for key, value in asdict(s).items() if key != "site"}
+            | {"date": s.date.isoformat()}
+            for s in held.scores
+            if s.site == site
         ],
     }
 

@@ -11,22 +11,24 @@ from pathlib import Path
 
 from builder.practice import kept_views
 from builder.practice.log.file import COPIES, connected, transaction
+from builder.workspace import former
 from builder.workspace.network_share import is_on_share
 
 # Every table that names a site; what hangs on a client goes with it.
-NAMING = ("apart", "paper", "sitting", "client")
+NAMING = ("apart", "paper", "score", "sitting", "client")
 
 
 @dataclass(frozen=True)
 class Forgotten:
-    """What was removed: sittings, boxes of paper, sittings kept apart, kept plans, and of how many
-    former versions of the log."""
+    """What was removed: sittings, boxes of paper, sittings kept apart, kept plans, of how many
+    former versions of the log, and scores of visits."""
 
     sittings: int
     papers: int
     apart: int
     plans: int
     versions: int
+    scores: int = 0
 
 
 def forget(hidden: Path, site: str, on_share: Callable[[Path], bool] = is_on_share) -> Forgotten:
@@ -40,7 +42,9 @@ def forget(hidden: Path, site: str, on_share: Callable[[Path], bool] = is_on_sha
         others = {plan for (plan,) in sql.execute("SELECT plan FROM sitting")}
         versions = sum(_forgotten_in(copy, site) for copy in (hidden / COPIES).glob("*.sqlite"))
     kept = _remove_views(hidden / kept_views.FOLDER, site, plans - others)
-    return Forgotten(removed["sitting"], removed["paper"], removed["apart"], kept, versions)
+    shutil.rmtree(hidden / former.FOLDER / site, ignore_errors=True)
+    sittings, papers, apart = removed["sitting"], removed["paper"], removed["apart"]
+    return Forgotten(sittings, papers, apart, kept, versions, removed["score"])
 
 
 def _removed(sql: sqlite3.Connection, site: str) -> dict[str, int]:

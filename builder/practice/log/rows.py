@@ -16,6 +16,7 @@ from builder.model.clinic import TIMES, Time
 from builder.model.record import Sitting, Tally, Trial
 from builder.practice.log.file import connected, transaction
 from builder.practice.log.paper import PaperCount
+from builder.practice.log.scores import VisitScore
 from builder.workspace.network_share import is_on_share
 
 LISTS: dict[str, type[BaseModel]] = {"trials": Trial, "tallies": Tally}
@@ -126,6 +127,36 @@ class Log:
         self._sql.execute(
             "DELETE FROM paper WHERE site = ? AND day = ? AND time = ?",
             (site, day.isoformat(), time),
+        )
+
+    def scores(self, site: str = "") -> tuple[VisitScore, ...]:
+        """What was heard of a client in the room, or of everybody, in the order of time."""
+        names = [field.name for field in fields(VisitScore)]
+        chosen = ", ".join(f'"{name}"' for name in names)
+        where, values = ("WHERE site = ?", (site,)) if site else ("", ())
+        rows = self._sql.execute(f"SELECT {chosen} FROM score {where}", values)
+        found = (dict(zip(names, row, strict=True)) for row in rows)
+        made = [
+            VisitScore(
+                **row
+                | {"date": datetime.date.fromisoformat(row["date"]), "probe": bool(row["probe"])}
+            )
+            for row in found
+        ]
+        return tuple(sorted(made, key=lambda one: (one.site, one.date, one.sound, one.step)))
+
+    def put_score(self, one: VisitScore, entered: str) -> None:
+        """Keep a score in the place of what was entered of the same that day."""
+        self.remove_score(one)
+        self._insert("score", [vars(one) | {"date": one.date.isoformat(), "entered": entered}])
+
+    def remove_score(self, one: VisitScore) -> None:
+        """Take a score out."""
+        key = (one.site, one.date.isoformat(), one.sound, one.step, one.support, one.probe)
+        self._sql.execute(
+            "DELETE FROM score WHERE site = ? AND date = ? AND sound = ? AND step = ? "
+            "AND support = ? AND probe = ?",
+            key,
         )
 
     def _sitting_rows(self, where: str, values: tuple[str, ...]) -> list[Sitting]:

@@ -80,5 +80,22 @@ _PAPER = (
     ) WITHOUT ROWID""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER)
+# What the therapist heard in the room; the same kind of score of one day stands once.
+_SCORE = (
+    """CREATE TABLE score (
+        site TEXT NOT NULL REFERENCES client ON DELETE CASCADE,
+        date TEXT NOT NULL,
+        sound TEXT NOT NULL,  -- the symbol of the program's
+        step TEXT NOT NULL,  -- its id, as in the record
+        support TEXT NOT NULL,
+        correct INTEGER NOT NULL,
+        "of" INTEGER NOT NULL,
+        probe INTEGER NOT NULL,  -- 1: words that are kept out of practice
+        note TEXT NOT NULL,
+        entered TEXT NOT NULL,
+        PRIMARY KEY (site, date, sound, step, support, probe)
+    ) WITHOUT ROWID""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE)
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""

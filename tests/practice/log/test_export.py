@@ -6,6 +6,7 @@ import csv
 import datetime
 import io
 import json
+from dataclasses import replace
 
 from pydantic import TypeAdapter
 
@@ -14,6 +15,7 @@ from builder.model.record import Sitting
 from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
+from builder.practice.log.scores import VisitScore
 from tests.support.from_home import CODE, EXAMPLE, OTHER_SITE, SITE, VIEW, sitting
 
 SITTINGS = (
@@ -86,3 +88,13 @@ def test_the_json_holds_everything_as_it_was() -> None:
     (apart,) = whole["apart"]
     assert Sitting.model_validate(apart["sitting"]) == APART.sitting
     assert apart["why"] == APART.why
+
+
+def test_scores_of_visits_stand_in_the_json() -> None:
+    score = VisitScore(SITE, datetime.date(2026, 12, 3), "K", "k-words", "imitation", 17, 20)
+    held = replace(HELD, scores=(score, replace(score, site=OTHER_SITE)))
+    (client,) = json.loads(as_json(held))["clients"]
+    (found,) = client["scores"]
+    assert (found["date"], found["step"], found["correct"], found["of"], found["probe"]) == (
+        *("2026-12-03", "k-words", 17, 20, False),
+    )

@@ -16,7 +16,9 @@ from builder.practice.log.paper import PaperCount
 from builder.practice.log.receive import receive
 from builder.practice.log.rows import Apart, Log, opened
 from builder.practice.log.schema import MIGRATIONS
+from builder.practice.log.scores import VisitScore
 from builder.practice.log.understand import Known
+from builder.workspace import former
 from builder.workspace.folder import Workspace
 from tests.support.from_home import OTHER_SITE, SITE, VIEW, sitting
 
@@ -37,6 +39,12 @@ def hidden(tmp_path: Path) -> Path:
         log.put_apart(Apart(sitting(4, note="Grandpa came by"), "why"), "2026-12-04")
         day = datetime.date(2026, 12, 2)
         log.put_paper(PaperCount(SITE, day, "evening", VIEW.digest, "", 1, 2), "2026-12-04")
+        for site in (SITE, OTHER_SITE):
+            note = "Grandpa came by" if site == SITE else ""
+            score = VisitScore(site, day, "K", "k-words", "imitation", 17, 20, note=note)
+            log.put_score(score, "2026-12-04")
+    (space.hidden / former.FOLDER / SITE).mkdir(parents=True)
+    (space.hidden / former.FOLDER / SITE / "finch-10.yaml 000001.json").write_text("Grandpa")
     for site in (SITE, OTHER_SITE):
         kept_views.keep(space, site, VIEW)
     return space.hidden
@@ -52,13 +60,14 @@ def holding(folder: Path, text: str) -> list[str]:
 def test_all_of_a_client_goes_and_nothing_of_others(hidden: Path, shared: bool) -> None:
     assert len(holding(hidden, "Grandpa")) >= 2
     gone = forget(hidden, SITE, lambda _: shared)
-    assert gone == Forgotten(sittings=2, papers=1, apart=1, plans=1, versions=1)
+    assert gone == Forgotten(sittings=2, papers=1, apart=1, plans=1, versions=1, scores=1)
     for trace in ("Grandpa", SITE, "finch-10", f"{1:032x}"):
         assert holding(hidden, trace) == []
     assert not (hidden / kept_views.FOLDER / SITE).exists()
     with opened(hidden, lambda _: shared) as log:
         assert (log.clients(), log.sittings()) == ({OTHER_SITE: "wren-01"}, (OTHERS,))
         assert (log.papers(), log.apart()) == ((), ())
+        assert [one.site for one in log.scores()] == [OTHER_SITE]
     (copy,) = (hidden / COPIES).iterdir()
     with closing(sqlite3.connect(copy)) as former:
         assert Log(former).sittings() == (OTHERS,)

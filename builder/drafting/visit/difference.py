@@ -1,0 +1,46 @@
+"""What a visit changed, in a line: "2 words out, 3 in; now 'phrases'; 36 tries in 8 minutes"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.model import dose
+from builder.model.program import Client, Program
+
+
+def in_words(before: Program, after: Program, client: Client) -> str:
+    """The difference of two states of a program. client: with the program as it is after."""
+    return "; ".join([*_parts(before, after), _dose(client)])
+
+
+def _parts(before: Program, after: Program) -> Iterator[str]:
+    old, new = _words(before), _words(after)
+    out, put = len(old - new), len(new - old)
+    counts = [
+        f"{out} word{'' if out == 1 else 's'} out" if out else "",
+        f"{put} {'' if out else 'word ' if put == 1 else 'words '}in" if put else "",
+    ]
+    if out or put:
+        yield ", ".join(filter(None, counts))
+    names = [[step.name for step in one.current_steps] for one in (before, after)]
+    if names[0] != names[1]:
+        yield "now " + " and ".join(f"'{name}'" for name in names[1])
+    if before.written.baseline and not after.written.baseline:
+        yield "the old baseline is out"
+    elif after.written.baseline and before.written.baseline != after.written.baseline:
+        tried = after.written.baseline
+        yield f"baseline {tried.correct} of {tried.of}"
+    practice = after.written.practice
+    if practice != before.written.practice:
+        yield f"practice from {practice.start} to the visit on {practice.visit}"
+
+
+def _words(program: Program) -> set[str]:
+    return {
+        item.text.lower() for step in program.steps if step.level == "word" for item in step.items
+    }
+
+
+def _dose(client: Client) -> str:
+    tries, minutes = dose.sitting_tries(client.programs), dose.sitting_minutes(client.programs)
+    return f"{tries} tries in {minutes} minute{'' if minutes == 1 else 's'}"

@@ -1,0 +1,41 @@
+"""The therapist's own scores of a visit, as typed and as kept. Pure."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from dataclasses import dataclass
+
+from builder.model.program import Support
+
+MOST_TRIES = 1000  # of a session
+ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
+
+
+@dataclass(frozen=True)
+class VisitScore:
+    """What she heard of one step in one session. sound: the symbol of the program's; step: its id,
+    as in the record. probe: words kept out of practice."""
+
+    site: str
+    date: datetime.date
+    sound: str
+    step: str
+    support: Support
+    correct: int
+    of: int
+    probe: bool = False
+    note: str = ""
+
+
+def read_score(text: str) -> tuple[int, int]:
+    """(correct, of) of what was typed, as in "17/20". Raises ValueError with what to type."""
+    found = ANSWER.fullmatch(text.strip())
+    if not found:
+        raise ValueError(f"`{text}` is no score. Type it as in `17/20`.")
+    correct, of = int(found[1]), int(found[2])
+    if not 0 < of <= MOST_TRIES:
+        raise ValueError(f"A session has 1 to {MOST_TRIES} tries of a step.")
+    if correct > of:
+        raise ValueError(f"{correct} correct of {of} cannot be.")
+    return correct, of

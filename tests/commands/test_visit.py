@@ -1,0 +1,199 @@
+"""A visit, as a therapist types it: on Thursday, 2026-12-03."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builder.__main__ import main
+from builder.practice.log.rows import opened
+from builder.practice.log.scores import VisitScore
+from builder.program_file.load import program_of
+from builder.workspace.folder import Workspace
+from tests.support.clinics import PROGRAM, clinic
+
+HERS = PROGRAM.replace("age: 7", "age: 7   # in May").replace(
+    "items: [my key]", "items: [my key, Grandpa's comb]"
+)
+
+
+@pytest.fixture
+def file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    folder = clinic(tmp_path, HERS)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796256000")  # 2026-12-03
+    return folder / "finch-10.yaml"
+
+
+def visit(*options: str) -> int:
+    return main(["visit", "finch-10", *options])
+
+
+def scores(file: Path) -> tuple[VisitScore, ...]:
+    with opened(Workspace(file.parent.parent).hidden) as log:
+        return log.scores()
+
+
+def answers(monkeypatch: pytest.MonkeyPatch, *given: str) -> list[str]:
+    """What is typed, in turn; the questions that were asked."""
+    asked: list[str] = []
+    rest = iter(given)
+
+    def answer(question: str) -> str:
+        asked.append(question)
+        try:
+            return next(rest)
+        except StopIteration:
+            raise EOFError from None
+
+    monkeypatch.setattr("builtins.input", answer)
+    return asked
+
+
+WHOLE = (
+    *("--score", "17/20", "--to", "phrase", "--drop", "comb,coin", "--add", "cape,couch,cage"),
+    *("--next", "2026-12-14", "--note", "tired"),
+)
+
+
+def test_one_command_changes_what_was_said_and_nothing_else(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit(*WHOLE, "--yes")
+    said = capsys.readouterr().out
+    assert "2 words out, 3 in; now 'two words'; the old baseline is out" in said
+    assert "yours, so left as they are: Grandpa's comb" in said
+    assert "[baseline]" in said  # the check's finding stands
+    old, new = HERS.splitlines(), file.read_text().splitlines()
+    assert [line for line in old if line not in new] == [
+        "baseline: {date: 2026-12-03, correct: 18, of: 20}",
+        "current: words",
+        "practice: {from: 2026-12-07, visit: 2026-12-14}",
+        "words: [key, cow, cup, comb, coin]",
+        "  - {name: two words, level: phrase, items: [my key, Grandpa's comb]}",
+    ]
+    program = program_of(file, None)
+    assert [item.word for item in program.written.words["initial"]] == [
+        *("key", "cow", "cup", "cape", "couch", "cage")
+    ]
+    lines = [item.text for item in program.steps[1].items]
+    assert lines[:2] == ["my key", "Grandpa's comb"]
+    assert any(word in line for line in lines[2:] for word in ("cape", "couch", "cage"))
+    assert str(program.written.practice.start) == "2026-12-04"
+    (score,) = scores(file)
+    assert (str(score.date), score.sound, score.step) == ("2026-12-03", "K", "k-words")
+    assert (score.support, score.correct, score.of, score.probe, score.note) == (
+        *("imitation", 17, 20, False, "tired"),
+    )
+
+
+def test_undo_brings_the_file_back_and_takes_the_score_out(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit(*WHOLE, "--yes")
+    visit("--drop", "cow", "--yes")
+    for _ in range(2):
+        assert visit("--undo") == 0
+    assert file.read_text() == HERS
+    assert scores(file) == ()
+    assert visit("--undo") == 2
+    assert "no visit to take back" in capsys.readouterr().err
+
+
+def test_what_she_changed_since_is_not_undone(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit("--drop", "cow", "--yes")
+    file.write_text(changed := file.read_text() + "# since then\n")
+    assert visit("--undo") == 2
+    assert "changed since" in capsys.readouterr().err
+    assert file.read_text() == changed
+
+
+def test_it_asks_before_it_writes(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for given in (["n"], []):
+        (question,) = (answers(monkeypatch, *given), visit("--score", "17/20", "--drop", "cow"))[0]
+        assert "finch-10.yaml" in question
+        assert file.read_text() == HERS
+        assert scores(file) == ()
+    answers(monkeypatch, "y")
+    visit("--score", "17/20", "--drop", "cow")
+    assert "cow" not in file.read_text()
+    assert len(scores(file)) == 1
+
+
+def test_without_options_it_asks_in_turn(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = answers(monkeypatch, "", "phrases", "8/10", "", "", "", "", "y")
+    visit()
+    assert len(asked) == 8
+    baseline = program_of(file, None).written.baseline
+    assert baseline
+    assert (baseline.correct, baseline.of, baseline.step) == (8, 10, "two words")
+    (score,) = scores(file)
+    assert (score.step, score.correct, score.of) == ("k-two-words", 8, 10)
+
+
+def test_without_options_enter_keeps_all(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers(monkeypatch)
+    assert visit() == 0
+    assert file.read_text() == HERS
+
+
+def test_a_visit_on_a_holiday_is_a_week_later(file: Path) -> None:
+    file.write_text(HERS + "pause: [2026-12-04..2026-12-06, 2026-12-14..2026-12-18]\n")
+    visit("--next", "2026-12-14", "--yes")
+    practice = program_of(file, None).written.practice
+    assert (str(practice.start), str(practice.visit)) == ("2026-12-07", "2026-12-21")
+
+
+def test_a_score_of_probe_words_is_one_without_a_model(file: Path) -> None:
+    visit("--score", "6/10", "--yes")
+    visit("--score", "7 of 10", "--probe", "--yes")
+    visit("--score", "8/10", "--yes")  # typed anew: it stands once
+    found = {(one.support, one.probe, one.correct) for one in scores(file)}
+    assert found == {("imitation", False, 8), ("spontaneous", True, 7)}
+    assert file.read_text() == HERS
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--score", "21/20"], "21 correct of 20 cannot be"),
+        (["--score", "well"], "Type it as in `17/20`"),
+        (["--to", "tale"], "no step is called `tale`. There are `words`, `two words`"),
+        (["--to", "sentence"], "practice-site extend finch-10 --to sentence"),
+        (["--drop", "cop"], "Did you mean `cup`?"),
+        (["--drop", "key,cow,cup,comb,coin"], "no word would be left"),
+        (["--add", "Cow"], "practiced already"),
+        (["--next", "2026-12-03"], "must be a day of the coming year"),
+        (["--next", "soon"], "is no day"),
+        (["--tried", "8/10"], "name it with `--to`"),
+        (["--note", "tired"], "beside a score"),
+        (["--sound", "s"], "no program practices /s/"),
+    ],
+)
+def test_what_cannot_be_is_told_and_nothing_is_written(
+    file: Path, options: list[str], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert visit(*options, "--yes") == 2
+    assert told in capsys.readouterr().err
+    assert file.read_text() == HERS
+    assert scores(file) == ()
+
+
+def test_stopped_before_the_file_is_written_it_is_the_old_one(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    visit("--drop", "cup", "--yes")
+    before = file.read_bytes()
+
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr("builder.commands.visit_change.write_whole", stopped)
+        assert visit("--score", "17/20", "--drop", "cow", "--yes") == 130
+    assert file.read_bytes() == before
+    assert visit("--undo") == 0  # of the visit before: the stopped one wrote nothing
+    assert file.read_text() == HERS
