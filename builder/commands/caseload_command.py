@@ -6,23 +6,25 @@ import argparse
 import json
 import os
 import sys
+import webbrowser
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from builder.caseload.gather import gather
+from builder.caseload.lines import HEADINGS, cells
+from builder.caseload.page import PAGE, caseload_page
 from builder.caseload.rows import LOOKED_BACK, Row, chosen, rows
 from builder.commands import options
 from builder.commands.clock import today
 from builder.commands.paths import bar
 from builder.commands.sounds import sound_of
-from builder.workspace.folder import find
+from builder.workspace.folder import Workspace, find
+from builder.workspace.store import write_private
 
 ABOUT = "list every client on one line: sounds, step, visits, practice, and what waits"
-HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "waits")
 MAY_WRAP = ("sounds", "step", "waits")  # on a narrow terminal
-NONE = "-"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -37,8 +39,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "--sound", default="", metavar="SOUND", help=f"only who practices it, {options.SOUND}"
     )
     parser.add_argument("--waits", action="store_true", help="only where something waits")
-    options.as_json(parser)
+    form = parser.add_mutually_exclusive_group()
+    options.as_json(form)
+    form.add_argument(
+        "--page", action="store_true", help="one local page with a search box, never published"
+    )
     options.out(parser)
+    options.quiet(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -52,12 +59,23 @@ def run(args: argparse.Namespace) -> int:
     found = chosen(rows(facts, day), day, args.due, sound, args.waits)
     if args.json:
         print(json.dumps([_record(row) for row in found], ensure_ascii=False, indent=1))
+    elif args.page:
+        _open_page(caseload_page(found, day), workspace, args.quiet)
     elif not facts:
         print("Clients: none yet")
     else:
         _print_table(found, day)
         print(_summary(found, len(facts)))
     return 0
+
+
+def _open_page(html: str, workspace: Workspace, quiet: bool) -> None:
+    """Write the page where nothing is published, for its owner only."""
+    file = workspace.hidden / PAGE
+    write_private(file, html.encode())
+    print(file)
+    if sys.stdout.isatty() and not quiet:
+        webbrowser.open(file.resolve().as_uri())
 
 
 def _record(row: Row) -> dict[str, Any]:
@@ -85,35 +103,14 @@ def _iso(day: date | None) -> str | None:
     return day.isoformat() if day else None
 
 
-def _cells(row: Row, day: date) -> tuple[str, ...]:
-    written = row.facts.written
-    return (
-        row.code,
-        ", ".join(written.sounds) or NONE,
-        ", ".join(written.steps) or NONE,
-        _short(row.since, day),
-        _short(row.last, day),
-        f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
-        str(row.practiced) if row.practiced else NONE,
-        ", ".join(row.waits) or NONE,
-    )
-
-
-def _short(day: date | None, today_: date) -> str:
-    """As in "Dec 7"; with its year where that is not this one."""
-    if not day:
-        return NONE
-    return f"{day:%b} {day.day}" + ("" if day.year == today_.year else f" {day.year}")
-
-
 def _print_table(found: Sequence[Row], day: date) -> None:
     """On a terminal a table as wide as it is; in a pipe a line each, never wrapped or cut."""
-    lines = [_cells(row, day) for row in found]
+    lines = [cells(row, day) for row in found]
     if not sys.stdout.isatty():
         wide = [max(map(len, column)) for column in zip(HEADINGS, *lines, strict=True)]
         for line in (HEADINGS, *lines):
-            cells = (cell.ljust(width) for cell, width in zip(line, wide, strict=True))
-            print("  ".join(cells).rstrip())
+            padded = (cell.ljust(width) for cell, width in zip(line, wide, strict=True))
+            print("  ".join(padded).rstrip())
         return
     from rich.console import Console
     from rich.table import Table

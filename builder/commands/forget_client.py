@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from builder.caseload.page import PAGE
 from builder.commands.known_clients import codes
 from builder.practice import kept_views
 from builder.practice.log.file import FILE
@@ -31,6 +32,7 @@ def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str
     if again.strip() != code:
         raise UsageError(f"{code}: nothing was removed.")
     print(f"{code}: removed: {_told(forget(hidden, site))}")
+    (workspace.root / HIDDEN_FOLDER / PAGE).unlink(missing_ok=True)  # of all clients: made anew
     print("What remains elsewhere:")
     for line in _left(workspace, code, site, out):
         print(f"    {line}")

@@ -32,7 +32,7 @@ def usual(folder: str) -> str:
     return os.path.relpath(os.path.join(root, folder)) if root else folder
 
 
-def as_json(parser: argparse.ArgumentParser) -> None:
+def as_json(parser: argparse._ActionsContainer) -> None:
     """Print the result as JSON."""
     parser.add_argument("--json", action="store_true", help="print it as JSON")
 

@@ -119,6 +119,19 @@ def test_filters_and_what_they_do_not_take(
     assert main(["caseload", "--sound", "qq"]) == 2
 
 
+def test_the_page_is_private_and_goes_with_a_client_who_is_forgotten(
+    site: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (page,) = lines(capsys, "--page", "--quiet")
+    file = Path(page)
+    assert file.parent.name == ".practice"
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600
+    assert ">finch-10</th>" in file.read_text("utf-8")
+    monkeypatch.setattr("builtins.input", lambda _asked: "finch-10")
+    assert main(["log", "forget", "finch-10"]) == 0
+    assert not file.exists()
+
+
 def test_without_a_client(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (programs / "finch-10.yaml").unlink()
     assert lines(capsys) == ["Clients: none yet"]

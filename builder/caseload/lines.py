@@ -1,0 +1,32 @@
+"""A row as it is shown, in texts. Pure."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from builder.caseload.rows import Row
+
+HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "waits")
+NONE = "-"
+
+
+def cells(row: Row, day: date) -> tuple[str, ...]:
+    """What stands under HEADINGS; day: today."""
+    written = row.facts.written
+    return (
+        row.code,
+        ", ".join(written.sounds) or NONE,
+        ", ".join(written.steps) or NONE,
+        _short(row.since, day),
+        _short(row.last, day),
+        f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
+        str(row.practiced) if row.practiced else NONE,
+        ", ".join(row.waits) or NONE,
+    )
+
+
+def _short(day: date | None, today: date) -> str:
+    """As in "Dec 7"; with its year where that is not this one."""
+    if not day:
+        return NONE
+    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f" {day.year}")

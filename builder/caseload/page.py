@@ -1,0 +1,69 @@
+"""All lines as one local page with a search box; never published. It loads nothing: style and
+script stand in it, and its own policy allows that one script, by its digest, and no other."""
+
+from __future__ import annotations
+
+import base64
+import datetime
+import hashlib
+from collections.abc import Iterable
+from pathlib import Path
+
+from builder.caseload.lines import HEADINGS, cells
+from builder.caseload.rows import LOOKED_BACK, Row
+from builder.text.templates import environment
+
+PAGE = "caseload.html"  # in the hidden folder
+LONGER = {"last": "last visit", "next": "next visit"}  # headings, where there is room
+
+
+def caseload_page(found: Iterable[Row], today: datetime.date) -> str:
+    """The HTML, a line for each row in their order."""
+    from markupsafe import Markup
+
+    shown = environment("proof")
+    assert shown.loader is not None
+    script, _, _ = shown.loader.get_source(shown, "caseload.js")
+    return shown.get_template("caseload.html").render(
+        day=f"{today:%A, %B} {today.day}, {today.year}",
+        back=LOOKED_BACK,
+        headings=[*(LONGER.get(one, one).capitalize() for one in HEADINGS), "Open"],
+        lines=[_line(row, today) for row in found],
+        script=Markup(script),  # our own file
+        digest=_digest(script),
+    )
+
+
+def _line(row: Row, today: datetime.date) -> dict[str, object]:
+    code, sounds, step, since, last, next_, practiced, _ = cells(row, today)
+    return {
+        "code": code,
+        "sounds": sounds,
+        "step": step,
+        "since": since,
+        "last": last,
+        "next": next_,
+        "practiced": practiced,
+        "waits": row.waits,
+        "trouble": row.facts.written.trouble,
+        "links": _links(row),
+    }
+
+
+def _links(row: Row) -> list[tuple[str, str]]:
+    """What there is of proof, sheet and site, on this computer; the site on the web, where the
+    clinic file says where that is."""
+    facts = row.facts
+    site = facts.address or _uri(facts.site)
+    every = (("proof", _uri(facts.proof)), ("sheet", _uri(facts.sheet_file)), ("site", site))
+    return [(name, where) for name, where in every if where]
+
+
+def _uri(path: str) -> str:
+    return Path(path).resolve().as_uri() if path else ""
+
+
+def _digest(script: str) -> str:
+    """As a policy names a script: https://www.w3.org/TR/CSP3/#framework-directive-source-list."""
+    digest = hashlib.sha256(script.encode()).digest()
+    return f"sha256-{base64.b64encode(digest).decode()}"
