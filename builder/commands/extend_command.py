@@ -9,17 +9,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
-from builder.model.program import PAST_SENTENCES, Program
+from builder.model.program import Program
 from builder.problems import UsageError
 from builder.workspace.program_files import PICTURES
 from builder.workspace.store import write_whole
 
 if TYPE_CHECKING:
     from builder.drafting.extend import Refreshed
+    from builder.drafting.frames import Longer
     from builder.drafting.ladder import Draft
     from builder.drafting.past_sentences.bank import Past
 
 READ_ALOUD = "Read it aloud, change what you would not say, then check it."
+TO: tuple[Longer | Past, ...] = ("phrase", "sentence", "reading", "telling", "talk")
 ABOUT = "add a step: phrases or sentences of a program's own words, a text, a talk"
 
 
@@ -29,8 +31,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--to",
         required=True,
-        choices=("phrase", "sentence", *PAST_SENTENCES),
-        help="the level to add",
+        metavar="LEVEL",
+        help=f"the level to add: {', '.join(TO)}; or a step of it, by name",
     )
     parser.add_argument(
         "--replace",
@@ -51,13 +53,14 @@ def run(args: argparse.Namespace) -> int:
     file = file_of(args.file)
     clinic = clinic_of(file.parent)
     program = program_of(file, clinic)
-    if args.to in PAST_SENTENCES:
-        return _past(file, program, args.to)
+    level = _level(args.to, program)
+    if level != "phrase" and level != "sentence":
+        return _past(file, program, level)
     if not any(step.level == "word" for step in program.steps):
-        raise UsageError(f"{file}: it has no word step whose words could be put into a {args.to}.")
+        raise UsageError(f"{file}: it has no word step whose words could be put into a {level}.")
     if len(sounds_taught(program)) > 1:
         raise UsageError(
-            f"{file}: its steps practice several vowels with r. Write the {args.to} step yourself, "
+            f"{file}: its steps practice several vowels with r. Write the {level} step yourself, "
             "with the `sound:` of its words."
         )
     folders = (file.parent / program.written.client, file.parent / PICTURES)
@@ -68,14 +71,14 @@ def run(args: argparse.Namespace) -> int:
     text, made, refreshed = extended(
         old,
         program,
-        args.to,
+        level,
         lambda w: w.lower() in own or drawings.find(w) is not None,
         taken,
         others,
     )
     if not made and not refreshed:
         raise UsageError(
-            f"{file}: no {args.to} was found that has one practiced word and no other target."
+            f"{file}: no {level} was found that has one practiced word and no other target."
         )
     hers = [line for one in refreshed for line in one.hers]
     if hers and not args.replace:
@@ -89,6 +92,19 @@ def run(args: argparse.Namespace) -> int:
     write_whole(file, text.encode())
     _tell(file, made, refreshed)
     return 0
+
+
+def _level(told: str, program: Program) -> Longer | Past:
+    """The level that was named, in the singular or plural, or that of a step by name or id."""
+    from builder.drafting.visit.plan_visit import step_named
+
+    named = {text: level for level in TO for text in (level, f"{level}s")}
+    if (text := told.strip().lower()) in named:
+        return named[text]
+    level = program.steps[step_named(program, told)].level
+    if level not in named:
+        raise UsageError(f"`{told}` is a {level} step. `extend` adds {', '.join(TO)}.")
+    return named[level]
 
 
 def _tell(file: Path, made: Sequence[Draft], refreshed: Sequence[Refreshed]) -> None:

@@ -12,7 +12,13 @@ from builder.checks.pause import pauses_of
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
 from builder.drafting.visit.difference import in_words
-from builder.drafting.visit.plan_visit import Wanted, changed, dates_until, step_named
+from builder.drafting.visit.plan_visit import (
+    Wanted,
+    changed,
+    dates_until,
+    step_named,
+    with_fitted_times,
+)
 from builder.drafting.visit.refresh_lines import Lines, refreshed
 from builder.make import drawings
 from builder.model.fill_sitting import filled
@@ -28,6 +34,8 @@ from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import find
 from builder.workspace.program_files import PICTURES
 from builder.workspace.store import write_whole
+
+SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how full a sitting is
 
 
 @dataclass(frozen=True)
@@ -57,6 +65,8 @@ class Change:
             others = tuple(one for one in client.programs if one.file != old.file)
             now, _ = _with_text(client, old, text)
             text, lines = refreshed(text, now, wanted.out, wanted.put, _pictured(file, old), others)
+        if wanted.out or wanted.put or wanted.to is not None:
+            text = _fitted(client, old, text)
         new, whole = _with_text(client, old, text)
         checked = check_client(whole, today=today())
         scores = tuple(_scores(args, wanted, old, file, client.code))
@@ -104,6 +114,22 @@ def _with_text(client: Client, old: Program, text: str) -> tuple[Program, Client
     programs = tuple(new if one.file == old.file else one for one in client.programs)
     whole = filled(replace(client, programs=programs))
     return _program_in(whole, Path(old.file)), whole
+
+
+def _fitted(client: Client, old: Program, text: str) -> str:
+    """The text with other `times:` where a sitting is too long or too short by the check, and these
+    mend it; else as it is."""
+    new, whole = _with_text(client, old, text)
+    if not _is_amiss(whole):
+        return text
+    fitted = _program_in(filled(whole, every=True), Path(old.file))
+    other = with_fitted_times(text, new, fitted)
+    return text if _is_amiss(_with_text(client, old, other)[1]) else other
+
+
+def _is_amiss(client: Client) -> bool:
+    found = check_client(client).findings
+    return any(one.rule in SITTING_RULES and not one.accepted for one in found)
 
 
 def _wanted(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import argparse
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -197,3 +199,60 @@ def test_stopped_before_the_file_is_written_it_is_the_old_one(
     assert file.read_bytes() == before
     assert visit("--undo") == 0  # of the visit before: the stopped one wrote nothing
     assert file.read_text() == HERS
+
+
+def test_times_are_fitted_where_a_sitting_would_be_too_short(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    step = "- {name: two words, level: phrase, items: [my key]}"
+    long = step.replace(
+        "items: [my key]", "rounds: [{times: 1}],\n     items: [my key, my cow, my cup, a key]"
+    )
+    file.write_text(
+        HERS.replace("items: [my key, Grandpa's comb]", "items: [my key]").replace(step, long)
+    )
+    visit("--to", "two words", "--tried", "9/10", "--yes")
+    said = capsys.readouterr().out
+    assert "times instead of 1" in said
+    assert "[few-tries]" not in said
+    assert "rounds: [{times: 1}]" not in file.read_text()
+
+
+def test_each_new_word_gets_a_line_and_stands_at_its_own_position(file: Path) -> None:
+    text = HERS.replace("sound: k", "sound: k\nposition: [initial, final]")
+    text = text.replace(
+        "words: [key, cow, cup, comb, coin]", "words: {initial: [key], final: [book]}"
+    )
+    file.write_text(text)
+    visit("--add", "cow,duck", "--yes")
+    words = program_of(file, None).written.words
+    assert [item.word for item in words["initial"]] == ["key", "cow"]
+    assert [item.word for item in words["final"]] == ["book", "duck"]
+
+
+def test_extend_takes_a_step_by_name(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["extend", "finch-10", "--to", "sentences"]) == 0
+    assert "'sentences' added" in capsys.readouterr().out
+    assert main(["extend", "finch-10", "--to", "words"]) == 2
+    assert "is a word step" in capsys.readouterr().err
+
+
+def test_make_builds_and_prints_once_no_fault_stands(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made: list[tuple[str, list[str]]] = []
+
+    def making(name: str) -> Callable[[argparse.Namespace], int]:
+        def run(args: argparse.Namespace) -> int:
+            made.append((name, args.files))
+            return 0
+
+        return run
+
+    for name in ("build", "print"):
+        monkeypatch.setattr(f"builder.commands.{name}_command.run", making(name))
+    assert visit("--drop", "cow", "--yes", "--make") == 0
+    assert made == [("build", ["finch-10"]), ("print", ["finch-10"])]
+    assert "Still to do: publish" in capsys.readouterr().out
+    assert visit("--drop", "cup", "--add", "zebra", "--yes", "--make") == 1
+    assert len(made) == 2

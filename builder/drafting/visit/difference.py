@@ -25,6 +25,11 @@ def _parts(before: Program, after: Program) -> Iterator[str]:
     names = [[step.name for step in one.current_steps] for one in (before, after)]
     if names[0] != names[1]:
         yield "now " + " and ".join(f"'{name}'" for name in names[1])
+    for at in after.current:
+        rounds = zip(before.written.steps[at].rounds, after.written.steps[at].rounds, strict=True)
+        often = [f"{new.times} times instead of {old.times}" for old, new in rounds if old != new]
+        if often:
+            yield f"'{after.steps[at].name}' {', '.join(often)}"
     if before.written.baseline and not after.written.baseline:
         yield "the old baseline is out"
     elif after.written.baseline and before.written.baseline != after.written.baseline:

@@ -80,6 +80,11 @@ class Edited:
             else:
                 self._body = with_value(self._body, ("practice", key), str(day))
 
+    def set_times(self, keys: Keys, times: int) -> None:
+        """Go through the round at `keys` so often, where its `times:` is written."""
+        if find(self._body, (*keys, "times")) is not None:
+            self._body = with_value(self._body, (*keys, "times"), str(times))
+
     def word_lists(self) -> Iterator[Keys]:
         """Where the lists of words stand: under `words:`, and the items of word steps."""
         words = find(self._body, ("words",))

@@ -123,4 +123,17 @@ def _placed(edited: Edited, program: Program, put: Iterable[str]) -> dict[Keys, 
 
 def _stands(text: str, program: Program, position: object) -> bool:
     target = Target(program.sound, tuple(p for p in program.written.position if p == position))
-    return item_of(ItemFile(word=text), (), target, "word").focus is not None
+    item = item_of(ItemFile(word=text), (), target, "word")
+    return any(target.found(word.phones) for word in item.words)
+
+
+def with_fitted_times(text: str, before: Program, fitted: Program) -> str:
+    """The text with the `times:` that `fitted` has in rounds of its current steps, where the
+    program writes some; rounds without stay as they are."""
+    edited = Edited(text)
+    for at in fitted.current:
+        rounds = zip(before.steps[at].rounds, fitted.steps[at].rounds, strict=True)
+        for old, new in rounds:
+            if old.times != new.times and not old.contrast:
+                edited.set_times(old.path, new.times)
+    return edited.text

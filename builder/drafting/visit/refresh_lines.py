@@ -97,7 +97,8 @@ def _new_lines(
     draft = draft_for((program, *others), key_of(step), level, names, pictured, at)
     lines = [str(one) for one in (draft.items if draft else ()) if isinstance(one, str)]
     lines = [line for line in lines if line not in left]
-    of_new = [line for line in lines if _says(line, new)]
+    firsts = (next((one for one in lines if _says(one, {word})), "") for word in sorted(new))
+    of_new = list(dict.fromkeys(filter(None, firsts)))
     rest = [line for line in lines if line not in of_new]
     room = max(0, MOST_LINES - len(left))
     return tuple([*of_new, *rest[: max(0, free - len(of_new))]][:room])
