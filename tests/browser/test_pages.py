@@ -85,8 +85,8 @@ def test_every_state_of_the_rounds_is_sound(watched: Watched, axe: str) -> None:
     states["changed"] = found(page, axe)
     press("Keep it")
     mark(page, "missed")
-    states["hard"] = found(page, axe)
-    press("Go on")
+    states["too hard"] = found(page, axe)
+    press("Stay with this")
     states["helped"] = found(page, axe)
     for _ in range(3):
         mark(page, "clear")

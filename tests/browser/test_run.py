@@ -195,8 +195,7 @@ def test_words_play_by_themselves_and_the_client_judges_first(
         ("clear", "missed", "imitation")
     ]
     press(page, "Stop")
-    press(page, "I’ll tap to hear each word")
-    press(page, "Go on")
+    press(page, "I’ll tap to hear each word")  # and it goes on
     page.wait_for_timeout(2 * MOMENT_MS)
     expect(page.get_by_role("status")).to_contain_text("Listen. Then say it.")
     context.close()

@@ -66,6 +66,12 @@ test("after misses in a row the model comes back, in the long form, until two ar
   assert.equal(task(tried(heard, "clear")).round.support, "spontaneous");
 });
 
+test("where the model is there already, misses in a row offer the easier step", () => {
+  const natural = { ...words, items: words.items.map((one) => ({ ...one, long: null })) };
+  assert.equal(many(begin([natural]), ...times(3, "missed")).interlude, "easier");
+  assert.equal(many(begin([words]), ...times(3, "missed")).interlude, "hard", "a long model is more help");
+});
+
 const TOO_LOW = ["clear", "almost", "almost", "clear", "almost", "almost", "clear", "missed", "almost", "clear"];
 
 test("at most four clear in the last ten: the easier step is offered", () => {

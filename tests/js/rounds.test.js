@@ -149,9 +149,11 @@ test("the same mark once more changes nothing, so that the next word comes", () 
   assert.equal(go(state, mark("clear", 300)), state);
 });
 
-test("a wrong tap is mended while the word stays", () => {
-  const mended = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT, mark("clear"), NEXT);
-  assert.deepEqual([mended.trials.map((t) => t.mark), task(mended).item.id], [["clear"], "cow"]);
+test("a mark while the word stays is that of the second try; a wrong tap is changed afterwards", () => {
+  const again = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT, mark("clear"), NEXT);
+  assert.deepEqual([again.trials.map((t) => [t.mark, t.repeat]), task(again).item.id], [[["missed", undefined], ["clear", true]], "cow"]);
+  const wrong = go(run([round("natural", "spontaneous")]), mark("missed"), NEXT, GO_ON, { type: "change" }, mark("clear"));
+  assert.deepEqual([wrong.trials.map((t) => t.mark), task(wrong).item.id], [["clear"], "cow"]);
 });
 
 test("a try that was repeated takes no place among the tasks", () => {

@@ -47,7 +47,7 @@ function roundScreen(run, say, actions) {
   const asks = step.passage ? say(`passage.task.${step.level}`)
     : round.contrast && round.support !== "imitation" ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`);
   return [
-    heading(say(before.kind === "warm-up" ? "warm_up_done" : "round_done")),
+    heading(say(before.kind !== "warm-up" ? "round_done" : run.trials.at(-1)?.mark === "clear" ? "warm_up_done" : "ready")),
     another && el("p", { class: "lead" }, el("span", { class: "sound-sign", dir: "auto" }, step.sound), " ", el("span", { dir: "auto" }, step.name)),
     el("p", { class: "lead" }, another || step.passage ? asks : `${say("round", { number })}: ${asks}`),
     another && step.reminder && el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })),

@@ -335,7 +335,8 @@ export class Lead {
   #pace() {
     const paced = !this.#view.paced;
     this.#store.choose({ paced });
-    this.#update({ paced, span: 0 }, "pace");
+    this.#view = { ...this.#view, paced, span: 0 };
+    this.#resume();
   }
 
   /** @param {Partial<View>} change @param {string} [focus] */

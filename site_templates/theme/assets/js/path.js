@@ -2,7 +2,7 @@
 
 import { endsWell, holds, mayGoUnaided, mayReturn, misses, tooHard } from "./help.js";
 import { askFor, task } from "./run.js";
-import { imitated, stepBefore } from "./tasks.js";
+import { imitated, stepBefore, withHelp } from "./tasks.js";
 
 /** @import { End, Interlude, Run, Task } from "../../../types" */
 
@@ -31,16 +31,23 @@ export function settled(run) {
 /** What stands between here and the next task. @param {Run} run @param {Task} next @param {boolean} counts @returns {Run} */
 function inTurn(run, next, counts) {
   const [tooLow, inARow] = [tooHard(run.trials.slice(run.windowFrom)), misses(run.trials.slice(run.missesFrom))];
-  const back = tooLow && wayBack(run);
+  const missed = inARow >= next.step.misses;
+  const back = (tooLow || (missed && !canHelp(run, next))) && wayBack(run);
   /** @type {[Interlude, boolean][]} */
   const all = [
     ["easier", counts && Boolean(back)],
-    ["hard", counts && !back && (tooLow || inARow >= next.step.misses)],
+    ["hard", counts && !back && (tooLow || missed)],
     ["breath", holds(run.trials.slice(run.holdsFrom)) >= run.breath],
     ["round", next.first],
   ];
   const unaided = run.help && mayGoUnaided(run.trials.slice(run.missesFrom));
   return after({ ...run, help: run.help && !unaided, queued: all.filter(([, wanted]) => wanted).map(([name]) => name) });
+}
+
+/** Whether a model, or a longer one, makes anything of it easier. @param {Run} run @param {Task} next */
+function canHelp(run, next) {
+  const { support, form } = withHelp(next).round;
+  return !run.help && (support !== next.round.support || form !== next.round.form);
 }
 
 /** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */

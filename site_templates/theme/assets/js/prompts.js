@@ -42,7 +42,7 @@ export function prompt(run, say, view) {
   if (run.phase === "wait") return say("wait");
   if (clientFirst(run) && !view.playing) return say(run.phase === "ask" ? "own.look" : "own.say");
   if (run.own !== null) return say("own.helper");
-  if (run.phase === "say" && now.kind === "warm-up" && awake(run)) return say("say_and_mark");
+  if (["say", "marked"].includes(run.phase) && now.kind === "warm-up" && awake(run)) return say("say_and_mark");
   if (run.phase === "say" || run.phase === "marked") {
     return say(now.round.form === "long" ? "say_long" : run.waited ? "say_now" : "say");
   }

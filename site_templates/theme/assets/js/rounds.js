@@ -33,7 +33,7 @@ export function advance(run, event) {
     case "look": return run.phase === "reported" ? { ...run, phase: "marked" } : run;
     case "text-over": return textOver(run, event.tallies);
     case "next": return run.phase === "marked" ? next(run) : run;
-    case "retry": return run.phase === "again" ? { ...run, phase: "say", played: true, again: true, repeats: true, mark: null } : run;
+    case "retry": return run.phase === "again" ? retried(run) : run;
     case "go-on": return goneOn(run);
     case "too-hard": return isOver(run) ? run : easier({ ...run, phase: "ask", interlude: null, queued: [] });
     case "spoken": return isOver(run) ? run : { ...run, spoken: event.spoken };
@@ -63,12 +63,16 @@ function said(run) {
   return { ...heard(now), phase: "say", waited: counted };
 }
 
+/** The helper said it once; the client tries once more. @param {Run} run @returns {Run} */
+const retried = (run) => ({ ...run, phase: "say", played: true, again: true, repeats: true, own: null, mark: null });
+
 /** @param {Run} run @param {Mark} mark @param {number} ms @returns {Run} */
 function marked(run, mark, ms) {
+  if (run.phase === "again") return mark === "not_tried" ? run : marked(retried(run), mark, ms); // of the second try
   const now = task(run);
   if (now?.pair) return mark === "not_tried" ? skipped(run, now, ms) : run;
   if (!now || !awake(run)) return run;
-  const isCorrection = run.phase === "marked" || run.phase === "again";
+  const isCorrection = run.phase === "marked";
   if (isCorrection && mark === run.mark) return run; // a second tap: the next word comes all the same
   const last = run.trials[run.trials.length - 1];
   const support = isCorrection ? last.support : actualSupport(now.round.support, run);

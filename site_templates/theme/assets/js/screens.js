@@ -67,7 +67,8 @@ export function taskScreen(run, page, say, view, actions) {
 /** The quiet before a delayed try; when words come by themselves, the time for the try. @param {Run} run @param {PageData} page @param {View} view */
 function waiting(run, page, view) {
   if (run.phase === "wait") return ring(page.pause);
-  return view.span > 0 && ["ask", "say"].includes(run.phase) && ring(view.span);
+  const framed = Boolean(task(run)?.item.picture) && task(run)?.round.show !== "print"; // around nothing it is only a line
+  return framed && view.span > 0 && ["ask", "say"].includes(run.phase) && ring(view.span);
 }
 
 /**
