@@ -1,16 +1,20 @@
-"""practice-site remove: take a client's site out of the published folder."""
+"""practice-site remove: take a client's site out of the published folder, and the sheets that lead
+to it out of the desk's folder."""
 
 from __future__ import annotations
 
 import argparse
+import os
 import shutil
 from pathlib import Path
 
 from builder.commands import options
 from builder.problems import UsageError
 from builder.site.swap import exclusive, new_folder
+from builder.workspace import desk
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
+from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
 
 ABOUT = "take a client's site out of the published folder"
 
@@ -24,7 +28,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Move the site out of the way whole, then delete it; its address stays this client's."""
     out = Path(args.out).resolve()
-    name = slug(secret(_workspace(out), out), args.code)
+    workspace = _workspace(out)
+    name = slug(secret(workspace, out), args.code)
     site = out / name
     if not (site / SITE_MARK).is_file():
         raise UsageError(f"{out}: there is no site for {args.code} here.")
@@ -35,7 +40,37 @@ def run(args: argparse.Namespace) -> int:
     print(
         f"{args.code}: {site} has been deleted. Delete the folder {name} on the web host as well."
     )
+    _remove_sheets(workspace, args.code)
+    _tell_programs(workspace, args.code)
     return 0
+
+
+def _remove_sheets(workspace: Workspace, code: str) -> None:
+    """Delete the client's sheets: their code leads to a page that is gone."""
+    folder = workspace.root / desk.FOLDER
+    if not folder.is_dir():
+        return
+    with exclusive(folder):
+        sheet = desk.written(workspace, folder).get(code)
+        for name in desk.remove_others(folder, {code: ()}):
+            print(f"{folder / name}: deleted")
+    if sheet and sheet.waiting:
+        print(
+            f"{folder / desk.BOUND}: the sheet of {code} is still in this file. Take it out of "
+            "what you print; the next `practice-site print` makes the file without it, once its "
+            "program is gone."
+        )
+
+
+def _tell_programs(workspace: Workspace, code: str) -> None:
+    """Say what would publish the site again."""
+    folders = (workspace.root / PROGRAMS, workspace.root / EXAMPLES)
+    files = [file for one in folders if one.is_dir() for file in by_code(str(one)).get(code, [])]
+    for file in files:
+        print(
+            f"Its program is still {os.path.relpath(file)}: delete or move it, else the next build "
+            "publishes it again."
+        )
 
 
 def _workspace(out: Path) -> Workspace:

@@ -330,7 +330,10 @@ def test_a_secret_that_others_can_read_is_remarked_upon(
 
 def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["build", "programs/finch-10.yaml"]) == 0
+    capsys.readouterr()
     assert main(["remove", "finch-10"]) == 0
+    said = capsys.readouterr().out
+    assert "Its program is still programs/finch-10.yaml: delete or move it, else the next" in said
     assert not list(Path("public").glob("*/practice.json"))
     assert main(["remove", "finch-10"]) == 2
     assert main(["build", "programs/finch-10.yaml"]) == 0

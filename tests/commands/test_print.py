@@ -243,3 +243,32 @@ def test_a_sheet_that_is_gone_is_made_again(programs: Path) -> None:
     assert main(["print"]) == 0
     assert Path(f"desk/otter-01 {DAY}.pdf").is_file()
     assert list(marks(BOUND)) == ["otter-01"]
+
+
+def test_a_sheet_that_the_site_does_not_match_is_told(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    client(programs, "otter-01")
+    assert main(["print"]) == 0
+    assert "otter-01: not published here yet: build it first" in capsys.readouterr().err
+    assert main(["build"]) == 0
+    capsys.readouterr()
+    assert main(["print"]) == 0
+    assert "build it first" not in capsys.readouterr().err
+    client(programs, "otter-01", word="cane")
+    assert main(["print"]) == 0
+    assert "otter-01: the site is older than this sheet: build it" in capsys.readouterr().err
+
+
+def test_the_sheets_go_with_the_site(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for code in ("otter-01", "heron-02"):
+        client(programs, code)
+    assert main(["build"]) == 0
+    assert main(["print"]) == 0
+    capsys.readouterr()
+    assert main(["remove", "otter-01"]) == 0
+    assert "sheets to print.pdf: the sheet of otter-01 is still in" in capsys.readouterr().out
+    assert not Path(f"desk/otter-01 {DAY}.pdf").exists()
+    (programs / "otter-01.yaml").unlink()
+    assert main(["print"]) == 0
+    assert list(marks(BOUND)) == ["heron-02"]
