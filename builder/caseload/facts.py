@@ -48,7 +48,8 @@ class Facts:
     """A client: what is written, and what lies around it.
 
     unspoken: how many of the words practiced now have no recording, where others have one.
-    practiced: days of the last two weeks with practice in the log; last_practiced: of all time.
+    practiced: days of the last two weeks with practice in the log; last_practiced: of all time;
+    scored: the day of the last score in the log that was heard at a visit.
     proof, sheet_file, site: paths of what is there, else ""; address: on the web, else "".
     """
 
@@ -58,6 +59,7 @@ class Facts:
     unspoken: int = 0
     practiced: frozenset[datetime.date] = frozenset()
     last_practiced: datetime.date | None = None
+    scored: datetime.date | None = None
     proof: str = ""
     sheet_file: str = ""
     site: str = ""

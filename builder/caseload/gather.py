@@ -12,7 +12,7 @@ from builder.caseload import written as programs_read
 from builder.caseload.facts import Facts, SheetState, Written
 from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
-from builder.practice.log.days import practiced_days
+from builder.practice.log.days import log_days
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
 from builder.recordings import takes
@@ -40,9 +40,7 @@ def gather(
         return ()
     stamps = Stamps([paths[0] for paths in programs.values()], str(out), "")
     found = _written(workspace, programs, stamps, tell)
-    days, last = practiced_days(
-        workspace.root / HIDDEN_FOLDER, today - datetime.timedelta(LOOKED_BACK)
-    )
+    days = log_days(workspace.root / HIDDEN_FOLDER, today - datetime.timedelta(LOOKED_BACK))
     sheets = desk.written(workspace, workspace.root / desk.FOLDER)
     clinic = _clinic(folder)
     shared = _stems(folder / clinic.takes) if clinic else frozenset[str]()
@@ -58,8 +56,9 @@ def gather(
                 file=file,
                 sheet=_sheet_state(desk_folder, sheet, site, stamps, file),
                 unspoken=_unspoken(found[code], shared | own if own else shared),
-                practiced=days.get(code, frozenset()),
-                last_practiced=last.get(code),
+                practiced=days.practiced.get(code, frozenset()),
+                last_practiced=days.last.get(code),
+                scored=days.seen.get(code),
                 proof=_there(workspace.root / PROOFS / code / "index.html"),
                 sheet_file=_there(desk_folder / sheet.file) if sheet else "",
                 site=_there(Path(site, "index.html")) if site else "",

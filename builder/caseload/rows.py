@@ -97,7 +97,7 @@ def row_of(facts: Facts, today: datetime.date) -> Row:
     return Row(
         facts,
         _not_after(today, written.seen) or _not_after(today, written.start),
-        _last(written, today),
+        _last(facts, today),
         visit if visit and visit >= today else None,
         practiced if facts.practiced else None,
         tuple(_waits(facts, practiced, today)),
@@ -116,10 +116,11 @@ def _not_after(today: datetime.date, day: datetime.date | None) -> datetime.date
     return day if day and day <= today else None
 
 
-def _last(written: Written, today: datetime.date) -> datetime.date | None:
-    """The last visit that is known to have been: that of the baseline. A planned visit that is
-    past may not have taken place."""
-    return _not_after(today, written.seen)
+def _last(facts: Facts, today: datetime.date) -> datetime.date | None:
+    """The last visit that is known to have been: that of the baseline, or of a score in the log. A
+    planned visit that is past may not have taken place."""
+    known = (_not_after(today, day) for day in (facts.written.seen, facts.scored))
+    return max(filter(None, known), default=None)
 
 
 def _practiced(facts: Facts, today: datetime.date) -> Practiced:

@@ -107,6 +107,12 @@ def test_a_past_visit_is_neither_next_nor_last() -> None:
     assert row.last == datetime.date(2026, 11, 26)
 
 
+def test_a_score_in_the_log_tells_of_a_later_visit() -> None:
+    scored = datetime.date(2026, 12, 9)
+    assert row_of(client(scored=scored), TODAY).last == scored
+    assert row_of(client(scored=datetime.date(2026, 11, 2)), TODAY).last == client().written.seen
+
+
 def test_sorted_by_visit_and_chosen() -> None:
     late = client("wren-10", visit=datetime.date(2026, 12, 21), sounds=("s", "k"))
     past, none = client("lark-10", visit=datetime.date(2026, 12, 1)), client("crow-10", visit=None)

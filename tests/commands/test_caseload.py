@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import stat
 from pathlib import Path
@@ -12,6 +13,8 @@ import pytest
 from builder.__main__ import main
 from builder.caseload import written
 from builder.caseload.facts import Written
+from builder.practice.log.rows import opened
+from builder.practice.log.scores import VisitScore
 from tests.commands.test_folder_report import programs, publish
 from tests.commands.test_receive import saved, site
 from tests.support.clinics import PROGRAM
@@ -50,6 +53,18 @@ def test_practice_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[st
     (row,) = records(capsys)
     assert row["practiced"] == {"days": 1, "planned": 3, "other_days": 0}
     assert row["last_practiced"] == "2026-12-08"
+
+
+def test_the_last_visit_comes_from_the_log_too(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with opened(Path(".practice")) as log, log.writing():
+        log.add_client(site, "finch-10")
+        for day in (8, 9):
+            date = datetime.date(2026, 12, day)
+            log.put_score(VisitScore(site, date, "k", "k-words", "imitation", 17, 20), "2026-12-09")
+    (row,) = records(capsys)
+    assert (row["last_visit"], row["since"]) == ("2026-12-09", "2026-12-03")
 
 
 def test_one_that_cannot_be_read_stops_nobody(

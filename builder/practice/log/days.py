@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from builder.practice.log.file import FILE, connected
@@ -24,21 +25,36 @@ _LAST = """
     FROM client
 """
 
-Days = dict[str, frozenset[datetime.date]]
+_SEEN = "SELECT code, max(date) FROM client CROSS JOIN score USING (site) GROUP BY code"
+
+Day = dict[str, datetime.date]
 
 
-def practiced_days(
+@dataclass(frozen=True)
+class LogDays:
+    """Days by client code. practiced: those of late with practice; last: of any record; seen: of
+    the last score that was heard at a visit."""
+
+    practiced: dict[str, frozenset[datetime.date]] = field(default_factory=dict)
+    last: Day = field(default_factory=dict)
+    seen: Day = field(default_factory=dict)
+
+
+def log_days(
     folder: Path, since: datetime.date, on_share: Callable[[Path], bool] = is_on_share
-) -> tuple[Days, dict[str, datetime.date]]:
-    """By client code: the days of practice from `since` on, on a tablet (something was tried) or a
-    box on paper; and the last day of any record. Both empty without a log in the hidden folder
-    `folder`. Raises UsageError as `connected`."""
+) -> LogDays:
+    """What the log in the hidden folder `folder` tells of days, of practice from `since` on: on a
+    tablet something was tried, or a box on paper was entered. Nothing without a log. Raises
+    UsageError as `connected`."""
     if not (folder / FILE).is_file():
-        return {}, {}
+        return LogDays()
     with connected(folder, on_share) as sql:
         found: dict[str, set[datetime.date]] = {}
         for query in (_SITTINGS, _PAPERS):
             for code, day in sql.execute(query, {"since": since.isoformat()}):
                 found.setdefault(code, set()).add(datetime.date.fromisoformat(day))
-        last = {c: datetime.date.fromisoformat(day) for c, day in sql.execute(_LAST) if day}
-    return {code: frozenset(days) for code, days in found.items()}, last
+        last, seen = (
+            {code: datetime.date.fromisoformat(day) for code, day in sql.execute(query) if day}
+            for query in (_LAST, _SEEN)
+        )
+    return LogDays({code: frozenset(days) for code, days in found.items()}, last, seen)
