@@ -106,7 +106,8 @@ def _tell_lines(lines: Lines) -> None:
         if found:
             print(f"    {lines.name}, {head}: {' · '.join(found)}")
     if lines.still:
-        print(f"    {lines.name}: yours, so left as they are: {' · '.join(lines.still)}")
+        still = " · ".join(lines.still)
+        print(f"    {lines.name}: still with a word that is out, yours to change: {still}")
 
 
 def _agreed(question: str) -> bool:

@@ -65,7 +65,7 @@ def test_one_command_changes_what_was_said_and_nothing_else(
     visit(*WHOLE, "--yes")
     said = capsys.readouterr().out
     assert "2 words out, 3 in; now 'two words'; the old baseline is out" in said
-    assert "yours, so left as they are: Grandpa's comb" in said
+    assert "still with a word that is out, yours to change: Grandpa's comb" in said
     assert "[baseline]" in said  # the check's finding stands
     old, new = HERS.splitlines(), file.read_text().splitlines()
     assert [line for line in old if line not in new] == [
@@ -256,3 +256,11 @@ def test_make_builds_and_prints_once_no_fault_stands(
     assert "Still to do: publish" in capsys.readouterr().out
     assert visit("--drop", "cup", "--add", "zebra", "--yes", "--make") == 1
     assert len(made) == 2
+
+
+def test_sentences_with_two_words_get_none_with_one(file: Path) -> None:
+    two = "  - {name: two in a sentence, level: sentence, items: [My key is by the cup.]}\n"
+    file.write_text(HERS + two)
+    visit("--drop", "comb", "--add", "couch", "--yes")
+    assert two in file.read_text()
+    assert "couch" in file.read_text().replace("words: [key, cow, cup, coin, couch]", "")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from builder.drafting.choose_lines import is_drafted
 from builder.drafting.extend import draft_for, key_of
 from builder.drafting.frames import Longer
-from builder.drafting.ladder import MOST_LINES
+from builder.drafting.ladder import MOST_LINES, TWO
 from builder.drafting.visit.edit_program import Edited
 from builder.model.program import Program, Step
 from builder.program_file.pronounce import sounds_taught, words_of
@@ -19,7 +19,8 @@ LONGER: tuple[Longer, ...] = ("phrase", "sentence")
 
 @dataclass(frozen=True)
 class Lines:
-    """What became of a step. still: her own lines that say a word that is out."""
+    """What became of a step. still: lines that no draft of one
+    practiced word says, her own above all, and that say a word that is out."""
 
     name: str
     gone: tuple[str, ...]
@@ -91,7 +92,7 @@ def _new_lines(
 ) -> tuple[str, ...]:
     """Drafted lines for the step: of new words first, then as many as went."""
     step = program.steps[at]
-    if not _practices(program, step):
+    if not _practices(program, step) or TWO in step.name:  # two words each are drafted otherwise
         return ()
     names = {one.name for one in program.steps}
     draft = draft_for((program, *others), key_of(step), level, names, pictured, at)
