@@ -1,10 +1,11 @@
 """1,000 clients with a year of records on one line each: python -m tests.benchmarks.caseload.
 
-A year: a sitting on every weekday, so 261,000 sittings with 20 trials each, in the log; every
-client has a program of ten words; no site is built. Measured is the whole command as a
-process of its own, start of Python included, by clock and processor: the first one (all programs
-are read), the next ones (nothing changed), and one after ten programs changed. The log's pages are
-in the system's memory, since they were just written.
+A year: a sitting on every weekday, 260,000 sittings with 20 trials each, in the log. Every client
+does not read, has a program of ten words, a sheet, and a site of one file (no site is opened, so
+more makes no difference); nobody has recordings. Measured is the whole command as a process of its
+own, start of Python included, by clock and processor: the first one (all programs are read), the
+next ones (nothing changed), and one after ten programs changed. The log's pages are in the system's
+memory, since they were just written.
 """
 
 from __future__ import annotations
@@ -20,9 +21,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from builder.practice.log.file import connected, transaction
+from builder.workspace import desk
 from builder.workspace.addresses import secret, slug
-from builder.workspace.folder import Workspace
-from tests.benchmarks.build import TEN, workspace
+from builder.workspace.folder import SITE_MARK, Workspace
+from builder.workspace.stamps import Stamps
+from tests.benchmarks.build import workspace
 from tests.support.places import ROOT
 
 CLIENTS, TRIALS, DAYS = 1000, 20, 365
@@ -63,6 +66,24 @@ def fill(folder: Path, codes: list[str]) -> int:
     return number
 
 
+def publish(folder: Path, files: list[Path]) -> None:
+    """What a build and a print leave that the command looks at: stamps, sites of one small file,
+    sheets."""
+    stamps = Stamps([str(file) for file in files], str(folder / "public"), "")
+    sheets = {}
+    (folder / desk.FOLDER).mkdir()
+    for file in files:
+        code, site = file.stem, folder / "public" / f"site-of-{file.stem}"
+        site.mkdir(parents=True)
+        (site / SITE_MARK).write_text("{}")
+        before = stamps.before(str(file.parent), code, str(file.parent / "takes"))
+        stamps.record(str(file.parent), code, before, site.name, "p")
+        (folder / desk.FOLDER / f"{code}.pdf").touch()
+        sheets[code] = desk.Sheet(f"{code}.pdf", "", "2026-12-07", time.time_ns(), False)
+    stamps.save()
+    desk.keep(Workspace(folder), folder / desk.FOLDER, sheets)
+
+
 def seconds(folder: Path, *options: str) -> tuple[float, float]:
     """By clock and of the processor, of the command as a process."""
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
@@ -79,13 +100,16 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         files = workspace(folder, CLIENTS)
+        for file in files:  # who does not read needs a picture for every word
+            file.write_text(file.read_text().replace("reads: yes", "reads: no"))
         sittings = fill(folder, [file.stem for file in files])
+        publish(folder, files)
         size = sum(file.stat().st_size for file in (folder / ".practice").glob("log.sqlite*"))
         print(f"{CLIENTS} clients, {sittings} sittings, a log of {size / 1e6:.0f} MB")
         told = {"first look": seconds(folder)}
         told["nothing changed"] = min(seconds(folder) for _ in range(3))
         for file in files[:10]:
-            file.write_text(TEN.format(number=int(file.stem.partition("-")[2])) + "# changed\n")
+            file.write_text(file.read_text() + "# changed\n")
         told["ten programs changed"] = seconds(folder)
         told["as JSON"] = seconds(folder, "--json")
         for what, (clock, busy) in told.items():
