@@ -244,10 +244,17 @@ def _write_bound(folder: Path, waiting: list[Made], store: Store, *, two_sided: 
         for name in (BOUND, LIST) if (folder / BOUND).is_file() else ():
             (folder / name).unlink(missing_ok=True)
         return
-    entries = [Entry(one.plan, one.first_day, bound.pages_of(one.pdf)) for one in waiting]
-    emblems = [one.plan.emblem for one in waiting if one.plan.emblem]
-    shown = {emblem.key: pictures.make(emblem, store) for emblem in emblems}
-    write_whole(folder / LIST, desk_list(entries, shown, store))
+    entries = [
+        Entry(
+            one.plan,
+            one.first_day,
+            bound.pages_of(one.pdf),
+            desk.kinds_of(folder, one.plan.client),
+        )
+        for one in waiting
+    ]
+    shown = {p.key: pictures.make(p, store) for one in waiting for p in one.plan.pictures}
+    write_whole(folder / LIST, desk_list(entries, shown, store, today().isoformat()))
     parts = [(one.plan.client, one.pdf) for one in waiting]
     write_whole(folder / BOUND, bound.bind(parts, TITLE, two_sided=two_sided))
     print(f"{folder / BOUND}: {len(waiting)} sheet{'' if len(waiting) == 1 else 's'}")

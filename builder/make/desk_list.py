@@ -8,8 +8,11 @@ from importlib.metadata import version
 from pathlib import Path
 
 from builder.make import drawings, sheets
+from builder.make.sheet.text import Shelf, long_date
+from builder.make.sheet.words import groups
 from builder.model.plan import Plan
 from builder.text.templates import folder
+from builder.workspace.desk import Further
 from builder.workspace.store import Store, digest_of, key_of
 
 WORDS = 2  # of the current steps: enough to tell two clients with one sound apart
@@ -19,19 +22,30 @@ ABOUT = (
     "tick the box. Write no name here."
 )
 HEADS = ("", "Code", "Sound", "First words", "First day", "Visit", "Pages", "Handed over")
+EXTRAS: dict[Further, str] = {
+    "guide": "guide",
+    "cards": "cards",
+    "score": "score sheet (for the therapist only)",
+    "school": "sheet for a teacher or second home",
+}
 
 
 @dataclass(frozen=True)
 class Entry:
-    """One sheet of the list: whose, from which day on (ISO form or ""), how many pages."""
+    """One sheet of the list: whose, from which day on (ISO form or ""), how many pages, what else
+    lies in the folder for this client."""
 
     plan: Plan
     first_day: str
     pages: int
+    extras: tuple[Further, ...] = ()
 
 
-def desk_list(entries: Iterable[Entry], pictures: Mapping[str, Path], store: Store) -> bytes:
-    """The list in the order given. pictures: made files by key. Same entries, same bytes."""
+def desk_list(
+    entries: Iterable[Entry], pictures: Mapping[str, Path], store: Store, printed: str
+) -> bytes:
+    """The list in the order given. pictures: made files by key, all that the sheets show; printed:
+    the day, in ISO form. Same entries and day, same bytes."""
     listed = list(entries)
     files = {}
     for entry in listed:
@@ -39,13 +53,16 @@ def desk_list(entries: Iterable[Entry], pictures: Mapping[str, Path], store: Sto
         if emblem and emblem.key in pictures:
             file = pictures[emblem.key]
             files[f"{emblem.key}{file.suffix}"] = file
+    first = listed[0].plan
+    words = sheets.sheet_words(first.language, first.helper)
     drawn = any(e.plan.emblem and e.plan.emblem.kind == "drawing" for e in listed)
     data = {
         "title": TITLE,
         "about": ABOUT,
+        "printed": words["printed"].format(date=long_date(printed, words)),
         "heads": HEADS,
         "paper": "us-letter" if listed[0].plan.clinic.paper == "letter" else "a4",
-        "rows": [_row(entry, files) for entry in listed],
+        "rows": [_row(entry, files, pictures) for entry in listed],
         "credit": drawings.CREDIT if drawn else "",
     }
     template = folder() / "sheets" / "desk.typ"
@@ -58,22 +75,35 @@ def desk_list(entries: Iterable[Entry], pictures: Mapping[str, Path], store: Sto
     return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, files))
 
 
-def _row(entry: Entry, files: Mapping[str, Path]) -> dict[str, object]:
+def _row(
+    entry: Entry, files: Mapping[str, Path], pictures: Mapping[str, Path]
+) -> dict[str, object]:
     plan = entry.plan
+    words = sheets.sheet_words(plan.language, plan.helper)
+    extras = ", ".join(EXTRAS[kind] for kind in entry.extras)
     name = next((n for n in files if plan.emblem and n.startswith(plan.emblem.key)), None)
     return {
         "picture": {"file": name, "alt": plan.emblem.alt} if name and plan.emblem else None,
         "code": plan.client,
         "sound": ", ".join(dict.fromkeys(f"/{program.ipa}/" for program in plan.programs)),
-        "words": ", ".join(first_words(plan)),
-        "from": entry.first_day,
-        "visit": plan.dates[1],
+        "words": ", ".join(first_words(plan, pictures)),
+        "extras": f"Also in the folder: {extras}" if extras else "",
+        "from": long_date(entry.first_day, words),
+        "visit": long_date(plan.dates[1], words),
         "pages": str(entry.pages),
     }
 
 
-def first_words(plan: Plan) -> tuple[str, ...]:
-    """The first items of the current steps; the name of a step that has none (a text, a talk)."""
+def first_words(plan: Plan, pictures: Mapping[str, Path]) -> tuple[str, ...]:
+    """The first items of the current steps as printed on the sheet, where pictures come first; the
+    name of a step that has none (a text, a talk)."""
     steps = [step for program in plan.programs for step in program.steps if step.current]
-    items = [item.text for step in steps for item in step.said] or [step.name for step in steps]
-    return tuple(items[:WORDS])
+    printed = groups(plan, Shelf(pictures), sheets.sheet_words(plan.language, plan.helper))
+    items = [
+        text
+        for step, group in zip(steps, printed, strict=True)
+        if not step.passage
+        for item in group["items"]
+        for text in item.get("both", [item["text"]])
+    ] or [step.name for step in steps]
+    return tuple(text.replace("\u200b", "") for text in items[:WORDS])

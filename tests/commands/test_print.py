@@ -272,3 +272,19 @@ def test_the_sheets_go_with_the_site(programs: Path, capsys: pytest.CaptureFixtu
     (programs / "otter-01.yaml").unlink()
     assert main(["print"]) == 0
     assert list(marks(BOUND)) == ["heron-02"]
+
+
+def test_the_list_says_what_the_sheet_says(programs: Path) -> None:
+    """Words in the order of the sheet, dates in its form, the day, what else lies there."""
+    client(programs, "otter-01")
+    file = programs / "otter-01.yaml"
+    file.write_text(file.read_text().replace("[key, cow,", "[keep, cow,"))
+    assert main(["print", "--also", "guide"]) == 0
+    listed = " ".join("".join(pages(LIST)).split())
+    sheet = pages(Path("desk", f"otter-01 {DAY}.pdf"))[0]
+    assert sheet.rindex("cow") < sheet.rindex("cup") < sheet.rindex("keep")
+    assert "cow, cup" in listed
+    assert "December 7, 2026" in listed
+    assert "December 14, 2026" in listed
+    assert "Printed on " in listed
+    assert "Also in the folder: guide" in listed
