@@ -230,6 +230,30 @@ def test_the_guide_says_what_the_pages_say() -> None:
     assert "scan" not in read(made("no-pictures", "guide")).lower()
 
 
+@pytest.mark.parametrize(
+    ("name", "kind", "whom"),
+    [
+        ("two-weeks", "guide", "For the family"),
+        ("two-weeks", "cards", "For the family"),
+        ("two-weeks", "school", "For the teacher or the second home"),
+        ("alone", "guide", "For you"),
+    ],
+)
+def test_each_says_for_whom_it_is(name: str, kind: Further, whom: str) -> None:
+    with opened(made(name, kind)) as document:
+        assert whom in document[0].get_textpage().get_text_range()
+
+
+def test_the_sheet_for_a_school_shows_the_animal() -> None:
+    """It comes first, before the pictures of the words."""
+    plan = case("two-weeks")
+    pictured = sum(bool(item.picture) for item in current("two-weeks")[0].items)
+    with opened(made("two-weeks", "school")) as document:
+        figures = [s for s in structure(document[0]) if s == "Figure"]
+    assert plan.emblem
+    assert len(figures) == pictured + 1
+
+
 @pytest.mark.parametrize("kind", ["guide", "cards", "school"])
 def test_who_drew_is_named(kind: Further) -> None:
     """The license of OpenMoji, CC BY-SA 4.0, asks for it (section 3(a)(1))."""

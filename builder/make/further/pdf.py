@@ -99,6 +99,7 @@ def _frame(kind: Further, plan: Plan, words: Words, first_day: str) -> Data:
         "lang": language,
         "region": region or None,
         "client": plan.client,
+        "whom": "" if kind == "score" else words[f"{kind}.whom"],
         "from": begun,
         "renewed": words["renewed"] if kind in ("guide", "school") else "",
         "page_of": words["page_of"],

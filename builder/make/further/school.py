@@ -24,6 +24,7 @@ def school(plan: Plan, shelf: Shelf, words: Words) -> Data:
     quiet, *rest = DO
     do = [quiet, *(rest if has_rounds else ["praise", "listen"])]
     return {
+        "emblem": shelf.show(plan.emblem),
         "names": {name: words[f"school.{name}"] for name in NAMES.split()},
         "sound": [
             {
