@@ -32,7 +32,7 @@ export function makeKeeper(store, page, whole) {
     /** Milliseconds since it began. @param {Date} now */
     ms: (now) => (sitting ? elapsed(sitting, now) : 0),
     /** Of the last mark before this run: time is counted from mark to mark, whichever run they belong to. */
-    last: () => Math.max(0, ...[...earlier.trials, ...(earlier.tallies ?? [])].map(({ ms }) => ms)),
+    last: () => Math.max(0, ...[...earlier.trials, ...earlier.tallies].map(({ ms }) => ms)),
     note: () => sitting?.note ?? "",
     /**
      * Whether the device keeps it.

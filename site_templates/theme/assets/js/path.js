@@ -51,7 +51,7 @@ function canHelp(run, next) {
 }
 
 /** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */
-export function after(run) {
+function after(run) {
   const [interlude, ...queued] = run.queued;
   return interlude ? { ...run, phase: "interlude", interlude, queued } : askFor(run);
 }

@@ -2,6 +2,8 @@
 
 /** @import { Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial } from "../../../types" */
 
+export const MAX_TRY_MS = 60_000; // a longer gap before a mark is a rest and uses none of the minutes; common practice, no source
+export const MAX_TEXT_MS = 600_000; // the same of a text or a talk; common practice, no source
 export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
 const SITTING_GAP_MS = 20 * 60 * 1000; // a longer rest begins a new sitting; common practice, no source
 /** @type {readonly Time[]} */

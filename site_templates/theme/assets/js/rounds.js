@@ -1,12 +1,11 @@
 // A run through a sitting, as a reducer. Pure: no DOM, no clock, no storage.
 
 import { chooseAgain, chosen, reported, skipped } from "./pairs.js";
-import { after, easier, left, onward, settled } from "./path.js";
+import { easier, left, onward, settled } from "./path.js";
+import { MAX_TEXT_MS } from "./record.js";
 import { actualSupport, askFor, awake, clientFirst, isOver, lastMarked, needsModel, spent, task } from "./run.js";
 
 /** @import { Event, Mark, Run, Tally, Trial } from "../../../types" */
-
-const MAX_TEXT_MS = 600_000; // of a text or a talk; longer ones were left lying
 
 /**
  * What comes after `event`. An event that makes no sense here changes nothing.
@@ -125,6 +124,6 @@ function next(run) {
 
 /** @param {Run} run @returns {Run} */
 function goneOn(run) {
-  if (run.phase === "interlude") return run.interlude ? left(run) : after(run);
+  if (run.phase === "interlude") return left(run);
   return run.phase === "again" ? onward(run) : run;
 }

@@ -1,10 +1,9 @@
 // Where a run stands: questions to it, and the steps that every part of it takes. Pure.
 
+import { MAX_TRY_MS } from "./record.js";
 import { clipOf, withHelp } from "./tasks.js";
 
 /** @import { Run, StepData, Support, Task, Trial } from "../../../types" */
-
-const MAX_REST_MS = 60_000; // a longer gap is a rest and uses none of the minutes; common practice, no source
 
 /**
  * A run over the planned tasks.
@@ -16,14 +15,13 @@ const MAX_REST_MS = 60_000; // a longer gap is a rest and uses none of the minut
  * @param {number} [options.limitMs]  after so much time it ends; 0 for never
  * @param {number} [options.before]  planned tries done before
  * @param {number} [options.ms]  of the last mark before it, since the sitting began
- * @param {boolean} [options.spoken]  no clips play: the helper says the words
  * @returns {Run}
  */
-export function startRun(planned, { warmUp = [], steps = [], breath = 5, limitMs = 0, before = 0, ms = 0, spoken = false } = {}) {
+export function startRun(planned, { warmUp = [], steps = [], breath = 5, limitMs = 0, before = 0, ms = 0 } = {}) {
   return askFor({
     tasks: [...warmUp, ...planned], at: 0, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
     chosen: null, reported: null, own: null, mark: null, ms, usedMs: 0, limitMs, late: 0, trials: [], tallies: [],
-    missesFrom: 0, holdsFrom: 0, windowFrom: 0, help: false, eased: 0, end: "", spoken, breath, steps,
+    missesFrom: 0, holdsFrom: 0, windowFrom: 0, help: false, eased: 0, end: "", spoken: false, breath, steps,
     before, planned: planned.length, done: 0, paused: null, repeats: false,
   });
 }
@@ -90,6 +88,6 @@ export function askFor(run) {
 }
 
 /** At a moment of the sitting; what was no rest uses the minutes. @param {Run} run @param {number} ms @param {number} [longest] @returns {Run} */
-export function spent(run, ms, longest = MAX_REST_MS) {
+export function spent(run, ms, longest = MAX_TRY_MS) {
   return { ...run, ms: Math.max(run.ms, ms), usedMs: run.usedMs + Math.min(Math.max(0, ms - run.ms), longest) };
 }

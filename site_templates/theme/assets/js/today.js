@@ -1,14 +1,12 @@
 // What belongs to now: the sitting of this day and time, what of it is done, and where the next one
 // begins, so that what time cut off comes first. Pure: no page, clock or storage.
 
-import { timeOfDay, unfinished, withZone } from "./record.js";
+import { MAX_TEXT_MS, MAX_TRY_MS, timeOfDay, unfinished, withZone } from "./record.js";
 
 /** @import { Day, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
 
 const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
-const MAX_TRY_MS = MINUTE_MS; // a longer wait before a mark is a rest; common practice, no source
-const MAX_TEXT_MS = 10 * MINUTE_MS; // the same of a text or a talk; common practice, no source
 /** @type {readonly Day[]} */
 const DAYS = ["sun", "mon", "tue", "wed", "thu", "fri", "sat"]; // as Date.getDay() counts
 
