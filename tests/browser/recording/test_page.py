@@ -78,15 +78,21 @@ def test_a_second_recording_by_mouse_and_one_instead(room: Room) -> None:
     choose(page, WORD)
     record(page, room)
     button(page, "Keep").click()
-    for name, file in (("Keep", f"{WORD}-2.wav"), ("Keep instead", f"{WORD}-3.wav")):
-        page.locator(".progress", has_text="Kept").wait_for()
+    kept = re.compile(rf"Kept “{WORD}” as ({WORD}(-\d)?\.wav)\.")
+    for name in ("Keep", "Keep instead"):
+        expect(page.locator(".progress")).to_have_text(kept)
         page.reload()
         choose(page, WORD)
         record(page, room)
         button(page, name).click()
-        expect(page.locator(".progress")).to_have_text(f"Kept “{WORD}” as {file}.")
+        expect(page.locator(".progress")).to_have_text(kept)
+        # The microphone plays one file over and over: what is the same to the last sample is not
+        # written twice, so the name may be one that is there.
+        told = kept.search(page.locator(".progress").inner_text())
+        assert told
+        file = told[1]
         assert file in room.takes
-    assert room.takes == [f"{WORD}-3.wav"]
+    assert room.takes == [file]
     choose(page, WORD)
     button(page, "Hear it").click()
     expect(page.locator(".problem")).to_have_count(0)
