@@ -54,6 +54,7 @@ def _told(gone: Forgotten) -> str:
         _number(gone.sittings, "sitting"),
         _number(gone.papers, "box of paper", "boxes of paper"),
         _number(gone.scores, "score of a visit", "scores of visits"),
+        _number(gone.notes, "note of a visit", "notes of visits"),
         _number(gone.apart, "sitting kept apart", "sittings kept apart"),
         _number(gone.plans, "kept plan"),
     ]

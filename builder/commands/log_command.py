@@ -9,7 +9,7 @@ from pathlib import Path
 from builder.commands import options
 from builder.commands.known_clients import codes, known
 from builder.commands.private_place import require_private
-from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
+from builder.practice.log.export import Holdings, as_json, counts_csv, scores_csv, trials_csv
 from builder.practice.log.file import FILE
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
@@ -19,7 +19,7 @@ from builder.workspace.store import write_private
 ABOUT = "write the log as a table or as JSON; remove a client from it"
 
 EXPORT, FORGET = "export", "forget"
-FORMS = {"trials": trials_csv, "counts": counts_csv, "json": as_json}
+FORMS = {"trials": trials_csv, "counts": counts_csv, "scores": scores_csv, "json": as_json}
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -39,6 +39,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         action="store_const",
         const="counts",
         help="a table of counts, a step of a sitting a row, texts and paper among them",
+    )
+    form.add_argument(
+        "--scores",
+        dest="form",
+        action="store_const",
+        const="scores",
+        help="a table of your own scores, one a row",
     )
     form.add_argument(
         "--json",
@@ -93,4 +100,5 @@ def _held(workspace: Workspace, named: list[str]) -> Holdings:
             tuple(one for one in log.apart() if not named or one.sitting.site in chosen),
             known(workspace, log).view,
             tuple(one for one in log.scores() if one.site in chosen),
+            tuple(one for one in log.visit_notes() if one.site in chosen),
         )

@@ -1,6 +1,7 @@
 """The log for other programs: trials and counts as tables (CSV, RFC 4180), all of it as JSON. Pure.
 
-A family's notes stand in the JSON alone: in a table a text that begins with = may be run.
+Notes, a family's and the therapist's, stand in the JSON alone: in a table a text that begins with =
+may be run.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from builder.model.record import Sitting
 from builder.practice.log.counts import Counted, counted
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
-from builder.practice.log.scores import VisitScore
+from builder.practice.log.scores import VisitNote, VisitScore
 
 VERSION = 1
 WHO = ("client", "sitting", "plan", "day", "start", "time", "helper")
@@ -38,6 +39,7 @@ TRIALS = (
     "mark",
     "ms",
 )
+SCORES = ("client", "date", "sound", "step", "support", "probe", "correct", "of")
 COUNTS = ("client", "day", "time", "source", "helper", "sitting", "plan", *SAID, "clear", "tries")
 View = Callable[[str, str], PracticeView | None]
 
@@ -52,6 +54,7 @@ class Holdings:
     apart: tuple[Apart, ...]
     view: View
     scores: tuple[VisitScore, ...] = ()
+    notes: tuple[VisitNote, ...] = ()
 
 
 def trials_csv(held: Holdings) -> str:
@@ -62,6 +65,12 @@ def trials_csv(held: Holdings) -> str:
 def counts_csv(held: Holdings) -> str:
     """The tries of a step in a sitting a row, those of texts and talks and on paper among them."""
     return _table(COUNTS, (_count(one, held) for one in counted(held.sittings, held.papers)))
+
+
+def scores_csv(held: Holdings) -> str:
+    """A score of the therapist's own a row, in the order of time; notes beside them stand in the
+    JSON."""
+    return _table(SCORES, (_score(one, held) for one in held.scores))
 
 
 def as_json(held: Holdings) -> str:
@@ -97,6 +106,9 @@ def _client(site: str, code: str, held: Holdings) -> dict[str, Any]:
             | {"date": s.date.isoformat()}
             for s in held.scores
             if s.site == site
+        ],
+        "visit_notes": [
+            {"date": n.date.isoformat(), "note": n.note} for n in held.notes if n.site == site
         ],
     }
 
@@ -135,6 +147,11 @@ def _count(one: Counted, held: Holdings) -> dict[str, object]:
     said = _said(held.view(one.site, one.plan), one.step)
     row = {name: getattr(one, name) for name in COUNTS if hasattr(one, name)}
     return row | said | {"client": held.codes[one.site]}
+
+
+def _score(one: VisitScore, held: Holdings) -> dict[str, object]:
+    row = {name: getattr(one, name) for name in SCORES if hasattr(one, name)}
+    return row | {"client": held.codes[one.site]}
 
 
 def _said(view: PracticeView | None, id_: str) -> dict[str, object]:

@@ -15,13 +15,13 @@ from builder.workspace import former
 from builder.workspace.network_share import is_on_share
 
 # Every table that names a site; what hangs on a client goes with it.
-NAMING = ("apart", "paper", "score", "sitting", "client")
+NAMING = ("apart", "paper", "score", "visit_note", "sitting", "client")
 
 
 @dataclass(frozen=True)
 class Forgotten:
     """What was removed: sittings, boxes of paper, sittings kept apart, kept plans, of how many
-    former versions of the log, and scores of visits."""
+    former versions of the log, scores and notes of visits."""
 
     sittings: int
     papers: int
@@ -29,6 +29,7 @@ class Forgotten:
     plans: int
     versions: int
     scores: int = 0
+    notes: int = 0
 
 
 def forget(hidden: Path, site: str, on_share: Callable[[Path], bool] = is_on_share) -> Forgotten:
@@ -44,7 +45,8 @@ def forget(hidden: Path, site: str, on_share: Callable[[Path], bool] = is_on_sha
     kept = _remove_views(hidden / kept_views.FOLDER, site, plans - others)
     shutil.rmtree(hidden / former.FOLDER / site, ignore_errors=True)
     sittings, papers, apart = removed["sitting"], removed["paper"], removed["apart"]
-    return Forgotten(sittings, papers, apart, kept, versions, removed["score"])
+    scores, notes = removed["score"], removed["visit_note"]
+    return Forgotten(sittings, papers, apart, kept, versions, scores, notes)
 
 
 def _removed(sql: sqlite3.Connection, site: str) -> dict[str, int]:

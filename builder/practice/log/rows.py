@@ -16,7 +16,7 @@ from builder.model.clinic import TIMES, Time
 from builder.model.record import Sitting, Tally, Trial
 from builder.practice.log.file import connected, transaction
 from builder.practice.log.paper import PaperCount
-from builder.practice.log.scores import VisitScore
+from builder.practice.log.scores import VisitNote, VisitScore
 from builder.workspace.network_share import is_on_share
 
 LISTS: dict[str, type[BaseModel]] = {"trials": Trial, "tallies": Tally}
@@ -158,6 +158,27 @@ class Log:
             "AND support = ? AND probe = ?",
             key,
         )
+
+    def visit_notes(self, site: str = "") -> tuple[VisitNote, ...]:
+        """What was written of a client's visits without a score, or of everybody's, in the order of
+        time."""
+        where, values = ("WHERE site = ?", (site,)) if site else ("", ())
+        rows = self._sql.execute(
+            f"SELECT site, date, note FROM visit_note {where} ORDER BY site, date, note", values
+        )
+        return tuple(
+            VisitNote(site, datetime.date.fromisoformat(day), note) for site, day, note in rows
+        )
+
+    def put_visit_note(self, one: VisitNote, entered: str) -> None:
+        """Keep a note; the same text of the same day stands once."""
+        self.remove_visit_note(one)
+        self._insert("visit_note", [vars(one) | {"date": str(one.date), "entered": entered}])
+
+    def remove_visit_note(self, one: VisitNote) -> None:
+        """Take a note out."""
+        key = (one.site, one.date.isoformat(), one.note)
+        self._sql.execute("DELETE FROM visit_note WHERE site = ? AND date = ? AND note = ?", key)
 
     def _sitting_rows(self, where: str, values: tuple[str, ...]) -> list[Sitting]:
         chosen = ", ".join(f'"{name}"' for name in SITTING)

@@ -97,5 +97,16 @@ _SCORE = (
     ) WITHOUT ROWID""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE)
+# What she wrote of a visit without a score; the same text of one day stands once.
+_NOTE = (
+    """CREATE TABLE visit_note (
+        site TEXT NOT NULL REFERENCES client ON DELETE CASCADE,
+        date TEXT NOT NULL,
+        note TEXT NOT NULL,
+        entered TEXT NOT NULL,
+        PRIMARY KEY (site, date, note)
+    ) WITHOUT ROWID""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE, _NOTE)
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""

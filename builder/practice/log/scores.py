@@ -1,4 +1,4 @@
-"""The therapist's own scores of a visit, as typed and as kept. Pure."""
+"""The therapist's own scores and notes of a visit, as typed and as kept. Pure."""
 
 from __future__ import annotations
 
@@ -26,6 +26,15 @@ class VisitScore:
     of: int
     probe: bool = False
     note: str = ""
+
+
+@dataclass(frozen=True)
+class VisitNote:
+    """What she wrote of a session without a score."""
+
+    site: str
+    date: datetime.date
+    note: str
 
 
 def read_score(text: str) -> tuple[int, int]:

@@ -12,10 +12,10 @@ from pydantic import TypeAdapter
 
 from builder.model.practice_view import PracticeView
 from builder.model.record import Sitting
-from builder.practice.log.export import Holdings, as_json, counts_csv, trials_csv
+from builder.practice.log.export import Holdings, as_json, counts_csv, scores_csv, trials_csv
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
-from builder.practice.log.scores import VisitScore
+from builder.practice.log.scores import VisitNote, VisitScore
 from tests.support.from_home import CODE, EXAMPLE, OTHER_SITE, SITE, VIEW, sitting
 
 SITTINGS = (
@@ -98,3 +98,23 @@ def test_scores_of_visits_stand_in_the_json() -> None:
     assert (found["date"], found["step"], found["correct"], found["of"], found["probe"]) == (
         *("2026-12-03", "k-words", 17, 20, False),
     )
+
+
+def test_notes_of_visits_stand_in_the_json_alone_and_scores_in_a_table() -> None:
+    day = datetime.date(2026, 12, 3)
+    score = VisitScore(SITE, day, "K", "k-words", "spontaneous", 7, 10, probe=True, note="=1+1")
+    held = replace(HELD, scores=(score,), notes=(VisitNote(SITE, day, "=2+2"),))
+    (client,) = json.loads(as_json(held))["clients"]
+    assert client["visit_notes"] == [{"date": "2026-12-03", "note": "=2+2"}]
+    assert rows(scores_csv(held)) == [
+        {
+            "client": CODE,
+            "date": "2026-12-03",
+            "sound": "K",
+            "step": "k-words",
+            "support": "spontaneous",
+            "probe": "true",
+            "correct": "7",
+            "of": "10",
+        }
+    ]

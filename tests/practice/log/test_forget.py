@@ -16,7 +16,7 @@ from builder.practice.log.paper import PaperCount
 from builder.practice.log.receive import receive
 from builder.practice.log.rows import Apart, Log, opened
 from builder.practice.log.schema import MIGRATIONS
-from builder.practice.log.scores import VisitScore
+from builder.practice.log.scores import VisitNote, VisitScore
 from builder.practice.log.understand import Known
 from builder.workspace import former
 from builder.workspace.folder import Workspace
@@ -43,6 +43,7 @@ def hidden(tmp_path: Path) -> Path:
             note = "Grandpa came by" if site == SITE else ""
             score = VisitScore(site, day, "K", "k-words", "imitation", 17, 20, note=note)
             log.put_score(score, "2026-12-04")
+            log.put_visit_note(VisitNote(site, day, note or "slept well"), "2026-12-04")
     (space.hidden / former.FOLDER / SITE).mkdir(parents=True)
     (space.hidden / former.FOLDER / SITE / "finch-10.yaml 000001.json").write_text("Grandpa")
     for site in (SITE, OTHER_SITE):
@@ -60,7 +61,7 @@ def holding(folder: Path, text: str) -> list[str]:
 def test_all_of_a_client_goes_and_nothing_of_others(hidden: Path, shared: bool) -> None:
     assert len(holding(hidden, "Grandpa")) >= 2
     gone = forget(hidden, SITE, lambda _: shared)
-    assert gone == Forgotten(sittings=2, papers=1, apart=1, plans=1, versions=1, scores=1)
+    assert gone == Forgotten(sittings=2, papers=1, apart=1, plans=1, versions=1, scores=1, notes=1)
     for trace in ("Grandpa", SITE, "finch-10", f"{1:032x}"):
         assert holding(hidden, trace) == []
     assert not (hidden / kept_views.FOLDER / SITE).exists()
@@ -68,6 +69,7 @@ def test_all_of_a_client_goes_and_nothing_of_others(hidden: Path, shared: bool) 
         assert (log.clients(), log.sittings()) == ({OTHER_SITE: "wren-01"}, (OTHERS,))
         assert (log.papers(), log.apart()) == ((), ())
         assert [one.site for one in log.scores()] == [OTHER_SITE]
+        assert [one.note for one in log.visit_notes()] == ["slept well"]
     (copy,) = (hidden / COPIES).iterdir()
     with closing(sqlite3.connect(copy)) as former:
         assert Log(former).sittings() == (OTHERS,)
