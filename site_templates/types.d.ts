@@ -1,4 +1,4 @@
-// Shapes that the modules of the pages share. Page data mirrors builder/site/page_data.py, Trial,
+// Shapes that the modules of the pages share. Page data mirrors builder/site/blocks/, Trial,
 // Tally and Sitting mirror builder/model/record.py; a test compares keys and values. Never published.
 
 export type Form = "long" | "natural";

@@ -17,15 +17,10 @@ from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
 from builder.phonetics.inventory import sounds
-from builder.site.page_data import (
-    easier_step,
-    hiss_data,
-    relative_address,
-    script_json,
-    step_page_data,
-    today_data,
-    visit_data,
-)
+from builder.site.blocks.embed import relative_address, script_json
+from builder.site.blocks.hiss import hiss_data
+from builder.site.blocks.practice import easier_step, step_page_data, today_data
+from builder.site.blocks.visit import visit_data
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
 from builder.text.wording import Wording, wording

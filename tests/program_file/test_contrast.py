@@ -11,7 +11,7 @@ from builder.model.program import Step
 from builder.model.record import Trial
 from builder.planning.make_plan import SiteContext, make
 from builder.problems import ProgramError
-from builder.site.page_data import step_page_data
+from builder.site.blocks.practice import step_page_data
 from builder.survey.survey import Survey
 from builder.text.wording import wording
 from tests.support import plans

@@ -13,7 +13,7 @@ from builder.make import pictures, sheets
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
 from builder.planning.make_plan import SiteContext, make
-from builder.site.page_data import PageData
+from builder.site.blocks.practice import PageData
 from builder.site.pages import pages, theme_settings
 from builder.site.proof import proof_page, with_all_steps
 from builder.text.wording import wording

@@ -11,7 +11,11 @@ from pydantic import BaseModel
 
 from builder.checks.lists import RESERVED
 from builder.model.plan import Plan, PlannedItem, PlannedProgram
-from builder.site import page_data
+from builder.site.blocks.hiss import HissData
+from builder.site.blocks.items import ClipData, ItemData, PictureData
+from builder.site.blocks.practice import PageData
+from builder.site.blocks.steps import PassageData, RoundData, StepData
+from builder.site.blocks.visit import VisitData, VisitStep
 from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
 from builder.text.wording import wording
@@ -21,16 +25,16 @@ from tests.support.typescript import Types, mirrored
 
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
-    page_data.PageData,
-    page_data.StepData,
-    page_data.PassageData,
-    page_data.RoundData,
-    page_data.ItemData,
-    page_data.PictureData,
-    page_data.ClipData,
-    page_data.HissData,
-    page_data.VisitData,
-    page_data.VisitStep,
+    PageData,
+    StepData,
+    PassageData,
+    RoundData,
+    ItemData,
+    PictureData,
+    ClipData,
+    HissData,
+    VisitData,
+    VisitStep,
 )
 NASTY = (
     "<script>alert(1)</script>",
@@ -282,7 +286,7 @@ def test_types_of_the_modules_are_the_same(model: type[BaseModel]) -> None:
 
 
 def test_the_data_block_tells_the_clips_facts() -> None:
-    page = page_data.PageData.model_validate(block(made()["sh-final-words"]))
+    page = PageData.model_validate(block(made()["sh-final-words"]))
     (step,) = page.steps
     clip = step.items[0].long
     assert clip is not None
@@ -328,7 +332,7 @@ def test_any_text_is_shown_as_text(text: str) -> None:
         assert "`" not in page.html
         assert not re.search("[\x00-\x08\x0b-\x1f]", page.html)
     step = made(plan)["k-words"]
-    (shown,) = page_data.PageData.model_validate(block(step)).steps
+    (shown,) = PageData.model_validate(block(step)).steps
     assert shown.items[0].text == text
     visible = re.sub("[\x02\x03]", "", " ".join(text.split()))
     assert visible in " ".join(Reader(step.html).text.split())

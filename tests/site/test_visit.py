@@ -11,7 +11,7 @@ import pytest
 
 from builder.model.clinic import Way
 from builder.model.plan import Plan
-from builder.site.page_data import VisitData
+from builder.site.blocks.visit import VisitData
 from builder.site.pages import pages
 from tests.support import plans
 

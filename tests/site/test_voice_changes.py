@@ -9,7 +9,7 @@ from builder.audio.voices.suitability import suitability_of
 from builder.make.clips import Facts
 from builder.model.clinic import Speaker
 from builder.model.plan import PlannedStep
-from builder.site.page_data import PageData
+from builder.site.blocks.practice import PageData
 from builder.site.pages import pages
 from builder.site.voice_changes import LedRound, VoiceChange, led_rounds, voice_changes
 from tests.site.test_pages import Reader, block

@@ -69,7 +69,7 @@ def sources() -> str:
         *folder().glob("theme/**/*.html"),
         *folder().glob("theme/**/*.js"),
         site / "pages.py",
-        site / "page_data.py",
+        *(site / "blocks").glob("*.py"),
     ]
     return "\n".join(file.read_text("utf-8") for file in files)
 

@@ -13,7 +13,8 @@ from builder.model.practice_view import view_of
 from builder.planning.make_plan import SiteContext, make
 from builder.practice.log.understand import Known, why_apart
 from builder.program_file.load import clients
-from builder.site.page_data import PageData, StepData, step_page_data, today_data
+from builder.site.blocks.practice import PageData, step_page_data, today_data
+from builder.site.blocks.steps import StepData
 from builder.survey.survey import Survey
 from builder.text.wording import wording
 from tests.support import plans

@@ -1,0 +1,106 @@
+"""The data block of practice: one step's page, or today's with the whole sitting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+from builder.make.clips import Facts
+from builder.model.clinic import Day, Strict, Time
+from builder.model.dose import HOLDS_IN_A_ROW
+from builder.model.plan import Plan, PlannedProgram, PlannedStep
+from builder.model.practice_view import view_of
+from builder.model.program import Role
+from builder.site.blocks.steps import StepData, step_data
+from builder.text.wording import Wording
+
+PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
+
+
+class PageData(Strict):
+    """All that practice on a page needs.
+
+    times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. estimate: minutes
+    that a whole one takes, 0 on a step's own page. weeks: planned for this plan. paced: words come
+    by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
+    steps: what is practiced, in order; easier: the steps they lead back to, which are not among
+    them.
+    """
+
+    version: Literal[2]
+    site: str
+    plan: str
+    practice: str
+    home: str
+    language: str
+    helper: Role
+    times: tuple[Time, ...]
+    days: tuple[Day, ...]
+    minutes: int
+    estimate: int
+    weeks: int
+    paced: bool
+    breath: int
+    pause: float
+    steps: tuple[StepData, ...]
+    easier: tuple[StepData, ...]
+    wording: dict[str, str]
+
+
+def step_page_data(
+    plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
+) -> PageData:
+    """The data block of one step's page. Raises KeyError when a clip has no facts."""
+    return _page_data(plan, [(program, step)], facts, w, "../", minutes=0, estimate=0)
+
+
+def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording) -> PageData:
+    """The data block of today's page: a whole sitting. Raises KeyError when a clip has no facts."""
+    now = [(p, step) for p in plan.programs for step in p.steps if step.current]
+    return _page_data(
+        plan, now, facts, w, "./", minutes=plan.planned_minutes, estimate=plan.minutes
+    )
+
+
+def _page_data(
+    plan: Plan,
+    practised: Sequence[tuple[PlannedProgram, PlannedStep]],
+    facts: Mapping[str, Facts],
+    w: Wording,
+    root: str,
+    minutes: int,
+    estimate: int,
+) -> PageData:
+    view = view_of(plan)
+    here = {step.id for _, step in practised}
+    found = ((program, easier_step(program, step)) for program, step in practised)
+    easier = {step.id: (program, step) for program, step in found if step and step.id not in here}
+
+    def data(program: PlannedProgram, step: PlannedStep) -> StepData:
+        return step_data(program, step, facts, root)
+
+    return PageData(
+        version=2,
+        site=plan.slug,
+        plan=view.digest,
+        practice=view.practice_digest,
+        home=root,
+        language=plan.language,
+        helper=plan.helper,
+        times=plan.times,
+        days=plan.days,
+        minutes=minutes,
+        estimate=estimate,
+        weeks=plan.weeks,
+        paced=plan.paced,
+        breath=HOLDS_IN_A_ROW,
+        pause=PAUSE_S,
+        steps=tuple(data(*one) for one in practised),
+        easier=tuple(data(*one) for one in easier.values()),
+        wording=w.part("rounds"),
+    )
+
+
+def easier_step(program: PlannedProgram, step: PlannedStep) -> PlannedStep | None:
+    """The published step to go back to."""
+    return next((s for s in program.steps if s.id == step.easier), None)
