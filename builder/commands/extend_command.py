@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
+from builder.commands.run import nothing_written
 from builder.model.program import Program
 from builder.problems import UsageError
 from builder.workspace.program_files import PICTURES
@@ -41,6 +42,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
 
 
+@nothing_written()
 def run(args: argparse.Namespace) -> int:
     """Put the steps into the file; all else in it stays as it stands."""
     from builder.commands.paths import file_of

@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING
 from builder.commands import new_animal, options
 from builder.commands.new_family import drafted, sounds_asked
 from builder.commands.new_order import cues_of, order_of
+from builder.commands.run import nothing_written
 from builder.commands.sounds import words_of
 from builder.drafting.copy_program import begun, first_of, like
 from builder.model.clinic import Clinic, asked_voice
 from builder.model.program import CODE, PAST_SENTENCES, Program
 from builder.phonetics.position import cluster_ipa
 from builder.problems import ProgramError, UsageError
-from builder.program_file.load import clinic_of, program_of
+from builder.program_file.load import begun_clinic, program_of
 from builder.text.slugs import slug_of
 from builder.workspace.program_files import PROGRAMS, by_code
 from builder.workspace.store import write_whole
@@ -83,6 +84,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
 
 
+@nothing_written()
 def run(args: argparse.Namespace) -> int:
     """Write the new file; never over another."""
     folder = Path(args.folder)
@@ -132,7 +134,7 @@ def _copied(args: argparse.Namespace, folder: Path) -> int:
     target, found = _first_file(folder, args.code), _files_of(folder, args.like)
     if not found:
         raise UsageError(f"{folder}: no program here is for client `{args.like}`.")
-    program = program_of(found[0], clinic_of(folder))
+    program = program_of(found[0], begun_clinic(folder))
     text = like(found[0].read_text("utf-8"), args.code, first_of(s.name for s in program.steps))
     write_whole(target, text.encode())
     print(
@@ -148,7 +150,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
     from builder.workspace.folder import find
 
     files = _files_of(folder, args.code)
-    clinic = clinic_of(folder) if files else _finished_clinic(folder)
+    clinic = begun_clinic(folder) if files else _known_clinic(folder)
     others = tuple(begun(file, clinic) for file in files) if clinic else ()
     others, resized = _resized(files, others)
     order = replace(order_of(args, others), own=names_of_pictures(folder, args.code))
@@ -221,10 +223,10 @@ def _resized(
     return tuple(programs), texts
 
 
-def _finished_clinic(folder: Path) -> Clinic | None:
-    """The clinic's settings, None while they are not there or not finished."""
+def _known_clinic(folder: Path) -> Clinic | None:
+    """The clinic's settings, None while they are not there or have faults."""
     try:
-        return clinic_of(folder)
+        return begun_clinic(folder)
     except ProgramError:
         return None
 

@@ -122,12 +122,12 @@ def _of_program(args: argparse.Namespace) -> _Client:
         begun,
         others_of,
     )
-    from builder.program_file.load import clinic_of
+    from builder.program_file.load import begun_clinic
 
     if len(args.sounds) not in (0, 2):
         raise UsageError("name two sounds, or none: then the client's own.")
     file = file_of(args.program)
-    clinic = clinic_of(file.parent)
+    clinic = begun_clinic(file.parent)
     program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
     needs = needs_for(program, others)
     error = counterpart(needs)

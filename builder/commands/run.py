@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 import errno
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 
 def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) -> int:
@@ -22,6 +23,8 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     except ProgramError as problem:
         for found in problem.findings:
             print(found, file=sys.stderr)
+        for note in getattr(problem, "__notes__", ()):
+            print(note, file=sys.stderr)
         return 1
     except UsageError as problem:
         _say(str(problem))
@@ -31,6 +34,18 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
         return 2
     except KeyboardInterrupt:
         return 130
+
+
+@contextmanager
+def nothing_written() -> Iterator[None]:
+    """For what comes before a command writes a program: faults there end with this word."""
+    from builder.problems import ProgramError
+
+    try:
+        yield
+    except ProgramError as problem:
+        problem.add_note("Nothing was written.")
+        raise
 
 
 def _told(problem: OSError) -> str:

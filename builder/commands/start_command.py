@@ -28,28 +28,44 @@ NAMED = 3  # of the things that are in the way so many are named
 
 
 class Question(NamedTuple):
-    """One thing to know of a clinic. fits: what an answer must be; otherwise: what to do then."""
+    """One thing to know of a clinic. fits: what an answer must be; otherwise: what to do then;
+    without: what stands in the clinic file when there is no answer."""
 
     key: str
     asked: str
     fits: str
     otherwise: str
+    without: str
 
 
 QUESTIONS = (
-    Question("clinic", "Your clinic's name, as families know it", ".{1,80}", "at most 80 letters"),
-    Question("phone", "A telephone number that families may call", ".{1,40}", "at most 40 letters"),
+    Question(
+        "clinic",
+        "Your clinic's name, as families know it",
+        ".{1,80}",
+        "at most 80 letters",
+        f"the clinic's name `{BLANK}`",
+    ),
+    Question(
+        "phone",
+        "A telephone number that families may call",
+        ".{1,40}",
+        "at most 40 letters",
+        f"its telephone number `{BLANK}`",
+    ),
     Question(
         "address",
         "The web address where the sites will be (just press Enter if there is none yet)",
         BASE_URL,
         "write it as in https://practice.example.org",
+        "no web address (`base_url`)",
     ),
     Question(
         "paper",
         "Paper of the printed sheets: letter or a4 (just press Enter for letter)",
         "letter|a4",
         "write letter or a4",
+        "letter paper",
     ),
 )
 Answers = dict[str, str]
@@ -74,11 +90,14 @@ def run(args: argparse.Namespace) -> int:
     given = {
         question.key: _checked(question, getattr(args, question.key)) for question in QUESTIONS
     }
-    answers = given if clinic.exists() else _answers(given)
+    is_new, can_ask = not clinic.exists(), sys.stdin.isatty() and sys.stdout.isatty()
+    answers = _answers(given) if is_new and can_ask else given
     made = [file for file, data in _files(answers).items() if _written(folder / file, data)]
     if not made:
         raise UsageError(f"{folder}: this is a practice folder already. Type `practice-site`.")
     print(_told(folder, complete=all(answers[key] for key in ("clinic", "phone"))))
+    if is_new and not can_ask:
+        _tell_unasked(clinic, answers)
     return 0
 
 
@@ -109,9 +128,7 @@ def _checked(question: Question, answer: str) -> str:
 
 
 def _answers(given: Answers) -> Answers:
-    """All answers; asked for where they were not given, if there is somebody to ask."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        return given
+    """All answers; asked for where they were not given."""
     return {q.key: given[q.key] or _asked(q, input) for q in QUESTIONS}
 
 
@@ -174,3 +191,10 @@ def _told(folder: Path, *, complete: bool) -> str:
         file = os.path.join(PROGRAMS, CLINIC)
         lines.append(f"Open {file} in a text editor and replace each `{BLANK}` there.")
     return "\n".join(lines)
+
+
+def _tell_unasked(clinic: Path, answers: Answers) -> None:
+    """What was taken, since there was no terminal to ask at."""
+    if taken := [question.without for question in QUESTIONS if not answers[question.key]]:
+        print(f"Nobody could be asked, so this was taken: {', '.join(taken)}.")
+        print(f"All of it stands in {clinic}: change it there.")

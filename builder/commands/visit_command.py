@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
+from builder.commands.run import nothing_written
 from builder.problems import UsageError
 
 if TYPE_CHECKING:
@@ -48,14 +49,16 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show what would change, ask, and write it; exit code 1 where a fault then stands."""
-    file, client = _file_of(args)
+    with nothing_written():
+        file, client = _file_of(args)
     if args.undo:
         return _undo(file, client)
     if not any(getattr(args, name) for name in ASKED):
         _ask_in_turn(args)
     from builder.commands.visit_change import Change
 
-    change = Change.of(args, file, client)
+    with nothing_written():
+        change = Change.of(args, file, client)
     print(change.difference())
     for line in change.lines:
         _tell_lines(line)

@@ -189,11 +189,11 @@ def _with_program(args: argparse.Namespace) -> Asked:
         begun,
         others_of,
     )
-    from builder.program_file.load import clinic_of
+    from builder.program_file.load import begun_clinic
     from builder.program_file.pronounce import sounds_taught
 
     file = file_of(args.program)
-    clinic = clinic_of(file.parent)
+    clinic = begun_clinic(file.parent)
     program, *others = (begun(one, clinic) for one in (file, *others_of(file)))
     sound = parse_sound(args.sound) if args.sound else program.sound
     if sound not in sounds_taught(program):

@@ -11,8 +11,9 @@ from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.problems import Finding, Place, ProgramError, UsageError
 from builder.program_file.resolve import program_in
+from builder.program_file.suggestions import BLANK
 from builder.program_file.validate import clinic_file
-from builder.program_file.yaml_tree import read
+from builder.program_file.yaml_tree import parse, read
 from builder.workspace import program_files
 
 
@@ -36,6 +37,27 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
 
     Raises ProgramError when the clinic file is missing or wrong.
     """
+    if not re.fullmatch(BASE_URL, base_url):
+        raise UsageError(
+            f"`{base_url}` is not a web address; write it as in `https://practice.example.org`."
+        )
+    clinic = clinic_file(read(_file_of_clinic(folder)))
+    return clinic.model_copy(update={"base_url": base_url}) if base_url else clinic
+
+
+def begun_clinic(folder: Path) -> Clinic:
+    """The clinic's settings for a draft, which needs no name or number: blanks may stand for them.
+
+    Raises ProgramError when the clinic file is missing or wrong.
+    """
+    file = _file_of_clinic(folder)
+    return clinic_file(parse(UNFILLED.sub(rb'\1"-"', file.read_bytes()), str(file)))
+
+
+UNFILLED = re.compile(rb"(:[ \t]+)" + BLANK.encode() + rb"\b")
+
+
+def _file_of_clinic(folder: Path) -> Path:
     file = folder / program_files.CLINIC
     if not file.is_file():
         raise ProgramError(
@@ -50,12 +72,7 @@ def clinic_of(folder: Path, base_url: str = "") -> Clinic:
                 )
             ]
         )
-    if not re.fullmatch(BASE_URL, base_url):
-        raise UsageError(
-            f"`{base_url}` is not a web address; write it as in `https://practice.example.org`."
-        )
-    clinic = clinic_file(read(file))
-    return clinic.model_copy(update={"base_url": base_url}) if base_url else clinic
+    return file
 
 
 def clients(files: Iterable[Path], base_url: str = "") -> tuple[Client, ...]:

@@ -271,6 +271,20 @@ def test_a_further_sound_is_a_file_beside_the_first(
     assert "from:" not in text, "each program begins on its own day"
 
 
+def test_a_clinic_whose_name_is_still_to_be_filled_in_keeps_nobody_from_drafting(
+    first: Path,
+) -> None:
+    clinic = first.with_name("clinic.yaml")
+    blank = "{clinic: fill-in, phone: fill-in}  # soon"
+    text = re.sub(r"\{clinic: .*", blank, clinic.read_text())
+    clinic.write_text(text + "cues: {s: {reminder: Teeth close}}\n")
+    assert main(["new", "wren-11", "--sound", "s", "--error", "frontal"]) == 0
+    text = first.with_name("wren-11-s.yaml").read_text()
+    assert "Reminder and cues are those of the clinic file" in text
+    assert main(["new", "wren-12", "--like", "wren-11"]) == 0
+    assert "fill-in" in clinic.read_text()
+
+
 def test_words_of_the_first_program_are_not_drafted_again(first: Path) -> None:
     first.write_text(re.sub(r"words: \[.*?\]", "words: [key, cow, cup, sock]", first.read_text()))
     assert main(["new", "wren-11", "--sound", "s"]) == 0
@@ -324,7 +338,9 @@ def test_a_first_program_that_cannot_be_read_stops_a_further_one(
 ) -> None:
     first.write_text(first.read_text().replace("sound: k", "sound: th"))
     assert main(["new", "wren-11", "--sound", "s"]) == 1
-    assert "could be two sounds" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "could be two sounds" in said
+    assert said.endswith("\nNothing was written.\n")
     assert not first.with_name("wren-11-s.yaml").exists()
 
 

@@ -101,6 +101,24 @@ def test_what_nobody_answered_is_asked_for_by_the_check(
     assert "`phone` is still to be filled in" in said
 
 
+def test_where_nobody_can_be_asked_it_says_what_was_taken(
+    empty: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["start", "--phone", "555-0100"]) == 0
+    said = capsys.readouterr().out
+    assert (
+        "Nobody could be asked, so this was taken: the clinic's name `fill-in`, no web address "
+        "(`base_url`), letter paper.\nAll of it stands in programs/clinic.yaml: change it there.\n"
+    ) in said
+    clinic = (empty / "programs" / "clinic.yaml").read_text()
+    assert "  clinic: fill-in\n" in clinic
+    assert "\n# base_url:" in clinic
+    assert "\npaper: letter\n" in clinic
+    (empty / MARK).unlink()
+    assert main(["start"]) == 0
+    assert "Nobody" not in capsys.readouterr().out, "the clinic file was there"
+
+
 def test_what_is_there_is_left_as_it_is(
     empty: Path, terminal: Callable[..., list[str]], capsys: pytest.CaptureFixture[str]
 ) -> None:
