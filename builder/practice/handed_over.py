@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from builder.model.record import Sitting, union
 from builder.practice.parts import MOST_CHARACTERS, messages
-from builder.practice.unpack import unpack
+from builder.practice.unpack import unpack_all
 from builder.problems import UsageError
 
 
@@ -28,7 +28,7 @@ def read_codes(held: Iterable[str]) -> tuple[Sitting, ...]:
 
     Raises UsageError also for a part that is missing, by its number.
     """
-    return union(_sitting(values) for message in messages(held) for values in unpack(message))
+    return union(map(_sitting, unpack_all(messages(held))))
 
 
 def read_file(data: bytes) -> tuple[Sitting, ...]:

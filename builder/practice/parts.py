@@ -36,10 +36,13 @@ def messages(texts: Iterable[str]) -> tuple[bytes, ...]:
 
     Raises UsageError where there is none, or one of them is cut, changed or lacks a part.
     """
-    parts = [part for text in _bounded(texts) for part in _parts(BETWEEN.sub("", text))]
+    parts: dict[str, list[_Part]] = {}
+    for text in _bounded(texts):
+        for part in _parts(BETWEEN.sub("", text)):
+            parts.setdefault(part.message, []).append(part)
     if not parts:
         raise UsageError("There is no practice record in this.")
-    return tuple(_joined(name, parts) for name in dict.fromkeys(part.message for part in parts))
+    return tuple(_joined(name, own) for name, own in parts.items())
 
 
 def _bounded(texts: Iterable[str]) -> list[str]:
@@ -91,7 +94,7 @@ def _is_right(match: re.Match[str]) -> bool:
 
 
 def _joined(name: str, parts: list[_Part]) -> bytes:
-    own = {(part.number, part.of, part.data) for part in parts if part.message == name}
+    own = {(part.number, part.of, part.data) for part in parts}
     by_number = {number: data for number, _, data in own}
     (of, *others) = {of for _, of, _ in own}
     if others or len(by_number) < len(own) or not {*by_number} <= {*range(1, of + 1)}:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import datetime
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from builder.problems import UsageError
 
-MOST_BYTES = 2_000_000  # unpacked
+MOST_BYTES = 2_000_000  # of a message, unpacked
+MOST_BYTES_OF_ALL = 4_000_000  # of those handed over together: a mail that quotes former ones
 MOST_TRIALS = 150_000  # four years of 100 a day
 MOST_SITTINGS = 20_000
 
@@ -27,9 +28,20 @@ REPEATS = (None, True, False)
 EPOCH = datetime.datetime(1970, 1, 1)
 
 
-def unpack(message: bytes) -> list[dict[str, Any]]:
-    """Every sitting as the model takes it. Raises UsageError for what is no message."""
-    read = _Reader(_inflated(message))
+def unpack_all(messages: Iterable[bytes]) -> Iterator[dict[str, Any]]:
+    """Every sitting of all messages as the model takes it. Raises UsageError for what is no
+    message, and for more than one hands over together."""
+    room = MOST_BYTES_OF_ALL
+    for message in messages:
+        data = _inflated(message)
+        room -= len(data)
+        if room < 0:
+            raise _too_long()
+        yield from _unpack(data)
+
+
+def _unpack(data: bytes) -> list[dict[str, Any]]:
+    read = _Reader(data)
     version = read.number()
     if version != 1:
         raise UsageError(
