@@ -17,7 +17,8 @@ from builder.practice import kept_views
 from builder.practice.log.rows import opened
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
-from tests.practice.test_handed_over import written
+from tests.practice.test_handed_over import part, written
+from tests.practice.test_hostile import of_empty_texts
 from tests.practice.test_photos import drawn
 from tests.support.clinics import clinic
 from tests.support.from_home import VIEW, as_written, trials
@@ -106,6 +107,25 @@ def test_a_file_without_a_record_stops_no_other(
         "practice-site: mail.txt: There is no practice record in this.",
         "practice-site: nowhere.txt: No such file or directory.",
     ]
+
+
+def test_what_no_tablet_sent_is_one_line_each_and_leaves_no_trace(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("nested.json").write_bytes(b'{"a":' * 2_000_000)
+    Path("bomb.txt").write_text(part(of_empty_texts(1_900_000)[:-40]), "ascii")
+    whole = message(as_written(1, site=site))
+    Path("cut.txt").write_text(whole[: len(whole) // 2], "ascii")
+    assert main(["receive", "nested.json", "bomb.txt", "cut.txt"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.splitlines() == [
+        "practice-site: nested.json: This is far too long for a practice record.",
+        "practice-site: bomb.txt: The practice record holds something that no tablet writes.",
+        "practice-site: cut.txt: The practice record is cut. Ask for it once more.",
+    ]
+    with opened(Path(".practice")) as log:
+        assert (log.sittings(), log.apart()) == ((), ())
 
 
 def test_outside_a_practice_folder_it_says_so(

@@ -16,6 +16,7 @@ from builder.practice.log.receive import receive
 from builder.practice.log.rows import LISTS, SITTING, TABLES, Log, opened
 from builder.practice.log.schema import MIGRATIONS
 from builder.problems import UsageError
+from tests.benchmarks.log_at_once import AtOnce, at_once
 from tests.benchmarks.log_kills import KNOWN, Found, kill_one
 from tests.support.from_home import sitting
 
@@ -88,6 +89,13 @@ def test_two_at_once_lose_nothing(tmp_path: Path, shared: bool) -> None:
         list(pool.map(take, range(12)))
     with opened(tmp_path, lambda _: shared) as log:
         assert [one.id for one in log.sittings()] == [f"{n:032x}" for n in range(12)]
+
+
+@WAYS
+def test_two_processes_at_once_keep_each_sitting_once_in_its_latest_state(
+    tmp_path: Path, shared: bool
+) -> None:
+    assert at_once(tmp_path, 5, shared) == AtOnce(lost=0, earlier=0, sound=True)
 
 
 NEXT = (*MIGRATIONS, ("ALTER TABLE client ADD COLUMN seen TEXT",))

@@ -130,3 +130,27 @@ def test_what_is_kept_apart_is_taken_in_once_its_plan_is_known(log: Log) -> None
 def test_a_sitting_of_today_in_any_zone_is_no_sitting_to_come(log: Log) -> None:
     late = sitting(1, start="2026-12-05T11:00:00+14:00")
     assert became(receive(log, [late], KNOWN)) == ["new"]
+
+
+def test_a_clock_that_was_set_back_loses_nothing(log: Log) -> None:
+    """The second sitting begins, by the tablet, before the first one and before its plan was
+    published; the third goes on at the right time."""
+    came = [
+        sitting(3),
+        sitting(2, start="2026-02-01T08:15:04-06:00"),
+        sitting(1, start="2026-12-03T18:15:04-06:00"),
+    ]
+    for one in came:
+        assert became(receive(log, [one], KNOWN)) == ["new"]
+    assert log.sittings() == (came[1], came[0], came[2])
+    assert became(receive(log, came, KNOWN)) == ["known"] * 3
+
+
+def test_the_same_sitting_with_other_marks_is_not_counted_twice(log: Log) -> None:
+    own = sitting(1, trials=trials(5))
+    forged = sitting(1, trials=trials(5, mark="missed"))
+    more = sitting(1, trials=trials(6, mark="missed"))
+    for one in (own, forged, more, own):
+        receive(log, [one], KNOWN)
+    assert log.sittings() == (more,)
+    assert became(receive(log, [own, more, forged], KNOWN)) == ["known"]
