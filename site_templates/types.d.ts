@@ -115,6 +115,7 @@ export interface VisitData {
   client: string;
   language: string;
   helper: Role;
+  other_helpers: Role[];
   records: Way[];
   steps: VisitStep[];
   wording: Record<string, string>;

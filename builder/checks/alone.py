@@ -16,12 +16,25 @@ MIN_AGE = 13  # years; a teenager may be a judge of his or her own tries; common
 
 def check_alone(client: Client, survey: Survey) -> Iterator[Finding]:
     """Everything that a client who practices alone cannot do."""
+    if len(client.helpers) > 1 and "self" in client.helpers:
+        yield _with_others(client.programs[0])
     if not client.practises_alone:
         return
     yield from _client(client.programs[0])
     for program in client.programs:
         yield from _contrasts(program)
         yield from _models(program, survey)
+
+
+def _with_others(program: Program) -> Finding:
+    return finding(
+        program,
+        ("helper",),
+        "alone-others",
+        "`self` stands beside somebody who listens; the pages can speak to a client who practices "
+        "alone or to a helper, not to both.",
+        "Write `helper: self` alone, or those who listen, as in `helper: [home, school]`.",
+    )
 
 
 def _client(program: Program) -> Iterator[Finding]:

@@ -308,6 +308,7 @@ RULES: dict[str, Rule] = {
             "A client who does not read has no picture to choose from.",
             UNSOURCED,
         ),
+        _fact("alone-others", "`self` stands beside others who listen."),
         Rule("alone-reads", "fault", "A client who practices alone does not read.", UNSOURCED),
         Rule("alone-age", "advice", "A client who practices alone is under 13.", UNSOURCED),
         Rule("alone-contrast", "fault", "A contrast round without anybody who listens.", UNSOURCED),

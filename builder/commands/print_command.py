@@ -172,10 +172,15 @@ def _made(client: Client, plan: Plan, store: Store, old: Sheet | None, day: str)
 
 
 def _pdf(plan: Plan, store: Store, day: str) -> bytes:
-    from builder.make import pictures, sheets
+    """A sheet for each of those who listen, in one file."""
+    from builder.make import bound, pictures, sheets
 
     shown = {p.key: pictures.make(p, store) for p in plan.pictures}
-    return sheets.handout(plan, shown, store, dated=True, printed=day)
+    each = [
+        (role, sheets.handout(plan, shown, store, dated=True, printed=day, role=role))
+        for role in plan.helpers
+    ]
+    return bound.bind(each, TITLE) if len(each) > 1 else each[0][1]
 
 
 def _first_day(plan: Plan, day: str) -> str:

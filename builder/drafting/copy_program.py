@@ -5,13 +5,13 @@ the same client's, for what two programs of one client share."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import yaml
 
 from builder.model.clinic import Clinic
-from builder.model.program import Program
+from builder.model.program import Program, Role
 from builder.phonetics.inventory import Sound
 from builder.problems import UsageError
 from builder.program_file.decode_text import text_of
@@ -157,11 +157,17 @@ def shared(program: Program) -> tuple[str, ...]:
     lines = {
         "practice": f"{{{given}}}" if given else "",
         "pause": _inside(map(str, written.pause)),
-        "helper": written.helper if written.helper != "home" else "",
+        "helper": _listeners(written.helper),
         "misses": written.misses if written.misses != 3 else "",
         "voice": written.voice or "",
     }
     return tuple(f"{key}: {value}" for key, value in lines.items() if value)
+
+
+def _listeners(roles: Sequence[Role]) -> str:
+    if len(roles) > 1:
+        return _inside(roles)
+    return "" if roles == ("home",) else roles[0]
 
 
 def _inside(names: Iterable[str]) -> str:

@@ -81,17 +81,24 @@ def _row(
     plan = entry.plan
     words = sheets.sheet_words(plan.language, plan.helper)
     extras = ", ".join(EXTRAS[kind] for kind in entry.extras)
+    said = (_sheets(plan), f"Also in the folder: {extras}" if extras else "")
     name = next((n for n in files if plan.emblem and n.startswith(plan.emblem.key)), None)
     return {
         "picture": {"file": name, "alt": plan.emblem.alt} if name and plan.emblem else None,
         "code": plan.client,
         "sound": ", ".join(dict.fromkeys(f"/{program.ipa}/" for program in plan.programs)),
         "words": ", ".join(first_words(plan, pictures)),
-        "extras": f"Also in the folder: {extras}" if extras else "",
+        "extras": ". ".join(filter(None, said)),
         "from": long_date(entry.first_day, words),
         "visit": long_date(plan.dates[1], words),
         "pages": str(entry.pages),
     }
+
+
+def _sheets(plan: Plan) -> str:
+    """As in "2 sheets: home, school", where several listen."""
+    roles = plan.helpers
+    return f"{len(roles)} sheets: {', '.join(roles)}" if len(roles) > 1 else ""
 
 
 def first_words(plan: Plan, pictures: Mapping[str, Path]) -> tuple[str, ...]:

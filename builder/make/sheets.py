@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from builder.make import drawings, fonts, qr
+from builder.make.sheet import roles
 from builder.make.sheet.back import back
 from builder.make.sheet.text import Data, Shelf, Words, long_date
 from builder.make.sheet.week import boxes
@@ -43,6 +44,7 @@ def handout(
     *,
     dated: bool = False,
     printed: str = "",
+    role: str = "",
 ) -> bytes:
     """The sheet with its code, a box for every planned sitting and the words, as PDF.
 
@@ -50,9 +52,12 @@ def handout(
     words:    the sheets' wording; None: that of the plan's language.
     dated:    with the program's dates; such a sheet must not be published.
     printed:  the day of printing in ISO form, for a dated sheet; "": a line to write it on.
+    role:     one of the plan's helpers, whose sheet it is; "": it says nothing of who listens.
     """
     wording = sheet_words(plan.language, plan.helper) if words is None else words
-    data, files = _data(plan, Shelf(pictures), store, wording, dated, printed if dated else "")
+    day = printed if dated else ""
+    data, files = _data(plan, Shelf(pictures), store, wording, dated, day)
+    data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
     files |= {name: template.with_name(name) for name in PARTS}
     key = key_of(

@@ -11,7 +11,7 @@ from builder.model.clinic import Clinic, Day, Speaker, Time
 from builder.model.criteria import Criteria
 from builder.model.dose import UNCOUNTED
 from builder.model.pause import Pause
-from builder.model.program import Form, Level, Show, Support
+from builder.model.program import Form, Level, Role, Show, Support
 from builder.phonetics.position import Position
 
 
@@ -204,6 +204,7 @@ class Plan:
     pauses: days without practice, for the dated sheet only.
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
             program has a sound as high, or no voice is to speak.
+    helper, other_helpers: who listens, the usual one first; each has a dated sheet of its own.
     """
 
     client: str
@@ -217,7 +218,7 @@ class Plan:
     days: tuple[Day, ...]
     tries: int
     minutes: int
-    helper: str
+    helper: Role
     reads: bool
     clips: tuple[Clip, ...]
     pictures: tuple[Picture, ...]
@@ -229,6 +230,12 @@ class Plan:
     weeks: int = 2
     paced: bool = False
     hiss: tuple[Clip, Clip] | None = None
+    other_helpers: tuple[Role, ...] = ()
+
+    @property
+    def helpers(self) -> tuple[Role, ...]:
+        """Who listens, the usual one first."""
+        return (self.helper, *self.other_helpers)
 
     @property
     def practised(self) -> tuple[Clip, ...]:

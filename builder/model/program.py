@@ -157,7 +157,12 @@ class ProgramFile(Strict):
         {}, description="The words; with several positions a list for each."
     )
     steps: tuple[StepFile, ...] = Field(min_length=1, description="The steps in order.")
-    helper: Role = Field("home", description="Who listens; self: the client practices alone.")
+    helper: tuple[Role, ...] = Field(
+        ("home",),
+        min_length=1,
+        description="Who listens: home, other home, school, or several, each with a sheet of its "
+        "own; the first is what a tablet takes for granted. self: the client practices alone.",
+    )
     criteria: Criteria = Field(Criteria(), description="When to move on, and when to go back.")
     misses: int = Field(3, ge=2, le=10, description="Misses in a row before a model comes back.")
     client_judges: bool = Field(
@@ -325,4 +330,9 @@ class Client:
     @property
     def practises_alone(self) -> bool:
         """Whether nobody but the client listens: then pages address the client."""
-        return self.programs[0].written.helper == "self"
+        return self.helpers == ("self",)
+
+    @property
+    def helpers(self) -> tuple[Role, ...]:
+        """Who listens, each once, the usual one first."""
+        return tuple(dict.fromkeys(self.programs[0].written.helper))

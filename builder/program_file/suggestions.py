@@ -76,7 +76,7 @@ EXAMPLES = {
     "where": "at dinner",
     "with": "Grandpa",
     "id": "two-words",
-    "helper": "home",
+    "helper": "[home, school]",
     "criteria": "{advance: {percent: 80, days: 3}}",
     "advance": "{percent: 80, days: 3}",
     "step_back": "{percent: 50, days: 2}",

@@ -9,7 +9,7 @@ from builder.recordings.prompts import client_prompts
 from builder.survey.survey import Survey
 from tests.checks.test_recordings import take
 from tests.support.alone import EGRET, egret
-from tests.support.clients import NOTHING
+from tests.support.clients import NOTHING, client_of
 
 PAIRS = "  - {name: pairs, level: word, contrast: [[rake, wake], [red, wed]]}\n"
 WITH_PAIRS = EGRET.replace("  - {name: short", f"{PAIRS}  - {{name: short")
@@ -71,3 +71,18 @@ def recorded(text: str) -> Survey:
 @pytest.mark.parametrize("text", [SILENT, LONG], ids=["a helper is to say it", "no voice can"])
 def test_a_recording_is_a_model(text: str) -> None:
     assert told(text, recorded(text)) == []
+
+
+@pytest.mark.parametrize(
+    ("helper", "roles"),
+    [
+        pytest.param("school", ("school",), id="one"),
+        pytest.param("[home, school]", ("home", "school"), id="two"),
+        pytest.param("[home, school, home]", ("home", "school"), id="each once"),
+        pytest.param("[self]", ("self",), id="alone, as a list"),
+    ],
+)
+def test_who_listens_is_one_or_several(helper: str, roles: tuple[str, ...]) -> None:
+    client = client_of(EGRET.replace("helper: self", f"helper: {helper}"))
+    assert client.helpers == roles
+    assert client.practises_alone == (roles == ("self",))

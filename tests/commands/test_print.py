@@ -226,6 +226,28 @@ def test_what_makes_no_sense_for_a_client_is_told(
     assert not [file for file in Path("desk").iterdir() if "school" in file.name]
 
 
+def test_each_who_listens_has_a_sheet_of_its_own(programs: Path) -> None:
+    """Role words alone: no sheet tells where a child lives, or at which school it is."""
+    client(programs, "otter-01")
+    file = programs / "otter-01.yaml"
+    file.write_text(file.read_text() + "helper: [home, other home, school]\n")
+    client(programs, "heron-02")
+    assert main(["print"]) == 0
+    found = [text for text in pages(Path(f"desk/otter-01 {DAY}.pdf")) if text]
+    titles = ("Practice at home", "Practice at the other home", "Practice at school")
+    fronts = [text for text in found if "One box for each practice" in text]
+    assert [next(line for line in titles if line in text) for text in fronts] == list(titles)
+    assert all("Each place has its own sheet." in text for text in fronts)
+    chosen = [text.replace("\r\n", " ") for text in fronts]
+    assert "Show at the visit" not in chosen[0], "a tablet takes the first one for granted"
+    assert "choose “At the other home”" in chosen[1]
+    assert "choose “At school”" in chosen[2]
+    assert "Who listened" not in "".join(found), "the head says it"
+    assert "Who listened" in "".join(pages(Path(f"desk/heron-02 {DAY}.pdf")))
+    assert "3 sheets: home, other home, school" in "".join(pages(LIST)).replace("\r\n", " ")
+    assert list(marks(BOUND)) == ["heron-02", "otter-01"]
+
+
 @pytest.mark.parametrize("typed", ["guides", ""])
 def test_another_kind_is_refused(
     programs: Path, typed: str, capsys: pytest.CaptureFixture[str]

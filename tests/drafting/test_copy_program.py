@@ -148,6 +148,12 @@ def test_what_two_programs_of_a_client_share(tmp_path: Path) -> None:
     )
 
 
+def test_several_who_listen_are_shared(tmp_path: Path) -> None:
+    file = tmp_path / "finch-10.yaml"
+    file.write_text(WHOLE.replace("helper: school", "helper: [home, school]"))
+    assert "helper: [home, school]" in shared(begun(file, CLINIC))
+
+
 def test_another_client_has_a_tongue_and_days_of_its_own() -> None:
     new = like(f"{OLD}shape: tip down\n", "wren-11", "with a vowel")
     assert "shape: fill-in " in new

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 
 import {
-  confirmed, counts, elapsed, newSitting, roleOf, timeOfDay, tries, unfinished, mergeSittings, withZone,
+  confirmed, counts, elapsed, listeners, newSitting, roleOf, timeOfDay, tries, unfinished, mergeSittings, withZone,
 } from "../../site_templates/theme/assets/js/record.js";
 
 const example = JSON.parse(await readFile(new URL("./sitting.json", import.meta.url), "utf8"));
@@ -108,4 +108,13 @@ const roles = [
 ];
 for (const [name, helper, settings, expected] of roles) {
   test(`who listens: ${name}`, () => assert.equal(roleOf({ helper }, settings), expected));
+}
+
+const offered = [
+  ["all roles", "home", [], ["home", "other home", "school"]],
+  ["the only one of the program first", "school", [], ["school", "home", "other home"]],
+  ["both of the program first", "other home", ["school"], ["other home", "school", "home"]],
+];
+for (const [name, helper, other_helpers, expected] of offered) {
+  test(`who may be chosen: ${name}`, () => assert.deepEqual(listeners({ helper, other_helpers }), expected));
 }

@@ -69,7 +69,7 @@ test("nothing practised is no figure", () => {
 });
 
 const data = {
-  site: example.site, client: "heron-07", language: "en-US", helper: "home", records: ["copy"],
+  site: example.site, client: "heron-07", language: "en-US", helper: "home", other_helpers: [], records: ["copy"],
   steps: [{ id: "k-words", name: "words", sound: "k", items: [["cow", "Cow!"]] }], wording: {},
 };
 const tell = wordsOf({

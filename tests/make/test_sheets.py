@@ -369,6 +369,22 @@ def test_any_text_whatever_stays_on_the_page(words: list[str]) -> None:
             assert all(b[0] > 0 and b[1] > 0 and b[2] < wide and b[3] < high for b in runs(page))
 
 
+def test_a_sheet_for_the_only_one_who_listens_is_named_for_the_place() -> None:
+    plan = replace(CASES["two-weeks"](), helper="school")
+    text = read(pdf(plan, dated=True, role="school"))
+    assert "Practice at school" in text
+    assert "Who listened:" in text, "others may help out"
+    assert "Each place" not in text
+    assert "At school" not in text, "the tablet takes it for granted"
+
+
+def test_a_place_has_the_name_that_the_page_gives_it() -> None:
+    page, sheet = wording("en"), sheets.sheet_words("en")
+    for role in ("home", "other home", "school"):
+        assert sheet[f"chosen_role.{role.replace(' ', '_')}"] == page[f"visit.role.{role}"]
+    assert f"“{page['visit.title']}”" in sheet["choose_role"]
+
+
 def test_without_an_address_and_without_pictures() -> None:
     text = read(made("no-pictures"))
     assert "showed you" in text

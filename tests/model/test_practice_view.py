@@ -9,6 +9,7 @@ from builder.model.clinic import Contact
 from builder.model.criteria import Criteria, Criterion
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
+from builder.model.program import Role
 from tests.support import plans
 
 PLAN = plans.plan(plans.program_k(), plans.program_sh())
@@ -37,8 +38,9 @@ def test_what_a_family_does_not_practise_is_no_part_of_it() -> None:
 
 
 @pytest.mark.parametrize("helper", ["school", "self"])
-def test_who_listens_is_no_part_of_it(helper: str) -> None:
+def test_who_listens_is_no_part_of_it(helper: Role) -> None:
     assert view_of(replace(PLAN, helper=helper)).digest == VIEW.digest
+    assert view_of(replace(PLAN, other_helpers=("school",))).digest == VIEW.digest
 
 
 def test_a_clip_that_is_dropped_or_made_anew_is_no_new_practice() -> None:

@@ -37,6 +37,9 @@ def test_the_page_knows_every_published_step_and_word_todays_first() -> None:
     plan = plans.plan(plans.program_k(), plans.program_sh())
     data = data_of(plan)
     assert (data.site, data.client, data.helper) == (plan.slug, "otter-07", "home")
+    assert data_of(dataclasses.replace(plan, other_helpers=("school",))).other_helpers == (
+        "school",
+    )
     assert [step.id for step in data.steps][:2] == ["k-words", "sh-final-words"]
     published = {step.id: step.said for program in plan.programs for step in program.steps}
     assert {step.id: step.items for step in data.steps} == {

@@ -18,12 +18,14 @@ class VisitStep(Strict):
 
 
 class VisitData(Strict):
-    """What the page needs besides the record. records: the ways home that the clinic wants."""
+    """What the page needs besides the record. records: the ways home that the clinic wants;
+    other_helpers: who listens besides, by the program."""
 
     site: str
     client: str
     language: str
     helper: Role
+    other_helpers: tuple[Role, ...]
     records: tuple[Way, ...]
     steps: tuple[VisitStep, ...]
     wording: dict[str, str]
@@ -37,6 +39,7 @@ def visit_data(plan: Plan, w: Wording) -> VisitData:
         client=plan.client,
         language=plan.language,
         helper=plan.helper,
+        other_helpers=plan.other_helpers,
         records=tuple(dict.fromkeys(plan.clinic.records)),
         steps=tuple(map(_visit_step, sorted(steps, key=lambda step: not step.current))),
         wording=w.part("visit"),

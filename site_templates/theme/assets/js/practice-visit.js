@@ -5,7 +5,7 @@ import { button, el, wordsOf } from "./dom.js";
 import { codeTexts, lines } from "./envelope.js";
 import { copy, download, share, waysHere } from "./hand-on.js";
 import { pack } from "./pack.js";
-import { HELPERS, roleOf, withZone } from "./record.js";
+import { listeners, roleOf, withZone } from "./record.js";
 import { squeeze } from "./squeeze.js";
 import { browserApis, makeStore } from "./store.js";
 import { figures, recentSittings } from "./visit-figures.js";
@@ -123,12 +123,12 @@ class PracticeVisit extends HTMLElement {
     return this.#tell("handed_on", { day: dates(this.#data.language, "long")(withZone(moment).slice(0, 10)) });
   }
 
-  /** Who listens here, where somebody does. */
+  /** Who listens here, where somebody does; those of the program first. */
   #helper() {
     if (this.#data.helper === "self") return [];
     const now = roleOf(this.#data, this.#store.settings());
     const said = el("p", { role: "status", class: "quiet" });
-    const choices = HELPERS.map((role) =>
+    const choices = listeners(this.#data).map((role) =>
       el("label", { class: "choice" },
         el("input", {
           type: "radio", name: "helper", value: role, checked: role === now,

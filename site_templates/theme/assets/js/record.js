@@ -1,6 +1,6 @@
 // The practice record of one sitting, and questions to it. Pure: moments and ids come in.
 
-/** @import { Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial } from "../../../types" */
+/** @import { Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial, VisitData } from "../../../types" */
 
 export const MAX_TRY_MS = 60_000; // a longer gap before a mark is a rest and uses none of the minutes; common practice, no source
 export const MAX_TEXT_MS = 600_000; // the same of a text or a talk; common practice, no source
@@ -24,7 +24,16 @@ export function newSitting(page, now, id) {
 }
 
 /** Who may have listened here, where somebody does. @type {readonly Role[]} */
-export const HELPERS = ["home", "other home", "school"];
+const HELPERS = ["home", "other home", "school"];
+
+/**
+ * Who may be chosen on a device: those of the program first.
+ * @param {Pick<VisitData, "helper" | "other_helpers">} page
+ * @returns {Role[]}
+ */
+export function listeners({ helper, other_helpers }) {
+  return [...new Set([helper, ...other_helpers, ...HELPERS])];
+}
 
 /**
  * Who listens on this device: as the family chose there, else as the plan has it. Who practises alone does
