@@ -16,7 +16,7 @@ from builder.checks.alone import check_alone
 from builder.checks.clinic import check_address, check_contact
 from builder.checks.context import check_seams, check_untaught
 from builder.checks.contrast import check_contrast
-from builder.checks.desk import check_animal, check_boxes, check_visit_to_come
+from builder.checks.desk import check_animal, check_boxes, check_visit_planned, check_visit_to_come
 from builder.checks.findings import finding
 from builder.checks.lacking import check_lacking
 from builder.checks.lists import (
@@ -78,6 +78,7 @@ CHECKS: tuple[Check, ...] = (
     check_sitting,
     check_dates,
     check_pauses,
+    check_visit_planned,
     check_visit_to_come,
     check_boxes,
     check_animal,

@@ -12,6 +12,21 @@ from builder.survey.survey import Survey
 from builder.workspace.program_files import PICTURES
 
 
+def check_visit_planned(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A visit is planned: up to it the sheet has boxes with dates."""
+    if not any(program.written.practice.visit for program in client.programs):
+        program = client.programs[0]
+        start = program.written.practice.start
+        yield finding(
+            program,
+            ("practice",) if ("practice",) in program.places else ("client",),
+            "no-visit",
+            "No visit is planned, so the sheet has no dates in its boxes.",
+            "Write both days once you know them: "
+            f"`practice: {{from: {start or '2026-12-07'}, visit: 2026-12-14}}`.",
+        )
+
+
 def check_visit_to_come(client: Client, survey: Survey) -> Iterator[Finding]:
     """The visit up to which the sheet is made is not past."""
     dated = [p for p in client.programs if p.written.practice.visit]

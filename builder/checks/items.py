@@ -12,7 +12,7 @@ WORD_LEVELS = ("word", "phrase", "sentence")
 OF_ITEMS = frozenset(
     {
         *("sound", "items", "pronunciation", "no-target", "position", "cluster", "not-cluster"),
-        *("syllable", "practised-word", "contrast-pair", "contrast-target", "contrast-picture"),
+        *("syllable", "practiced-word", "contrast-pair", "contrast-target", "contrast-picture"),
         "alone-contrast",
         *("picture-missing", "picture-file", "disputed", "passage", "situation"),
         *("name", "birth-date", "telephone", "email", "record-number", "web-address", "school"),

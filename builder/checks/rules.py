@@ -95,7 +95,7 @@ RULES: dict[str, Rule] = {
             "syllable", "A syllable has no target or no vowel, or begins as no English word does."
         ),
         Rule(
-            "practised-word",
+            "practiced-word",
             "fault",
             "A phrase or sentence contains no word practiced before.",
             VAN_RIPER,

@@ -204,7 +204,7 @@ def _practised(program: Program, step: Step, item: Item) -> Iterator[Finding]:
         yield finding(
             program,
             item.path,
-            "practised-word",
+            "practiced-word",
             f"'{item.text}' contains none of the words practiced before this step.",
             "Build it around a word from the word list.",
         )

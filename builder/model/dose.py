@@ -137,37 +137,31 @@ def sitting_tries(programs: Sequence[Program]) -> int:
 
 
 def cumulative_tries(dose: float, frequency: float, duration: float) -> float:
-    """Cumulative intervention intensity: tries a sitting x sittings a week x weeks."""
+    """Cumulative intervention intensity: tries a sitting x sittings a week x weeks, or a
+    day x days."""
     return dose * frequency * duration
 
 
 def week_tries(programs: Sequence[Program]) -> int:
     """Tries of one week, each program at its own times and days."""
-    return round(sum(_until(program, 1) for program in programs))
+    return round(sum(_tries_on(program, len(program.days)) for program in programs))
 
 
 def visit_tries(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> int:
-    """Tries from the start to the visit, days in a pause left out; 0 where a program does not give
-    both days."""
-    practices = [program.written.practice for program in programs]
-    if not all(one.start and one.visit and one.start < one.visit for one in practices):
-        return 0
-    return round(sum(_until(program, _weeks(program, pauses)) for program in programs))
+    """Tries on all days of practice from the start up to the day before the visit, as the sheet has
+    boxes for them; 0 where a program does not give both days."""
+    tries = 0.0
+    for program in programs:
+        start, visit = program.written.practice.start, program.written.practice.visit
+        if not (start and visit and start < visit):
+            return 0
+        weekdays = {DAYS.index(day) for day in program.days}
+        tries += _tries_on(program, len([*practice_days(start, visit, weekdays, pauses)]))
+    return round(tries)
 
 
-def _weeks(program: Program, pauses: Sequence[Pause]) -> float:
-    """Weeks from the start to the visit, less the days of practice in pauses."""
-    start, visit = program.written.practice.start, program.written.practice.visit
-    if not start or not visit:
-        return 0
-    weekdays = {DAYS.index(day) for day in program.days}
-    all_days, left = (len([*practice_days(start, visit, weekdays, p)]) for p in ((), pauses))
-    return (visit - start).days / 7 - (all_days - left) / len(weekdays)
-
-
-def _until(program: Program, weeks: float) -> float:
-    frequency = len(program.times) * len(program.days)
-    return cumulative_tries(sitting_tries((program,)), frequency, weeks)
+def _tries_on(program: Program, days: int) -> float:
+    return cumulative_tries(sitting_tries((program,)), len(program.times), days)
 
 
 def in_words(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> str:
@@ -180,11 +174,11 @@ def in_words(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> str:
             f"a sitting takes about {minutes} minute{'' if minutes == 1 else 's'} ({planned} "
             "planned); how many tries telling and talk hold cannot be told beforehand"
         )
-    said = [
+    said = (
         f"a sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} minute"
-        f"{'' if minutes == 1 else 's'} ({planned} planned)",
-        f"a week {week_tries(programs)}",
-    ]
+        f"{'' if minutes == 1 else 's'} ({planned} planned)"
+    )
+    amount = [f"{week_tries(programs)} tries a week"]
     if until := visit_tries(programs, pauses):
-        said.append(f"the time to the visit about {until}")
-    return ", ".join(said)
+        amount.append(f"{until} until the visit")
+    return "; ".join((said, ", ".join(amount)))

@@ -23,7 +23,7 @@ def degrees(step: str, current: str, *, reads: str = "yes") -> list[tuple[str, s
         pytest.param("{name: b, level: word, items: [kee, tea]}", "no-target", id="no target"),
         pytest.param("{name: b, level: word, items: [qzx]}", "pronunciation", id="no word"),
         pytest.param("{name: b, level: word, items: [duck]}", "position", id="elsewhere"),
-        pytest.param("{name: b, level: phrase, items: [a car]}", "practised-word", id="new word"),
+        pytest.param("{name: b, level: phrase, items: [a car]}", "practiced-word", id="new word"),
         pytest.param(
             "{name: b, level: word, items: [{word: cap, picture: cap.png}]}",
             "picture-missing",

@@ -8,7 +8,7 @@ from builder import checks
 from builder.checks import CHECKS
 from builder.checks.lists import RESERVED
 from builder.checks.rules import RULES
-from tests.support.clients import NOTHING, client_of, findings_of, rules_of
+from tests.support.clients import NOTHING, VISIT, client_of, findings_of, rules_of
 
 BODY = "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\n"
 STEP = "steps:\n  - {name: a, level: word}\n"
@@ -112,7 +112,7 @@ def test_of_words_listed_twice_as_many_are_named_as_are_counted() -> None:
 
 
 def test_a_file_named_after_another_client() -> None:
-    client = client_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{STEP}")
+    client = client_of(f"{BODY}{VISIT}\nwords: [{', '.join(WORDS[:6])}]\n{STEP}")
     for name, rules in (
         ("finch-10.yaml", []),
         ("finch-10-k.yaml", []),

@@ -7,7 +7,7 @@ import pytest
 from builder import checks
 from builder.problems import ProgramError
 from builder.survey.survey import Found, Survey
-from tests.support.clients import NOTHING, client_of, findings_of, rules_of
+from tests.support.clients import NOTHING, VISIT, client_of, findings_of, rules_of
 
 BODY = (
     "sound: k\nmastered: {syllable: 2026-11-02}\ncurrent: a\nwords: [key, cow, cup, comb, coin]\n"
@@ -26,7 +26,7 @@ def test_eighty_per_cent(correct: int, rules: list[str]) -> None:
 
 def test_no_baseline_may_be_answered() -> None:
     reason = "because: {baseline: shown in the room this morning}\n"
-    client = client_of(f"{reason}{BODY}{STEP}")
+    client = client_of(f"{reason}{BODY}{VISIT}\n{STEP}")
     program = client.programs[0]
     without = replace(program, written=program.written.model_copy(update={"baseline": None}))
     found = checks.run(replace(client, programs=(without,)), NOTHING)
@@ -90,7 +90,7 @@ def test_a_baseline_from_before_the_level_or_long_before_the_start() -> None:
     assert rules_of(old + BODY + STEP) == ["baseline-old"]
     for start, rules in (("2026-12-14", []), ("2026-12-15", ["baseline-old"])):  # 42 and 43 days
         recent = "baseline: {date: 2026-11-02, correct: 18, of: 20}\n"
-        found = rules_of(f"{recent}practice: {{from: {start}}}\n{BODY}{STEP}")
+        found = rules_of(f"{recent}practice: {{from: {start}, visit: 2026-12-21}}\n{BODY}{STEP}")
         assert found == rules
 
 

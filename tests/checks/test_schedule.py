@@ -17,14 +17,16 @@ STEP = "steps:\n  - {name: a, level: word}\n"
 @pytest.mark.parametrize(
     ("practice", "rules"),
     [
-        ("{}", []),
+        ("{}", ["no-visit"]),
+        ("{from: 2026-12-07}", ["no-visit"]),
+        ("{visit: 2026-12-14}", []),
         ("{from: 2026-12-07, visit: 2026-12-14}", []),
         ("{from: 2026-12-07, visit: 2026-12-07}", ["visit"]),
         ("{from: 2026-12-07, visit: 2027-02-01}", ["far-visit"]),
-        ("{minutes: 25}", ["long-sitting"]),
-        ("{days: [mon, tue]}", ["days"]),
-        ("{days: [mon, tue, wed, thu, fri, sat, sun]}", ["days"]),
-        ("{minutes: 1}", ["too-much"]),
+        ("{visit: 2026-12-14, minutes: 25}", ["long-sitting"]),
+        ("{visit: 2026-12-14, days: [mon, tue]}", ["days"]),
+        ("{visit: 2026-12-14, days: [mon, tue, wed, thu, fri, sat, sun]}", ["days"]),
+        ("{visit: 2026-12-14, minutes: 1}", ["too-much"]),
     ],
 )
 def test_the_week(practice: str, rules: list[str]) -> None:
@@ -40,7 +42,7 @@ def test_young_children_sit_half_as_long() -> None:
 
 def test_it_says_which_round_to_drop() -> None:
     step = "steps:\n  - {name: a, level: word, rounds: [natural imitation, natural spontaneous]}\n"
-    (found,) = findings_of(f"{BODY}practice: {{minutes: 1}}\n{step}")
+    (found,) = findings_of(f"{BODY}practice: {{minutes: 1, visit: 2026-12-14}}\n{step}")
     assert found.sentence == "A sitting has 10 tries, about 2 minutes; 1 is planned."
     assert found.remedy.startswith("Drop `natural spontaneous` from `a`")
 
@@ -48,9 +50,9 @@ def test_it_says_which_round_to_drop() -> None:
 @pytest.mark.parametrize(
     ("lines", "rules"),
     [
-        ("practice: {from: 0001-12-07}", ["date"]),
+        ("practice: {from: 0001-12-07, visit: 2026-12-14}", ["boxes", "date", "far-visit"]),
         ("practice: {from: 2026-12-01, visit: 2026-12-02}", ["date"]),
-        ("practice: {days: [mon, mon, mon, mon]}", ["days"]),
+        ("practice: {visit: 2026-12-14, days: [mon, mon, mon, mon]}", ["days"]),
     ],
 )
 def test_slips_of_the_finger(lines: str, rules: list[str]) -> None:

@@ -80,7 +80,7 @@ def test_one_list_in_two_steps_is_told_once() -> None:
         ("phrase", "my key", None),
         ("phrase", "two cows", None),
         ("phrase", "the cow’s ear", None),
-        ("phrase", "a cave", "practised-word"),
+        ("phrase", "a cave", "practiced-word"),
         ("phrase", "my shoe", "no-target"),
         ("sentence", "The duck sat.", "position"),
     ],
@@ -114,7 +114,7 @@ def test_another_form_of_a_practised_word_counts(said: str) -> None:
         f"sound: k\n{READY}current: a\nwords: [kitty, key, cow, cup]\nsteps:\n"
         f'  - {{name: a, level: word}}\n  - {{name: b, level: phrase, items: ["{said}"]}}\n'
     )
-    assert "practised-word" not in rules_of(text)
+    assert "practiced-word" not in rules_of(text)
 
 
 @pytest.mark.parametrize("form", ["bikes", "bike's", "biked", "biking", "Bike"])
@@ -124,6 +124,6 @@ def test_other_forms_of_a_practised_word_count(form: str) -> None:
         "words: [bike, duck, sock, lake]\nsteps:\n  - {name: a, level: word}\n"
         f'  - {{name: b, level: phrase, items: ["my duck, {form}"]}}\n'
     )
-    assert "practised-word" not in rules_of(text)
+    assert "practiced-word" not in rules_of(text)
     only = text.replace("my duck, ", "one ")
-    assert "practised-word" not in rules_of(only)
+    assert "practiced-word" not in rules_of(only)

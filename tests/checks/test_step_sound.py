@@ -47,7 +47,7 @@ def test_a_ladder_of_two_passes() -> None:
     ("old", "new", "found"),
     [
         pytest.param("jar, park", "jar, bird", ["no-target"], id="an er among the ar"),
-        pytest.param("a big star", "a big party, a park", ["practised-word"], id="no such word"),
+        pytest.param("a big star", "a big party, a park", ["practiced-word"], id="no such word"),
         pytest.param("jar, park", "jar, fork", ["no-target"], id="an or"),
         pytest.param("jar, park", "jar, artist", ["position"], id="where it is not practiced"),
         pytest.param("jar, park", "jar, farmer", [], id="er and ar are both taught"),

@@ -60,7 +60,8 @@ def extend(file: Path, level: str, text: str = "") -> Program:
 def test_the_steps_are_added_and_pass_the_check(
     level: str, file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    program = extend(file, level)
+    answered = "age: 6\nbecause: {no-visit: not agreed yet}\n"
+    program = extend(file, level, PROGRAM.replace("age: 6\n", answered))
     levels = ["word", "phrase", "sentence"]
     assert [s.level for s in program.steps] == levels[: levels.index(level) + 1]
     assert all(5 <= len(step.items) <= 10 for step in program.steps)

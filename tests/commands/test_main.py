@@ -35,7 +35,9 @@ def programs(tmp_path: Path, stock: Path, monkeypatch: pytest.MonkeyPatch) -> Pa
 def test_a_good_program(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "programs/finch-10.yaml"]) == 0
     said = capsys.readouterr().out
-    assert "finch-10: a sitting has 30 tries, about 5 minutes (10 planned), a week 300" in said
+    assert (
+        "finch-10: a sitting has 30 tries, about 5 minutes (10 planned); 300 tries a week" in said
+    )
     assert "/k/: now 'words', tries of a sitting: 30" in said
     assert "0 faults, 0 pieces of advice, 0 accepted" in said
 

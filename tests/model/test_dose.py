@@ -104,11 +104,18 @@ def test_check_plan_and_pages_name_the_same_minutes() -> None:
     assert (plan.tries, plan.minutes) == (30, 5)
 
 
-def test_tries_until_the_visit() -> None:
-    dates = "practice: {from: 2026-12-07, visit: 2026-12-21}\n"
+@pytest.mark.parametrize(
+    ("visit", "days"),
+    [("2026-12-21", 10), ("2026-12-17", 8), ("2026-12-20", 10)],
+    ids=["Monday to Monday", "Monday to Thursday", "Monday to Sunday"],
+)
+def test_tries_until_the_visit_are_those_of_the_boxes(visit: str, days: int) -> None:
+    dates = f"practice: {{from: 2026-12-07, visit: {visit}}}\n"
     client = client_of(f"{dates}{TOP}  - {{name: a, level: word}}\n")
-    weeks = 2  # from Monday to Monday
-    assert dose.visit_tries(client.programs) == weeks * dose.week_tries(client.programs)
+    (program,) = client.programs
+    tries = days * len(program.times) * dose.sitting_tries(client.programs)
+    assert dose.visit_tries(client.programs) == tries
+    assert dose.in_words(client.programs).endswith(f" tries a week, {tries} until the visit")
 
 
 @pytest.mark.parametrize(

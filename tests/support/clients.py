@@ -25,6 +25,7 @@ HEAD = (
     "reads: yes",
     "baseline: {date: 2026-12-03, correct: 18, of: 20}",
 )
+VISIT = "practice: {from: 2026-12-07, visit: 2026-12-14}"
 NOTHING = Survey(own={}, drawings={}, takes={})
 
 
@@ -38,8 +39,9 @@ def client_of(text: str) -> Client:
 
 
 def findings_of(text: str, survey: Survey = NOTHING) -> tuple[Finding, ...]:
-    """What the check says of one program."""
-    return checks.run(client_of(text), survey)
+    """What the check says of one program; a visit is planned where `text` does not write of it."""
+    dated = any(line.startswith("practice:") for line in text.splitlines())
+    return checks.run(client_of(text if dated else f"{text.rstrip()}\n{VISIT}\n"), survey)
 
 
 def rules_of(text: str, survey: Survey = NOTHING) -> list[str]:
