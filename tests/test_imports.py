@@ -30,6 +30,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("recordings.page", "survey", "drafting", "practice"),
     ("practice.log",),
     ("practice.figures",),
+    ("practice.visit",),
     ("checks", "planning", "site"),
     ("caseload", "spoken"),
     ("pipeline",),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import errno
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -14,6 +15,7 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     from builder.problems import ProgramError, SiteError, UsageError
 
     try:
+        _finish_visit()
         return command(args)
     except BrokenPipeError:
         return 0
@@ -46,6 +48,29 @@ def nothing_written() -> Iterator[None]:
     except ProgramError as problem:
         problem.add_note("Nothing was written.")
         raise
+
+
+def _finish_visit() -> None:
+    """What a visit left undone that was stopped on the way."""
+    from builder.workspace.stamps import JOURNAL, root_around
+
+    root = root_around(os.getcwd())
+    if not root or not os.path.isfile(os.path.join(root, JOURNAL)):
+        return
+    from pathlib import Path
+
+    from builder.practice.visit.written import finish
+
+    if done := finish(Path(root)):
+        _say(
+            f"{done.code}: a visit was stopped while it was written; "
+            + (
+                "it is written now."
+                if done.file_too
+                else f"its score or note is in the log now, and {done.file}, which was changed "
+                "since, was left as it is. Type the rest of the visit again."
+            )
+        )
 
 
 def _told(problem: OSError) -> str:

@@ -11,6 +11,7 @@ from pathlib import Path
 from builder.checks.pause import pauses_of
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
+from builder.commands.visit_heard import heard, read
 from builder.drafting.visit.difference import in_words
 from builder.drafting.visit.plan_visit import (
     Wanted,
@@ -24,16 +25,11 @@ from builder.make import drawings
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.pipeline import Checked, check_client
-from builder.practice.log.rows import opened
-from builder.practice.log.scores import VisitScore, read_score
+from builder.practice.visit.written import Heard, Writing
 from builder.problems import UsageError
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
-from builder.workspace import former
-from builder.workspace.addresses import secret, slug
-from builder.workspace.folder import find
 from builder.workspace.program_files import PICTURES
-from builder.workspace.store import write_whole
 
 SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how full a sitting is
 
@@ -50,12 +46,11 @@ class Change:
     new: Program
     checked: Checked
     lines: tuple[Lines, ...]
-    scores: tuple[VisitScore, ...]
+    heard: Heard
 
     @classmethod
-    def of(cls, args: argparse.Namespace, file: Path, client: Client) -> Change:
+    def of(cls, args: argparse.Namespace, file: Path, client: Client, site: str) -> Change:
         """Raises UsageError for what cannot be, ProgramError for what could not be read."""
-
         before = file.read_bytes()
         old = _program_in(client, file)
         wanted = _wanted(args, old, client, today())
@@ -69,8 +64,8 @@ class Change:
             text = _fitted(client, old, text)
         new, whole = _with_text(client, old, text)
         checked = check_client(whole, today=today())
-        scores = tuple(_scores(args, wanted, old, file, client.code))
-        return cls(file, before, text.encode(), whole, old, new, checked, lines, scores)
+        said = heard(args, old, wanted.to, wanted.day, site)
+        return cls(file, before, text.encode(), whole, old, new, checked, lines, said)
 
     @property
     def differs(self) -> bool:
@@ -82,25 +77,17 @@ class Change:
 
         return f"{self.client.code}: {in_words(self.old, self.new, self.client)}"
 
-    def write(self) -> None:
-        """The former version first, then the log, then the file, whole: whenever it is stopped, the
-        file is the old one or the new one."""
-
-        if self.file.read_bytes() != self.before:
-            raise UsageError(f"{self.file}: it was changed meanwhile; nothing was written.")
-        workspace = find(self.file)
-        site = slug(secret(workspace), self.client.code)
-        told = [
-            [str(s.date), s.sound, s.step, s.support, s.correct, s.of, s.probe] for s in self.scores
-        ]
-        former.keep(workspace, site, self.file, self.after, told)
-        if self.scores:
-            with opened(workspace.hidden) as log, log.writing():
-                log.add_client(site, self.client.code)
-                for score in self.scores:
-                    log.put_score(score, today().isoformat())
-        if self.differs:
-            write_whole(self.file, self.after, lasting=True)
+    def writing(self, site: str) -> Writing:
+        """What is to be written."""
+        return Writing(
+            code=self.client.code,
+            site=site,
+            file=self.file,
+            before=self.before.decode(),
+            after=self.after.decode(),
+            heard=self.heard,
+            day=str(today()),
+        )
 
 
 def _program_in(client: Client, file: Path) -> Program:
@@ -138,15 +125,13 @@ def _wanted(
 
     if args.tried and not args.to:
         raise UsageError("`--tried` scores the step that is practiced next: name it with `--to`.")
-    if args.note and not (args.score or args.tried):
-        raise UsageError("`--note` stands beside a score: give it with `--score`.")
     dates = {}
     if args.next:
         dates = dates_until(_day(args.next, day), day, program, pauses_of(client))
     return Wanted(
         day=day,
         to=step_named(program, args.to) if args.to else None,
-        tried=_score(args.tried) if args.tried else None,
+        tried=read(args.tried) if args.tried else None,
         dates=dates,
         out=words_of(args.drop),
         put=words_of(args.add),
@@ -161,57 +146,6 @@ def _day(text: str, today: datetime.date) -> datetime.date:
     if not 0 < (day - today).days <= 366:
         raise UsageError(f"The next visit ({day}) must be a day of the coming year.")
     return day
-
-
-def _score(text: str) -> tuple[int, int]:
-
-    try:
-        return read_score(text)
-    except ValueError as problem:
-        raise UsageError(str(problem)) from None
-
-
-def _scores(
-    args: argparse.Namespace, wanted: Wanted, program: Program, file: Path, code: str
-) -> list[VisitScore]:
-    """What goes into the log: of the step practiced until now, and of the next one if tried."""
-
-    told: list[tuple[int, tuple[int, int], bool, bool]] = []
-    if args.score:
-        told.append((_scored(args, program), _score(args.score), args.no_model, args.probe))
-    if wanted.to is not None and wanted.tried:
-        told.append((wanted.to, wanted.tried, args.no_model and not args.score, False))
-    if not told:
-        return []
-    site = slug(secret(find(file)), code)
-    made: list[VisitScore] = []
-    for at, (correct, of), alone, probe in told:
-        step = program.steps[at]
-        made.append(
-            VisitScore(
-                site=site,
-                date=wanted.day,
-                sound=(step.sound or program.sound).symbol,
-                step=step.id,
-                support="spontaneous" if alone or probe else "imitation",
-                correct=correct,
-                of=of,
-                probe=probe,
-                note="" if made else args.note.strip(),
-            )
-        )
-    return made
-
-
-def _scored(args: argparse.Namespace, program: Program) -> int:
-    """The step that was scored: the one named, else the current one."""
-
-    if args.step:
-        return step_named(program, args.step)
-    if len(program.current) > 1:
-        names = " or ".join(f'`--step "{step.name}"`' for step in program.current_steps)
-        raise UsageError(f"Several steps are practiced. Say which was scored: {names}.")
-    return program.current[0]
 
 
 def _pictured(file: Path, program: Program) -> Callable[[str], bool]:

@@ -49,7 +49,12 @@ def keep(workspace: Workspace, site: str, file: Path, data: bytes, told: Any) ->
 def find(workspace: Workspace, site: str, file: Path) -> Former | None:
     """What stood in `file` before the change that made it what it is now; None where it was changed
     since, or where nothing is kept."""
-    now = digest(file.read_bytes())
+    return find_after(workspace, site, file, file.read_bytes())
+
+
+def find_after(workspace: Workspace, site: str, file: Path, data: bytes) -> Former | None:
+    """The newest former version of `file` in whose place `data` was to come; None without one."""
+    now = digest(data)
     for kept in reversed(_all(workspace.hidden / FOLDER / site, file)):
         try:
             found = json.loads(kept.read_bytes())

@@ -15,6 +15,7 @@ from collections.abc import Iterable
 from builder.workspace.program_files import CLINIC, PICTURES, by_code, code_of
 
 FILE = os.path.join(".practice", "stamps.json")
+JOURNAL = os.path.join(".practice", "visit under way.json")  # there while a visit is written
 ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
 
 

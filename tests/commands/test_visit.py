@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from builder.__main__ import main
-from builder.practice.log.rows import opened
+from builder.practice.log.rows import Apart, opened
 from builder.practice.log.scores import VisitScore
 from builder.program_file.load import program_of
+from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from tests.support.clinics import PROGRAM, clinic
+from tests.support.from_home import sitting
 
 HERS = PROGRAM.replace("age: 7", "age: 7   # in May").replace(
     "items: [my key]", "items: [my key, Grandpa's comb]"
@@ -142,6 +145,112 @@ def test_without_options_enter_keeps_all(file: Path, monkeypatch: pytest.MonkeyP
     assert file.read_text() == HERS
 
 
+def test_a_proposal_is_never_taken_by_enter_and_what_cannot_be_read_is_asked_again(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    space = Workspace(file.parent.parent)
+    site = slug(secret(space), "finch-10")
+    with opened(space.hidden) as log, log.writing():
+        log.add_client(site, "finch-10")
+        for day in (20, 27):
+            date = datetime.date(2026, 11, day)
+            one = VisitScore(site, date, "K", "k-words", "spontaneous", 18, 20)
+            log.put_score(one, "2026-11-27")
+    asked = answers(monkeypatch, "21/20", "17/20", "y", "", "", "", "", "tired", "y")
+    visit()
+    said = capsys.readouterr()
+    assert "21 correct of 20 cannot be" in said.err
+    assert "'words': Propose staying" in said.out
+    assert "'words': with today's score: Propose moving on" in said.out
+    assert asked[3] == "Step to practice next (Enter: 'words' as now; on: 'two words'): "
+    assert file.read_text() == HERS
+    score = scores(file)[-1]
+    assert (score.support, score.correct, score.note) == ("spontaneous", 17, "tired")
+
+
+def test_on_and_back_are_the_steps_beside(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert visit("--to", "back", "--yes") == 2
+    assert "`words` is the first step" in capsys.readouterr().err
+    visit("--to", "on", "--yes")
+    assert "This moves on to 'two words', though the figures" in capsys.readouterr().out
+    assert program_of(file, None).current == (1,)
+    visit("--to", "back", "--yes")
+    assert program_of(file, None).current == (0,)
+
+
+def test_a_note_without_a_score_is_in_the_log_and_comes_out_again(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert visit("--note", " tired ", "--yes") == 0
+    with opened(Workspace(file.parent.parent).hidden) as log:
+        (note,) = log.visit_notes()
+    assert (str(note.date), note.note) == ("2026-12-03", "tired")
+    assert file.read_text() == HERS
+    assert visit("--undo") == 0
+    assert "out of the log: 2026-12-03: tired" in capsys.readouterr().out
+    with opened(Workspace(file.parent.parent).hidden) as log:
+        assert log.visit_notes() == ()
+
+
+def test_what_was_kept_apart_is_told(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    space = Workspace(file.parent.parent)
+    site = slug(secret(space), "finch-10")
+    with opened(space.hidden) as log, log.writing():
+        log.put_apart(Apart(sitting(1, site=site), "its plan is unknown"), "2026-12-03")
+    visit("--drop", "cow", "--yes")
+    assert "kept apart by `receive`, counted nowhere: 1 sitting" in capsys.readouterr().out
+
+
+@pytest.fixture
+def group(file: Path) -> tuple[Path, Path, Path]:
+    """Three clients, of whom the second cannot be read."""
+    files = [file, *(file.with_name(f"{code}.yaml") for code in ("otter-11", "robin-12"))]
+    for one in files[1:]:
+        one.write_text(HERS.replace("finch-10", one.stem))
+    files[1].write_text(HERS.replace("finch-10", "otter-11").replace("sound: k", "sound: qqq"))
+    return (files[0], files[1], files[2])
+
+
+GROUP = ("visit", "finch-10", "otter-11", "robin-12")
+
+
+def test_a_group_takes_what_holds_for_all_and_a_fault_stops_one_alone(
+    group: tuple[Path, Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = [file.read_text() for file in group]
+    assert main([*GROUP, "--next", "2026-12-21", "--note", "in a group", "--yes"]) == 1
+    assert "otter-11: left as it was" in capsys.readouterr().err
+    visits = [program_of(file, None).written.practice.visit for file in (group[0], group[2])]
+    assert [str(day) for day in visits] == ["2026-12-21"] * 2
+    with opened(Workspace(group[0].parent.parent).hidden) as log:
+        assert [note.note for note in log.visit_notes()] == ["in a group"] * 2
+    assert main([*GROUP, "--undo"]) == 1
+    assert [file.read_text() for file in group] == before
+
+
+def test_each_of_a_group_is_asked_in_turn(
+    group: tuple[Path, Path, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = answers(monkeypatch, "n", "y")
+    main([*GROUP, "--next", "2026-12-21"])
+    assert len(asked) == 2
+    assert group[0].read_text() == HERS
+    assert "2026-12-21" in group[2].read_text()
+    asked = answers(monkeypatch, *["19/20", "y", "", "", "", "", "", "y"] * 2)
+    main(["visit", "finch-10", "robin-12"])
+    assert len(asked) == 16
+    assert len(scores(group[0])) == 2
+
+
+def test_what_is_of_one_client_is_refused_for_a_group(
+    group: tuple[Path, Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*GROUP, "--score", "17/20", "--no-model", "--yes"]) == 2
+    said = capsys.readouterr().err
+    assert "`--score` and `--no-model` can hold for one client only" in said
+    assert scores(group[0]) == ()
+
+
 def test_a_visit_on_a_holiday_is_a_week_later(file: Path) -> None:
     file.write_text(HERS + "pause: [2026-12-04..2026-12-06, 2026-12-14..2026-12-18]\n")
     visit("--next", "2026-12-14", "--yes")
@@ -171,7 +280,6 @@ def test_a_score_of_probe_words_is_one_without_a_model(file: Path) -> None:
         (["--next", "2026-12-03"], "must be a day of the coming year"),
         (["--next", "soon"], "is no day"),
         (["--tried", "8/10"], "name it with `--to`"),
-        (["--note", "tired"], "beside a score"),
         (["--sound", "s"], "no program practices /s/"),
     ],
 )
@@ -184,21 +292,27 @@ def test_what_cannot_be_is_told_and_nothing_is_written(
     assert scores(file) == ()
 
 
-def test_stopped_before_the_file_is_written_it_is_the_old_one(
-    file: Path, monkeypatch: pytest.MonkeyPatch
+def test_stopped_before_the_file_is_written_the_next_command_writes_it(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     visit("--drop", "cup", "--yes")
-    before = file.read_bytes()
+    before = file.read_text()
 
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patch:
-        patch.setattr("builder.commands.visit_change.write_whole", stopped)
+        patch.setattr("builder.practice.visit.written.write_whole", stopped)
         assert visit("--score", "17/20", "--drop", "cow", "--yes") == 130
-    assert file.read_bytes() == before
-    assert visit("--undo") == 0  # of the visit before: the stopped one wrote nothing
-    assert file.read_text() == HERS
+    assert file.read_text() == before
+    capsys.readouterr()
+    assert main(["rules"]) == 0
+    assert "finch-10: a visit was stopped" in capsys.readouterr().err
+    assert file.read_text() == before.replace("key, cow, comb", "key, comb")
+    assert len(scores(file)) == 1
+    for _ in range(2):
+        assert visit("--undo") == 0
+    assert (file.read_text(), scores(file)) == (HERS, ())
 
 
 def test_times_are_fitted_where_a_sitting_would_be_too_short(
@@ -254,6 +368,8 @@ def test_make_builds_and_prints_once_no_fault_stands(
     assert visit("--drop", "cow", "--yes", "--make") == 0
     assert made == [("build", ["finch-10"]), ("print", ["finch-10"])]
     assert "Still to do: publish" in capsys.readouterr().out
+    answers(monkeypatch, "n")
+    assert visit("--add", "couch", "--make") == 0
     assert visit("--drop", "cup", "--add", "zebra", "--yes", "--make") == 1
     assert len(made) == 2
 

@@ -17,6 +17,7 @@ from builder.program_file.pronounce import Target, item_of
 
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
 LONGEST_PAUSE_WEEKS = 52
+ON, BACK = "on", "back"  # in the place of a step's name
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,8 +51,9 @@ def changed(text: str, program: Program, wanted: Wanted) -> str:
 
 
 def step_named(program: Program, told: str) -> int:
-    """The number of the step with this name, id or level ("phrase", "phrases"). Raises UsageError
-    where there is none, or several."""
+    """The number of the step with this name, id or level ("phrase", "phrases"), or of the one after
+    or before what is practiced ("on", "back"). Raises UsageError where there is none, or several.
+    """
     text = told.strip().lower()
     ways = (
         [step.name.lower() == text for step in program.steps],
@@ -65,6 +67,8 @@ def step_named(program: Program, told: str) -> int:
         if found:
             names = " or ".join(f"`{program.steps[at].name}`" for at in found)
             raise UsageError(f"`{told}` could be several steps. Say which: {names}.")
+    if text in (ON, BACK):
+        return _beside_current(program, text)
     names = ", ".join(f"`{step.name}`" for step in program.steps)
     level = text.removesuffix("s")
     more = (
@@ -73,6 +77,15 @@ def step_named(program: Program, told: str) -> int:
         else ""
     )
     raise UsageError(f"{program.file}: no step is called `{told}`. There are {names}.{more}")
+
+
+def _beside_current(program: Program, text: str) -> int:
+    at = max(program.current) + 1 if text == ON else min(program.current) - 1
+    if 0 <= at < len(program.steps):
+        return at
+    end = "last" if text == ON else "first"
+    step = program.steps[-1 if text == ON else 0]
+    raise UsageError(f"{program.file}: `{text}` leads nowhere: `{step.name}` is the {end} step.")
 
 
 def dates_until(

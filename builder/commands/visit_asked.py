@@ -1,0 +1,83 @@
+"""Asks in turn what a visit changes. Enter keeps what is there; a proposal is never taken by it."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+
+from builder.commands.clock import today
+from builder.commands.visit_heard import read, scores_of
+from builder.drafting.visit.plan_visit import step_named
+from builder.model.program import Program
+from builder.practice.visit.speak import proposals
+from builder.practice.visit.told import Told
+from builder.problems import UsageError
+
+DATE = "2026-12-14"
+
+
+def ask_in_turn(
+    args: argparse.Namespace,
+    program: Program,
+    site: str,
+    told_with: Callable[..., Told],
+) -> None:
+    """Put what is typed into `args`, as if it were options. An answer that cannot be read is asked
+    for again; the end of the input ends it."""
+    print("Enter keeps what is there.", file=sys.stderr)
+    try:
+        _ask_for_score(args, program)
+        if args.score:
+            scores = scores_of(args, program, None, today(), site)
+            for line in proposals(told_with(scores), today_scored=True):
+                print(f"    {line}")
+        args.to = _answer(_next_step(program), lambda text: step_named(program, text))
+        if args.to:
+            args.tried = _answer("How it went in the room, as in 8/10", read)
+        args.drop = _answer("Words that go, as in cow,key")
+        args.add = _answer("Words that come")
+        args.next = _answer(f"Next visit, as in {DATE}")
+        args.note = _answer("Note on the visit")
+    except EOFError:
+        return
+
+
+def _ask_for_score(args: argparse.Namespace, program: Program) -> None:
+    args.score = _answer("Score of what was practiced, as in 17/20", read)
+    if not args.score:
+        return
+    if len(program.current) > 1:
+        names = " or ".join(f"'{step.name}'" for step in program.current_steps)
+        args.step = _needed(f"Which step was scored: {names}", lambda t: step_named(program, t))
+    args.no_model = _answer("Said without a model? [y/N]").lower() in ("y", "yes")
+
+
+def _next_step(program: Program) -> str:
+    """As in "Step to practice next (Enter: 'words' as now; on: 'two words'; back: 'syllables')"."""
+    names = " and ".join(f"'{step.name}'" for step in program.current_steps)
+    ways = [f"Enter: {names} as now"]
+    if (after := max(program.current) + 1) < len(program.steps):
+        ways.append(f"on: '{program.steps[after].name}'")
+    if (before := min(program.current) - 1) >= 0:
+        ways.append(f"back: '{program.steps[before].name}'")
+    return f"Step to practice next ({'; '.join(ways)})"
+
+
+def _answer(question: str, check: Callable[[str], object] = str) -> str:
+    """What is typed, "" for nothing; asked again while `check` raises UsageError."""
+    while True:
+        text = input(f"{question}: ").strip()
+        try:
+            if text:
+                check(text)
+        except UsageError as problem:
+            print(problem, file=sys.stderr)
+        else:
+            return text
+
+
+def _needed(question: str, check: Callable[[str], object]) -> str:
+    while not (text := _answer(question, check)):
+        pass
+    return text

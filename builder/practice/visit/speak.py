@@ -1,0 +1,98 @@
+"""What is known before a visit, and what its figures speak for, in plain sentences. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from builder.model.program import LEVELS, Program, Support
+from builder.practice.figures.proposal import WITH_A_MODEL, Move, counts_for
+from builder.practice.log.scores import VisitScore
+from builder.practice.visit.told import StepTold, Told
+
+MOST_WORDS = 5  # that fail, of a step; more are no longer read
+HOW: dict[Support | None, str] = {
+    "imitation": "after a model",
+    "delayed": "after a model and a pause",
+    "spontaneous": "without a model",
+    None: "on paper",
+}
+SPOKE_FOR: dict[Move, str] = {
+    "on": "speak for moving on",
+    "stay": "speak for staying",
+    "back": "speak for stepping back",
+    "too little": "are too few to say",
+}
+
+
+def known(one: Told) -> Iterator[str]:
+    """What home did since the last visit, and how each step went."""
+    since = f" since {one.since}" if one.since else ""
+    if one.dose.tries or one.days.practiced or one.days.besides:
+        yield f"at home{since} {one.days}; {one.dose}"
+    else:
+        yield f"nothing from home in the log{since}"
+    for why, number in one.apart:
+        kept = f"{number} sitting{'' if number == 1 else 's'}"
+        yield f"kept apart by `receive`, counted nowhere: {kept}: {why}"
+    for step in one.steps:
+        yield from (f"'{step.name}': {line}" for line in _of_step(step))
+
+
+def _of_step(step: StepTold) -> Iterator[str]:
+    if step.rates:
+        yield "clear " + ", ".join(f"{rate} {HOW[support]}" for support, rate in step.rates)
+    if step.failing:
+        words = [f"{word} {rate.clear} of {rate.tries}" for word, rate in step.failing[:MOST_WORDS]]
+        more = len(step.failing) - MOST_WORDS
+        told = ", ".join(words) + (f" and {more} more" if more > 0 else "")
+        yield f"clear in less than half of the tries: {told}"
+    for found in step.beside:
+        yield f"{found} ({HOW[found.score.support]}, {found.score.date})"
+
+
+def proposals(one: Told, today_scored: bool = False) -> Iterator[str]:
+    """The sentence of each step; today_scored: it takes in what was heard today."""
+    with_it = "with today's score: " if today_scored else ""
+    for step in one.steps:
+        yield f"'{step.name}': {with_it}{step.proposal.sentence}"
+
+
+def further(program: Program, one: Told) -> Iterator[str]:
+    """After the last step: how a thinner schedule is written, or a further step drafted."""
+    for step in one.steps:
+        if not step.proposal.schedule:
+            continue
+        yield f"'{step.name}': once a week is `days: [sat]`, one day, in `practice:`"
+        at = LEVELS.index(program.steps[-1].level)
+        if at < LEVELS.index("sentence"):
+            after = LEVELS[max(at + 1, LEVELS.index("phrase"))]
+            command = f"practice-site extend {program.written.client} --to {after}"
+            yield f"'{step.name}': or `{command}` drafts a further step"
+
+
+def uncounted(program: Program, scores: Iterable[VisitScore]) -> Iterator[str]:
+    """Scores that no proposal takes for its step."""
+    levels = {step.id: step.level for step in program.steps}
+    for one in scores:
+        level = levels.get(one.step)
+        if level and level not in WITH_A_MODEL and not counts_for(level, one.support):
+            yield (
+                f"{one.step}: said after a model, this score speaks neither for nor against moving "
+                "on. Add `--no-model` if it was said without one."
+            )
+
+
+def against(before: Program, after: Program, one: Told) -> Iterator[str]:
+    """One sentence where the step that comes goes against what the figures speak for."""
+    if before.current == after.current:
+        return
+    names = " and ".join(f"'{step.name}'" for step in after.current_steps)
+    on, back = after.current[0] > max(before.current), after.current[0] < min(before.current)
+    contrary = ("stay", "back", "too little") if on else ("on",) if back else ()
+    found = [step for step in one.steps if step.proposal.move in contrary]
+    if found:
+        what = "moves on" if on else "goes back"
+        figures = " and ".join(
+            f"those of '{step.name}' {SPOKE_FOR[step.proposal.move]}" for step in found
+        ).removeprefix("those ")
+        yield f"This {what} to {names}, though the figures {figures}. You decide."

@@ -1,0 +1,110 @@
+"""What the log has to say of a program before a visit: practice, clear-rates, words that fail, home
+beside the therapist's own score, and what the figures speak for. Pure."""
+
+from __future__ import annotations
+
+import datetime
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from builder.model.clinic import DAYS
+from builder.model.pause import Pause, practice_days
+from builder.model.program import Program, Step, Support
+from builder.practice.figures.beside import Beside, beside
+from builder.practice.figures.client_log import ClientLog
+from builder.practice.figures.intervals import Rate
+from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
+from builder.practice.figures.proposal import Proposal, propose
+from builder.practice.figures.rates import by_step, failing
+from builder.practice.figures.score import Score
+from builder.practice.log.scores import VisitScore
+from builder.practice.visit.asked import asked_of
+
+A_DAY = datetime.timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class StepTold:
+    """Of a step practiced now, since the last visit: how often it was tried, clear-rates by
+    support, words that fail; home beside her last score of it; the proposal."""
+
+    name: str
+    rates: tuple[tuple[Support | None, Rate], ...]
+    failing: tuple[tuple[str, Rate], ...]
+    beside: tuple[Beside, ...]
+    proposal: Proposal
+
+
+@dataclass(frozen=True)
+class Told:
+    """Of a program. since: the last visit that is known, None without one. apart: how many
+    sittings of the client count nowhere, and why, in a clause."""
+
+    since: datetime.date | None
+    days: Days
+    dose: Dose
+    steps: tuple[StepTold, ...]
+    apart: tuple[tuple[str, int], ...]
+
+
+def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datetime.date) -> Told:
+    """What the log says up to `today`. pauses: the clinic's and the client's."""
+    since = _last_visit(program, log, today)
+    start = program.written.practice.start
+    first = since + A_DAY if since else datetime.date.min
+    late = log.between(first, today)
+    begin = max(first, start) if start else first
+    weekdays = {DAYS.index(day) for day in program.days}
+    planned = tuple(practice_days(begin, today, weekdays, tuple(pauses))) if start else ()
+    asked = asked_of(program)
+    steps = (
+        _step(step, propose(one, log.tries, log.scores, today), log, late)
+        for step, one in zip(program.current_steps, asked, strict=True)
+    )
+    return Told(
+        since,
+        days_practiced(late.sittings, late.papers, planned),
+        dose(late.counts),
+        tuple(steps),
+        tuple(Counter(one.why for one in log.apart).items()),
+    )
+
+
+def _last_visit(program: Program, log: ClientLog, today: datetime.date) -> datetime.date | None:
+    """The last day before this one on which something was heard or noted in the room."""
+    baseline = program.written.baseline
+    known = [one.date for one in log.visit_scores]
+    known += [one.date for one in log.visit_notes]
+    known += [baseline.date] if baseline else []
+    return max((day for day in known if day < today), default=None)
+
+
+def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> StepTold:
+    tries = tuple(one for one in late.tries if one.step == step.id)
+    texts = {item.id: item.text for item in step.said}
+    words = ((texts.get(word, word), rate) for _, word, rate in failing(tries))
+    found = (beside(log.tries, score) for score in _last_scores(step.id, log.scores))
+    return StepTold(
+        step.name,
+        tuple((support, rate) for (_, support), rate in by_step(tries).items()),
+        tuple(words),
+        tuple(one for one in found if one),
+        proposal,
+    )
+
+
+def _last_scores(step: str, scores: Iterable[Score]) -> list[Score]:
+    """Those of the last session in which the step was scored; a probe stands beside nothing."""
+    own = [one for one in scores if one.step == step and not one.probe]
+    return [one for one in own if one.date == own[-1].date]
+
+
+def with_heard(log: ClientLog, scores: Iterable[VisitScore]) -> ClientLog:
+    """The same with scores that are not in the log yet; the same kind of one day stands once."""
+    new = {_kind(one): one for one in (*log.visit_scores, *scores)}
+    return replace(log, visit_scores=tuple(sorted(new.values(), key=lambda one: one.date)))
+
+
+def _kind(one: VisitScore) -> tuple[object, ...]:
+    return (one.date, one.sound, one.step, one.support, one.probe)

@@ -1,0 +1,165 @@
+"""What is known before a visit, from records that a reader can count by hand."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from builder.model.program import Program
+from builder.practice.figures.client_log import ClientLog
+from builder.practice.log.paper import PaperCount
+from builder.practice.log.rows import Apart
+from builder.practice.log.scores import VisitNote, VisitScore
+from builder.practice.visit.asked import asked_of
+from builder.practice.visit.speak import against, further, known, proposals, uncounted
+from builder.practice.visit.told import Told, told, with_heard
+from builder.program_file.load import program_of
+from tests.support.clinics import PROGRAM, clinic
+from tests.support.from_home import SITE, VIEW, sitting, trials
+
+TODAY = datetime.date(2026, 12, 14)  # a Monday
+
+
+def december(number: int) -> datetime.date:
+    return datetime.date(2026, 12, number)
+
+
+@pytest.fixture
+def program(tmp_path: Path) -> Program:
+    folder = clinic(tmp_path, PROGRAM.replace("from: 2026-12-07", "from: 2026-12-04"))
+    return program_of(folder / "finch-10.yaml", None)
+
+
+def day(number: int, clear: int, missed: int, **changes: Any) -> Any:
+    """A sitting with so many tries of a word without a model."""
+    said = [*trials(clear, mark="clear"), *trials(missed, mark="missed")]
+    made = [one | {"support": "spontaneous"} | changes for one in said]
+    start = f"2026-12-{number:02}T08:15:04-06:00"
+    return sitting(1, id=f"{number:032x}", start=start, trials=made, tallies=[])
+
+
+def log(*sittings: Any, scores: tuple[VisitScore, ...] = (), **more: Any) -> ClientLog:
+    empty = ClientLog(SITE, tuple(sittings), (), scores, (), (), lambda site, plan: VIEW)
+    return replace(empty, **more)
+
+
+def score(number: int, correct: int, of: int = 20, **changes: Any) -> VisitScore:
+    one = VisitScore(SITE, december(number), "K", "k-words", "spontaneous", correct, of)
+    return replace(one, **changes)
+
+
+def at_visit(program: Program, of: ClientLog, today: datetime.date = TODAY) -> Told:
+    return told(program, of, (), today)
+
+
+GOOD_AT_TWO_WORDS = log(scores=tuple(score(n, 19, step="k-two-words") for n in (7, 9, 11)))
+WEEK = tuple(day(number, 9, 1) for number in (8, 9, 10, 11))
+
+
+def test_what_home_did_is_told_since_the_last_visit(program: Program) -> None:
+    # The baseline is of the 3rd; a score of the 7th is a later visit. Planned: Tue to Fri.
+    found = at_visit(program, log(day(4, 1, 9), *WEEK, scores=(score(7, 17),)))
+    assert found.since == december(7)
+    assert list(known(found)) == [
+        "at home since 2026-12-07 practiced on 4 of 4 planned days; 40 tries in 4 sittings, "
+        "about 10 in each",
+        "'words': clear 36 of 40 (90 %) without a model",
+        "'words': home marked 37 of 50 (74 %) clear where you heard 17 of 20 (85 %): too few tries "
+        "to call that a difference (without a model, 2026-12-07)",
+    ]
+    (sentence,) = proposals(found)
+    assert sentence.startswith("'words': Propose moving on: home marked 27 of 30 (90 %)")
+
+
+def test_a_note_and_a_baseline_are_visits_too_and_what_is_of_today_is_not(program: Program) -> None:
+    assert at_visit(program, log()).since == december(3)
+    noted = log(visit_notes=(VisitNote(SITE, december(9), "tired"),), scores=(score(14, 9),))
+    assert at_visit(program, noted).since == december(9)
+
+
+def test_words_that_fail_are_named_as_written(program: Program) -> None:
+    one = day(8, 0, 4, item="comb")
+    found = at_visit(program, log(one, day(9, 4, 0, item="key")))
+    assert "'words': clear in less than half of the tries: comb 0 of 4" in known(found)
+
+
+def test_without_a_record(program: Program) -> None:
+    first, *rest = known(at_visit(program, log()))
+    assert (first, rest) == ("nothing from home in the log since 2026-12-03", [])
+
+
+def test_paper_and_what_was_kept_apart_are_told(program: Program) -> None:
+    paper = PaperCount(SITE, december(8), "evening", VIEW.digest, "k-words", 17, 20)
+    apart = (
+        Apart(day(9, 1, 1), "its plan is unknown"),
+        Apart(day(10, 1, 1), "its plan is unknown"),
+    )
+    lines = list(known(at_visit(program, log(papers=(paper,), apart=apart))))
+    assert "'words': clear 17 of 20 (85 %) on paper" in lines
+    assert "kept apart by `receive`, counted nowhere: 2 sittings: its plan is unknown" in lines
+
+
+def test_a_score_that_is_not_in_the_log_yet_is_taken_in(program: Program) -> None:
+    week = log(*WEEK, scores=(score(14, 10),))
+    low = at_visit(program, with_heard(week, (score(14, 9),)))
+    (sentence,) = proposals(low, today_scored=True)
+    assert "'words': with today's score: Propose staying" in sentence
+    assert "you heard 9 of 20 (45 %) correct on 2026-12-14" in sentence  # in the place of 10
+    assert low.since == december(3)
+
+
+def moved(program: Program, *current: int) -> Program:
+    return replace(program, current=current)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "sittings", "sentence"),
+    [
+        (0, 1, (), "moves on to 'two words', though the figures of 'words' are too few to say"),
+        (0, 1, WEEK[:1], "though the figures of 'words' are too few to say"),
+        (0, 1, [day(n, 1, 9) for n in (10, 11)], "of 'words' speak for stepping back"),
+        (0, 0, (), ""),
+        (1, 0, (), ""),
+    ],
+)
+def test_against_the_figures(
+    program: Program, before: int, after: int, sittings: Any, sentence: str
+) -> None:
+    now = moved(program, before)
+    lines = list(against(now, moved(program, after), at_visit(now, log(*sittings))))
+    assert len(lines) == bool(sentence)
+    assert sentence in "".join(lines)
+
+
+def test_with_the_figures_nothing_is_said(program: Program) -> None:
+    found = at_visit(program, log(*WEEK, scores=(score(7, 18),)))
+    assert list(against(program, moved(program, 1), found)) == []
+
+
+def test_back_against_the_figures(program: Program) -> None:
+    now = moved(program, 1)
+    found = at_visit(now, GOOD_AT_TWO_WORDS)
+    (line,) = against(now, moved(program, 0), found)
+    assert "goes back to 'words', though the figures of 'two words' speak for moving on" in line
+
+
+def test_after_the_last_step_a_thinner_schedule_is_proposed(program: Program) -> None:
+    now = moved(program, 1)
+    found = at_visit(now, GOOD_AT_TWO_WORDS)
+    assert found.steps[0].proposal.schedule == "weekly"
+    lines = list(further(now, found))
+    assert "`days: [sat]`" in lines[0]
+    assert "`practice-site extend finch-10 --to sentence`" in lines[1]
+    thin = replace(now, days=("sat",))
+    assert [one.schedule for one in asked_of(thin)] == ["weekly"]
+    assert at_visit(thin, GOOD_AT_TWO_WORDS).steps[0].proposal.schedule == "monthly"
+
+
+def test_a_score_after_a_model_says_nothing_of_words(program: Program) -> None:
+    assert list(uncounted(program, (score(14, 17),))) == []
+    (line,) = uncounted(program, (score(14, 17, support="imitation"),))
+    assert "Add `--no-model`" in line
