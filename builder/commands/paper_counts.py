@@ -5,14 +5,16 @@ from __future__ import annotations
 import datetime
 from collections import Counter
 from collections.abc import Callable, Iterator
+from typing import Literal
 
 from builder.checks.pause import pauses_of
 from builder.commands.clock import today
 from builder.commands.paths import file_of
 from builder.model.clinic import DAYS, TIMES, Time
 from builder.model.pause import practice_days
-from builder.model.program import Client
+from builder.model.program import Client, Role
 from builder.practice import kept_views
+from builder.practice.figures.listeners import named
 from builder.practice.log.counts import counted
 from builder.practice.log.paper import DONE, REMOVED, PaperCount, boxes, read_answer, step_told_of
 from builder.practice.log.rows import opened
@@ -28,22 +30,28 @@ HOW = f"as in `17 of 20`; `{DONE}`: ticked, not counted; Enter: nothing; `{END}`
 Ask = Callable[[str], str]
 Tell = Callable[[str], None]
 Box = tuple[datetime.date, Time]
+Listener = Role | Literal[""]
 
 
-def enter(name: str, first: str, ask: Ask, tell: Tell) -> None:
+def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") -> None:
     """Ask for the counts of the sheet of a client, each kept at once. first: its first day in ISO
-    form, "" for the program's. Raises UsageError where there is no such sheet."""
+    form, "" for the program's; helper: whose sheet it is, "" where there is one alone. Raises
+    UsageError where there is no such sheet."""
     file = file_of(name)
     (client,) = clients([file])
     workspace = find(file)
     site = slug(secret(workspace), client.code)
+    _say_whose(client, helper)
     asked = list(_boxes(client, first))
     with opened(workspace.hidden) as log:
-        papers = {(one.day, one.time): _told(one) for one in log.papers(site)}
+        own = (one for one in log.papers(site) if one.helper == helper)
+        papers = {(one.day, one.time): _told(one) for one in own}
         tries = Counter[Box]()
         for one in counted(log.sittings(site), ()):
-            tries[one.day, one.time] += one.tries
-    tell(f"{client.code}, what stands in each box ({HOW}):")
+            if helper in ("", one.helper):
+                tries[one.day, one.time] += one.tries
+    whose = f", the sheet of {named([helper])}" if helper else ""
+    tell(f"{client.code}{whose}, what stands in each box ({HOW}):")
     kept = 0
     for box in asked:
         if tries[box]:
@@ -52,8 +60,19 @@ def enter(name: str, first: str, ask: Ask, tell: Tell) -> None:
         answer = _answer(box, papers.get(box, ""), ask, tell)
         if answer == END:
             break
-        kept += bool(answer) and _keep(workspace, client.code, site, box, answer)
+        kept += bool(answer) and _keep(workspace, client.code, site, box, answer, helper)
     tell(f"{client.code}: {kept} {'box' if kept == 1 else 'boxes'} entered")
+
+
+def _say_whose(client: Client, helper: Listener) -> None:
+    """Where several listen, each has a sheet of its own, and a count is one of them."""
+    if helper or len(client.helpers) == 1:
+        return
+    options = " or ".join(f"`--helper {one.replace(' ', '-')}`" for one in client.helpers)
+    raise UsageError(
+        f"{client.code}: {named(client.helpers)} each have a sheet of their own. Say whose it "
+        f"is: {options}."
+    )
 
 
 def _boxes(client: Client, first: str) -> Iterator[Box]:
@@ -109,16 +128,19 @@ def _told(one: PaperCount) -> str:
     return f"{one.clear} of {one.tries}" if one.tries else "ticked"
 
 
-def _keep(workspace: Workspace, code: str, site: str, box: Box, answer: str) -> bool:
+def _keep(
+    workspace: Workspace, code: str, site: str, box: Box, answer: str, helper: Listener
+) -> bool:
     """Keep the answer for a box; whether something was entered."""
     view = kept_views.of_day(workspace, site, box[0])
     if view is None:
         raise UsageError(f"{code}: no plan was published yet. Type `practice-site build {code}`.")
     with opened(workspace.hidden) as log, log.writing():
         if answer == REMOVED:
-            log.remove_paper(site, *box)
+            log.remove_paper(site, *box, helper)
             return False
-        count = PaperCount(site, *box, view.digest, step_told_of(view), *read_answer(answer))
+        step, (clear, tries) = step_told_of(view), read_answer(answer)
+        count = PaperCount(site, *box, view.digest, step, clear, tries, helper)
         log.add_client(site, code)
         log.put_paper(count, today().isoformat())
     return True

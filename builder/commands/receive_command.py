@@ -9,9 +9,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
-from typing import IO
+from typing import IO, get_args
 
 from builder.commands.known_clients import known
+from builder.model.program import Role
 from builder.model.record import Sitting, counts_by_step
 from builder.practice.handed_over import read_codes, read_file
 from builder.practice.log.receive import Received, receive
@@ -23,6 +24,8 @@ from builder.workspace.folder import find
 
 ABOUT = "take practice records from home into the log"
 
+LISTENERS = tuple(role for role in get_args(Role) if role != "self")
+WHOSE = "home, other-home or school"
 PASTED = "-"
 MOST_BYTES = 60_000_000  # of a file; a photograph of 200 million dots has some 40,000,000
 PASTE = "Paste the message, then press Enter and {keys}."
@@ -50,6 +53,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "--paper", metavar="CLIENT", help="ask for the counts of this client's paper sheet instead"
     )
     parser.add_argument(
+        "--helper",
+        type=_role,
+        metavar="WHO",
+        help=f"with --paper: whose sheet it is, {WHOSE}, where each has its own",
+    )
+    parser.add_argument(
         "--from",
         dest="first",
         default="",
@@ -58,11 +67,21 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def _role(text: str) -> str:
+    """The reader of who listened, as in `other-home`."""
+    role = text.lower().replace("-", " ")
+    if role not in LISTENERS:
+        raise argparse.ArgumentTypeError(f"`{text}` is none of them: write {WHOSE}")
+    return role
+
+
 def run(args: argparse.Namespace) -> int:
     """Take each file in, and each message of which all codes are there, whole or not at all, and
     say what came; exit code 1 when something was kept apart, 2 when a file held no record."""
     if args.paper:
         return _paper(args)
+    if args.helper:
+        raise UsageError("`--helper` says whose sheet of paper it is: type it after `--paper`.")
     workspace = find(Path.cwd())
     handed_over = _Read([], [], 0)
     for name in args.files or [PASTED]:
@@ -84,7 +103,7 @@ def _paper(args: argparse.Namespace) -> int:
 
     if args.files:
         raise UsageError("Type `--paper` with a client alone; name files in a second command.")
-    enter(args.paper, args.first, input, print)
+    enter(args.paper, args.first, input, print, args.helper or "")
     return 0
 
 

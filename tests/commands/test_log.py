@@ -106,3 +106,36 @@ def test_a_client_may_be_named(site: str, capsys: pytest.CaptureFixture[str]) ->
     (head, *rows) = capsys.readouterr().out.splitlines()
     assert head.startswith("client,sitting,plan,day,start,time,helper,trial,sound,level,step,item")
     assert len(rows) == 2
+
+
+def test_where_two_listen_the_sheet_is_named(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = Path("programs/finch-10.yaml")
+    file.write_text(file.read_text() + "helper: [home, other home]\n")
+    tablet = as_written(1, site=past, start="2026-12-07T18:00:00-06:00", time="evening")
+    assert main(["receive", saved("m.txt", tablet)]) == 0
+    assert main(["receive", "--paper", "finch-10"]) == 2
+    said = capsys.readouterr().err
+    assert "Say whose it is: `--helper home` or `--helper other-home`." in said
+    typed(monkeypatch, "5 of 10", "17 of 20", "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "other-home"]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("finch-10, the sheet of the other home, what stands in each box")
+    assert "Mon 2026-12-07 evening: tries" not in said, "another home's tablet is another sitting"
+    typed(monkeypatch, "8 of 10", "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "home"]) == 0
+    assert "evening: 23 tries are in the log, counted on a tablet" in capsys.readouterr().out
+    assert main(["log", "export", "--counts"]) == 0
+    table = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    rows = [(r["time"], r["source"], r["helper"], r["clear"], r["tries"]) for r in table]
+    assert [row for row in rows if row[1] == "paper"] == [
+        ("morning", "paper", "home", "8", "10"),
+        ("morning", "paper", "other home", "5", "10"),
+        ("evening", "paper", "other home", "17", "20"),
+    ]
+    assert {row[2] for row in rows if row[1] == "tablet"} == {"home"}
+    assert main(["receive", "--helper", "home", "m.txt"]) == 2
+    with pytest.raises(SystemExit):
+        main(["receive", "--paper", "finch-10", "--helper", "grandma"])
+    assert "write home, other-home or school" in capsys.readouterr().err

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from builder.model.program import Role
 from builder.practice.figures.intervals import Rate
+from builder.practice.figures.listeners import named
 
 ONE_SIDED = 0.9  # share of one category above which kappa says little
 WORDS = (
@@ -22,6 +24,7 @@ WORDS = (
 @dataclass(frozen=True)
 class Agreement:
     """How many tries were clear to both, to the first or second listener alone, to neither.
+    roles: who is the first.
 
     Raises ValueError without any.
     """
@@ -30,6 +33,7 @@ class Agreement:
     first: int
     second: int
     neither: int
+    roles: tuple[Role, ...] = ("home",)
 
     def __post_init__(self) -> None:
         if min(self.both, self.first, self.second, self.neither) < 0 or not self.tries:
@@ -45,7 +49,8 @@ class Agreement:
         first listener being home, the second the therapist."""
         of, same = self.tries, Rate(self.both + self.neither, self.tries)
         home, hers = self.both + self.first, self.both + self.second
-        return f"home marked {home} of {of} clear where you heard {hers}; the same on {same}"
+        who = named(self.roles)
+        return f"{who} marked {home} of {of} clear where you heard {hers}; the same on {same}"
 
     @property
     def share(self) -> float:

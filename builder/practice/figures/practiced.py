@@ -79,7 +79,7 @@ class Dose:
 
 def dose(counts: Iterable[Counted]) -> Dose:
     """Of all that was counted, on tablets and on paper, each sitting once (`log.counts`). Two
-    tablets in one sitting of a day are two sittings."""
+    tablets at one time of a day are two sittings, and so are the sheets of two homes."""
     taken = [one for one in counts if one.tries]
-    sittings = {(one.day, one.time, one.sitting) for one in taken}
+    sittings = {(one.day, one.time, one.sitting or one.helper) for one in taken}
     return Dose(sum(one.tries for one in taken), len(sittings))

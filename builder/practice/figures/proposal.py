@@ -10,12 +10,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
 
 from builder.model.criteria import Criteria, Criterion
 from builder.model.program import Level, Support
 from builder.practice.figures.intervals import Rate, difference, total
-from builder.practice.figures.rates import by_day
+from builder.practice.figures.listeners import Day, are, by_role, days_of, named
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 
@@ -76,42 +76,42 @@ def propose(
     fresh = own[-1] if own and (today - own[-1][0]).days <= FRESH_DAYS else None
     hers = fresh[1] if fresh else None
     home = _run(days, advance.days)
-    reached = _reached(home, advance)
-    alone = _run(own, max(SCORES_ALONE, advance.days)) if fresh else []
+    reached = _reached(_rates(home), advance)
+    alone = [rate for _, rate in _run(own, max(SCORES_ALONE, advance.days))] if fresh else []
     if reached and fresh and fresh[1].reaches(advance.percent):
-        told = f"{_home(asked, home)}, and {_heard(fresh)}{_caution(total(home), fresh[1])}"
-        return _on(asked, told, total(home), hers)
+        told = f"{_home(asked, home)}, and {_heard(fresh)}{_caution(home, fresh[1])}"
+        return _on(asked, told, _total(home), hers)
     low = _run(days, max(back.days, LEAST_DAYS_BACK))
-    fell = _fell(low, back)
+    fell = _fell(_rates(low), back)
     if not fell and len(alone) >= SCORES_ALONE and _reached(alone, advance):
         told = f"you heard {_each(alone)} correct in your last {len(alone)} sessions"
-        return _on(asked, told, total(home) if home else None, total(alone))
+        return _on(asked, told, _total(home), total(alone))
     if fell:
         return _low(asked, low, back, fresh)
     if reached:
         return _shown(asked, home, fresh)
-    if _tries(home) < LEAST_TRIES and _tries(alone) < LEAST_TRIES:
+    if _tries(_rates(home)) < LEAST_TRIES and _tries(alone) < LEAST_TRIES:
         return _too_little(asked, home, fresh)
     return _stay(asked, home, fresh)
 
 
 Session = tuple[datetime.date, Rate]
+T = TypeVar("T")
 
 
 def _tries(rates: Iterable[Rate]) -> int:
     return sum(rate.tries for rate in rates)
 
 
-def _days(asked: Asked, tries: Iterable[Tries], today: datetime.date) -> list[Session]:
-    """Clear-rates of the days on which the step was practiced as it counts; none where the last
-    one is long past."""
-    own = (
+def _days(asked: Asked, tries: Iterable[Tries], today: datetime.date) -> list[Day]:
+    """The days on which the step was practiced as it counts; none where the last one is long
+    past."""
+    days = days_of(
         one
         for one in tries
         if one.step == asked.step and counts_for(asked.level, one.support) and one.day <= today
     )
-    days = list(by_day(own).items())
-    return days if days and (today - days[-1][0]).days <= _fresh_days(asked) else []
+    return days if days and (today - days[-1].date).days <= _fresh_days(asked) else []
 
 
 def _fresh_days(asked: Asked) -> int:
@@ -127,8 +127,16 @@ def _sessions(asked: Asked, scores: Iterable[Score], today: datetime.date) -> li
     return [(date, total(rates)) for date, rates in sorted(found.items())]
 
 
-def _run(days: Sequence[Session], number: int) -> list[Rate]:
-    return [rate for _, rate in days[-number:]]
+def _run(days: Sequence[T], number: int) -> list[T]:
+    return list(days[-number:])
+
+
+def _rates(days: Iterable[Day]) -> list[Rate]:
+    return [one.rate for one in days]
+
+
+def _total(days: list[Day]) -> Rate | None:
+    return total(_rates(days)) if days else None
 
 
 def _reached(rates: list[Rate], criterion: Criterion) -> bool:
@@ -154,9 +162,9 @@ def _on(asked: Asked, told: str, home: Rate | None, hers: Rate | None) -> Propos
     return Proposal(asked.step, "on", sentence, False, thinner, home, hers)
 
 
-def _low(asked: Asked, low: list[Rate], back: Criterion, fresh: Session | None) -> Proposal:
-    told = _marked(asked, _each(low), len(low))
-    home, hers = total(low), fresh[1] if fresh else None
+def _low(asked: Asked, low: list[Day], back: Criterion, fresh: Session | None) -> Proposal:
+    told = _marked(asked, _each(_rates(low)), low)
+    home, hers = _total(low), fresh[1] if fresh else None
     if fresh and fresh[1].reaches(asked.criteria.advance.percent):
         sentence = f"Propose staying and listening together: {told}, but {_heard(fresh)}."
         return Proposal(asked.step, "stay", sentence, False, "", home, hers)
@@ -165,60 +173,67 @@ def _low(asked: Asked, low: list[Rate], back: Criterion, fresh: Session | None) 
     return Proposal(asked.step, "back", sentence, False, "", home, hers)
 
 
-def _shown(asked: Asked, home: list[Rate], fresh: Session | None) -> Proposal:
+def _shown(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     told = _home(asked, home)
     if fresh:
         sentence = f"Propose staying: {told}, but {_heard(fresh)}."
-        return Proposal(asked.step, "stay", sentence, False, "", total(home), fresh[1])
+        return Proposal(asked.step, "stay", sentence, False, "", _total(home), fresh[1])
     sentence = f"Ready to be shown to you: {told}; you have no score of the last {FRESH_DAYS} days."
-    return Proposal(asked.step, "stay", sentence, True, "", total(home), None)
+    return Proposal(asked.step, "stay", sentence, True, "", _total(home), None)
 
 
-def _too_little(asked: Asked, home: list[Rate], fresh: Session | None) -> Proposal:
+def _too_little(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     if home:
-        told = _marked(asked, f"{total(home)}", len(home))
+        told = _marked(asked, f"{_total(home)}", home)
     else:
         told = f"home marked no tries{_how(asked)} in the last {_fresh_days(asked)} days"
     also = f", and {_heard(fresh)}" if fresh else ""
     sentence = f"Too little to say: {told}{also}; it takes {LEAST_TRIES} tries."
-    rate, hers = total(home) if home else None, fresh[1] if fresh else None
-    return Proposal(asked.step, "too little", sentence, False, "", rate, hers)
+    hers = fresh[1] if fresh else None
+    return Proposal(asked.step, "too little", sentence, False, "", _total(home), hers)
 
 
-def _stay(asked: Asked, home: list[Rate], fresh: Session | None) -> Proposal:
+def _stay(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     advance = asked.criteria.advance
     told = [
-        _marked(asked, _each(home), len(home)) if home else "",
+        _marked(asked, _each(_rates(home)), home) if home else "",
         _heard(fresh) if fresh else "",
     ]
     days = "one day" if advance.days == 1 else f"{advance.days} days in a row"
     asks = f"moving on asks for {advance.percent} % on {days}, and for your own score"
     figures = ", and ".join(filter(None, told))
     hers = fresh[1] if fresh else None
-    rate = total(home) if home else None
-    return Proposal(
-        asked.step, "stay", f"Propose staying: {figures}; {asks}.", False, "", rate, hers
-    )
+    sentence = f"Propose staying: {figures}; {asks}."
+    return Proposal(asked.step, "stay", sentence, False, "", _total(home), hers)
 
 
-def _home(asked: Asked, home: list[Rate]) -> str:
-    told = _marked(asked, f"{total(home)}", len(home))
-    sure = f"95 % interval {total(home).surely}"
+def _home(asked: Asked, home: list[Day]) -> str:
+    whole = total(_rates(home))
+    told = _marked(asked, f"{whole}", home)
     each = " on each" if len(home) > 1 else ""
-    return f"{told}, {asked.criteria.advance.percent} % or more{each} ({sure})"
+    percent = asked.criteria.advance.percent
+    return f"{told}, {percent} % or more{each} (95 % interval {whole.surely})"
 
 
-def _caution(home: Rate, hers: Rate) -> str:
+def _caution(home: list[Day], hers: Rate) -> str:
     """A helper who hears more than she does adds little to a single score of hers."""
-    lenient = difference(home, hers)[0] > 0
-    return (
-        "; home is more lenient than you, so one more score of yours is worth it" if lenient else ""
-    )
+    roles = by_role(home)
+    lenient = [role for role, rate in roles.items() if difference(rate, hers)[0] > 0]
+    if not lenient and difference(total(_rates(home)), hers)[0] > 0:
+        lenient = [*roles]
+    who = f"{named(lenient)} {are(lenient)}"
+    told = f"; {who} more lenient than you, so one more score of yours is worth it"
+    return told if lenient else ""
 
 
-def _marked(asked: Asked, figures: str, days: int) -> str:
-    """As in "home marked 54 of 60 (90 %) clear without a model on the last 3 days of practice"."""
-    return f"home marked {figures} clear{_how(asked)} on the last {_number(days)} of practice"
+def _marked(asked: Asked, figures: str, days: list[Day]) -> str:
+    """As in "home marked 54 of 60 (90 %) clear without a model on the last 3 days of practice".
+    Where several listened, what each of them marked stands beside it."""
+    roles = by_role(days)
+    apart = [f"{named([role])} {rate.clear} of {rate.tries}" for role, rate in roles.items()]
+    each = f" ({', '.join(apart)})" if len(apart) > 1 else ""
+    when = f"on the last {_number(len(days))} of practice"
+    return f"{named(roles)} marked {figures} clear{_how(asked)} {when}{each}"
 
 
 def _how(asked: Asked) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Literal, TypeVar
 
-from builder.model.program import Support
+from builder.model.program import Role, Support
 from builder.practice.figures.intervals import Rate, difference
 from builder.practice.figures.tries import Tries
 
@@ -15,6 +15,7 @@ FAILS_BELOW = 50  # per cent; the usual floor below which one steps back: trade 
 LEAST_OF_A_WORD = 4  # tries, before a word is said to fail; common practice, no source
 THIRDS_FROM = 6  # tries alike in a sitting, so that a third has two
 
+Source = Literal["tablet", "paper"]
 Key = TypeVar("Key", bound=Hashable)
 
 
@@ -31,6 +32,13 @@ def by_word(tries: Iterable[Tries]) -> dict[tuple[str, Support | None, str], Rat
 def by_day(tries: Iterable[Tries]) -> dict[datetime.date, Rate]:
     """Clear-rate of each day, oldest first: a day counts, not its sittings one by one."""
     return dict(sorted(_grouped(tries, lambda one: one.day).items()))
+
+
+def by_role(tries: Iterable[Tries]) -> dict[tuple[Role | Literal[""], Source], Rate]:
+    """Clear-rate of each who listened, on tablets and on paper apart; "" where a sheet does not say
+    who it was. Two who listen to the same client may hear differently, and the days of one may be
+    the harder ones: a difference is a reason to ask, never a judgement of either."""
+    return _grouped(tries, lambda one: (one.helper, "tablet" if one.sitting else "paper"))
 
 
 def failing(tries: Iterable[Tries]) -> tuple[tuple[str, str, Rate], ...]:

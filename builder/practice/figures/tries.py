@@ -9,9 +9,10 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from builder.model.practice_view import PracticeView, StepView
-from builder.model.program import Level, Support
+from builder.model.program import Level, Role, Support
 from builder.model.record import Sitting
 from builder.practice.log.counts import Counted
 
@@ -25,6 +26,7 @@ class Tries:
     in a sitting; these two have no word (item "").
 
     level: None where the plan is not known. support: None on paper, which does not say it.
+    helper: who listened; "" on paper where nobody said. sitting: "" on paper.
     """
 
     day: datetime.date
@@ -35,6 +37,7 @@ class Tries:
     item: str
     clear: int
     tries: int
+    helper: Role | Literal[""] = ""
 
 
 def tries_of(sittings: Iterable[Sitting], view: View) -> tuple[Tries, ...]:
@@ -51,19 +54,37 @@ def _tries(sitting: Sitting, view: View) -> Iterator[Tries]:
     for trial in sitting.trials:
         step = steps.get(trial.step)
         if trial.counts:
-            level, clear = step.level if step else None, int(trial.mark == "clear")
-            yield Tries(day, sitting.id, trial.step, level, trial.support, trial.item, clear, 1)
+            yield Tries(
+                day,
+                sitting.id,
+                trial.step,
+                step.level if step else None,
+                trial.support,
+                trial.item,
+                int(trial.mark == "clear"),
+                1,
+                sitting.helper,
+            )
     for tally in sitting.tallies:
         if tally.targets and tally.slipped is not None:
             step = steps.get(tally.step)
-            level, clear = step.level if step else None, tally.targets - tally.slipped
-            yield Tries(day, sitting.id, tally.step, level, "spontaneous", "", clear, tally.targets)
+            yield Tries(
+                day,
+                sitting.id,
+                tally.step,
+                step.level if step else None,
+                "spontaneous",
+                "",
+                tally.targets - tally.slipped,
+                tally.targets,
+                sitting.helper,
+            )
 
 
 def tries_on_paper(counts: Iterable[Counted], view: View) -> tuple[Tries, ...]:
     """What was counted on paper alone (`log.counts`), where it tells of one step."""
     return tuple(
-        Tries(one.day, "", one.step, _level(one, view), None, "", one.clear, one.tries)
+        Tries(one.day, "", one.step, _level(one, view), None, "", one.clear, one.tries, one.helper)
         for one in counts
         if one.source == "paper" and one.step
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -15,8 +15,8 @@ from builder.practice.log.paper import PaperCount
 
 @dataclass(frozen=True)
 class Counted:
-    """The tries of one step in one sitting. helper: "" and sitting: "" on paper, where nobody says
-    who listened; step: "" for a count on paper of several steps together."""
+    """The tries of one step in one sitting. sitting: "" on paper; helper: "" there where nobody
+    said who listened; step: "" for a count on paper of several steps together."""
 
     site: str
     day: datetime.date
@@ -30,9 +30,10 @@ class Counted:
     tries: int
 
 
-def counted(sittings: Iterable[Sitting], papers: Iterable[PaperCount]) -> tuple[Counted, ...]:
+def counted(sittings: Iterable[Sitting], papers: Collection[PaperCount]) -> tuple[Counted, ...]:
     """The counts of all sittings, by site and in the order of time. A count on paper of a sitting
-    that a tablet counted too is that sitting, and the tablet's stands."""
+    that a tablet counted too, with the same listener, is that sitting, and the tablet's stands. A
+    count on paper of nobody known yields to all else that is known of that time of the day."""
     taken = [
         Counted(
             sitting.site,
@@ -49,14 +50,20 @@ def counted(sittings: Iterable[Sitting], papers: Iterable[PaperCount]) -> tuple[
         for sitting in sittings
         for step, count in counts_by_step(sitting).items()
     ]
-    there = {(one.site, one.day, one.time) for one in taken}
+    on_tablets = {_sitting(one) for one in taken}
+    of_somebody = [p for p in papers if p.helper and p.tries and _sitting(p) not in on_tablets]
+    known = {_sitting(one)[:-1] for one in taken} | {_sitting(p)[:-1] for p in of_somebody}
+    of_nobody = [p for p in papers if not p.helper and p.tries and _sitting(p)[:-1] not in known]
     written = [
-        Counted(p.site, p.day, p.time, "paper", "", "", p.plan, p.step, p.clear, p.tries)
-        for p in papers
-        if p.tries and (p.site, p.day, p.time) not in there
+        Counted(p.site, p.day, p.time, "paper", p.helper, "", p.plan, p.step, p.clear, p.tries)
+        for p in (*of_somebody, *of_nobody)
     ]
     return tuple(sorted((*taken, *written), key=_order))
 
 
-def _order(one: Counted) -> tuple[str, datetime.date, int, str, str]:
-    return (one.site, one.day, TIMES.index(one.time), one.sitting, one.step)
+def _sitting(one: Counted | PaperCount) -> tuple[str, datetime.date, Time, str]:
+    return (one.site, one.day, one.time, one.helper)
+
+
+def _order(one: Counted) -> tuple[str, datetime.date, int, str, str, str]:
+    return (one.site, one.day, TIMES.index(one.time), one.sitting, one.helper, one.step)

@@ -6,9 +6,11 @@ import datetime
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from builder.model.clinic import Time
 from builder.model.practice_view import PracticeView
+from builder.model.program import Role
 
 MOST_TRIES = 500  # of a sitting
 DONE = "x"  # the box is ticked, and nothing was counted
@@ -19,7 +21,8 @@ ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.A
 @dataclass(frozen=True)
 class PaperCount:
     """One box of a sheet. plan: digest of the plan that was practiced; step: the one that it tells
-    of, "" where several are practiced together; tries: 0 where the box is only ticked."""
+    of, "" where several are practiced together; tries: 0 where the box is only ticked; helper:
+    whose sheet it is, "" where nobody said."""
 
     site: str
     day: datetime.date
@@ -28,6 +31,7 @@ class PaperCount:
     step: str
     clear: int
     tries: int
+    helper: Role | Literal[""] = ""
 
 
 def boxes(

@@ -115,18 +115,19 @@ class Log:
         where, values = ("WHERE site = ?", (site,)) if site else ("", ())
         rows = self._sql.execute(f"SELECT {', '.join(names)} FROM paper {where}", values)
         found = [PaperCount(**dict(zip(names, row, strict=True)) | _day(row[1])) for row in rows]
-        return tuple(sorted(found, key=lambda one: (one.site, one.day, TIMES.index(one.time))))
+        order = lambda one: (one.site, one.day, TIMES.index(one.time), one.helper)  # noqa: E731
+        return tuple(sorted(found, key=order))
 
     def put_paper(self, one: PaperCount, entered: str) -> None:
         """Keep a count on paper in the place of what was entered for that box before."""
-        self.remove_paper(one.site, one.day, one.time)
+        self.remove_paper(one.site, one.day, one.time, one.helper)
         self._insert("paper", [vars(one) | {"day": one.day.isoformat(), "entered": entered}])
 
-    def remove_paper(self, site: str, day: datetime.date, time: Time) -> None:
-        """Take out what was entered for a box."""
+    def remove_paper(self, site: str, day: datetime.date, time: Time, helper: str = "") -> None:
+        """Take out what was entered for a box of somebody's sheet."""
         self._sql.execute(
-            "DELETE FROM paper WHERE site = ? AND day = ? AND time = ?",
-            (site, day.isoformat(), time),
+            "DELETE FROM paper WHERE site = ? AND day = ? AND time = ? AND helper = ?",
+            (site, day.isoformat(), time, helper),
         )
 
     def scores(self, site: str = "") -> tuple[VisitScore, ...]:

@@ -108,5 +108,24 @@ _NOTE = (
     ) WITHOUT ROWID""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE, _NOTE)
+# Two homes may each count the same evening on a sheet of their own.
+_PAPER_BY_ROLE = (
+    """CREATE TABLE paper_by_role (
+        site TEXT NOT NULL REFERENCES client ON DELETE CASCADE,
+        day TEXT NOT NULL,
+        time TEXT NOT NULL,
+        plan TEXT NOT NULL,
+        step TEXT NOT NULL,  -- '' where several steps were counted together
+        clear INTEGER NOT NULL,
+        tries INTEGER NOT NULL,  -- 0 where the box was only ticked
+        entered TEXT NOT NULL,
+        helper TEXT NOT NULL,  -- whose sheet it is; '' where nobody said
+        PRIMARY KEY (site, day, time, helper)
+    ) WITHOUT ROWID""",
+    "INSERT INTO paper_by_role SELECT *, '' FROM paper",
+    "DROP TABLE paper",
+    "ALTER TABLE paper_by_role RENAME TO paper",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE, _NOTE, _PAPER_BY_ROLE)
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""

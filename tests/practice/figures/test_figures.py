@@ -9,13 +9,13 @@ from typing import Any
 import pytest
 
 from builder.model.practice_view import PracticeView, RoundView
-from builder.model.record import Sitting
+from builder.model.record import Sitting, union
 from builder.practice.figures.agreement import Agreement
-from builder.practice.figures.beside import beside
+from builder.practice.figures.beside import beside, beside_each
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
-from builder.practice.figures.rates import by_day, by_step, by_word, failing, thirds
+from builder.practice.figures.rates import by_day, by_role, by_step, by_word, failing, thirds
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, tries_of, tries_on_paper
 from builder.practice.log.counts import counted
@@ -238,3 +238,48 @@ def test_what_cannot_be_is_no_figure() -> None:
             Score(day(1), "k-words", "imitation", clear, tries)
     with pytest.raises(ValueError, match="no tries"):
         Agreement(0, 0, 0, 0)
+
+
+def test_two_tablets_and_paper_of_a_client_are_one_record() -> None:
+    """The same evening in two homes is two sittings of one day; a sitting sent twice is one."""
+
+    def marks(helper: str, text: str, number: int, id_: str) -> Sitting:
+        one = of(marked(text), number=number)
+        return one.model_copy(update={"helper": helper, "id": id_ * 32, "time": "evening"})
+
+    home = marks("home", "++++++++--", 2, "a")
+    other = marks("other home", "+++++-----", 2, "b")
+    early = marks("other home", "+++++", 2, "b")
+    sittings = union([home, early, other, home])
+    papers = [
+        PaperCount(SITE, day(2), "evening", VIEW.digest, "k-words", 7, 10, "school"),
+        PaperCount(SITE, day(2), "evening", VIEW.digest, "k-words", 1, 10, "home"),
+        PaperCount(SITE, day(3), "morning", VIEW.digest, "k-words", 4, 10),
+    ]
+    counts = counted(sittings, papers)
+    assert dose(counts) == Dose(40, 4)
+    assert days_practiced(sittings, papers, [day(1), day(2), day(3)]) == Days(2, 3, 0)
+    tries = (*tries_of(sittings, known), *tries_on_paper(counts, known))
+    assert by_role(tries) == {
+        ("home", "tablet"): Rate(8, 10),
+        ("other home", "tablet"): Rate(5, 10),
+        ("school", "paper"): Rate(7, 10),
+        ("", "paper"): Rate(4, 10),
+    }
+
+
+def test_each_who_listens_stands_beside_her_score_alone() -> None:
+    kind = of(marked("+" * 58 + "--"))
+    strict = of(marked("+" * 12 + "-" * 8), number=2).model_copy(update={"helper": "school"})
+    score = Score(day(14), "k-words", "imitation", 13, 20)
+    home, school = beside_each(told(kind, strict), score)
+    assert str(home) == (
+        "home marked 58 of 60 (96.7 %) clear where you heard 13 of 20 (65 %): home is more lenient "
+        "than you"
+    )
+    assert str(school) == "school marked 12 of 20 clear where you heard 13: about the same"
+    both = beside(told(kind, strict), score)
+    assert str(both).startswith("home and school marked 70 of 80 (87.5 %) clear where you heard 13")
+    assert str(both).endswith(": home and school are more lenient than you")
+    assert beside_each(told(kind), replace(score, probe=True)) == ()
+    assert str(Agreement(13, 5, 0, 2, ("other home",))).startswith("the other home marked 18 of 20")

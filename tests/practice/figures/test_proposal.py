@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from builder.model.criteria import Criteria, Criterion
-from builder.model.program import Level, Support
+from builder.model.program import Level, Role, Support
+from builder.practice.figures.intervals import Rate
 from builder.practice.figures.proposal import TALK, Asked, Proposal, propose
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
@@ -230,3 +231,35 @@ def test_sentences_hold_the_figures_they_rest_on() -> None:
         "Too little to say: home marked no tries without a model in the last 14 days; it takes 20 "
         "tries."
     )
+
+
+def listened(helper: Role, tries: list[Tries]) -> list[Tries]:
+    return [replace(one, helper=helper) for one in tries]
+
+
+def test_where_two_listen_the_sentence_says_who_marked_what() -> None:
+    at_home = listened("home", home((20, 20), (18, 20), (18, 20)))
+    at_school = listened("school", home((14, 20), last=1))
+    found = proposed([*at_home, *at_school], hers((17, 20)))
+    assert (found.move, found.home) == ("on", Rate(70, 80))
+    assert found.sentence.startswith(
+        "Propose moving on: home and school marked 70 of 80 (87.5 %) clear without a model on the "
+        "last 3 days of practice (home 56 of 60, school 14 of 20), 80 % or more on each"
+    )
+
+
+def test_one_who_is_not_home_is_named() -> None:
+    tries = listened("other home", home((19, 20), (19, 20), (19, 20)))
+    assert proposed(tries).sentence.startswith("Ready to be shown to you: the other home marked 57")
+    alone = listened("self", home((19, 20), (19, 20), (19, 20)))
+    assert proposed(alone).sentence.startswith("Ready to be shown to you: the client marked 57")
+
+
+def test_the_caution_names_who_is_lenient() -> None:
+    kind = listened("school", percents(99, 99, 99))
+    even = listened("home", percents(82, 82, 82))
+    found = proposed([*kind, *even], hers((80, 100)))
+    assert found.move == "on"
+    assert "; school is more lenient than you, so one more score of yours" in found.sentence
+    both = proposed([*kind, *listened("home", percents(98, 98, 98))], hers((80, 100)))
+    assert "; home and school are more lenient than you" in both.sentence

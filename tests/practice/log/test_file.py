@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import random
 import sqlite3
 import stat
@@ -12,13 +13,14 @@ from pathlib import Path
 import pytest
 
 from builder.practice.log.file import COPIES, FILE, IN_USE, connected
+from builder.practice.log.paper import PaperCount
 from builder.practice.log.receive import receive
 from builder.practice.log.rows import LISTS, SITTING, TABLES, Log, opened
 from builder.practice.log.schema import MIGRATIONS
 from builder.problems import UsageError
 from tests.benchmarks.log_at_once import AtOnce, at_once
 from tests.benchmarks.log_kills import KNOWN, Found, kill_one
-from tests.support.from_home import sitting
+from tests.support.from_home import SITE, sitting
 
 WAYS = pytest.mark.parametrize("shared", [False, True], ids=["local", "share"])
 
@@ -166,3 +168,16 @@ def test_a_log_of_each_former_version_is_brought_to_this_one(tmp_path: Path, ver
         assert log.papers() == ()
     (copy,) = (tmp_path / COPIES).iterdir()
     assert copy.name.startswith(f"version {version}, ")
+
+
+def test_counts_on_paper_of_a_former_version_are_of_nobody_known(tmp_path: Path) -> None:
+    with connected(tmp_path, migrations=MIGRATIONS[:4]) as sql:
+        Log(sql).add_client(SITE, "finch-10")
+        sql.execute(
+            "INSERT INTO paper VALUES (?, '2026-12-07', 'evening', 'abcdef01', 'k-words', 17, 20, "
+            "'2026-12-08')",
+            (SITE,),
+        )
+    day = datetime.date(2026, 12, 7)
+    with opened(tmp_path) as log:
+        assert log.papers() == (PaperCount(SITE, day, "evening", "abcdef01", "k-words", 17, 20),)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from builder.model.program import Role
 from builder.practice.log.counts import Counted, counted
 from builder.practice.log.paper import PaperCount, read_answer, step_told_of
 from builder.practice.log.rows import opened
@@ -81,3 +82,38 @@ def test_a_count_tells_of_the_step_where_there_is_one() -> None:
     (program,) = VIEW.programs
     twice = replace(program, steps=(*program.steps, replace(program.steps[0], id="k-more")))
     assert step_told_of(replace(VIEW, programs=(twice,))) == ""
+
+
+def test_each_home_has_boxes_of_its_own(tmp_path: Path) -> None:
+    home, school = replace(PAPER, helper="home"), replace(PAPER, helper="school", clear=9)
+    with opened(tmp_path) as log:
+        with log.writing():
+            log.add_client(SITE, CODE)
+            for one in (PAPER, home, school, replace(home, clear=12)):
+                log.put_paper(one, "2026-12-04")
+        assert log.papers() == (PAPER, replace(home, clear=12), school)
+        with log.writing():
+            log.remove_paper(SITE, DAY, "morning", "home")
+        assert log.papers() == (PAPER, school)
+
+
+@pytest.mark.parametrize(
+    ("tablets", "papers", "expected"),
+    [
+        pytest.param(["home"], ["school"], ["home", "school"], id="two places, two sittings"),
+        pytest.param(["home"], ["home"], ["home"], id="one place: the tablet's stands"),
+        pytest.param([], ["home", "other home"], ["home", "other home"], id="two sheets"),
+        pytest.param(["school"], [""], ["school"], id="nobody known yields to a tablet"),
+        pytest.param([], ["", "school"], ["school"], id="and to a sheet with a name"),
+        pytest.param([], [""], [""], id="nobody known, alone"),
+    ],
+)
+def test_a_sitting_counts_once_for_each_place(
+    tablets: list[Role], papers: list[Role], expected: list[str]
+) -> None:
+    marked = [
+        sitting(1, id=f"{n}" * 32, helper=role, trials=trials(5), tallies=[])
+        for n, role in enumerate(tablets)
+    ]
+    found = counted(marked, [replace(PAPER, helper=role) for role in papers])
+    assert sorted(one.helper for one in found) == expected
