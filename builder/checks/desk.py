@@ -22,7 +22,7 @@ def check_visit_planned(client: Client, _survey: Survey) -> Iterator[Finding]:
             ("practice",) if ("practice",) in program.places else ("client",),
             "no-visit",
             "No visit is planned, so the sheet has no dates in its boxes.",
-            "Write both days once you know them: "
+            "Write both days once you know them, as in "
             f"`practice: {{from: {start or '2026-12-07'}, visit: 2026-12-14}}`.",
         )
 

@@ -112,7 +112,7 @@ class Share:
 
     def _room(self, level: Level) -> Room:
         minutes = self.minutes or usual_minutes(self.age, (level,))
-        whole = fill_sitting.room(self.pace, self.age, minutes)
+        whole = fill_sitting.room(self.pace, self.age, minutes, level)
         return fill_sitting.beside(whole, self.others, level)
 
 

@@ -58,9 +58,11 @@ class Pass:
     least: int = 1
 
 
-def room(pace: Pace, age: int | None, minutes: int) -> Room:
-    """All that a sitting of so many minutes holds, its warm-up taken off."""
+def room(pace: Pace, age: int | None, minutes: int, level: Level) -> Room:
+    """All that a sitting of so many minutes holds at a level, its warm-up taken off. A sound alone,
+    the same each time, is tried no more often than must be; common practice, no source."""
     least, most = TRIES_SMALL if is_small(age) else TRIES
+    most = least if level == "isolation" else most
     planned = minutes * 60
     return Room(planned + ROUNDING_S - pace.warm_up, planned * FILLED - pace.warm_up, least, most)
 
@@ -202,7 +204,8 @@ def _filled(program: Program, fixed: Sequence[Program], wanting: int, every: boo
     steps = []
     for at, step in enumerate(program.steps):
         now = at in program.current
-        whole = room(program.pace, program.written.age, _minutes(program, step, now, fixed))
+        minutes = _minutes(program, step, now, fixed)
+        whole = room(program.pace, program.written.age, minutes, step.level)
         left = _beside(whole, fixed, share).of(1 / max(1, wanting)) if now else whole.of(share)
         free = [one for one in step.rounds if _is_free(program, one, every)]
         times = best_times([_pass(program, step, one) for one in free], left, program.pace)
@@ -253,5 +256,5 @@ def with_times(program: Program, times: Mapping[tuple[int, int], int]) -> Progra
 
 def _times_of_part(program: Program, step: Step, parts: int) -> tuple[int, ...]:
     minutes = _minutes(program, step, False, ())
-    part = room(program.pace, program.written.age, minutes).of(1 / parts)
+    part = room(program.pace, program.written.age, minutes, step.level).of(1 / parts)
     return best_times([_pass(program, step, one) for one in step.rounds], part, program.pace)

@@ -74,7 +74,7 @@ def test_no_sitting_is_faster_than_a_dense_session_with_a_therapist(age: int) ->
         pass_of(PACE, age, "word", "natural", support, 8)
         for support in ("imitation", "spontaneous")
     ]
-    times = best_times(passes, room(PACE, age, minutes), PACE)
+    times = best_times(passes, room(PACE, age, minutes, "word"), PACE)
     taken = (seconds(passes, times, PACE) + PACE.warm_up) / 60
     assert 30 / 15 < sum(8 * n for n in times) / taken < 100 / 15
 
@@ -96,10 +96,20 @@ def test_simulated_sittings_take_what_is_told(age: int, level: Level, more: floa
         assert 20 + sum(tries) + sum(again) == pytest.approx(told, rel=0.2)
 
 
+@pytest.mark.parametrize(("age", "tries"), [(3, 15), (5, 30), (8, 30), (34, 30)])
+def test_a_sound_alone_is_tried_no_more_often_than_must_be(age: int, tries: int) -> None:
+    # The least of a sitting, held and natural: common practice, no source.
+    whole = room(PACE, age, 5 if age < 6 else 10, "isolation")
+    passes = [pass_of(PACE, age, "isolation", form, "imitation", 1) for form in ("long", "natural")]
+    held, natural = best_times(passes, whole, PACE)
+    assert held + natural == tries
+    assert 0 <= natural - held <= 1
+
+
 @pytest.mark.parametrize(("items", "age"), [*product(range(4, 13), (5, 8, 34))])
 def test_no_other_times_fit_and_hold_more_of_what_is_wanted(items: int, age: int) -> None:
     # Against a search over all times by hand: whoever fits holds no more of the least 30 tries.
-    whole = room(PACE, age, 5 if age < 6 else 10)
+    whole = room(PACE, age, 5 if age < 6 else 10, "word")
     passes = [
         pass_of(PACE, age, "word", "natural", support, items)
         for support in ("imitation", "spontaneous")
