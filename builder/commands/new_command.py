@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from builder.commands import new_animal, options
 from builder.commands.new_family import drafted, sounds_asked
-from builder.commands.new_order import cues_of, order_of
+from builder.commands.new_order import READS_FROM_YEARS, cues_of, order_of
 from builder.commands.run import nothing_written
 from builder.commands.sounds import words_of
 from builder.drafting.copy_program import begun, first_of, like
@@ -48,7 +48,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
     options.positions(parser)
     options.age(parser, "the client's age in whole years")
-    parser.add_argument("--reads", action="store_true", help="the client reads the words alone")
+    parser.add_argument(
+        "--reads",
+        action=argparse.BooleanOptionalAction,
+        help=f"whether the client reads the words alone (usually from {READS_FROM_YEARS} years on)",
+    )
     parser.add_argument("--error", default="", metavar="E", help="what is said instead, as in t")
     parser.add_argument(
         "--shape",

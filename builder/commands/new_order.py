@@ -17,6 +17,10 @@ from builder.problems import UsageError
 if TYPE_CHECKING:
     from builder.drafting.new_program import Order
 
+# From then on a client is taken to read words alone, unless told otherwise: half of all children
+# of seven read 60 words a minute aloud (text/reading_rate.py).
+READS_FROM_YEARS = 7
+
 
 def order_of(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     """What is asked for, as far as the client's other programs do not say it already."""
@@ -27,6 +31,7 @@ def order_of(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
     sound = sounds_asked(args)[0]
     groups = tuple(cluster_of(text, sound) for text in words_of(args.cluster)) or ((),)
     age, reads = _agreed(args, others)
+    told_reads = args.reads is not None or bool(others)
     told = sounds_of(args.lacks)
     lacks = dict.fromkeys(told or (one for p in others for one in p.lacks if one != sound))
     if told:  # said anew: what the other files say may be out of date
@@ -35,6 +40,7 @@ def order_of(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         code=args.code,
         age=age,
         reads=reads,
+        supposed_reads=not told_reads,
         sound=_typed(sound),
         error=_error(args.error),
         positions=positions_of(args.position, sound),
@@ -48,9 +54,11 @@ def order_of(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
 
 
 def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int | None, bool]:
-    """Age and reading, as the client's other programs have them; what differs is refused."""
+    """Age and reading, as the client's other programs have them; what differs is refused. Without
+    them and without a word of it, reading goes by age."""
     if not others:
-        return args.age, args.reads
+        usual = args.age is not None and args.age >= READS_FROM_YEARS
+        return args.age, usual if args.reads is None else args.reads
     file, written = others[0].file, others[0].written
     if args.age is not None and written.age is not None and args.age != written.age:
         raise UsageError(
@@ -58,10 +66,10 @@ def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int 
             "`--age`; if "
             "that file is out of date, change it first."
         )
-    if args.reads and not written.reads:
+    if args.reads is not None and args.reads != written.reads:
+        says, option = ("reads", "--no-reads") if written.reads else ("does not read", "--reads")
         raise UsageError(
-            f"{file}: it says that the client does not read. Leave out `--reads`; if that file is "
-            "out of "
+            f"{file}: it says that the client {says}. Leave out `{option}`; if that file is out of "
             "date, change it first."
         )
     return args.age if written.age is None else written.age, written.reads

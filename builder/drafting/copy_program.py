@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -23,6 +24,7 @@ from builder.program_file.yaml_tree import parse
 # What is true of one client at one time, and must not be carried to another.
 PERSONAL = {
     "age": "whole years; or delete this line",
+    "reads": "yes if this client reads the words alone, else no",
     "error": "what this client says instead: a sound, omitted, frontal, lateral or distorted",
     "shape": "of this client's tongue, as in tip down; or delete this line",
     "lacks": "sounds that this client does not have yet, as in [r, sh]; or delete this line",
@@ -40,7 +42,8 @@ def like(text: str, code: str, current: str) -> str:
     Raises UsageError when the keys are not on lines of their own.
     """
     text, _ = text_of(text.encode(), "")
-    root = yaml.compose(text, Loader=yaml.BaseLoader)
+    # The parser by which programs are read: that in Python refuses [Where is my coin?, I see it.].
+    root: Any = yaml.compose(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     if not isinstance(root, yaml.MappingNode) or root.flow_style:
         raise UsageError("a program in braces cannot be copied: write each key on its own line.")
     lines = {"client": f"client: {code}\n", "current": f"current: {current}\n"}

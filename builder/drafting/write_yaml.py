@@ -124,6 +124,7 @@ class Head:
     shared: lines that the client's other programs hold too, as in 'helper: school'.
     voice:  one that says the sound better than the clinic's; "" where that says it.
     cues:   neutral cues and a reminder; None where the clinic file has them for the sound.
+    supposed_reads: whether nobody said that the client reads, or does not.
     """
 
     code: str
@@ -138,6 +139,7 @@ class Head:
     shape: Shape | None = None
     voice: str = ""
     cues: SoundCues | None = None
+    supposed_reads: bool = False
 
 
 TOP = """\
@@ -162,7 +164,7 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         blank=BLANK,
         code=head.code,
         age=f"{BLANK}   # whole years; or delete this line" if head.age is None else head.age,
-        reads="yes" if head.reads else "no",
+        reads=_reads(head),
         sound=head.sound,
         error=head.error or f"{BLANK}   # what this client says instead; or delete this line",
         shape=f"shape: {head.shape}\n" if head.shape else "",
@@ -177,6 +179,15 @@ def program(head: Head, words: Mapping[Position, Sequence[str]], steps: Sequence
         cues=_cues(head.cues),
     )
     return text + _words(words) + "steps:\n" + "".join(step(one, 5, "  - ") + "\n" for one in steps)
+
+
+def _reads(head: Head) -> str:
+    """Yes or no; with the other answer beside it where nobody gave one."""
+    if not head.supposed_reads:
+        return "yes" if head.reads else "no"
+    if head.reads:
+        return "yes   # supposed by age; write no if this client does not read the words alone"
+    return "no   # supposed; write yes if this client reads the words alone"
 
 
 def _cues(cues: SoundCues | None) -> str:

@@ -90,6 +90,27 @@ def test_a_shape_of_the_tongue_has_cues_of_its_own(
     assert "its shapes are `bunched` or `retroflex`" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("more", "line"),
+    [
+        (["--age", "6"], "no   # supposed; write yes if this client reads the words alone"),
+        (["--age", "7"], "yes   # supposed by age; write no if this client does not read"),
+        (["--age", "9", "--no-reads"], "no\n"),
+        (["--age", "5", "--reads"], "yes\n"),
+    ],
+)
+def test_who_reads_goes_by_age_unless_it_is_said(
+    programs: Path, more: list[str], line: str
+) -> None:
+    assert main([*ASKED[:-2], *more, "--error", "t"]) == 0
+    file = programs / "wren-11.yaml"
+    assert f"\nreads: {line}" in file.read_text()
+    fill(file)
+    assert main(["check", "wren-11"]) == 0
+    assert main(["new", "wren-12", "--like", "wren-11"]) == 0
+    assert "\nreads: fill-in   # yes if this" in (programs / "wren-12.yaml").read_text()
+
+
 def test_own_words_and_lacking_sounds(programs: Path) -> None:
     words = "key, cow, cup, comb, coin, book"
     assert main([*ASKED, "--words", words, "--lacks", "v,/θ/", "--reads"]) == 0
@@ -244,7 +265,7 @@ def first(programs: Path) -> Path:
     assert main([*ASKED, "--error", "t"]) == 0
     file = programs / "wren-11.yaml"
     fill(file)
-    file.write_text(file.read_text().replace("reads: no\n", SHARED))
+    file.write_text(re.sub(r"reads: no.*\n", SHARED, file.read_text()))
     return file
 
 
@@ -323,6 +344,7 @@ def test_a_file_name_that_is_taken_gets_the_position(first: Path) -> None:
         (["--sound", "k", "--position", "final,initial"], "already has a program for /k/ initial"),
         (["--sound", "k", "--cluster", "kr"], "holds the cluster kr initial and no s and no r."),
         (["--sound", "s", "--age", "6"], "wren-11.yaml: it says that the client is 4, not 6"),
+        (["--sound", "s", "--no-reads"], "the client reads. Leave out `--no-reads`"),
     ],
 )
 def test_what_a_first_program_speaks_against(

@@ -45,8 +45,9 @@ def test_who_does_not_read_gets_no_text_to_read(
     ("more", "levels"),
     [
         (["--to", "talk", "--reads"], ["reading", "telling", "talk"]),
-        (["--to", "talk"], ["telling", "talk"]),
-        (["--to", "telling"], ["telling"]),
+        (["--to", "talk"], ["reading", "telling", "talk"]),
+        (["--to", "talk", "--no-reads"], ["telling", "talk"]),
+        (["--to", "telling", "--no-reads"], ["telling"]),
     ],
 )
 def test_new_drafts_on_past_sentences(programs: Path, more: list[str], levels: list[str]) -> None:
