@@ -63,7 +63,7 @@ MORE = {
 EACH = pytest.mark.parametrize(
     ("case", "paper"), [(case, paper) for case in CASES for paper in SIZES]
 )
-GAMES = ("Pick one in secret", "One of each pair, say it after")
+GAMES = ("Pick one in secret", "One of each pair, helper first")
 HARD = (
     '#set page(paper: "a5")',
     "$x^2$ *bold* _it_ `code`",

@@ -70,7 +70,8 @@ def _step(step: PlannedStep, shelf: Shelf, words: Words) -> Data:
 def _rounds(step: PlannedStep, words: Words) -> Data:
     """The rounds of one sitting in their order, and the tries they are together."""
     tries = words["box_try" if step.tries == 1 else "box_tries"].format(tries=step.tries)
-    return {"lead": words["box"], "rounds": [_round(r, words) for r in step.rounds], "tail": tries}
+    rounds = [_round(planned, words) for planned in step.rounds]
+    return {"lead": words["box_list"], "rounds": rounds, "tail": tries}
 
 
 def _round(planned: PlannedRound, words: Words) -> Data:
