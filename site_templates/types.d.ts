@@ -84,8 +84,9 @@ export interface PageData {
   days: Day[];
   minutes: number;
   estimate: number;
-  weeks: number;
+  planned_days: number;
   paced: boolean;
+  hiss: boolean;
   breath: number;
   pause: number;
   steps: StepData[];
@@ -196,7 +197,7 @@ export type Phase =
  * it was too hard. `end`: how it ended, or ends after the closing word. `spoken`: no clip is played.
  * `steps`: all that are known. `before`, `planned`, `done`: planned tries before this run, in it, and
  * gone through. `repeats`: the item is said once more after a miss. `paused`: where the run stands while
- * the last mark is changed.
+ * the last mark is changed, or after the family has stopped it.
  */
 export interface Run {
   readonly tasks: readonly Task[];
@@ -230,7 +231,7 @@ export interface Run {
   readonly planned: number;
   readonly done: number;
   readonly repeats: boolean;
-  readonly paused: Pick<Run, "phase" | "interlude" | "queued"> | null;
+  readonly paused: Pick<Run, "phase" | "interlude" | "queued" | "end" | "paused"> | null;
 }
 
 export type Event =
@@ -271,6 +272,7 @@ export interface Settings {
 /**
  * How the sitting of this day and time stands. from: index of the planned try at which the next run
  * begins. left, minutesLeft: planned tries and minutes that it may take; about: minutes it will take.
+ * next: the planned sitting after it, where none is to be done now.
  */
 export interface Standing {
   kind: "ready" | "begun" | "done" | "free" | "paused";
@@ -280,6 +282,14 @@ export interface Standing {
   minutesLeft: number;
   about: number;
   newSheet: boolean;
+  next: Next | null;
+}
+
+/** A planned sitting so many days from now. */
+export interface Next {
+  days: number;
+  day: Day;
+  time: Time;
 }
 
 export interface Store {

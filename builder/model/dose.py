@@ -7,7 +7,6 @@ Warren, Fey & Yoder 2007, MRDD Research Reviews 13:70-77.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 
 from builder.model.clinic import DAYS, Pace
@@ -124,11 +123,11 @@ def planned_minutes(programs: Sequence[Program]) -> int:
     return max(program.minutes for program in programs)
 
 
-def planned_weeks(programs: Sequence[Program]) -> int:
-    """Weeks from the start to the visit, begun ones whole; 2 where no program gives both days."""
+def planned_days(programs: Sequence[Program]) -> int:
+    """Days from the start to the visit; those of the usual weeks where no program gives both."""
     dates = ((p.written.practice.start, p.written.practice.visit) for p in programs)
     spans = ((visit - start).days for start, visit in dates if start and visit and start < visit)
-    return max((math.ceil(days / 7) for days in spans), default=USUAL_WEEKS)
+    return max(spans, default=7 * USUAL_WEEKS)
 
 
 def sitting_tries(programs: Sequence[Program]) -> int:

@@ -198,7 +198,7 @@ class Plan:
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
     tries, minutes: of one sitting, all current steps of all programs together;
             planned_minutes: those it may take.
-    weeks:  planned from the start to the visit.
+    planned_days: from the start to the visit.
     paced:  words come by themselves unless the family says otherwise.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
     pauses: days without practice, for the dated sheet only.
@@ -227,7 +227,7 @@ class Plan:
     dates: tuple[str, str]
     pauses: tuple[Pause, ...] = ()
     planned_minutes: int = 10
-    weeks: int = 2
+    planned_days: int = 14
     paced: bool = False
     hiss: tuple[Clip, Clip] | None = None
     other_helpers: tuple[Role, ...] = ()

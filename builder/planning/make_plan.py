@@ -10,8 +10,8 @@ from typing import Literal
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.dose import (
     is_young,
+    planned_days,
     planned_minutes,
-    planned_weeks,
     sitting_minutes,
     sitting_tries,
 )
@@ -67,7 +67,7 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         tries=sitting_tries(client.programs),
         minutes=sitting_minutes(client.programs),
         planned_minutes=planned_minutes(client.programs),
-        weeks=planned_weeks(client.programs),
+        planned_days=planned_days(client.programs),
         paced=first.written.age is not None and not is_young(first.written.age),
         helper=client.helpers[0],
         other_helpers=client.helpers[1:],

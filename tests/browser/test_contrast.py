@@ -76,20 +76,20 @@ def status(page: Page) -> Locator:
 
 def test_a_pair_chosen_said_heard_and_looked_at(watched: Watched) -> None:
     page = started(watched)
-    expect(status(page)).to_have_text("Pick one in secret. Tap it.")
+    expect(status(page)).to_have_text("1 of 6: key or tea. Pick one in secret. Tap it.")
     press(page, "key")
     expect(status(page)).to_have_text("It is hidden. Say it now!")
     press(page, "tea")
-    expect(status(page)).to_have_text("Was that the one? Say yes or no.")
+    expect(status(page)).to_have_text("Heard: tea. Was that the one? Say yes or no.")
     press(page, "Look together")
-    expect(status(page)).to_have_text("It was the other one.")
+    expect(status(page)).to_have_text("Picked: key. Heard: tea. It was the other one.")
     pair = page.get_by_role("group", name="The two words")
     expect(pair.locator(".side.answered")).to_have_count(2)
     press(page, "Next")
     press(page, "how")
     press(page, "how")
     press(page, "Look together")
-    expect(status(page)).to_have_text("You both had the same one.")
+    expect(status(page)).to_have_text("Picked: how. Heard: how. You both had the same one.")
     (sitting,) = kept(page)
     assert [(t.item, t.chosen, t.heard, t.mark) for t in sitting.trials] == [
         ("key", "key", "tea", "missed"),

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { displayOrder } from "../../site_templates/theme/assets/js/pairs.js";
+import { statusText } from "../../site_templates/theme/assets/js/prompts.js";
 import { advance } from "../../site_templates/theme/assets/js/rounds.js";
 import { startRun, task } from "../../site_templates/theme/assets/js/run.js";
 import { resumeIndex, tasks } from "../../site_templates/theme/assets/js/tasks.js";
@@ -110,4 +111,15 @@ test("an interrupted contrast round is found again, whichever word was chosen", 
   const all = tasks(page);
   const done = go(start(), choose("tea"), reported("tea"), LOOK, NEXT, choose("cape"), reported("cape")).trials;
   assert.equal(resumeIndex(all, done), 2);
+});
+
+test("a screen reader hears both words, then what was heard, and what was picked only once both look", () => {
+  const say = Object.assign((key, values = {}) => [key, ...Object.values(values)].join(" "), { count: () => "" });
+  const [view, after] = [{ playing: false, trouble: "" }, (...events) => go(start(), ...events)];
+  const said = (state) => statusText(state, say, view, "");
+  assert.equal(said(start()), "status of 1 4 contrast.either key tea contrast.choose");
+  assert.deepEqual(["key", "tea"].map((id) => said(after(choose(id)))), ["contrast.say", "contrast.say"]);
+  for (const id of ["key", "tea"]) assert.equal(said(after(choose(id), reported("tea"))), "contrast.tapped tea contrast.confirm");
+  assert.equal(said(after(choose("key"), reported("tea"), LOOK)), "contrast.both key tea contrast.other");
+  assert.equal(said(after(choose("key"), skipped)), "after");
 });

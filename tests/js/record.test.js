@@ -60,6 +60,7 @@ test("counts and tries leave out what was not tried", () => {
   assert.equal(tries(example.trials), 1);
   const again = { ...example.trials[0], repeat: true };
   assert.deepEqual(counts([...example.trials, again]), counts(example.trials), "nor a word said once more after a miss");
+  assert.equal(tries([...example.trials, again]), 1);
 });
 
 test("milliseconds count from the start and never below it", () => {

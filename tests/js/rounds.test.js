@@ -245,3 +245,24 @@ test("an interrupted run is found again by its last trials", () => {
   const whole = go(rated(startRun(all), "clear", "clear", "clear"), { type: "go-on" });
   assert.equal(resumeIndex(all, rated(whole, "clear", "clear", "clear").trials), 0);
 });
+
+const STOP = { type: "stop" };
+test("who stopped by mistake goes on where it stood, and no try is lost or asked twice", () => {
+  const state = run([round("natural", "spontaneous", 2), round("natural", "delayed")]);
+  const tried = go(state, mark("almost", 5), NEXT);
+  const stopped = go(tried, STOP);
+  assert.deepEqual([stopped.phase, stopped.end], ["stopped", "enough"]);
+  assert.deepEqual(go(stopped, GO_ON), tried);
+  const between = go(rated(state, ...Array(6).fill("clear")));
+  assert.equal(between.interlude, "round");
+  assert.deepEqual(go(between, STOP, GO_ON), between);
+  const amended = go(tried, STOP, { type: "change" }, mark("clear"), GO_ON);
+  assert.deepEqual([amended.at, amended.phase, amended.end, amended.trials.map((t) => t.mark)], [1, "ask", "", ["clear"]]);
+  assert.deepEqual(go(tried, { type: "change" }, STOP, GO_ON), tried);
+});
+
+test("only who stopped goes on: a sitting that is done is over", () => {
+  const state = rated(run([round("natural", "spontaneous")]), "clear", "clear", "clear");
+  assert.equal(state.phase, "done");
+  assert.equal(go(state, GO_ON), state);
+});

@@ -8,7 +8,7 @@ const MINUTE = 60_000;
 const TOTAL = 48;
 const page = {
   practice: "a".repeat(32), times: ["morning", "evening"], days: ["mon", "tue", "wed", "thu", "fri"],
-  minutes: 8, estimate: 8, weeks: 2,
+  minutes: 8, estimate: 8, planned_days: 14,
 };
 const at = (day, hour, minute = 0) => new Date(2026, 11, day, hour, minute); // 7 December 2026 is a Monday
 const MONDAY = at(7, 18, 30);
@@ -101,14 +101,38 @@ test("what is left, in tries and in minutes", () => {
   assert.deepEqual(of([today({ done: TOTAL, end: "done" })]), [48, 8, 8], "once more is a whole one");
 });
 
-test("a new sheet is due after the planned weeks, counted from the first sitting on this plan", () => {
-  const first = sitting(at(7, 8), "morning", { done: 10 });
+test("a new sheet is due after the planned days, counted from the first sitting on this plan", () => {
+  const first = sitting(at(7, 18), "evening", { done: 10 });
   const before = sitting(at(1, 8), "morning", { done: 10, practice: "b".repeat(32) });
-  const due = (sittings, day, weeks = 2) => now(sittings, { now: at(day, 9), page: { weeks } }).newSheet;
+  const due = (sittings, day, planned_days = 14) => now(sittings, { now: at(day, 9), page: { planned_days } }).newSheet;
   assert.equal(due([], 30), false);
   assert.equal(due([before, first], 20), false);
   assert.equal(due([before, first], 21), true);
-  assert.equal(due([before, first], 14, 1), true);
+  assert.equal(due([before, first], 14, 7), true);
+  assert.deepEqual([16, 17].map((day) => due([first], day, 10)), [false, true]);
+});
+
+const morning = (day) => [sitting(at(day, 8), "morning", { done: TOTAL, end: "done" })];
+const evening = (day) => [sitting(at(day, 18), "evening", { done: TOTAL, end: "done" })];
+const later = [
+  ["this evening, after the morning", morning(7), { now: at(7, 8, 20) }, [0, "mon", "evening"]],
+  ["tomorrow, after the evening", evening(7), {}, [1, "tue", "morning"]],
+  ["on Monday, after Friday evening", evening(11), { now: at(11, 18, 30) }, [3, "mon", "morning"]],
+  ["on Monday, on a free Saturday", [], { now: at(12, 10) }, [2, "mon", "morning"]],
+  ["on Monday, after a free Saturday was used", evening(12), { now: at(12, 18, 30) }, [2, "mon", "morning"]],
+  ["tomorrow, on a free Sunday", [], { now: at(13, 10) }, [1, "mon", "morning"]],
+  ["in a week, with one sitting a week", evening(7), { page: { days: ["mon"], times: ["evening"] } }, [7, "mon", "evening"]],
+  ["this morning, when the evening's ended after midnight", [sitting(at(7, 23, 58), "evening", { done: TOTAL, end: "done" })], { now: at(8, 0, 3) }, [0, "tue", "morning"]],
+];
+for (const [name, sittings, change, expected] of later) {
+  test(`what is next: ${name}`, () => {
+    const { days, day, time } = now(sittings, change).next;
+    assert.deepEqual([days, day, time], expected);
+  });
+}
+
+test("nothing is next while there is something to do now, or practice is paused", () => {
+  assert.deepEqual([now([]), now([today({ done: 20 })]), now([], { settings: { paused: true } })].map(({ next }) => next), [null, null, null]);
 });
 
 // Three steps of a sitting, in order; what a week of two sittings a day does with them.

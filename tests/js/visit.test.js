@@ -4,6 +4,7 @@ import { test } from "node:test";
 
 import { wordsOf } from "../../site_templates/theme/assets/js/dom.js";
 import { copy, share, waysHere } from "../../site_templates/theme/assets/js/hand-on.js";
+import { tries } from "../../site_templates/theme/assets/js/record.js";
 import { figures, recentSittings } from "../../site_templates/theme/assets/js/visit-figures.js";
 import { letter, report } from "../../site_templates/theme/assets/js/visit-report.js";
 
@@ -33,7 +34,7 @@ test("two sittings of a day are one day", () => {
 test("what was not tried and a repeat after a miss count nowhere", () => {
   const trials = [said("missed"), said("clear", { repeat: true }), said("not_tried"), said("missed"), said("missed", { repeat: true })];
   const { all } = figures([on("12-13", trials)], NOW);
-  assert.equal(all.tries, 2);
+  assert.deepEqual([all.tries, tries(trials)], [2, 2], "the sitting's end says the same as the visit");
   assert.deepEqual(all.steps[0].all, { tries: 2, clear: 0 });
   assert.deepEqual(all.missed, [{ step: "k-words", item: "cow", tries: 2, missed: 2 }]);
 });
@@ -41,7 +42,7 @@ test("what was not tried and a repeat after a miss count nowhere", () => {
 test("tries are told by the support that was given; only clear is clear", () => {
   const trials = [said("clear", { support: "imitation" }), said("almost", { support: "imitation" }), said("clear")];
   const [step] = figures([on("12-13", trials)], NOW).all.steps;
-  assert.deepEqual(step.all, { tries: 3, clear: 2 });
+  assert.deepEqual([step.all, step.almost], [{ tries: 3, clear: 2 }, 1]);
   assert.deepEqual(step.supports, { imitation: { tries: 2, clear: 1 }, spontaneous: { tries: 1, clear: 1 } });
 });
 
@@ -74,14 +75,14 @@ const data = {
 };
 const tell = wordsOf({
   recent: "Last 14 days", since: "Since {day}", days: "Days", sittings: "Sittings", tries: "Tries", hard: "Hard", steps: "Clear", clear_of: "{clear} of {tries}",
-  clear: "{count} clear", "support.spontaneous": "no model", "support.imitation": "model", contrast: "pairs {count}", targets: "text {count}", missed: "Missed",
+  clear: "{count} clear", almost: "{number} almost", misses: "{number} missed", "support.spontaneous": "no model", "support.imitation": "model", contrast: "pairs {count}", targets: "text {count}", missed: "Missed",
   missed_of: "{missed} of {tries}", notes: "Notes", "heard.home": "home", "heard.school": "school", heard_by: "Heard: {roles}", "message.title": "Record of {client}", "message.data": "Data:",
 });
 
 test("the letter says who, when, how much and what is hard, in plain lines", () => {
   const sittings = [
     on("11-20", [said("clear", { step: "gone-step", item: "tea" })], { note: "Began well." }),
-    on("12-12", [said("missed"), said("missed"), said("clear")], { helper: "school", end: "hard" }),
+    on("12-12", [said("missed"), said("missed"), said("almost"), said("clear")], { helper: "school", end: "hard" }),
     on("12-13", [said("clear")], { note: "Tired.\n\nPR1/ she said" }),
   ];
   const text = letter(report(figures(sittings, NOW), data, tell, true), data, tell, "2026-12-14");
@@ -91,20 +92,20 @@ December 14, 2026
 Last 14 days
 - Days: 2
 - Sittings: 2
-- Tries: 4
+- Tries: 5
 - Hard: 1
 
 Since Nov 20, 2026
 - Days: 3
 - Sittings: 3
-- Tries: 5
+- Tries: 6
 - Hard: 1
 
 Clear (Last 14 days)
-- k: words: 2 of 4 clear; no model 2 of 4
+- k: words: 2 of 5 clear, 1 almost, 2 missed; no model 2 of 5
 
 Missed (Last 14 days)
-- Cow!: 2 of 4
+- Cow!: 2 of 5
 
 Notes
 - Dec 13, 2026: Tired. PR1/ she said

@@ -119,16 +119,16 @@ def test_tries_until_the_visit_are_those_of_the_boxes(visit: str, days: int) -> 
 
 
 @pytest.mark.parametrize(
-    ("days", "weeks"),
+    ("days", "number"),
     [
-        pytest.param("", 2, id="no dates: two, common practice"),
-        pytest.param("from: 2026-12-07, visit: 2026-12-14", 1, id="a week to the day"),
-        pytest.param("from: 2026-12-07, visit: 2026-12-17", 2, id="a begun week is whole"),
+        pytest.param("", 14, id="no dates: two weeks, common practice"),
+        pytest.param("from: 2026-12-07, visit: 2026-12-14", 7, id="a week to the day"),
+        pytest.param("from: 2026-12-07, visit: 2026-12-17", 10, id="to a Thursday"),
     ],
 )
-def test_weeks_are_those_from_the_start_to_the_visit(days: str, weeks: int) -> None:
+def test_days_are_those_from_the_start_to_the_visit(days: str, number: int) -> None:
     top = f"practice: {{{days}}}\n{TOP}" if days else TOP
-    assert dose.planned_weeks(with_rounds("natural", top=top).programs) == weeks
+    assert dose.planned_days(with_rounds("natural", top=top).programs) == number
 
 
 @pytest.mark.parametrize(("age", "paced"), [(5, False), (6, True)])

@@ -21,7 +21,7 @@ class PageData(Strict):
     """All that practice on a page needs.
 
     times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. estimate: minutes
-    that a whole one takes, 0 on a step's own page. weeks: planned for this plan. paced: words come
+    that a whole one takes, 0 on a step's own page. planned_days: for this plan. paced: words come
     by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
     steps: what is practiced, in order; easier: the steps they lead back to, which are not among
     them.
@@ -38,8 +38,9 @@ class PageData(Strict):
     days: tuple[Day, ...]
     minutes: int
     estimate: int
-    weeks: int
+    planned_days: int
     paced: bool
+    hiss: bool
     breath: int
     pause: float
     steps: tuple[StepData, ...]
@@ -91,8 +92,9 @@ def _page_data(
         days=plan.days,
         minutes=minutes,
         estimate=estimate,
-        weeks=plan.weeks,
+        planned_days=plan.planned_days,
         paced=plan.paced,
+        hiss=plan.hiss is not None,
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
         steps=tuple(data(*one) for one in practised),

@@ -1,6 +1,8 @@
 // When a sitting gets easier, and when it may be as planned again: questions to the trials. Pure.
 // Fewer than half right is no practice but drilling an error; the numbers are common practice, no source.
 
+import { isTry } from "./record.js";
+
 /** @import { Trial } from "../../../types" */
 
 const WINDOW = 10; // tries that are looked at
@@ -8,8 +10,8 @@ const MAX_CLEAR = 4; // of these: no more than so many clear is too hard
 const CLEAR_TO_RETURN = 4; // in a row in the easier step
 const CLEAR_WITHOUT_HELP = 2; // in a row with the model back
 
-/** What was tried; an item said once more after a miss is no second try. @param {readonly Trial[]} trials */
-const tried = (trials) => trials.filter(({ mark, repeat }) => mark !== "not_tried" && !repeat);
+/** @param {readonly Trial[]} trials */
+const tried = (trials) => trials.filter(isTry);
 
 /** At most four clear in the last ten; `almost` is not clear here. @param {readonly Trial[]} trials */
 export function tooHard(trials) {

@@ -104,8 +104,10 @@ export class Lead {
     await this.#sound.load(this.#run);
   }
 
-  begin() {
+  /** @param {boolean} spoken  the device was not heard: the helper says the words */
+  begin(spoken) {
     if (!this.#run) return;
+    if (spoken) this.#run = advance(this.#run, { type: "spoken", spoken });
     document.documentElement.classList.add("practising");
     history.pushState({ practising: true }, "");
     void this.#light.hold();
@@ -121,6 +123,7 @@ export class Lead {
     this.#run = advance(before, event);
     void this.#keep();
     if (isOver(this.#run)) void this.#light.release();
+    else if (isOver(before)) void this.#light.hold();
     if (isOver(this.#run) && tries(this.#run.trials) + this.#run.tallies.length > 0) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
     const trouble = this.#run.at === before.at ? this.#view.trouble : ""; // told once: from here on the helper speaks

@@ -23,20 +23,20 @@ export function settled(run) {
   if (run.limitMs && run.usedMs >= run.limitMs) return timeUp(run, well && left.kind !== "warm-up", left);
   if (left.kind === "easier") return inEasier(run, left);
   if (!next) return well ? over(run, "done") : closing(run, "done");
-  if (left.kind === "warm-up" || next.step.id !== left.step.id) return inTurn(afresh({ ...run, help: false }), next, false);
-  if (tooHard(run.trials.slice(run.windowFrom)) && run.eased > 0) return closing(run, "hard");
-  return inTurn(run, next, true);
+  if (left.kind === "warm-up" || next.step.id !== left.step.id) return inTurn(afresh({ ...run, help: false }), next);
+  return inTurn(run, next);
 }
 
-/** What stands between here and the next task. @param {Run} run @param {Task} next @param {boolean} counts @returns {Run} */
-function inTurn(run, next, counts) {
-  const [tooLow, inARow] = [tooHard(run.trials.slice(run.windowFrom)), misses(run.trials.slice(run.missesFrom))];
-  const missed = inARow >= next.step.misses;
+/** What stands between here and the next task; too hard a second time it ends. @param {Run} run @param {Task} next @returns {Run} */
+function inTurn(run, next) {
+  const tooLow = tooHard(run.trials.slice(run.windowFrom));
+  if (tooLow && run.eased > 0) return closing(run, "hard");
+  const missed = misses(run.trials.slice(run.missesFrom)) >= next.step.misses;
   const back = (tooLow || (missed && !canHelp(run, next))) && wayBack(run);
   /** @type {[Interlude, boolean][]} */
   const all = [
-    ["easier", counts && Boolean(back)],
-    ["hard", counts && !back && (tooLow || missed)],
+    ["easier", Boolean(back)],
+    ["hard", !back && (tooLow || missed)],
     ["breath", holds(run.trials.slice(run.holdsFrom)) >= run.breath],
     ["round", next.first],
   ];

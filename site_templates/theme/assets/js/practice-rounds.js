@@ -13,7 +13,8 @@ import { todayCard } from "./today-card.js";
 import { standing } from "./today.js";
 
 /** @import { PageData, Settings, Sitting } from "../../../types" */
-/** @import { StartActions, StartView } from "./start-screen.js" */
+/** @import { StartView } from "./hearing.js" */
+/** @import { StartActions } from "./start-screen.js" */
 
 // All that lead.js is made of: asked for at once, and not one layer after the other, each of which
 // would take a round trip.
@@ -35,7 +36,7 @@ class PracticeRounds extends HTMLElement {
   /** @type {import("./lead.js").Lead | null} */
   #lead = null;
   /** @type {StartView} */
-  #view = { loading: false, trouble: "" };
+  #view = { loading: false, trouble: "", heard: "" };
   #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? "");
   #listeners = new AbortController();
 
@@ -72,6 +73,7 @@ class PracticeRounds extends HTMLElement {
   #actions = {
     start: (from, left, minutes, more = false) => void this.#start(from, left, minutes, more),
     test: () => void this.#test(),
+    heard: (answer) => this.#update({ heard: answer, trouble: "" }, answer === "no" ? "test" : "start"),
     pausePractice: () => this.#choose({ paused: true }),
     resumePractice: () => this.#choose({ paused: false }),
   };
@@ -95,9 +97,10 @@ class PracticeRounds extends HTMLElement {
       if (here && here.kind === "done" && !more) return this.#update({ loading: false });
       await (here ? lead.prepare(this.#sittings, here.from, here.left, here.minutesLeft, here.kind === "done")
         : lead.prepare(this.#sittings, from, left, minutes, more));
-      this.#view = { loading: false, trouble: "" };
+      const spoken = this.#view.heard === "no";
+      this.#view = { loading: false, trouble: "", heard: "" };
       this.#lead = lead;
-      lead.begin();
+      lead.begin(spoken);
     } catch {
       this.#update({ loading: false, trouble: "connection" });
     }
@@ -119,7 +122,7 @@ class PracticeRounds extends HTMLElement {
   async #test() {
     const clip = testClip(this.#page);
     const played = clip && (await this.#sound.play(clip));
-    if (played) this.#update({ trouble: played === "heard" ? "" : played });
+    if (played) this.#update(played === "heard" ? { trouble: "", heard: "ask" } : { trouble: played }, played === "heard" ? "heard-yes" : undefined);
   }
 
   /** @param {Settings} change */
@@ -128,10 +131,10 @@ class PracticeRounds extends HTMLElement {
     this.#stage.show("heading");
   }
 
-  /** @param {Partial<StartView>} change */
-  #update(change) {
+  /** @param {Partial<StartView>} change @param {string} [focus] */
+  #update(change, focus) {
     this.#view = { ...this.#view, ...change };
-    this.#stage.show();
+    this.#stage.show(focus);
   }
 
   #standing() {
@@ -144,7 +147,7 @@ class PracticeRounds extends HTMLElement {
       const here = this.#standing();
       const more = here.kind === "done";
       const start = (/** @type {number} */ from, /** @type {number} */ left, /** @type {number} */ minutes) => actions.start(from, left, minutes, more);
-      return todayCard(here, page, say, view, { ...actions, start, test: testClip(page) ? actions.test : undefined });
+      return todayCard(here, page, say, view, { ...actions, start });
     }
     const under = unfinished(this.#sittings, { ...page, helper: roleOf(page, this.#store.settings()) }, new Date());
     return startScreen(page, say, view, actions, under ? resumeIndex(this.#tasks, under.trials) : 0, all);

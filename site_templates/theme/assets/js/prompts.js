@@ -2,9 +2,10 @@
 
 import { el, sign } from "./dom.js";
 import { placeText } from "./frame.js";
+import { displayOrder } from "./pairs.js";
 import { awake, clientFirst, isOver, modelOf, needsModel, task } from "./run.js";
 
-/** @import { Run, Task } from "../../../types" */
+/** @import { ItemData, Run, Task } from "../../../types" */
 /** @import { Say, View } from "./screens.js" */
 
 /** What comes now, with a drawing for who cannot read. @param {Run} run @param {Say} say @param {View} view */
@@ -72,7 +73,7 @@ export function statusText(run, say, view, before) {
   const now = task(run);
   if (!now || isOver(run) || run.phase === "interlude" || now.step.passage) return "";
   const { reminder } = now.step;
-  if (now.pair) return prompt(run, say, view);
+  if (now.pair) return pairStatus(run, now.pair, say, view);
   if (run.phase === "marked") return before;
   if (view.playing || run.phase === "hear") return "";
   const text = view.trouble ? `${say(`no_sound.${view.trouble}`)} ${prompt(run, say, view)}` : prompt(run, say, view);
@@ -82,4 +83,22 @@ export function statusText(run, say, view, before) {
     return reminder && now.round.support === "spontaneous" ? `${start} ${reminder}` : start;
   }
   return reminder && run.phase === "say" && run.own === null ? `${text} ${reminder}` : text;
+}
+
+/**
+ * The two words before one is picked, as they stand on the screen; what was heard, since the helper's tap
+ * is no secret; what was picked not before both look.
+ * @param {Run} run @param {readonly ItemData[]} pair @param {Say} say @param {View} view
+ */
+function pairStatus(run, pair, say, view) {
+  const text = prompt(run, say, view);
+  const nameOf = (/** @type {string | null} */ id) => pair.find((item) => item.id === id)?.text ?? "";
+  if (view.playing) return "";
+  if (run.phase === "ask") {
+    const [one, other] = displayOrder(run).map((item) => item.text);
+    return say("status", { place: placeText(run, say), word: say("contrast.either", { one, other }), text });
+  }
+  if (run.phase === "reported") return say("contrast.tapped", { word: nameOf(run.reported), text });
+  if (run.phase !== "marked" || !run.chosen) return text;
+  return say("contrast.both", { chosen: nameOf(run.chosen), heard: nameOf(run.reported), text });
 }

@@ -7,7 +7,7 @@ export const MAX_TEXT_MS = 600_000; // the same of a text or a talk; common prac
 export const MARKS = /** @type {const} */ (["clear", "almost", "missed", "not_tried"]);
 const SITTING_GAP_MS = 20 * 60 * 1000; // a longer rest begins a new sitting; common practice, no source
 /** @type {readonly Time[]} */
-const TIMES_OF_DAY = ["morning", "midday", "afternoon", "evening"];
+export const TIMES_OF_DAY = ["morning", "midday", "afternoon", "evening"];
 const END_HOURS = [11, 14, 17, 24]; // hour at which each of TIMES_OF_DAY ends; common practice, no source
 
 /**
@@ -99,8 +99,11 @@ export function counts(trials) {
   return sums;
 }
 
-/** Tries, not counting what was not tried. @param {readonly Trial[]} trials */
-export const tries = (trials) => trials.filter(({ mark }) => mark !== "not_tried").length;
+/** An item said once more after a miss is no second try; nor is what was not tried. @param {Trial} trial */
+export const isTry = ({ mark, repeat }) => mark !== "not_tried" && !repeat;
+
+/** How many tries there were: the figure that every page gives. @param {readonly Trial[]} trials */
+export const tries = (trials) => trials.filter(isTry).length;
 
 /**
  * Every sitting once, oldest first; of two copies the one with more trials, with more tallies, with

@@ -36,7 +36,7 @@ export function advance(run, event) {
     case "go-on": return goneOn(run);
     case "too-hard": return isOver(run) ? run : easier({ ...run, phase: "ask", interlude: null, queued: [] });
     case "spoken": return isOver(run) ? run : { ...run, spoken: event.spoken };
-    case "stop": return isOver(run) ? run : { ...run, phase: "stopped", interlude: null, queued: [], paused: null, end: "enough" };
+    case "stop": return isOver(run) ? run : stopped(run);
   }
 }
 
@@ -94,8 +94,7 @@ function textOver(run, tallies) {
 
 /** Back at the last try. @param {Run} run @returns {Run} */
 function amending(run) {
-  const { phase, interlude, queued } = run;
-  return { ...run, at: run.at - 1, phase: "amend", interlude: null, paused: { phase, interlude, queued } };
+  return { ...run, at: run.at - 1, phase: "amend", interlude: null, paused: placeOf(run) };
 }
 
 /** @param {Run} run @param {Mark} mark @returns {Run} */
@@ -104,11 +103,24 @@ function amended(run, mark) {
   return resumed({ ...run, trials: [...run.trials.slice(0, -1), { ...last, mark }] });
 }
 
-/** Where it was left; what comes between is asked anew, since the mark may be another. @param {Run} run @returns {Run} */
+/** After the mark of the last try. @param {Run} run @returns {Run} */
 function resumed(run) {
-  const { phase, interlude, queued } = run.paused ?? { phase: "ask", interlude: null, queued: [] };
-  const back = { ...run, at: run.at + 1, phase, interlude, queued, paused: null };
-  return phase === "interlude" ? settled(back) : back;
+  return replaced({ ...run, at: run.at + 1 });
+}
+
+/** The family has had enough. A tap may slip, so where it stood is kept. @param {Run} run @returns {Run} */
+function stopped(run) {
+  const now = run.phase === "amend" ? resumed(run) : run;
+  return { ...now, phase: "stopped", interlude: null, queued: [], end: "enough", paused: placeOf(now) };
+}
+
+/** @param {Run} run @returns {Run["paused"]} */
+const placeOf = ({ phase, interlude, queued, end, paused }) => ({ phase, interlude, queued, end, paused });
+
+/** Once more where it stood; what comes between is asked anew, since a mark may be another. @param {Run} run @returns {Run} */
+function replaced(run) {
+  const back = { ...run, ...run.paused };
+  return back.phase === "interlude" ? settled(back) : back;
 }
 
 /**
@@ -125,5 +137,6 @@ function next(run) {
 /** @param {Run} run @returns {Run} */
 function goneOn(run) {
   if (run.phase === "interlude") return left(run);
+  if (run.phase === "stopped" && run.paused) return replaced(run);
   return run.phase === "again" ? onward(run) : run;
 }

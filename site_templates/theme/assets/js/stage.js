@@ -26,10 +26,9 @@ export function makeStage(host, drawn, said) {
     show(key) {
       const active = /** @type {HTMLElement | null} */ (document.activeElement);
       const focused = host.contains(active) ? active?.dataset.key : undefined;
-      const open = host.querySelector("details")?.open ?? false;
+      const open = openOnes(host);
       const made = drawn();
-      const details = made.querySelector("details");
-      if (details) details.open = open;
+      for (const details of made.querySelectorAll("details")) details.open = open.includes(keyOf(details));
       const scroll = keepScroll(screen);
       const now = screen.firstElementChild;
       if (!now || !renewed(now, made, DEPTH)) {
@@ -44,6 +43,12 @@ export function makeStage(host, drawn, said) {
     },
   };
 }
+
+/** What it is that opens, by the key of its summary. @param {Element} details */
+const keyOf = (details) => details.querySelector("summary")?.dataset.key;
+
+/** @param {HTMLElement} host */
+const openOnes = (host) => [...host.querySelectorAll("details")].filter(({ open }) => open).map(keyOf);
 
 /**
  * Renew only what is another: a button under a finger or a key stays, and a line that runs runs on.

@@ -1,19 +1,19 @@
 // What stands before the rounds of one step. No state of its own.
 
-import { button, el, heading, sign } from "./dom.js";
-import { testClip } from "./tasks.js";
+import { button, el, heading } from "./dom.js";
+import { hearing } from "./hearing.js";
 
 /** @import { PageData } from "../../../types" */
+/** @import { HearingActions, StartView } from "./hearing.js" */
 /** @import { Say } from "./screens.js" */
 
 /**
  * What can be done before practice. more: one more sitting, though this one is done.
- * @typedef {object} StartActions
+ * @typedef {HearingActions & StartOwn} StartActions
+ * @typedef {object} StartOwn
  * @property {(from: number, left: number, minutes: number, more?: boolean) => void} start
- * @property {() => void} test  whether the device can be heard
  * @property {() => void} pausePractice
  * @property {() => void} resumePractice
- * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume" }} StartView
  */
 
 /** @param {PageData} page @param {Say} say @param {StartView} view @param {StartActions} actions @param {number} at @param {number} all */
@@ -30,6 +30,6 @@ export function startScreen(page, say, view, actions, at, all) {
       at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
         () => actions.start(0, all, 0), at > 0 ? "" : "big"),
-      testClip(page) && el("button", { type: "button", class: "button", "data-key": "test", onclick: actions.test }, sign("hear"), say("test"))),
+      hearing(page, say, view, actions)),
     view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)));
 }

@@ -2,6 +2,7 @@
 
 import { button, el, heading, sign } from "./dom.js";
 import { lastChip, progress } from "./frame.js";
+import { endsWell } from "./help.js";
 import { MARKS, counts, tries } from "./record.js";
 
 /** @import { PageData, Run } from "../../../types" */
@@ -20,9 +21,11 @@ export function summaryScreen(run, page, say, view, actions, note) {
     heading(say(run.end === "done" ? "done" : "enough_done")),
     el("p", { class: "lead" }, done ? say.count("done_tries", done) : run.tallies.length ? say("done_text") : say("done_none")),
     run.end === "hard" && el("p", { class: "note" }, say("was_hard")),
+    run.end === "enough" && !endsWell(run.trials) && el("p", { class: "note" }, say("end_easy")),
     el("div", { class: "choices" },
       page.minutes ? button("home", say("home"), actions.home, "big")
-        : el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home"))),
+        : el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home")),
+      run.end === "enough" && button("go-on", say("go_on_after"), actions.goOn, "minor")),
     el("details", { class: "more" },
       el("summary", { "data-key": "helper" }, say("for_helper")),
       helperPart(run, say, view, actions, note),

@@ -1,24 +1,26 @@
 // The card with which today's page begins: where the sitting of now stands, and one button for all of
 // it. No state of its own.
 
-import { button, el, heading, sign } from "./dom.js";
+import { button, el, heading } from "./dom.js";
+import { hearing } from "./hearing.js";
 
-/** @import { PageData, Standing } from "../../../types" */
+/** @import { Next, PageData, Standing } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
 
 /**
- * @typedef {object} CardActions
+ * What the card does; what a page of rounds does before it begins, besides.
+ * @typedef {import("./hearing.js").HearingActions & CardOwn} CardActions
+ * @typedef {object} CardOwn
  * @property {(from: number, left: number, minutes: number) => void} start
  * @property {() => void} pausePractice
  * @property {() => void} resumePractice
- * @property {() => void} [test]  whether the device can be heard; left out where nothing is played
  */
 
 const MAX_PICTURES = 6;
 
 /**
- * @param {Standing} here @param {Pick<PageData, "steps">} page @param {Say} say
- * @param {{ loading: boolean, trouble: "" | "connection" | "volume" }} view @param {CardActions} actions
+ * @param {Standing} here @param {Pick<PageData, "steps" | "home" | "hiss">} page @param {Say} say
+ * @param {import("./hearing.js").StartView} view @param {CardActions} actions
  */
 export function todayCard(here, page, say, view, actions) {
   const { kind } = here;
@@ -27,12 +29,13 @@ export function todayCard(here, page, say, view, actions) {
     headingOf(here, say),
     kind === "begun" && el("p", { class: "lead" }, say("today.begun_text")),
     kind === "paused" && el("p", { class: "lead" }, say("today.paused_text")),
+    here.next && el("p", { class: "lead" }, say("today.next", { when: whenOf(here.next, say) })),
+    here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, say("today.new_sheet")),
     ...(starts ? [previewRow(page), ...reminders(page, say)] : []),
     el("div", { class: "choices" },
       mainButton(here, say, view, actions),
-      kind === "ready" ? testButton(say, actions) : null),
+      kind === "ready" && hearing(page, say, view, actions)),
     view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
-    here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, say("today.new_sheet")),
     kind !== "paused" && pausePart(say, actions));
 }
 
@@ -83,10 +86,11 @@ function reminders({ steps }, say) {
     given.length > 1 && el("span", { class: "sound-sign" }, sound), " ", say("remind", { reminder })));
 }
 
-/** @param {Say} say @param {CardActions} actions */
-function testButton(say, { test }) {
-  if (!test) return null;
-  return el("button", { type: "button", class: "button minor", "data-key": "test", onclick: test }, sign("hear"), say("test"));
+/** As people say it: this evening, tomorrow morning, Monday at midday. @param {Next} next @param {Say} say */
+function whenOf({ days, day, time }, say) {
+  if (days === 0) return say(`today.when.today.${time}`);
+  const at = say(`today.when.times.${time}`);
+  return days === 1 ? say("today.when.tomorrow", { time: at }) : say("today.when.later", { day: say(`today.when.days.${day}`), time: at });
 }
 
 /** Kept on this device alone: nobody is told. @param {Say} say @param {CardActions} actions */

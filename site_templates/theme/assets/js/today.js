@@ -1,9 +1,9 @@
 // What belongs to now: the sitting of this day and time, what of it is done, and where the next one
 // begins, so that what time cut off comes first. Pure: no page, clock or storage.
 
-import { MAX_TEXT_MS, MAX_TRY_MS, timeOfDay, unfinished, withZone } from "./record.js";
+import { MAX_TEXT_MS, MAX_TRY_MS, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
 
-/** @import { Day, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
+/** @import { Day, Next, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
 
 const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
@@ -26,7 +26,7 @@ export function usedMs({ trials, tallies }) {
  * How today's sitting stands. All planned tries are one list of `total`, in the plan's order; a text or
  * a talk is one of them. Only sittings of this very practice count, wherever a page of it was open.
  * @param {readonly Sitting[]} sittings  oldest first
- * @param {Pick<PageData, "practice" | "times" | "days" | "minutes" | "estimate" | "weeks">} page
+ * @param {Pick<PageData, "practice" | "times" | "days" | "minutes" | "estimate" | "planned_days">} page
  * @param {Settings} settings
  * @param {Date} now
  * @param {number} total
@@ -44,14 +44,16 @@ export function standing(sittings, page, settings, now, total) {
   const planned = page.days.includes(DAYS[now.getDay()]);
   const left = begun ? total - gone : total;
   const minutesLeft = begun ? atLeastOne(page.minutes - used / MINUTE_MS) : page.minutes;
+  const kind = settings.paused ? "paused" : done ? "done" : begun ? "begun" : planned ? "ready" : "free";
   return {
-    kind: settings.paused ? "paused" : done ? "done" : begun ? "begun" : planned ? "ready" : "free",
+    kind,
     time: slot.time,
     from: nextFrom(ours, total),
     left,
     minutesLeft,
     about: Math.min(minutesLeft, atLeastOne((page.estimate * left) / total)),
-    newSheet: weeksAreOver(ours, page.weeks, now),
+    newSheet: daysAreOver(ours, page.planned_days, now),
+    next: kind === "done" || kind === "free" ? nextPlanned(page, slot, now) : null,
   };
 }
 
@@ -79,10 +81,33 @@ function nextFrom(ours, total) {
   return ((last.began ?? 0) + doneIn(last)) % total;
 }
 
-/** Whether the planned weeks have gone by since the first sitting. @param {readonly Sitting[]} ours @param {number} weeks @param {Date} now */
-function weeksAreOver([first], weeks, now) {
-  return Boolean(first) && now.getTime() - Date.parse(first.start) >= weeks * 7 * DAY_MS;
+/**
+ * The planned sitting after the one of `slot`, by days and times alone: a page knows no dates.
+ * @param {Pick<PageData, "days" | "times">} page @param {{ day: string, time: Time }} slot @param {Date} now
+ * @returns {Next | null}
+ */
+function nextPlanned({ days, times }, slot, now) {
+  const [after, since] = [TIMES_OF_DAY.indexOf(slot.time), daysBetween(slot.day, now)];
+  const first = new Date(slot.day).getUTCDay();
+  for (let ahead = 0; ahead <= DAYS.length; ahead++) {
+    const day = DAYS[(first + ahead) % DAYS.length];
+    const time = times.find((one) => ahead > 0 || TIMES_OF_DAY.indexOf(one) > after);
+    if (time && days.includes(day)) return { days: ahead - since, day, time };
+  }
+  return null;
 }
+
+/**
+ * Whether the planned days have gone by since the first sitting of this plan. A page knows no dates, so
+ * it cannot say when the visit is; who begins late is told as much later.
+ * @param {readonly Sitting[]} ours @param {number} planned @param {Date} now
+ */
+function daysAreOver([first], planned, now) {
+  return Boolean(first) && daysBetween(first.start.slice(0, 10), now) >= planned;
+}
+
+/** Days of the calendar from one, YYYY-MM-DD, to that of a moment. @param {string} day @param {Date} now */
+const daysBetween = (day, now) => Math.round((Date.parse(withZone(now).slice(0, 10)) - Date.parse(day)) / DAY_MS);
 
 /** Planned tries gone through; a sitting kept by an earlier version does not say. @param {Sitting} sitting */
 const doneIn = ({ done }) => done ?? 0;

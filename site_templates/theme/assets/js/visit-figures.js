@@ -1,13 +1,13 @@
 // What a therapist asks of the practice record at a visit. Pure: sittings and the moment come in.
 
-import { confirmed, withZone } from "./record.js";
+import { confirmed, isTry, withZone } from "./record.js";
 
 /** @import { Role, Sitting, Support, Trial } from "../../../types" */
 /** @typedef {{ tries: number, clear: number }} Count */
 /**
- * Of one step. `supports`: tries by the support really given; `contrast`: of words chosen from pairs;
+ * Of one step. `almost`: of all; `supports`: tries by the support really given; `contrast`: of words chosen from pairs;
  * `targets`: sounds inside texts and talks, each one a try. Null where there are none.
- * @typedef {{ step: string, all: Count, supports: Partial<Record<Support, Count>>, contrast: Count | null, targets: Count | null }} StepCount
+ * @typedef {{ step: string, all: Count, almost: number, supports: Partial<Record<Support, Count>>, contrast: Count | null, targets: Count | null }} StepCount
  * @typedef {{ step: string, item: string, tries: number, missed: number }} Missed
  * @typedef {{ day: string, note: string }} Note
  */
@@ -56,9 +56,6 @@ const dayOf = ({ start }) => start.slice(0, 10);
 /** @param {Sitting} sitting */
 const practised = ({ trials, tallies }) => trials.some(isTry) || (tallies ?? []).length > 0;
 
-/** A repeat after a miss counts nowhere, nor what was not tried. @param {Trial} trial */
-const isTry = ({ mark, repeat }) => mark !== "not_tried" && !repeat;
-
 /** @param {readonly Sitting[]} sittings @param {string} since @returns {Period} */
 function period(sittings, since) {
   const kept = sittings.filter(practised);
@@ -89,7 +86,7 @@ function stepsOf(sittings, tries) {
   /** @type {Map<string, StepCount>} */
   const found = new Map();
   const of = (/** @type {string} */ step) => {
-    const made = found.get(step) ?? { step, all: { tries: 0, clear: 0 }, supports: {}, contrast: null, targets: null };
+    const made = found.get(step) ?? { step, all: { tries: 0, clear: 0 }, almost: 0, supports: {}, contrast: null, targets: null };
     found.set(step, made);
     return made;
   };
@@ -99,6 +96,7 @@ function stepsOf(sittings, tries) {
       count.contrast = plus(count.contrast, 1, clear);
     } else {
       count.all = plus(count.all, 1, clear);
+      count.almost += trial.mark === "almost" ? 1 : 0;
       count.supports[trial.support] = plus(count.supports[trial.support], 1, clear);
     }
   }

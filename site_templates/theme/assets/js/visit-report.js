@@ -62,14 +62,16 @@ export function dates(language, style) {
 function stepLines(counts, data, tell) {
   const place = (/** @type {StepCount} */ { step }) => (data.steps.findIndex(({ id }) => id === step) + 1) || Infinity;
   const of = (/** @type {Count} */ { clear, tries }) => tell("clear_of", { clear, tries });
-  return [...counts].sort((a, b) => Math.sign(place(a) - place(b)) || 0).map(({ step, all, supports, contrast, targets }) => {
+  return [...counts].sort((a, b) => Math.sign(place(a) - place(b)) || 0).map(({ step, all, almost, supports, contrast, targets }) => {
     const parts = SUPPORTS.flatMap((support) => {
       const count = supports[support];
       return count ? [`${tell(`support.${support}`)} ${of(count)}`] : [];
     });
-    const whole = all.tries ? tell("clear", { count: of(all) }) : "";
-    const others = [contrast && tell("contrast", { count: of(contrast) }), targets && tell("targets", { count: of(targets) })].filter((text) => text !== null);
-    return { head: stepName(step, data), text: whole, more: [...parts, ...others] };
+    const missed = all.tries - all.clear - almost;
+    const others = [almost && tell("almost", { number: almost }), missed && tell("misses", { number: missed })];
+    const whole = all.tries ? [tell("clear", { count: of(all) }), ...others.filter(Boolean)].join(", ") : "";
+    const besides = [contrast && tell("contrast", { count: of(contrast) }), targets && tell("targets", { count: of(targets) })].filter((text) => text !== null);
+    return { head: stepName(step, data), text: whole, more: [...parts, ...besides] };
   });
 }
 
