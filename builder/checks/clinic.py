@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from urllib.parse import urlsplit
 
-from builder.checks.findings import finding
+from builder.checks.findings import finding, quoted, verb
 from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
+from builder.text.given_names import is_given_name
 from builder.workspace.addresses import SLUG_LENGTH
 
 MAX_ADDRESS_CHARACTERS = 80  # of a code printed at 30 mm; own trials
@@ -50,6 +51,33 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
         )
     for program in client.programs if base else ():
         yield from _long_addresses(program, base)
+
+
+def check_groups(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """The groups of a client are of clients who are there, and their names are nobody's. Told with
+    the first client of each."""
+    everyone = {client.code, *client.others}
+    for name, codes in client.clinic.groups.items():
+        known = [code for code in codes if code in everyone]
+        if known[:1] != [client.code]:
+            continue
+        if unknown := [code for code in codes if code not in everyone]:
+            yield finding(
+                client.programs[0],
+                ("client",),
+                "group-code",
+                f"The group `{name}` of the clinic file names {quoted(unknown)}, but no client has "
+                f"{verb(unknown, 'that code', 'these codes')}.",
+                "Correct the code in `clinic.yaml`, or take it out of the group.",
+            )
+        if any(map(is_given_name, name.split("-"))):
+            yield finding(
+                client.programs[0],
+                ("client",),
+                "group-name",
+                f"The group `{name}` of the clinic file has a person's name.",
+                "Name it for its day, its class or its room: the name is printed on its list.",
+            )
 
 
 def _long_addresses(program: Program, base: str) -> Iterator[Finding]:

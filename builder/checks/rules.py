@@ -321,6 +321,8 @@ RULES: dict[str, Rule] = {
             "There is no address to publish at, or it is invented or too long for its code.",
             "own trials of codes printed at 30 mm",
         ),
+        Rule("group-code", "advice", "A group of the clinic file has an unknown code.", UNSOURCED),
+        Rule("group-name", "advice", "A group of the clinic file has a person's name.", UNSOURCED),
         *SCHEDULE_RULES,
         *DESK_RULES,
         *STATEMENT_RULES,

@@ -11,6 +11,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from builder.commands import options
+from builder.workspace.groups import expanded
 from builder.workspace.program_files import CLINIC, named
 from builder.workspace.stamps import Stamps, root_around, root_of
 
@@ -52,7 +53,8 @@ def run(args: argparse.Namespace) -> int:
 def _unchanged(args: argparse.Namespace) -> tuple[str, ...]:
     """The sites of all named clients when none needs to be built, else ()."""
     try:
-        names = named(args.files, root_around(os.getcwd()))
+        root = root_around(os.getcwd())
+        names = named(expanded(args.files, root), root)
         files = [name for name in names if os.path.basename(name) != CLINIC]
         if not files or not root_of(files[0]):
             return ()

@@ -21,6 +21,7 @@ from builder.commands.clock import today
 from builder.commands.paths import bar
 from builder.commands.sounds import sound_of
 from builder.workspace.folder import Workspace, find
+from builder.workspace.groups import codes_of_group
 from builder.workspace.store import write_private
 
 ABOUT = "list every client on one line: sounds, step, visits, practice, and what waits"
@@ -38,6 +39,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--sound", default="", metavar="SOUND", help=f"only who practices it, {options.SOUND}"
     )
+    parser.add_argument(
+        "--group", default="", metavar="NAME", help="only clients of this group of the clinic file"
+    )
     parser.add_argument("--waits", action="store_true", help="only where something waits")
     form = parser.add_mutually_exclusive_group()
     options.as_json(form)
@@ -51,12 +55,15 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print a line for each client; nothing is checked or made."""
     day, workspace = today(), find(Path.cwd())
+    group = codes_of_group(args.group, str(workspace.root)) if args.group else []
     sound = sound_of(args.sound).spelled if args.sound else ""
     with bar() as progress:
         facts = gather(
             workspace, Path(args.out), day, lambda done, all_: progress("programs", done, all_)
         )
     found = chosen(rows(facts, day), day, args.due, sound, args.waits)
+    if args.group:
+        found = tuple(row for row in found if row.code in group)
     if args.json:
         print(json.dumps([_record(row) for row in found], ensure_ascii=False, indent=1))
     elif args.page:

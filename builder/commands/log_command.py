@@ -14,6 +14,7 @@ from builder.practice.log.file import FILE
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace, find
+from builder.workspace.groups import expanded
 from builder.workspace.store import write_private
 
 ABOUT = "write the log as a table or as JSON; remove a client from it"
@@ -30,7 +31,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help="export: write it for other programs; forget: remove all of a client",
     )
     parser.add_argument(
-        "clients", nargs="*", metavar="CODE", help="whose records, as in wren-01 (default: all)"
+        "clients",
+        nargs="*",
+        metavar="CODE",
+        help="whose records, as in wren-01, or a group (default: all)",
     )
     form = parser.add_mutually_exclusive_group()
     form.add_argument(
@@ -72,7 +76,7 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError(
             f"{workspace.root}: there is no log yet. `practice-site receive` makes it."
         )
-    data = FORMS[args.form](_held(workspace, args.clients)).encode()
+    data = FORMS[args.form](_held(workspace, expanded(args.clients, str(workspace.root)))).encode()
     if not args.to:
         sys.stdout.buffer.write(data)
         sys.stdout.flush()

@@ -17,7 +17,10 @@ DRAFTED = "or: draft one for this sound; vowels with r may share one: er,ar,or o
 def programs(parser: argparse.ArgumentParser) -> None:
     """Clients or program files, as `args.files`."""
     parser.add_argument(
-        "files", nargs="*", metavar="CLIENT", help=f"{CLIENT} (default: every client in programs)"
+        "files",
+        nargs="*",
+        metavar="CLIENT",
+        help=f"{CLIENT}, or a group of the clinic file (default: every client in programs)",
     )
 
 

@@ -16,6 +16,7 @@ from builder.pipeline import Checked, Progress, check_client
 from builder.problems import Finding, ProgramError, UsageError, standing
 from builder.program_file.load import clients, readable
 from builder.workspace.folder import find
+from builder.workspace.groups import expanded, groups_in, members
 from builder.workspace.program_files import CLINIC, PROGRAMS, by_code, named, programs_in
 from builder.workspace.stamps import root_around
 
@@ -26,12 +27,13 @@ CLINIC_ALONE = (
 
 
 def files_of(args: argparse.Namespace) -> list[Path]:
-    """The program files that were named, by path or by client; all of the clinic's when none was.
-    A clinic file among them (`programs/*.yaml`) is read with each.
+    """The program files that were named, by path, client or group; all of the clinic's when none
+    was. A clinic file among them (`programs/*.yaml`) is read with each.
 
     Raises UsageError for one that is not there.
     """
-    files = list(map(Path, named(args.files, root_around(os.getcwd()))))
+    root = root_around(os.getcwd())
+    files = list(map(Path, named(expanded(args.files, root), root)))
     for file in files:
         if not file.is_file():
             raise UsageError(f"{file}: {_missing(file)}")
@@ -84,6 +86,8 @@ def file_of(name: str) -> Path:
 
     Raises UsageError when it is not there.
     """
+    if codes := members(name, root_around(os.getcwd())):
+        raise UsageError(f"{name}: this is a group. Name one client of it: {', '.join(codes)}.")
     files = files_of(argparse.Namespace(files=[name]))
     if len(files) > 1:
         several = " or ".join(f"`{file}`" for file in files)
@@ -119,7 +123,9 @@ def _could_be_meant(file: Path, is_code: bool) -> dict[str, str]:
     if not folder.is_dir():
         return {}
     if is_code:
-        return {code: code for code in by_code(str(folder))}
+        clinic = folder / CLINIC
+        groups = groups_in(str(clinic)) if clinic.is_file() else {}
+        return {name: name for name in (*by_code(str(folder)), *groups)}
     return {Path(path).name: str(Path(path)) for path in programs_in(str(folder))}
 
 

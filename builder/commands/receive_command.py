@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -21,6 +22,8 @@ from builder.practice.log.understand import FOREIGN, UNKNOWN_PLAN
 from builder.practice.photos import by_message, codes_in, is_picture
 from builder.problems import UsageError
 from builder.workspace.folder import find
+from builder.workspace.groups import expanded
+from builder.workspace.stamps import root_around
 
 ABOUT = "take practice records from home into the log"
 
@@ -50,7 +53,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "- or nothing: text that you paste",
     )
     parser.add_argument(
-        "--paper", metavar="CLIENT", help="ask for the counts of this client's paper sheet instead"
+        "--paper",
+        metavar="CLIENT",
+        help="ask for the counts of this client's paper sheet instead, or of a "
+        "group's, one after another",
     )
     parser.add_argument(
         "--helper",
@@ -99,12 +105,22 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _paper(args: argparse.Namespace) -> int:
+    """The counts of one client, or of each of a group, of whom one without a sheet stops no
+    other."""
     from builder.commands.paper_counts import enter
 
     if args.files:
         raise UsageError("Type `--paper` with a client alone; name files in a second command.")
-    enter(args.paper, args.first, input, print, args.helper or "")
-    return 0
+    names, code = expanded([args.paper], root_around(os.getcwd())), 0
+    for name in names:
+        try:
+            enter(name, args.first, input, print, args.helper or "")
+        except UsageError as problem:
+            if names == [args.paper]:
+                raise
+            print(f"practice-site: {problem}", file=sys.stderr)
+            code = 2
+    return code
 
 
 @dataclass

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 
 from builder.commands import options
 from builder.problems import ProgramError, UsageError
+from builder.workspace.groups import expanded
+from builder.workspace.stamps import root_around
 
 ABOUT = "write what a session changes: score, step, words, dates"
 CHANGES = ("score", "to", "tried", "drop", "add", "next", "note")
@@ -16,7 +19,10 @@ OF_ONE = ("sound", "score", "step", "no_model", "probe", "tried", "drop", "add")
 def add_options(parser: argparse.ArgumentParser) -> None:
     """What may follow `visit`."""
     parser.add_argument(
-        "files", nargs="+", metavar="CLIENT", help=f"{options.CLIENT}; several for a group"
+        "files",
+        nargs="+",
+        metavar="CLIENT",
+        help=f"{options.CLIENT}; several, or a group of the clinic file",
     )
     parser.add_argument("--sound", default="", metavar="S", help="of a client with several")
     parser.add_argument(
@@ -50,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
     code is the worst one; a fault in one client keeps no other one back."""
     from builder.commands.visit_one import undo, visit
 
-    names = list(dict.fromkeys(args.files))
+    names = expanded(args.files, root_around(os.getcwd()))
     _of_one(args, names)
     worst, ready = 0, []
     for name in names:

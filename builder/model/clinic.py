@@ -138,6 +138,11 @@ class Clinic(Strict):
         "download (a file), copy (text to paste), code (QR codes on the screen). Without it the "
         "page for the visit only shows it.",
     )
+    groups: dict[str, tuple[str, ...]] = Field(
+        {},
+        description="Clients who share a sitting time, never a site, as in tuesday: [wren-01, "
+        "finch-02]. The name stands for all of them in commands.",
+    )
     pause: tuple[Pause, ...] = Field(
         (), description="Days on which nobody practices, as in 2026-12-21..2027-01-03."
     )

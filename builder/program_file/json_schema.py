@@ -104,5 +104,5 @@ def _text(node: Schema) -> Schema:
 
 
 def _one_or_list(node: Schema, one: Schema) -> Schema:
-    about = {"description": node["description"]}
+    about = {key: node[key] for key in ("description",) if key in node}
     return about | {"anyOf": [one, _without(node, "description", "default")]}

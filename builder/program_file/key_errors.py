@@ -1,17 +1,21 @@
-"""Keys that are missing or unknown in one mapping of a file -> findings, one a cause."""
+"""Keys that are missing or unknown in one mapping of a file, or name no group -> findings, one a
+cause."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 
-from builder.model.program import ProgramFile
+from builder.model.clinic import Clinic
+from builder.model.program import CODE, ProgramFile
 from builder.problems import Finding, KeyPath
 from builder.program_file.normalise import NormalForm, fields, is_model, without_none
 from builder.program_file.suggestions import PRIVATE_KEYS, example, label, listing, nearest, shorten
+from builder.workspace.groups import NAME
 
 MAX_UNKNOWN_KEYS = 50  # of one mapping; each is compared with all known ones
 SURE_RATIO = 0.8  # so alike that no other explanation is looked for (difflib's ratio)
@@ -163,3 +167,33 @@ def _missing(keys: Keys, key: str) -> Finding:
 
 def _file(keys: Keys) -> str:
     return "program" if keys.model is ProgramFile else "clinic file"
+
+
+# Groups of the clinic file: a name that is no client's, with codes of clients
+
+
+def wrong_groups(clinic: Clinic, form: NormalForm) -> Iterator[Finding]:
+    """What is no name of a group, and what is no code in one."""
+    for name, codes in clinic.groups.items():
+        path: KeyPath = ("groups", name)
+        if not re.fullmatch(NAME, name):
+            yield _wrong_group(
+                form,
+                path,
+                f"`{shorten(name)}` cannot be the name of a group.",
+                "Use lowercase letters and hyphens, without digits, so that it is never taken for "
+                "a client, as in `tuesday` or `grade-two`.",
+            )
+        for at, code in enumerate(codes):
+            if not re.fullmatch(CODE, code):
+                yield _wrong_group(
+                    form,
+                    (*path, at),
+                    f"`{shorten(code)}` is no client's code.",
+                    "List codes, as in `groups: {tuesday: [wren-01, finch-02]}`; never names.",
+                )
+
+
+def _wrong_group(form: NormalForm, path: KeyPath, sentence: str, remedy: str) -> Finding:
+    place = form.keys.get(path) or form.place(path)
+    return Finding(place, "value", "fault", sentence, remedy)

@@ -94,6 +94,7 @@ EXAMPLES = {
     "sheet": "{counts: yes}",
     "counts": "yes",
     "records": "[share, copy]",
+    "groups": "{tuesday: [wren-01, finch-02]}",
     "language": "en-US",
     "takes": "takes",
 }

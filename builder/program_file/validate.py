@@ -14,7 +14,13 @@ from builder.cues.by_sound import read_key
 from builder.model.clinic import Clinic
 from builder.model.program import ProgramFile
 from builder.problems import Finding, KeyPath, Place, ProgramError
-from builder.program_file.key_errors import Keys, key_findings, keys_not_indented, kind_at
+from builder.program_file.key_errors import (
+    Keys,
+    key_findings,
+    keys_not_indented,
+    kind_at,
+    wrong_groups,
+)
 from builder.program_file.normalise import NormalForm, fields, normal_form
 from builder.program_file.suggestions import did_you_mean, example, label, shorten
 from builder.program_file.yaml_tree import Tree
@@ -44,7 +50,7 @@ def program_file(tree: Tree) -> tuple[ProgramFile, Mapping[KeyPath, Place]]:
 def clinic_file(tree: Tree) -> Clinic:
     """The clinic's settings that a tree holds. ProgramError with every finding."""
     clinic, form = _validated(tree, Clinic, "clinic")
-    if findings := list(_wrong_cue_keys(clinic, form)):
+    if findings := [*_wrong_cue_keys(clinic, form), *wrong_groups(clinic, form)]:
         raise ProgramError(findings)
     return clinic
 

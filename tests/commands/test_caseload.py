@@ -151,3 +151,15 @@ def test_without_a_client(programs: Path, capsys: pytest.CaptureFixture[str]) ->
     (programs / "finch-10.yaml").unlink()
     assert lines(capsys) == ["Clients: none yet"]
     assert records(capsys) == []
+
+
+def test_a_group_alone(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    clinic = programs / "clinic.yaml"
+    for code in ("wren-01", "owl-03"):
+        (programs / f"{code}.yaml").write_text(f"client: {code}\n")
+    clinic.write_text(clinic.read_text() + "groups: {tuesday: [wren-01, finch-10]}\n")
+    found = [one["client"] for one in records(capsys, "--group", "tuesday")]
+    assert sorted(found) == ["finch-10", "wren-01"]
+    assert lines(capsys, "--group", "tuesday")[-1].startswith("2 of 3 clients")
+    assert main(["caseload", "--group", "friday"]) == 2
+    assert "friday: there is no such group" in capsys.readouterr().err

@@ -139,3 +139,19 @@ def test_where_two_listen_the_sheet_is_named(
     with pytest.raises(SystemExit):
         main(["receive", "--paper", "finch-10", "--helper", "grandma"])
     assert "write home, other-home or school" in capsys.readouterr().err
+
+
+def test_paper_of_a_group_is_asked_for_one_after_another(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clinic = Path("programs/clinic.yaml")
+    clinic.write_text(clinic.read_text() + "groups: {tuesday: [wren-01, finch-10]}\n")
+    other = Path("programs/finch-10.yaml").read_text().replace("finch-10", "wren-01")
+    Path("programs/wren-01.yaml").write_text(other)
+    typed(monkeypatch, "17 of 20", "18 of 20", "end")
+    assert main(["receive", "--paper", "tuesday"]) == 2
+    said = capsys.readouterr()
+    assert "wren-01: no plan was published yet" in said.err
+    assert "finch-10: 1 box entered" in said.out
+    assert main(["log", "export", "tuesday", "--counts"]) == 0
+    assert "finch-10,2026-12-07,morning,paper" in capsys.readouterr().out

@@ -101,3 +101,38 @@ def test_without_programs_it_says_how_to_begin(
     (tmp_path / "mkdocs.yml").write_text("")
     with pytest.raises(UsageError, match="`practice-site new wren-01 --sound k`"):
         files_of(Namespace(files=[]))
+
+
+GROUPS = "clinic: 1\ngroups: {tuesday: [wren-01, lark-02, wren-01], lost: [wren-01, owl-99]}\n"
+
+
+def test_a_group_means_each_of_its_clients_once_in_its_order(root: Path) -> None:
+    (root / "programs" / "clinic.yaml").write_text(GROUPS)
+    tuesday = ["programs/wren-01.yaml", "programs/wren-01-s.yaml", "programs/lark-02.yml"]
+    assert found(root, "tuesday") == tuesday
+    assert found(root, "lark-02", "tuesday") == [tuesday[2], *tuesday[:2]]
+    with pytest.raises(
+        UsageError, match=r"this is a group\. Name one client of it: wren-01, lark-"
+    ):
+        file_of("tuesday")
+
+
+@pytest.mark.parametrize(
+    ("name", "message"),
+    [
+        ("lost", "lost: this group of .*clinic.yaml names owl-99, but no client has that code"),
+        ("tusday", "tusday: no client has this code. Did you mean `tuesday`?"),
+        ("friday", "friday: no client has this code."),
+    ],
+)
+def test_a_group_that_cannot_be_meant_is_told(root: Path, name: str, message: str) -> None:
+    (root / "programs" / "clinic.yaml").write_text(GROUPS)
+    with pytest.raises(UsageError, match=message):
+        found(root, name)
+
+
+def test_the_examples_have_groups_of_their_own(root: Path) -> None:
+    (root / "programs" / "examples" / "clinic.yaml").write_text(
+        "clinic: 1\ngroups:\n  pair: [lark-02, heron-07]\n"
+    )
+    assert found(root, "pair")[-1] == "programs/examples/heron-07.yaml"

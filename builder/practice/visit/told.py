@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from builder.model.clinic import DAYS
 from builder.model.pause import Pause, practice_days
 from builder.model.program import Program, Step, Support
-from builder.practice.figures.beside import Beside, beside
+from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
@@ -27,7 +27,7 @@ A_DAY = datetime.timedelta(days=1)
 @dataclass(frozen=True)
 class StepTold:
     """Of a step practiced now, since the last visit: how often it was tried, clear-rates by
-    support, words that fail; home beside her last score of it; the proposal."""
+    support, words that fail; each who listened beside her last score of it; the proposal."""
 
     name: str
     rates: tuple[tuple[Support | None, Rate], ...]
@@ -84,12 +84,12 @@ def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> St
     tries = tuple(one for one in late.tries if one.step == step.id)
     texts = {item.id: item.text for item in step.said}
     words = ((texts.get(word, word), rate) for _, word, rate in failing(tries))
-    found = (beside(log.tries, score) for score in _last_scores(step.id, log.scores))
+    last = _last_scores(step.id, log.scores)
     return StepTold(
         step.name,
         tuple((support, rate) for (_, support), rate in by_step(tries).items()),
         tuple(words),
-        tuple(one for one in found if one),
+        tuple(one for score in last for one in beside_each(log.tries, score)),
         proposal,
     )
 

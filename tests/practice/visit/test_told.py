@@ -163,3 +163,10 @@ def test_a_score_after_a_model_says_nothing_of_words(program: Program) -> None:
     assert list(uncounted(program, (score(14, 17),))) == []
     (line,) = uncounted(program, (score(14, 17, support="imitation"),))
     assert "Add `--no-model`" in line
+
+
+def test_home_and_school_stand_apart_beside_her_score(program: Program) -> None:
+    at_school = day(11, 12, 8).model_copy(update={"helper": "school", "id": "f" * 32})
+    lines = list(known(at_visit(program, log(*WEEK, at_school, scores=(score(11, 13),)))))
+    found = [line for line in lines if "where you heard" in line]
+    assert [line.split(":")[1].split(" marked")[0] for line in found] == [" home", " school"]
