@@ -1,0 +1,285 @@
+"""Eight invented clients through four weeks: python -m tests.benchmarks.month [--said] [--seed N].
+
+Each Monday `caseload` and `week`, one `visit` a client and week, which asks in turn; between visits
+what simulated families (`learner.py`) practiced comes home in files, on paper, or not at all. The
+same seed gives the same month. Keys of a visit: every key of the command and of its answers, Enter
+too; on one line: those of the same as options. By hand: the fewest signs to type and delete that
+make the former program the new one, without finding the places, and `build` and `print`; what
+`visit` writes into the log has no other way there. `--said` prints all that was said.
+"""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import io
+import os
+import random
+import re
+import shutil
+import tempfile
+import time
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+from unittest.mock import patch
+
+from builder.__main__ import main as practice_site
+from builder.model.practice_view import PracticeView
+from builder.practice import kept_views
+from builder.program_file.load import clients, program_of
+from builder.workspace.addresses import secret, slug
+from builder.workspace.folder import Workspace
+from tests.benchmarks.invented import CLIENTS, Invented
+from tests.benchmarks.learner import Learner
+from tests.benchmarks.typed_visit import Typed, by_hand, one_line
+from tests.practice.test_handed_over import written
+from tests.support.clinics import clinic
+from tests.support.places import ROOT
+
+MONDAY = datetime.date(2027, 1, 11)
+WEEKS = 4
+A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
+TRIED_ENOUGH = 8  # of ten, before a step is sent home
+MODEL_LEVELS = ("isolation", "syllable")
+TARGET_S = 10  # of the machine, for a visit
+SENTENCE = r"^    .*: ((?:Propose|Ready|Too little).*)$"
+
+
+@dataclass(frozen=True)
+class Row:
+    """Of a visit: keys that were typed, on one line, by hand; seconds of processor time."""
+
+    keys: int
+    line: int
+    hand: int
+    seconds: float
+
+
+@dataclass
+class Client:
+    """One of the eight, in the practice folder."""
+
+    invented: Invented
+    learner: Learner
+    spare: dict[str, list[str]]
+    visits: datetime.date
+    received: int = 0
+
+
+class Month:
+    """The practice folder and who comes to it."""
+
+    def __init__(self, folder: Path, seed: int, tell_all: bool) -> None:
+        self.space, self.tell_all = Workspace(folder), tell_all
+        self.rows: list[Row] = []
+        self.clients = [
+            Client(
+                one,
+                Learner(one.able, one.gain, one.helper, random.Random(f"{seed} {one.code}")),
+                {sound: list(words) for sound, words in one.spare.items()},
+                MONDAY + A_DAY * (1 + at % 4),
+            )
+            for at, one in enumerate(CLIENTS)
+        ]
+
+    def type(
+        self, day: datetime.date, *words: str, answers: Typed | None = None
+    ) -> tuple[str, float]:
+        """What a command says, and its seconds of processor time, without the start of Python."""
+        moment = datetime.datetime.combine(day, datetime.time(18), datetime.UTC)
+        os.environ["SOURCE_DATE_EPOCH"] = str(int(moment.timestamp()))
+        typed = answers or Typed(io.StringIO(), {}, "")
+        began = time.process_time()
+        with (
+            redirect_stdout(typed.out),
+            redirect_stderr(typed.out),
+            patch("builtins.input", typed.answer),
+        ):
+            practice_site([*words])
+        if self.tell_all:
+            print(f"{day:%a %b %-d} $ practice-site {' '.join(words)}\n{typed.said()}")
+        return typed.said(), time.process_time() - began
+
+    def on_paper(self) -> None:
+        """The desk has printed what waits."""
+        (self.space.root / "desk" / "sheets to print.pdf").unlink(missing_ok=True)
+
+    def view(self, client: Client) -> tuple[str, PracticeView]:
+        """The site of a client and what is published there."""
+        site = slug(secret(self.space), client.invented.code)
+        page = (self.space.root / "public" / site / "practice.json").read_text("utf-8")
+        found = re.search(r'"plan": "(\w+)"', page)
+        assert found
+        view = kept_views.find(self.space, site, found[1])
+        assert view
+        return site, view
+
+    def started(self) -> None:
+        """Every client's draft, with what a therapist fills in, on the Friday before."""
+        friday = MONDAY - 3 * A_DAY
+        for client in self.clients:
+            for file, asked, fills in client.invented.programs:
+                self.type(friday, "new", client.invented.code, *asked)
+                path = self.space.root / "programs" / file
+                text = path.read_text("utf-8")
+                dates = f"practice: {{from: {MONDAY}, visit: {client.visits}}}"
+                for found, filled in {**fills, r"^# practice: .*$": dates}.items():
+                    text, times = re.subn(found, filled, text, count=1, flags=re.MULTILINE)
+                    # A program for a further sound has its dates from the first.
+                    assert times or filled == dates, (file, found)
+                path.write_text(text, "utf-8")
+                if self.tell_all:
+                    print(text)
+            said, _ = self.type(friday, "check", client.invented.code)
+            if not re.search(r"^0 faults", said, re.MULTILINE):
+                print(said)
+        self.type(friday, "build")
+        self.type(friday, "print")
+        self.on_paper()
+
+    def practiced(self, client: Client, week: int) -> None:
+        """What home did from its last visit, or from Monday, until the day before this one."""
+        first = MONDAY if not week else client.visits - A_WEEK + A_DAY
+        days = [first + A_DAY * n for n in range((client.visits - first).days)]
+        site, view = self.view(client)
+        made = [
+            client.learner.sitting(
+                view, site, day, time, client.invented.roles[n % len(client.invented.roles)]
+            )
+            for day in days
+            if day.weekday() < 5
+            for n, time in enumerate(("morning", "evening"))
+            if client.learner.rng.random() < client.invented.diligent
+        ]
+        if week == client.invented.missing or not made:
+            return
+        if client.invented.paper:
+            told = {
+                f"    {one.started:%a %Y-%m-%d} {one.time}": (
+                    f"{sum(trial.mark == 'clear' for trial in one.trials)} of {len(one.trials)}"
+                )
+                for one in made
+            }
+            typed = Typed(io.StringIO(), told, "")
+            self.type(client.visits, "receive", "--paper", client.invented.code, answers=typed)
+            return
+        file = self.space.root / f"{client.invented.code}.txt"
+        lines = written([one.model_dump(mode="json") for one in made])["lines"]
+        file.write_text("Practice record\n\n" + "\n".join(lines), "utf-8")
+        said, _ = self.type(client.visits, "receive", file.name)
+        client.received += len(made)
+        if f"{len(made)} new sitting" not in said:
+            print(said)
+
+    def visited(self, client: Client, week: int) -> None:
+        """One visit: each of the client's programs."""
+        for file, _, _ in client.invented.programs:
+            path = self.space.root / "programs" / file
+            before = path.read_text("utf-8")
+            (whole,) = clients([path])
+            program = program_of(path, whole.clinic)
+            step = program.steps[max(program.current)]
+            alone = step.level not in MODEL_LEVELS
+            tried = client.learner.heard(10, not alone, 1)
+            ready = tried >= TRIED_ENOUGH and max(program.current) + 1 < len(program.steps)
+            listed = [item.word for items in program.written.words.values() for item in items]
+            spare = client.spare.get(program.written.sound, [])
+            changes = alone and bool(listed) and bool(spare)
+            next_visit = client.visits + A_WEEK
+            answers = {
+                "Score": f"{client.learner.heard(20, not alone)}/20",
+                "Which step": step.name,
+                "Said without": "y" if alone else "",
+                "Step to practice next": "",
+                "How it went": f"{tried}/10",
+                "Words that go": listed[week % len(listed)] if changes else "",
+                "Words that come": spare.pop(0) if changes else "",
+                "Next visit": str(next_visit),
+                "Note": client.invented.notes.get(week, ""),
+                "Write this": "y",
+            }
+            typed = Typed(io.StringIO(), answers, "on" if ready else "")
+            sound = ("--sound", program.written.sound) if len(client.invented.programs) > 1 else ()
+            command = ("visit", client.invented.code, *sound, "--make")
+            said, seconds = self.type(client.visits, *command, answers=typed)
+            typed.keys += len(" ".join(("practice-site", *command))) + 1
+            after = path.read_text("utf-8")
+            move = {"on": 1, "back": -1}.get(typed.given.get("Step to practice next", ""), 0)
+            client.learner.moved(move)
+            self.on_paper()
+            self._tell(client, said, typed, (before, after), seconds)
+        client.visits += A_WEEK
+
+    def _tell(
+        self, client: Client, said: str, typed: Typed, texts: tuple[str, str], seconds: float
+    ) -> None:
+        hand = by_hand(*texts)
+        line = one_line(typed)
+        self.rows.append(Row(typed.keys, line, hand, seconds))
+        sentences = re.findall(
+            r"(?:^    .*|with today's score: )((?:Propose|Ready|Too little).*)$", said, re.MULTILINE
+        )
+        code = client.invented.code
+        changed = re.findall(rf"^{code}: (?!at home|nothing from|/)(.*)$", said, re.MULTILINE)
+        print(
+            f"{client.visits:%a %b %-d} {code}: {typed.given.get('Score')}; "
+            f"{typed.keys} keys ({line} on one line), {hand} by hand; {seconds:.1f} s | "
+            f"{changed[-1] if changed else '?'} | {sentences[-1] if sentences else '?'}"
+        )
+
+    def sum_up(self) -> None:
+        """All visits together."""
+        keys, line, hand = (
+            [one.keys for one in self.rows],
+            [one.line for one in self.rows],
+            [one.hand for one in self.rows],
+        )
+        seconds = [one.seconds for one in self.rows]
+        holds = "holds" if max(seconds) <= TARGET_S else "more than"
+        print(
+            f"\n{len(keys)} visits. Keys: median {median(keys):.0f} (on one line "
+            f"{median(line):.0f}, by hand {median(hand):.0f}), in all {sum(keys)} ({sum(line)}, "
+            f"{sum(hand)}). The machine, site and sheet made: median {median(seconds):.1f} s, at "
+            f"most {max(seconds):.1f} s ({holds} {TARGET_S} s)"
+        )
+
+
+def main() -> None:
+    """Print a month."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--said", action="store_true")
+    asked.add_argument("--seed", type=int, default=1)
+    args = asked.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        os.chdir(name)
+        month = opened(Path(name), args.seed, args.said)
+        month.started()
+        for week in range(WEEKS):
+            monday = MONDAY + A_WEEK * week
+            said, seconds = month.type(monday, "caseload")
+            if not args.said:
+                print(f"\nMonday, {monday:%B %-d}: caseload ({seconds:.1f} s)\n{said}", end="")
+            said, seconds = month.type(monday, "week")
+            print(f"week ({seconds:.1f} s): {said.splitlines()[0]}")
+            for client in sorted(month.clients, key=lambda one: one.visits):
+                month.practiced(client, week)
+                month.visited(client, week)
+        os.chdir(ROOT)
+    month.sum_up()
+
+
+def opened(folder: Path, seed: int, tell_all: bool) -> Month:
+    """An empty practice folder, its store filled with what was made before."""
+    programs = clinic(folder)
+    (programs / "finch-10.yaml").unlink()
+    with (programs / "clinic.yaml").open("a") as file:
+        file.write("voice: embedded\nrecords: [download, copy, code]\n")
+    if (kept := ROOT / ".practice" / "store").is_dir():
+        shutil.copytree(kept, folder / ".practice" / "store")
+    return Month(folder, seed, tell_all)
+
+
+if __name__ == "__main__":
+    main()
