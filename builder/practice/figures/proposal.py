@@ -88,6 +88,9 @@ def propose(
         return _on(asked, told, _total(home), total(alone))
     if fell:
         return _low(asked, low, back, fresh)
+    sessions = [rate for _, rate in _run(own, max(back.days, LEAST_DAYS_BACK))] if fresh else []
+    if _fell(sessions, back):
+        return _she_heard_little(asked, sessions, home, reached)
     if reached:
         return _shown(asked, home, fresh)
     if _tries(_rates(home)) < LEAST_TRIES and _tries(alone) < LEAST_TRIES:
@@ -173,12 +176,28 @@ def _low(asked: Asked, low: list[Day], back: Criterion, fresh: Session | None) -
     return Proposal(asked.step, "back", sentence, False, "", home, hers)
 
 
+def _she_heard_little(
+    asked: Asked, sessions: list[Rate], home: list[Day], reached: bool
+) -> Proposal:
+    """Low in her own sessions in a row. reached: home has what moving on asks for."""
+    told = f"you heard {_each(sessions)} correct in your last {len(sessions)} sessions"
+    rate, hers = _total(home), total(sessions)
+    if reached:
+        sentence = f"Propose staying and listening together: {_home(asked, home)}, but {told}."
+        return Proposal(asked.step, "stay", sentence, False, "", rate, hers)
+    also = f", and {_marked(asked, _each(_rates(home)), home)}" if home else ""
+    below = f"below {asked.criteria.step_back.percent} % in each"
+    sentence = f"Propose stepping back: {told}, {below}{also}; {TALK}."
+    return Proposal(asked.step, "back", sentence, False, "", rate, hers)
+
+
 def _shown(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     told = _home(asked, home)
     if fresh:
         sentence = f"Propose staying: {told}, but {_heard(fresh)}."
         return Proposal(asked.step, "stay", sentence, False, "", _total(home), fresh[1])
-    sentence = f"Ready to be shown to you: {told}; you have no score of the last {FRESH_DAYS} days."
+    none = f"you have no score{_how(asked)} of the last {FRESH_DAYS} days"
+    sentence = f"Ready to be shown to you: {told}; {none}."
     return Proposal(asked.step, "stay", sentence, True, "", _total(home), None)
 
 
@@ -200,7 +219,7 @@ def _stay(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
         _heard(fresh) if fresh else "",
     ]
     days = "one day" if advance.days == 1 else f"{advance.days} days in a row"
-    asks = f"moving on asks for {advance.percent} % on {days}, and for your own score"
+    asks = f"moving on asks for {advance.percent} % on {days}, and in your own score"
     figures = ", and ".join(filter(None, told))
     hers = fresh[1] if fresh else None
     sentence = f"Propose staying: {figures}; {asks}."

@@ -97,6 +97,14 @@ CASES = [
     ("three times, one of them low", [], hers((16, 20), (15, 20), (17, 20)), "stay", False),
     ("three times, long ago", [], hers(*[(17, 20)] * 3, days_ago=30), "too little", False),
     ("three times, few tries", [], hers(*[(5, 5)] * 3), "too little", False),
+    # Her own sessions.
+    ("hers low, twice", [], hers((8, 20), (7, 20)), "back", False),
+    ("and home in between", percents(60, 60), hers((8, 20), (7, 20)), "back", False),
+    ("and home high", percents(95, 95, 95), hers((8, 20), (7, 20)), "stay", False),
+    ("hers low, once", percents(60, 60), hers((15, 20), (7, 20)), "stay", False),
+    ("hers half right", percents(60, 60), hers((8, 20), (10, 20)), "stay", False),
+    ("hers low, few tries", percents(60, 60), hers((2, 5), (2, 5)), "stay", False),
+    ("hers low, long ago", percents(60, 60), hers((8, 20), (7, 20), days_ago=15), "stay", False),
     # Support: from words up a try after a model speaks for nothing.
     ("home copies a model", home(*[(19, 20)] * 3, support="imitation"), [], "too little", False),
     ("and after a pause", home(*[(19, 20)] * 3, support="delayed"), GOOD, "stay", False),
@@ -223,9 +231,15 @@ def test_sentences_hold_the_figures_they_rest_on() -> None:
         "Propose stepping back: home marked 9 of 20 (45 %) and 8 of 20 (40 %) clear without a "
         f"model on the last 2 days of practice, below 50 % on each; {TALK}."
     )
+    assert proposed(home((13, 20)), hers((8, 20), (7, 20))).sentence == (
+        "Propose stepping back: you heard 8 of 20 (40 %) and 7 of 20 (35 %) correct in your last 2 "
+        "sessions, below 50 % in each, and home marked 13 of 20 (65 %) clear without a model on "
+        f"the last day of practice; {TALK}."
+    )
+    assert ready.sentence.endswith("; you have no score without a model of the last 14 days.")
     assert proposed(home((13, 20))).sentence == (
         "Propose staying: home marked 13 of 20 (65 %) clear without a model on the last day of "
-        "practice; moving on asks for 80 % on 3 days in a row, and for your own score."
+        "practice; moving on asks for 80 % on 3 days in a row, and in your own score."
     )
     assert proposed([]).sentence == (
         "Too little to say: home marked no tries without a model in the last 14 days; it takes 20 "
