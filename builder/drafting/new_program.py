@@ -148,17 +148,17 @@ def _fitting(
 def _of_word_bank(
     order: Order, index: Words, place: Position, group: tuple[str, ...]
 ) -> tuple[str, ...]:
-    """The best words that phrases can be made of: with a picture for who does not read."""
+    """The best words that phrases can be made of: with a picture for who does not read, where these
+    are few also with those that are usually known a year later."""
     base = _resolved(order)
     age = order.head.age
     query = Query(sound=order.sound, position=place, cluster=group, least=RARE_ZIPF, age=age)
     found = _offered(order, index, query, base)
-    if len(found) < order.list_words():  # words that children may not know come last
-        wide = _offered(order, index, replace(query, wide=True), base)
-        found += [o for o in wide if o not in found]
-    # Of words with the same picture the first: who does not read cannot tell them apart.
-    first = {order.picture_of(o.word): o for o in reversed(found)}
-    pictured = [o for o in found if (shown := order.picture_of(o.word)) and first[shown] is o]
+    if age is not None and not order.head.reads and _too_few(order, _pictured(order, found)):
+        found = _with(found, _offered(order, index, replace(query, age=age + 1), base))
+    if _too_few(order, found):  # words that children may not know come last
+        found = _with(found, _offered(order, index, replace(query, wide=True), base))
+    pictured = _pictured(order, found)
     if not order.head.reads and len(pictured) >= MIN_CHOICE:
         found = pictured
     targets = {one.word for one, _ in order.pairs.get(group, ())}
@@ -166,6 +166,23 @@ def _of_word_bank(
     likely = found[: order.list_words(len(found))]
     seen = order.head.reads or all(order.shows(o.word) for o in likely)
     return tuple(o.word for o in found[: order.list_words(len(found), seen=seen)])
+
+
+def _too_few(order: Order, found: Sequence[Offer]) -> bool:
+    return len(found) < order.list_words()
+
+
+def _with(found: list[Offer], more: list[Offer]) -> list[Offer]:
+    """What was found, then what is new of `more`."""
+    there = {o.word for o in found}
+    return [*found, *(o for o in more if o.word not in there)]
+
+
+def _pictured(order: Order, found: list[Offer]) -> list[Offer]:
+    """Words with a picture; of those with the same one the first: who does not read cannot tell
+    them apart."""
+    first = {order.picture_of(o.word): o for o in reversed(found)}
+    return [o for o in found if (shown := order.picture_of(o.word)) and first[shown] is o]
 
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:

@@ -23,6 +23,7 @@ from builder.problems import Finding
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 from builder.survey.survey import Survey
+from builder.wordbank.learnt import is_for
 from tests.support.clients import CLINIC
 from tests.support.drafting_index import Few
 
@@ -209,3 +210,14 @@ def test_words_with_a_second_target_stand_back() -> None:
     (found,) = from_word_bank(one, Few()).values()
     assert "cake" not in found
     assert len(found) >= 5
+
+
+def test_where_pictured_words_are_few_come_those_of_a_year_later() -> None:
+    head = Head(code="finch-10", age=3, reads=False, sound="s", error="", positions=("initial",))
+    one = Order(head, parse_sound("s"))
+    (found,) = from_word_bank(one, Few()).values()
+    assert len(found) == 6
+    assert all(map(one.shows, found))
+    known = [is_for(word, 3) for word in found]
+    assert known == [True] * 4 + [False] * 2
+    assert all(is_for(word, 4) for word in found)
