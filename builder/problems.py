@@ -30,7 +30,7 @@ def place_at(places: Mapping[KeyPath, Place], path: KeyPath, file: str) -> Place
     """The place of `path`, or of the nearest thing around it that is written, or of the file."""
     while path and path not in places:
         path = path[:-1]
-    return places.get(path, Place(file))
+    return places[path] if path in places else Place(file)
 
 
 @dataclass(frozen=True, order=True)

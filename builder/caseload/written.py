@@ -4,8 +4,10 @@ look at a thousand clients reads only those whose files changed."""
 from __future__ import annotations
 
 import datetime
+import gc
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
@@ -58,11 +60,25 @@ def read_all(
     """
     found: Kept = {}
     clinics: dict[Path, Clinic | ProgramError] = {}
-    for at, (code, paths) in enumerate(programs.items()):
-        state = states[code]
-        found[state] = before[state] if state in before else _read(code, paths, clinics)
-        tell(at + 1, len(programs))
+    with _nothing_collected():
+        for at, (code, paths) in enumerate(programs.items()):
+            state = states[code]
+            found[state] = before[state] if state in before else _read(code, paths, clinics)
+            tell(at + 1, len(programs))
     return found
+
+
+@contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """Programs hold no circles, and looking for some again and again takes a twentieth of the
+    time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _read(code: str, paths: Iterable[str], clinics: dict[Path, Clinic | ProgramError]) -> Written:

@@ -110,8 +110,12 @@ def parse_sound(typed: str) -> Sound:
         return _by_ipa(text[1:-1], typed)
     if text.lower() in two_sounds():
         raise UnknownSoundError(_ask_back(text.lower()))
-    named = {s.typed: s for s in sounds().values() if s.typed}
-    return named.get(text.lower()) or _by_ipa(text, typed)
+    return _typed().get(text.lower()) or _by_ipa(text, typed)
+
+
+@cache
+def _typed() -> dict[str, Sound]:
+    return {sound.typed: sound for sound in sounds().values() if sound.typed}
 
 
 def _by_ipa(ipa: str, typed: str) -> Sound:

@@ -94,6 +94,7 @@ def _longer(symbol: str, language: str = "en") -> tuple[tuple[str, ...], ...]:
     )
 
 
+@cache
 def _occurrence(phones: tuple[str, ...], span: tuple[int, int]) -> Occurrence:
     start, stop = span
     if is_vowel(phones[start]):

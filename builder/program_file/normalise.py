@@ -12,6 +12,7 @@ import types
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -80,6 +81,7 @@ def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
+@cache
 def without_none(kind: Any) -> Any:
     """A field's kind without `| None`."""
     if get_origin(kind) in (Union, types.UnionType):
@@ -120,7 +122,8 @@ class _Normaliser:
 
     def normalised(self, kind: Any, value: Value, path: KeyPath) -> Any:
         """`value` in the normal form of `kind`; None after a finding."""
-        self.places.setdefault(path, self._near(path))
+        if path not in self.places:
+            self.places[path] = self._near(path)
         kind = without_none(kind)
         if isinstance(value, str) and not value.strip():
             return self._nothing(path)

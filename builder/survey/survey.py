@@ -75,7 +75,10 @@ class Survey:
     def own_named(self, text: str) -> Found | None:
         """The client's own picture whose file is named by a text; `Ice cream.JPG` is, as
         ice-cream.jpg, by 'ice cream'."""
-        names = (slug_of(text) + ending for ending in PICTURE_ENDINGS)
+        if not self.own:
+            return None
+        slug = slug_of(text)
+        names = (slug + ending for ending in PICTURE_ENDINGS)
         return next((self._by_slug[name] for name in names if name in self._by_slug), None)
 
     @cached_property

@@ -7,6 +7,7 @@ import itertools
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 MAX_SLUG, MAX_STEM = 40, 100  # letters of a name in addresses, and of a recording's file
 
@@ -20,6 +21,7 @@ def slug_of(text: str) -> str:
     return cut(whole_slug(text))
 
 
+@lru_cache(maxsize=1 << 14)
 def whole_slug(text: str) -> str:
     """The same, however long it is."""
     folded = unicodedata.normalize("NFKD", text.lower()).encode("ascii", "ignore").decode()
