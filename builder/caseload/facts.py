@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.pause import Pause
+from builder.practice.figures.proposal import Asked, Proposal
 
 SheetState = Literal[
     "", "not published", "site to build", "no sheet", "sheet changed", "sheet to print"
@@ -21,7 +22,8 @@ class Written:
     """What the program files of a client say.
 
     trouble: why one of them cannot be read, a sentence; then the rest may be missing.
-    step: the names of what is practiced now; seen: the day of the baseline.
+    steps: the names of what is practiced now; proposed_of: of each of them what a proposal is asked
+    of; seen: the day of the baseline.
     weekdays: days of practice, Monday is 0; pauses: the clinic's and the client's.
     bare: words practiced now that have no picture, of who does not read.
     spoken: how the recordings of what is practiced now are named.
@@ -31,6 +33,7 @@ class Written:
     code: str
     sounds: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
+    proposed_of: tuple[Asked, ...] = ()
     blanks: int = 0
     trouble: str = ""
     seen: datetime.date | None = None
@@ -49,6 +52,7 @@ class Facts:
 
     unspoken: how many of the words practiced now have no recording, where others have one.
     practiced: days of the last two weeks with practice in the log; last_practiced: of all time;
+    proposals: what the log speaks for, of each step that is practiced now; () without records;
     scored: the day of the last score in the log that was heard at a visit.
     proof, sheet_file, site: paths of what is there, else ""; address: on the web, else "".
     """
@@ -60,6 +64,7 @@ class Facts:
     practiced: frozenset[datetime.date] = frozenset()
     last_practiced: datetime.date | None = None
     scored: datetime.date | None = None
+    proposals: tuple[Proposal, ...] = ()
     proof: str = ""
     sheet_file: str = ""
     site: str = ""

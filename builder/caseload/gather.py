@@ -13,6 +13,7 @@ from builder.caseload.facts import Facts, SheetState, Written
 from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
 from builder.practice.log.days import log_days
+from builder.practice.visit.proposed import proposals
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
 from builder.recordings import takes
@@ -41,6 +42,11 @@ def gather(
     stamps = Stamps([paths[0] for paths in programs.values()], str(out), "")
     found = _written(workspace, programs, stamps, tell)
     days = log_days(workspace.root / HIDDEN_FOLDER, today - datetime.timedelta(LOOKED_BACK))
+    proposed = proposals(
+        workspace.root / HIDDEN_FOLDER,
+        {code: one.proposed_of for code, one in found.items()},
+        today,
+    )
     sheets = desk.written(workspace, workspace.root / desk.FOLDER)
     clinic = _clinic(folder)
     shared = _stems(folder / clinic.takes) if clinic else frozenset[str]()
@@ -59,6 +65,7 @@ def gather(
                 practiced=days.practiced.get(code, frozenset()),
                 last_practiced=days.last.get(code),
                 scored=days.seen.get(code),
+                proposals=proposed.get(code, ()),
                 proof=_there(workspace.root / PROOFS / code / "index.html"),
                 sheet_file=_there(desk_folder / sheet.file) if sheet else "",
                 site=_there(Path(site, "index.html")) if site else "",

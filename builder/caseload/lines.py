@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from builder.caseload.rows import Row
+from builder.practice.figures.proposal import Proposal
 
-HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "waits")
+HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "proposal", "waits")
 NONE = "-"
 
 
@@ -21,8 +22,18 @@ def cells(row: Row, day: date) -> tuple[str, ...]:
         _short(row.last, day),
         f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
         str(row.practiced) if row.practiced else NONE,
+        ", ".join(dict.fromkeys(map(_move, row.facts.proposals))) or NONE,
         ", ".join(row.waits) or NONE,
     )
+
+
+def _move(one: Proposal) -> str:
+    """A proposal in a word: "on", "stay", "back", "ready", or how often to practice from now on."""
+    if one.ready:
+        return "ready"
+    if one.move == "too little":
+        return NONE
+    return one.schedule if one.schedule and one.move == "on" else one.move
 
 
 def _short(day: date | None, today: date) -> str:

@@ -35,7 +35,7 @@ def caseload_page(found: Iterable[Row], today: datetime.date) -> str:
 
 
 def _line(row: Row, today: datetime.date) -> dict[str, object]:
-    code, sounds, step, since, last, next_, practiced, _ = cells(row, today)
+    code, sounds, step, since, last, next_, practiced, proposal, _ = cells(row, today)
     return {
         "code": code,
         "sounds": sounds,
@@ -44,6 +44,8 @@ def _line(row: Row, today: datetime.date) -> dict[str, object]:
         "last": last,
         "next": next_,
         "practiced": practiced,
+        "proposal": proposal,
+        "sentences": [one.sentence for one in row.facts.proposals],
         "waits": row.waits,
         "trouble": row.facts.written.trouble,
         "links": _links(row),

@@ -11,6 +11,7 @@ from builder.model.pause import practice_days
 
 LOOKED_BACK = 14  # days before today of which practice is told
 WARNED = 7  # days before the boxes of a sheet run out
+READY = "ready to be shown to you"  # home has reached what is asked, and she has not heard it
 MOST_DAYS = 26 * 7  # that a sheet has boxes for (MOST_WEEKS in make/sheet/week.py)
 
 
@@ -144,6 +145,8 @@ def _waits(facts: Facts, practiced: Practiced, today: datetime.date) -> Iterator
         yield "visit past"
     elif not written.visit and not written.trouble:
         yield "no visit"
+    if any(one.ready for one in facts.proposals):
+        yield READY
     if _run_out(written, today):
         yield "dates run out"
     if facts.sheet and not written.trouble:

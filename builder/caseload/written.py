@@ -16,8 +16,11 @@ from builder.caseload.facts import Written
 from builder.checks.pictures import shown_as_print
 from builder.drafting.copy_program import begun, blanks_in
 from builder.model.clinic import DAYS, Clinic
+from builder.model.criteria import Criteria
 from builder.model.pause import Pause, merged
 from builder.model.program import Client, Program
+from builder.practice.figures.proposal import Asked
+from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
 from builder.recordings.prompts import client_prompts
@@ -124,6 +127,7 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
         code=client.code,
         sounds=tuple(dict.fromkeys(program.sound.spelled for program in programs)),
         steps=tuple(step.name for program in programs for step in program.current_steps),
+        proposed_of=tuple(one for program in programs for one in asked_of(program)),
         blanks=blanks,
         trouble=trouble,
         seen=max((one.baseline.date for one in written if one.baseline), default=None),
@@ -163,12 +167,19 @@ def _spoken(client: Client) -> tuple[str, ...]:
 def _dumped(one: Written) -> dict[str, Any]:
     values = {field.name: getattr(one, field.name) for field in fields(one)}
     values |= {name: day.isoformat() if (day := values[name]) else None for name in DATES}
-    return values | {"pauses": [[str(p.first), str(p.last)] for p in one.pauses]}
+    return values | {
+        "pauses": [[str(p.first), str(p.last)] for p in one.pauses],
+        "proposed_of": [vars(a) | {"criteria": a.criteria.model_dump()} for a in one.proposed_of],
+    }
 
 
 def _loaded(entry: dict[str, Any]) -> Written:
     day = datetime.date.fromisoformat
     values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in entry.items()}
     values |= {name: day(values[name]) if values[name] else None for name in DATES}
+    values["proposed_of"] = tuple(
+        Asked(**asked | {"criteria": Criteria.model_validate(asked["criteria"])})
+        for asked in values["proposed_of"]
+    )
     values["pauses"] = tuple(Pause(day(first), day(last)) for first, last in values["pauses"])
     return Written(**values)

@@ -26,6 +26,7 @@ from builder.workspace.store import write_private
 
 ABOUT = "list every client on one line: sounds, step, visits, practice, and what waits"
 MAY_WRAP = ("sounds", "step", "waits")  # on a narrow terminal
+LEFT_OUT, NARROW = "since", 100  # columns of a terminal on which this one is left out
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -98,6 +99,16 @@ def _record(row: Row) -> dict[str, Any]:
         "planned_visit": _iso(row.visit),
         "practiced": done and {"days": done.on, "planned": done.planned, "other_days": done.more},
         "last_practiced": _iso(facts.last_practiced),
+        "proposals": [
+            {
+                "step": name,
+                "move": one.move,
+                "ready": one.ready,
+                "schedule": one.schedule or None,
+                "sentence": one.sentence,
+            }
+            for name, one in zip(written.steps, facts.proposals, strict=False)
+        ],
         "waits": row.waits,
         "trouble": written.trouble,
         "without_picture": written.bare,
@@ -123,12 +134,13 @@ def _print_table(found: Sequence[Row], day: date) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    for heading in HEADINGS:
+    console, table = Console(), Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    shown = [n for n, one in enumerate(HEADINGS) if one != LEFT_OUT or console.width >= NARROW]
+    for heading in (HEADINGS[n] for n in shown):
         table.add_column(heading, no_wrap=heading not in MAY_WRAP, overflow="fold")
     for line in lines:
-        table.add_row(*map(Text, line))  # a step's name is text, not markup
-    Console().print(table)
+        table.add_row(*(Text(line[n]) for n in shown))  # a step's name is text, not markup
+    console.print(table)
 
 
 def _summary(found: Sequence[Row], everyone: int) -> str:

@@ -72,8 +72,13 @@ class Trial(Strict):
         """Whether it is a try in a clear-rate or a dose: not what was passed over, nor what was
         said once more after a miss, nor a choice between two words, of which one is said without
         the target."""
-        contrast = self.chosen is not None or CONTRAST in self.round.split("-")
-        return self.mark != "not_tried" and not self.repeat and not contrast
+        return is_try(self.mark, self.round, self.chosen, self.repeat)
+
+
+def is_try(mark: str, round_: str, chosen: str | None, repeat: object) -> bool:
+    """`Trial.counts` of a trial that is a row of the log, where a truth value is a number."""
+    contrast = chosen is not None or CONTRAST in round_.split("-")
+    return mark != "not_tried" and not repeat and not contrast
 
 
 class Tally(Strict):

@@ -12,7 +12,6 @@ import types
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -81,7 +80,6 @@ def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
-@cache
 def without_none(kind: Any) -> Any:
     """A field's kind without `| None`."""
     if get_origin(kind) in (Union, types.UnionType):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from builder.caseload.page import caseload_page
 from builder.caseload.rows import rows
+from builder.practice.figures.proposal import Proposal
 from tests.caseload.test_rows import TODAY, client
 
 
@@ -37,3 +38,10 @@ def test_the_policy_names_the_one_script() -> None:
     digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
     assert f"script-src 'sha256-{digest}'" in html
     assert "default-src 'none'" in html
+
+
+def test_a_proposal_opens_its_sentence() -> None:
+    found = (Proposal("k-words", "on", "Propose moving on: 54 of 60 <clear>."),)
+    html = caseload_page(rows([client(proposals=found), client("wren-11")], TODAY), TODAY)
+    assert "<summary>on</summary><p>Propose moving on: 54 of 60 &lt;clear&gt;.</p>" in html
+    assert html.count("<details>") == 1

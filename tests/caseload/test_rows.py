@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 
 from builder.caseload.facts import Facts, Written
+from builder.caseload.lines import HEADINGS, cells
 from builder.caseload.rows import (
     MOST_DAYS,
+    READY,
     Practiced,
     chosen,
     due_until,
@@ -20,6 +22,7 @@ from builder.caseload.rows import (
 )
 from builder.make.sheet.week import MOST_WEEKS
 from builder.model.pause import Pause
+from builder.practice.figures.proposal import Move, Proposal
 
 TODAY = datetime.date(2026, 12, 14)  # a Monday
 WEEKDAYS = (0, 1, 2, 3, 4)
@@ -150,3 +153,30 @@ def test_due_is_who_comes_or_begins() -> None:
     others = [client("crow-10", visit=day(19)), client("owl-10", visit=day(13)), client(visit=None)]
     found = due_until(rows([comes, begins, *others], TODAY), TODAY, day(18))
     assert [row.code for row in found] == ["wren-10", "lark-10"]
+
+
+def proposal(move: Move, **more: Any) -> Proposal:
+    return Proposal("k-words", move, f"A sentence of {move}.", **more)
+
+
+@pytest.mark.parametrize(
+    ("proposals", "shown"),
+    [
+        ((), "-"),
+        ((proposal("too little"),), "-"),
+        ((proposal("back"),), "back"),
+        ((proposal("stay", ready=True),), "ready"),
+        ((proposal("on", schedule="weekly"),), "weekly"),
+        ((proposal("stay", schedule="monthly"),), "stay"),
+        ((proposal("on"), proposal("stay"), proposal("on")), "on, stay"),
+    ],
+)
+def test_a_proposal_in_a_word(proposals: tuple[Proposal, ...], shown: str) -> None:
+    line = cells(row_of(client(proposals=proposals), TODAY), TODAY)
+    assert dict(zip(HEADINGS, line, strict=True))["proposal"] == shown
+
+
+def test_what_is_ready_waits_to_be_shown() -> None:
+    ready = client(proposals=(proposal("stay", ready=True),))
+    assert row_of(ready, TODAY).waits == (READY,)
+    assert row_of(client(proposals=(proposal("on"),)), TODAY).waits == ()

@@ -46,8 +46,8 @@ def test_practice_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[st
     tried = as_written(2, site=site, start="2026-12-07T08:00:00-06:00", trials=trials(9))
     assert main(["receive", saved("m.txt", tried, nothing)]) == 0
     assert lines(capsys) == [
-        "client    sounds  step   since  last   next        practiced    waits",
-        "finch-10  k       words  Dec 3  Dec 3  Mon Dec 14  1 of 3 days  not published",
+        "client    sounds  step   since  last   next        practiced    proposal  waits",
+        "finch-10  k       words  Dec 3  Dec 3  Mon Dec 14  1 of 3 days  -         not published",
         "1 client; something waits for 1. Practiced: the last 14 days.",
     ]
     (row,) = records(capsys)
@@ -65,6 +65,20 @@ def test_the_last_visit_comes_from_the_log_too(
             log.put_score(VisitScore(site, date, "k", "k-words", "imitation", 17, 20), "2026-12-09")
     (row,) = records(capsys)
     assert (row["last_visit"], row["since"]) == ("2026-12-09", "2026-12-03")
+
+
+def test_a_proposal_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with opened(Path(".practice")) as log, log.writing():
+        log.add_client(site, "finch-10")
+        for day in (6, 8, 9):
+            date = datetime.date(2026, 12, day)
+            score = VisitScore(site, date, "K", "k-words", "spontaneous", 18, 20)
+            log.put_score(score, "2026-12-09")
+    (row,) = records(capsys)
+    (found,) = row["proposals"]
+    assert (found["step"], found["move"], found["ready"]) == ("words", "on", False)
+    assert found["sentence"].startswith("Propose moving on: you heard 18 of 20 (90 %)")
+    assert " on  " in lines(capsys)[1]
 
 
 def test_one_that_cannot_be_read_stops_nobody(

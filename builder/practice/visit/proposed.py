@@ -1,0 +1,102 @@
+"""What the log speaks for of many clients at once, from no more of it than that needs."""
+
+from __future__ import annotations
+
+import datetime
+import sqlite3
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from builder.practice.figures.proposal import (
+    FRESH_DAYS,
+    FRESH_MONTHLY,
+    LEAST_DAYS_BACK,
+    Asked,
+    Proposal,
+    counts_for,
+    propose,
+)
+from builder.practice.figures.score import Score
+from builder.practice.figures.tries import Tries
+from builder.practice.log.file import FILE, connected
+from builder.practice.visit.lately import late_days
+from builder.workspace.network_share import is_on_share
+
+LOOKED_BACK = datetime.timedelta(days=182)  # as long as a sheet may be; what is older is forgotten
+
+
+def proposals(
+    folder: Path,
+    asked: Mapping[str, tuple[Asked, ...]],
+    today: datetime.date,
+    on_share: Callable[[Path], bool] = is_on_share,
+) -> dict[str, tuple[Proposal, ...]]:
+    """By code, of the clients who are in the log in the hidden folder `folder`: a proposal for each
+    step that is asked of. It is that of `propose` from all tries and scores of half a year. Nothing
+    without a log. Raises UsageError as `connected`."""
+    if not (folder / FILE).is_file():
+        return {}
+    with connected(folder, on_share) as sql:
+        sites = dict(sql.execute("SELECT code, site FROM client"))
+        scores = _scores(sql, today)
+        return {
+            code: _of_client(sql, sites[code], steps, scores.get(sites[code], []), today)
+            for code, steps in asked.items()
+            if code in sites
+        }
+
+
+def _of_client(
+    sql: sqlite3.Connection,
+    site: str,
+    asked: tuple[Asked, ...],
+    scores: list[Score],
+    today: datetime.date,
+) -> tuple[Proposal, ...]:
+    tries = _tries(sql, site, asked, today)
+    return tuple(propose(one, tries, scores, today) for one in asked)
+
+
+def _tries(
+    sql: sqlite3.Connection, site: str, asked: tuple[Asked, ...], today: datetime.date
+) -> list[Tries]:
+    """Of late, until there are days enough for each step, or none that is fresh."""
+    found: list[Tries] = []
+    lacking = {one.step: _days_needed(one) for one in asked}
+    levels = {one.step: one.level for one in asked}
+    fresh = max((_fresh(one) for one in asked), default=0)
+    for day, sums in late_days(sql, site, today - LOOKED_BACK, today):
+        late = [one for one in sums if lacking.get(one.step)]
+        for one in late:
+            found.append(Tries(day, "", one.step, None, one.support, "", one.clear, one.tries))
+        for step in {s.step for s in late if counts_for(levels[s.step], s.support)}:
+            lacking[step] -= 1
+        if (today - day).days > fresh:  # a step not practiced since then is none of now
+            there = {one.step for one in found}
+            lacking = {step: n for step, n in lacking.items() if step in there}
+        if not any(lacking.values()):
+            break
+    return found
+
+
+def _days_needed(one: Asked) -> int:
+    return max(one.criteria.advance.days, one.criteria.step_back.days, LEAST_DAYS_BACK)
+
+
+def _fresh(one: Asked) -> int:
+    return FRESH_MONTHLY if one.schedule == "monthly" else FRESH_DAYS
+
+
+def _scores(sql: sqlite3.Connection, today: datetime.date) -> dict[str, list[Score]]:
+    """Of every site."""
+    found: dict[str, list[Score]] = {}
+    rows = sql.execute(
+        'SELECT site, date, step, support, correct, "of", probe FROM score WHERE date >= ? '
+        "ORDER BY date",
+        ((today - LOOKED_BACK).isoformat(),),
+    )
+    for site, date, step, support, correct, of, probe in rows:
+        day = datetime.date.fromisoformat(date)
+        score = Score(day, step, support, correct, of, bool(probe))
+        found.setdefault(site, []).append(score)
+    return found
