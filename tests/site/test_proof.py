@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from html import escape
 
@@ -40,6 +41,29 @@ def proof_of(text: str) -> str:
     return proof_page(client, plan, checks.run(client, NOTHING), {}, NOTHING)
 
 
+def told_at_once(html: str) -> str:
+    """The page without what opens on a tap."""
+    return re.sub(r"<details.*?</details>", "", html, flags=re.DOTALL)
+
+
+def test_figures_of_clips_are_said_in_words_and_stand_behind() -> None:
+    client = client_of("""\
+sound: s
+mastered: {isolation: 2026-10-02, syllable: 2026-11-02}
+current: words
+words: [sun, soap, soup, seal, saw]
+steps:
+  - {name: words, level: word, rounds: [long imitation, natural imitation]}
+""")
+    plan = make(with_all_steps(client), NOTHING, SiteContext("abc", {"embedded": "1"}))
+    facts = {clip.key: replace(FACTS, spectral_mean=6300.0) for clip in plan.clips}
+    html = proof_page(client, plan, (), facts, NOTHING)
+    held = (FACTS.end or 0) - (FACTS.start or 0)
+    assert f"Long, the sound held for about {held:.1f} seconds, " in told_at_once(html)
+    assert "kHz" not in told_at_once(html)
+    assert "6.3 kHz" in html
+
+
 def test_every_step_and_item_is_there_published_or_not() -> None:
     html = proof_of(TEXT)
     for text in ("ey</div>", "kpt", "duck", "shoe", "two words", "later, not published"):
@@ -63,6 +87,9 @@ def test_the_proof_plays_what_is_doubtful_and_tells_how_to_use_it() -> None:
     survey = replace(NOTHING, takes={asked["key"]: (doubtful,)}, wrong={asked["duck"]: error})
     plan = make(with_all_steps(client), survey, SiteContext("abc", {"embedded": "1"}))
     html = proof_page(client, plan, (), {}, survey)
+    assert "The room is noisy." in told_at_once(html)
+    assert "35 dB" not in told_at_once(html)
+    assert "The room is noisy. Measured: 35 dB." in html
     assert "2 doubtful recordings are not used yet" in html
     assert "--heard --right key,wrong/t/duck</code>" in html
     assert "key.wav is not used yet: it is doubtful." in html
