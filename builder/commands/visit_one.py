@@ -66,7 +66,8 @@ def visit(args: argparse.Namespace, ask: bool) -> Outcome:
         print("Nothing was written.")
         return "declined"
     write(workspace, change.writing(site))
-    print(f"{file}: written. `practice-site visit {args.file} --undo` brings it back.")
+    which = f" --sound {args.sound}" if args.sound else ""
+    print(f"{file}: written. `practice-site visit {args.file}{which} --undo` brings it back.")
     return _left_to_do(args, change)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -342,6 +343,19 @@ def test_each_new_word_gets_a_line_and_stands_at_its_own_position(file: Path) ->
     words = program_of(file, None).written.words
     assert [item.word for item in words["initial"]] == ["key", "cow"]
     assert [item.word for item in words["final"]] == ["book", "duck"]
+
+
+def test_the_way_back_names_the_sound_of_a_client_with_two(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = HERS.replace("sound: k", "sound: s").replace(
+        "[key, cow, cup, comb, coin]", "[sun, sea]"
+    )
+    file.with_name("finch-10-s.yaml").write_text(other)
+    assert visit("--sound", "k", "--drop", "cow", "--yes") in (0, 1)
+    (way,) = re.findall(r"`practice-site (visit .*?)` brings it back", capsys.readouterr().out)
+    assert main(way.split()) == 0
+    assert file.read_text() == HERS
 
 
 def test_extend_takes_a_step_by_name(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -46,6 +46,9 @@ def _of_step(step: StepTold) -> Iterator[str]:
         more = len(step.failing) - MOST_WORDS
         told = ", ".join(words) + (f" and {more} more" if more > 0 else "")
         yield f"clear in less than half of the tries: {told}"
+    if step.pairs:
+        pairs = [f"{' or '.join(one.words)} {one.kept}" for one in step.pairs[:MOST_WORDS]]
+        yield f"heard as chosen (by chance: half): {', '.join(pairs)}"
     for found in step.beside:
         yield f"{found} ({HOW[found.score.support]}, {found.score.date})"
 
@@ -54,13 +57,14 @@ def proposals(one: Told, today_scored: bool = False) -> Iterator[str]:
     """The sentence of each step; today_scored: it takes in what was heard today."""
     with_it = "with today's score: " if today_scored else ""
     for step in one.steps:
-        yield f"'{step.name}': {with_it}{step.proposal.sentence}"
+        if step.proposal:
+            yield f"'{step.name}': {with_it}{step.proposal.sentence}"
 
 
 def further(program: Program, one: Told) -> Iterator[str]:
     """After the last step: how a thinner schedule is written, or a further step drafted."""
     for step in one.steps:
-        if not step.proposal.schedule:
+        if not step.proposal or not step.proposal.schedule:
             continue
         yield f"'{step.name}': once a week is `days: [sat]`, one day, in `practice:`"
         at = LEVELS.index(program.steps[-1].level)
@@ -71,8 +75,9 @@ def further(program: Program, one: Told) -> Iterator[str]:
 
 
 def uncounted(program: Program, scores: Iterable[VisitScore]) -> Iterator[str]:
-    """Scores that no proposal takes for its step."""
-    levels = {step.id: step.level for step in program.steps}
+    """Scores that no proposal takes for its step; that of a step which is only tried is its
+    baseline all the same."""
+    levels = {step.id: step.level for step in program.current_steps}
     for one in scores:
         level = levels.get(one.step)
         if level and level not in WITH_A_MODEL and not counts_for(level, one.support):
@@ -89,10 +94,14 @@ def against(before: Program, after: Program, one: Told) -> Iterator[str]:
     names = " and ".join(f"'{step.name}'" for step in after.current_steps)
     on, back = after.current[0] > max(before.current), after.current[0] < min(before.current)
     contrary = ("stay", "back", "too little") if on else ("on",) if back else ()
-    found = [step for step in one.steps if step.proposal.move in contrary]
+    found = [
+        (step.name, step.proposal.move)
+        for step in one.steps
+        if step.proposal and step.proposal.move in contrary
+    ]
     if found:
         what = "moves on" if on else "goes back"
         figures = " and ".join(
-            f"those of '{step.name}' {SPOKE_FOR[step.proposal.move]}" for step in found
+            f"those of '{name}' {SPOKE_FOR[move]}" for name, move in found
         ).removeprefix("those ")
         yield f"This {what} to {names}, though the figures {figures}. You decide."

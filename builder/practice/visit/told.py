@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from builder.model.clinic import DAYS
 from builder.model.pause import Pause, practice_days
 from builder.model.program import Program, Step, Support
+from builder.practice.figures import pairs
 from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
@@ -27,13 +28,15 @@ A_DAY = datetime.timedelta(days=1)
 @dataclass(frozen=True)
 class StepTold:
     """Of a step practiced now, since the last visit: how often it was tried, clear-rates by
-    support, words that fail; each who listened beside her last score of it; the proposal."""
+    support, words that fail; each who listened beside her last score of it; pairs and how often
+    they were told apart. proposal: None of a step of pairs alone, since a choice is no try."""
 
     name: str
     rates: tuple[tuple[Support | None, Rate], ...]
     failing: tuple[tuple[str, Rate], ...]
     beside: tuple[Beside, ...]
-    proposal: Proposal
+    pairs: tuple[pairs.Told, ...]
+    proposal: Proposal | None
 
 
 @dataclass(frozen=True)
@@ -90,7 +93,8 @@ def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> St
         tuple((support, rate) for (_, support), rate in by_step(tries).items()),
         tuple(words),
         tuple(one for score in last for one in beside_each(log.tries, score)),
-        proposal,
+        tuple(one for one in pairs.pairs_told(late.sittings, late.view) if one.step == step.id),
+        None if step.rounds and all(one.contrast for one in step.rounds) else proposal,
     )
 
 

@@ -150,19 +150,43 @@ def test_back_against_the_figures(program: Program) -> None:
 def test_after_the_last_step_a_thinner_schedule_is_proposed(program: Program) -> None:
     now = moved(program, 1)
     found = at_visit(now, GOOD_AT_TWO_WORDS)
-    assert found.steps[0].proposal.schedule == "weekly"
+    assert schedules(found) == ["weekly"]
     lines = list(further(now, found))
     assert "`days: [sat]`" in lines[0]
     assert "`practice-site extend finch-10 --to sentence`" in lines[1]
     thin = replace(now, days=("sat",))
     assert [one.schedule for one in asked_of(thin)] == ["weekly"]
-    assert at_visit(thin, GOOD_AT_TWO_WORDS).steps[0].proposal.schedule == "monthly"
+    assert schedules(at_visit(thin, GOOD_AT_TWO_WORDS)) == ["monthly"]
+
+
+def schedules(found: Told) -> list[str]:
+    return [step.proposal.schedule for step in found.steps if step.proposal]
 
 
 def test_a_score_after_a_model_says_nothing_of_words(program: Program) -> None:
     assert list(uncounted(program, (score(14, 17),))) == []
     (line,) = uncounted(program, (score(14, 17, support="imitation"),))
     assert "Add `--no-model`" in line
+    tried = score(14, 9, of=10, step="k-two-words", support="imitation")
+    assert list(uncounted(program, (tried,))) == [], "the next step's baseline"
+
+
+def test_pairs_are_told_as_pairs_and_propose_nothing(tmp_path: Path) -> None:
+    rounds = "rounds: [{support: imitation, times: 6}]"
+    text = PROGRAM.replace(rounds, "contrast: [[key, tea]]")
+    paired = program_of(clinic(tmp_path, text) / "finch-10.yaml", None)
+    (of_k,) = VIEW.programs
+    step = replace(of_k.steps[0], pairs=(("key", "tea"),))
+    view = replace(VIEW, programs=(replace(of_k, steps=(step, *of_k.steps[1:])),))
+    heard = [
+        one | {"chosen": "key", "heard": "key" if n else "tea"} for n, one in enumerate(trials(4))
+    ]
+    chosen = sitting(1, start="2026-12-08T08:15:04-06:00", trials=heard, tallies=[])
+    found = told(paired, replace(log(chosen), view=lambda site, plan: view), (), TODAY)
+    assert list(known(found))[1:] == [
+        "'words': heard as chosen (by chance: half): key or tea 3 of 4 (75 %)"
+    ]
+    assert list(proposals(found)) == []
 
 
 def test_home_and_school_stand_apart_beside_her_score(program: Program) -> None:
