@@ -80,6 +80,8 @@ def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str
         )
     sheets = sorted((workspace.root / desk.FOLDER).glob(f"{code}*.pdf"))
     yield from (f"the sheet {file}" for file in sheets if _is_of(file.name, code))
+    lists = desk.group_lists(workspace.root / desk.FOLDER).values()
+    yield from (f"perhaps {file}: see whether this client is on it" for file in lists)
     yield "sheets that were printed, and what you wrote into your own records"
     yield "the record on the family's tablet: they remove it by clearing the site's data there"
     yield "messages and files that the family sent; backups and exports that you made before"

@@ -9,7 +9,7 @@ import json
 import os
 import sys
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from builder.commands import options
 from builder.commands.clock import today
 from builder.commands.paths import files_of, sound_of, tell_left
 from builder.commands.print_further import Wanted, kinds, write_further
+from builder.commands.print_group import asked_groups, write_lists
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
 from builder.model.program import Client
@@ -25,7 +26,7 @@ from builder.pipeline import Checked
 from builder.problems import Finding, UsageError, standing
 from builder.program_file.load import readable
 from builder.workspace import desk
-from builder.workspace.desk import BOUND, LIST, Sheet
+from builder.workspace.desk import BOUND, FURTHER, LIST, Sheet
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.program_files import by_code, named
 from builder.workspace.stamps import Stamps, root_around
@@ -59,8 +60,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         default=(),
         metavar="KIND",
         help="also guide (for the helper), cards (picture cards), score (score sheet for the "
-        "therapist), school (for a teacher or a second home), or several, as in guide,cards; what "
-        "lies in the folder already is kept up to date without it",
+        "therapist), school (for a teacher or a second home), group (of a group: its clients in "
+        "turn, for the adult who runs the sitting), or several, as in guide,cards; what lies in "
+        "the folder already is kept up to date without it",
     )
     parser.add_argument(
         "--one-sided",
@@ -77,6 +79,8 @@ def run(args: argparse.Namespace) -> int:
     if folder.resolve().is_relative_to(out.resolve()):
         raise UsageError(f"{folder}: sheets have dates on them, so they must not go into {out}.")
     day = today()
+    if "group" in args.also:
+        asked_groups(args.files, root_around(os.getcwd()))
     workspace = pipeline.workspace_of(files_of(args))
     everyone, left = sound_of(args, args.base_url, day)
     with exclusive(folder):
@@ -218,6 +222,14 @@ def _write(
     files = {code: (file, *further[code]) for code, file in current.items()}
     for name in desk.remove_others(folder, {**dict.fromkeys(stale, ()), **files}):
         print(f"{folder / name}: deleted, since it is out of date")
+    write_lists(
+        folder,
+        asked_groups(args.files, str(workspace.root)) if "group" in args.also else (),
+        {one.plan.client: one.plan for one in changed},
+        [one.plan.client for one in changed if one.is_new],
+        workspace,
+        today().isoformat(),
+    )
     waiting = [one for one in changed if one.sheet.waiting]
     _write_bound(folder, waiting, store, two_sided=not args.one_sided)
     rest = {code: sheet for code, sheet in before.items() if code not in {*stale, *current}}
@@ -229,13 +241,13 @@ def _write(
 
 
 def _wanted(
-    made: Iterable[Made], folder: Path, also: Iterable[desk.Further], named: set[str]
+    made: Iterable[Made], folder: Path, also: Collection[str], named: set[str]
 ) -> list[Wanted]:
     """What is to lie in the folder on request: what is asked for now, and what lies there."""
     return [
         Wanted(one.client, one.plan, one.first_day, tuple(dict.fromkeys((*asked, *there))))
         for one in made
-        for asked in [also if one.plan.client in named else ()]
+        for asked in [[kind for kind in FURTHER if kind in also and one.plan.client in named]]
         for there in [desk.kinds_of(folder, one.plan.client)]
     ]
 

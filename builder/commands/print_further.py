@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from builder.model.plan import Plan
 from builder.model.program import Client, Program
@@ -15,6 +16,7 @@ from builder.workspace.desk import FURTHER, Further
 from builder.workspace.folder import Workspace
 from builder.workspace.store import Store, digest_of, write_whole
 
+KINDS: tuple[Further | Literal["group"], ...] = (*FURTHER, "group")  # the last one of a group
 PROBES = 10  # probe words for each sound of a score sheet; common practice, no source
 
 
@@ -28,15 +30,15 @@ class Wanted:
     kinds: tuple[Further, ...]
 
 
-def kinds(text: str) -> tuple[Further, ...]:
+def kinds(text: str) -> tuple[Further | Literal["group"], ...]:
     """The reader of what is asked for, as in `guide,cards`."""
     asked = [name for name in text.replace(",", " ").split() if name]
-    unknown = [name for name in asked if name not in FURTHER]
+    unknown = [name for name in asked if name not in KINDS]
     if unknown or not asked:
         what = f"`{unknown[0]}` is none of them" if unknown else "it is empty"
-        names = f"{', '.join(FURTHER[:-1])} or {FURTHER[-1]}"
+        names = f"{', '.join(KINDS[:-1])} or {KINDS[-1]}"
         raise argparse.ArgumentTypeError(f"{what}: write {names}, or several, as in guide,cards")
-    return tuple(kind for kind in FURTHER if kind in asked)
+    return tuple(kind for kind in KINDS if kind in asked)
 
 
 def write_further(

@@ -14,7 +14,8 @@ from builder.site.swap import exclusive, new_folder
 from builder.workspace import desk
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
-from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
+from builder.workspace.groups import groups_in
+from builder.workspace.program_files import CLINIC, EXAMPLES, PROGRAMS, by_code
 
 ABOUT = "take a client's site out of the published folder"
 
@@ -54,12 +55,22 @@ def _remove_sheets(workspace: Workspace, code: str) -> None:
         sheet = desk.written(workspace, folder).get(code)
         for name in desk.remove_others(folder, {code: ()}):
             print(f"{folder / name}: deleted")
+        for name, file in desk.group_lists(folder).items():
+            if code in _codes(name, workspace):
+                file.unlink()
+                print(f"{file}: deleted")
     if sheet and sheet.waiting:
         print(
             f"{folder / desk.BOUND}: the sheet of {code} is still in this file. Take it out of "
             "what you print; the next `practice-site print` makes the file without it, once its "
             "program is gone."
         )
+
+
+def _codes(group: str, workspace: Workspace) -> list[str]:
+    """The clients of a group as the clinic files have it; whoever is there or not."""
+    files = [workspace.root / one / CLINIC for one in (PROGRAMS, EXAMPLES)]
+    return [c for f in files if f.is_file() for c in groups_in(str(f)).get(group, ())]
 
 
 def _tell_programs(workspace: Workspace, code: str) -> None:

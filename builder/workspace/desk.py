@@ -26,6 +26,7 @@ FURTHER: tuple[Further, ...] = get_args(Further)
 SHEET = re.compile(  # as `file_of` writes it
     rf"(?P<code>[^ ]+)( \d{{4}}-\d\d-\d\d)?( (?P<kind>{'|'.join(FURTHER)}))?\.pdf"
 )
+GROUP = re.compile(r"group (?P<name>[a-z]+(-[a-z]+)*)\.pdf")  # as `group_file` writes it
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,17 @@ def kinds_of(folder: Path, code: str) -> tuple[Further, ...]:
     named = (SHEET.fullmatch(file.name) for file in folder.glob("*.pdf"))
     found = {one["kind"] for one in named if one and one["code"] == code}
     return tuple(kind for kind in FURTHER if kind in found)
+
+
+def group_file(name: str) -> str:
+    """The name of the list of a group, for the adult who runs its sitting."""
+    return f"group {name}.pdf"
+
+
+def group_lists(folder: Path) -> dict[str, Path]:
+    """The lists in a folder by their groups."""
+    named = ((GROUP.fullmatch(file.name), file) for file in sorted(folder.glob("group *.pdf")))
+    return {found["name"]: file for found, file in named if found}
 
 
 def written(workspace: Workspace, folder: Path) -> dict[str, Sheet]:

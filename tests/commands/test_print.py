@@ -254,7 +254,7 @@ def test_another_kind_is_refused(
 ) -> None:
     with pytest.raises(SystemExit):
         main(["print", "--also", typed])
-    assert "guide, cards, score or school" in capsys.readouterr().err
+    assert "guide, cards, score, school or group" in capsys.readouterr().err
 
 
 def test_a_sheet_that_is_gone_is_made_again(programs: Path) -> None:
@@ -310,3 +310,109 @@ def test_the_list_says_what_the_sheet_says(programs: Path) -> None:
     assert "December 14, 2026" in listed
     assert "Printed on " in listed
     assert "Also in the folder: guide" in listed
+
+
+TURNS = Path("desk/group tuesday.pdf")
+
+
+def grouped(programs: Path, *codes: str) -> None:
+    """A clinic file with these clients in one group."""
+    file = programs / "clinic.yaml"
+    kept = file.read_text().partition("groups:")[0]
+    file.write_text(f"{kept}groups: {{tuesday: [{', '.join(codes)}]}}\n")
+
+
+def test_who_runs_a_group_has_its_clients_in_turn(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    codes = ["wren-03", "heron-02", "heron-12"]
+    for code in (*codes, "otter-01"):
+        client(programs, code)
+    grouped(programs, *codes)
+    assert main(["print", "tuesday", "--also", "group,score"]) == 0
+    made = {file.name for file in Path("desk").glob("*.pdf")}
+    assert made == {
+        TURNS.name,
+        BOUND.name,
+        LIST.name,
+        *(f"{code} {DAY}{kind}.pdf" for code in codes for kind in ("", " score")),
+    }
+    (text,) = pages(TURNS)
+    heads = [f"{number}. {code}" for number, code in enumerate(codes, 1)]
+    assert sorted(heads, key=text.index) == heads
+    assert "Same animal as heron-12: see that the page says heron-02." in text
+    assert "Same animal as wren-03" not in text
+    assert "otter-01" not in text
+    page = PDFIUM.PdfDocument(TURNS)[0].render(scale=300 / 72).to_pil().convert("L")
+    leads = {code.text for code in zxingcpp.read_barcodes(page)}
+    own = {
+        code.text
+        for name in codes
+        for code in zxingcpp.read_barcodes(
+            PDFIUM.PdfDocument(f"desk/{name} {DAY}.pdf")[0].render(scale=2).to_pil().convert("L")
+        )
+    }
+    assert leads == own
+    assert len(leads) == len(codes)
+    bound = "".join(pages(BOUND)) + "".join(pages(LIST))
+    assert "tuesday" not in bound, "the list is for whoever runs the sitting alone"
+
+
+def test_the_list_of_a_group_is_right_or_not_there(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for code in ("wren-03", "heron-02"):
+        client(programs, code)
+    grouped(programs, "wren-03", "heron-02")
+    assert main(["print", "tuesday", "--also", "group"]) == 0
+    before = TURNS.read_bytes()
+    assert main(["print"]) == 0
+    assert TURNS.read_bytes() == before
+    client(programs, "wren-03", word="cane")
+    assert main(["print"]) == 0
+    assert TURNS.is_file(), "all of the group are known in this run"
+    client(programs, "wren-03", word="can")
+    assert main(["print", "wren-03"]) == 0
+    assert TURNS.is_file(), "who waits in the bound file is known as well"
+    BOUND.unlink()
+    client(programs, "wren-03", word="cone")
+    capsys.readouterr()
+    assert main(["print", "wren-03"]) == 0
+    assert "group tuesday.pdf: deleted, since it is out of date" in capsys.readouterr().out
+    assert not TURNS.exists()
+
+
+def test_a_list_of_no_group_is_refused(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    client(programs, "wren-03")
+    for names in ([], ["wren-03"]):
+        assert main(["print", *names, "--also", "group"]) == 2
+        assert "Name the group whose list is asked for" in capsys.readouterr().err
+    assert not Path("desk").exists()
+
+
+def test_the_list_of_a_group_goes_with_a_site_on_it(programs: Path) -> None:
+    for code in ("wren-03", "heron-02"):
+        client(programs, code)
+    grouped(programs, "wren-03", "heron-02")
+    assert main(["build"]) == 0
+    assert main(["print", "tuesday", "--also", "group"]) == 0
+    assert main(["remove", "heron-02"]) == 0
+    assert not TURNS.exists()
+
+
+def test_no_site_names_two_clients_of_a_group(programs: Path) -> None:
+    for code in ("wren-03", "heron-02"):
+        client(programs, code)
+    grouped(programs, "wren-03", "heron-02")
+    assert main(["build", "tuesday"]) == 0
+    sites = [site for site in Path("public").iterdir() if (site / "practice.json").is_file()]
+    assert len(sites) == 2
+    for site in sites:
+        texts = [
+            file.read_text("utf-8", errors="replace")
+            for file in site.rglob("*")
+            if file.suffix in {".html", ".json", ".js", ".txt", ".webmanifest"}
+        ]
+        assert "tuesday" not in "".join(texts)
+        named = {code for code in ("wren-03", "heron-02") if any(code in text for text in texts)}
+        assert len(named) == 1

@@ -7,6 +7,7 @@ import ctypes
 import itertools
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any, cast
@@ -17,6 +18,7 @@ import zxingcpp
 from PIL import Image, ImageFilter
 
 from builder.make import pictures
+from builder.make.further.group import group_list
 from builder.make.further.pdf import further, why_not
 from builder.model.plan import PlannedStep
 from builder.workspace.desk import Further
@@ -98,6 +100,21 @@ def codes_on(page: Any) -> list[Any]:
     return list(found)
 
 
+def edges(code: Any) -> tuple[float, ...]:
+    """Left, top, right, bottom of a code read at 300 dpi, in mm."""
+    p = code.position
+    xs = [c.x for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
+    ys = [c.y for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
+    return tuple(v / 300 * 25.4 for v in (min(xs), min(ys), max(xs), max(ys)))
+
+
+def apart(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """Millimeters between two boxes, across or down, whichever is more."""
+    across = max(one[0], other[0]) - min(one[2], other[2])
+    down = max(one[1], other[1]) - min(one[3], other[3])
+    return max(across, down)
+
+
 @pytest.mark.parametrize(
     ("name", "paper"),
     [
@@ -118,16 +135,53 @@ def test_each_code_is_read_alone(name: str, paper: str) -> None:
         for page in document:
             corners = []
             for code in codes_on(page):
-                p = code.position
-                xs = [c.x for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
-                ys = [c.y for c in (p.top_left, p.top_right, p.bottom_left, p.bottom_right)]
-                corners.append(tuple(v / 300 * 25.4 for v in (min(xs), min(ys), max(xs), max(ys))))
+                corners.append(edges(code))
                 read_codes.add(code.text)
             for one, other in itertools.combinations(corners, 2):
-                across = max(one[0], other[0]) - min(one[2], other[2])
-                down = max(one[1], other[1]) - min(one[3], other[3])
-                assert max(across, down) >= 50, "mm from edge to edge"
+                assert apart(one, other) >= 50, "mm from edge to edge"
     assert read_codes == wanted
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_no_camera_sees_two_codes_of_a_group(paper: str) -> None:
+    """The same distance on the list of a group, of nine clients on two pages."""
+    plan = on_paper(case("two-weeks"), paper)
+    assert plan.code
+    group = [
+        replace(
+            plan,
+            client=f"otter-{n:02}",
+            slug=f"{n}".zfill(13),
+            code=replace(plan.code, key=f"{n:032x}", address=f"https://practice.example.org/{n}/"),
+        )
+        for n in range(9)
+    ]
+    shown = {p.key: pictures.make(p, STORE[0]) for p in plan.pictures}
+    read_codes = []
+    with opened(group_list("tuesday", group, shown, STORE[0], DAY)) as document:
+        assert len(document) == 2
+        for page in document:
+            found = codes_on(page)
+            read_codes += [code.text for code in found]
+            for one, other in itertools.combinations(map(edges, found), 2):
+                assert apart(one, other) >= 50, "mm from edge to edge"
+    assert sorted(read_codes) == sorted(one.code.address for one in group if one.code)
+    assert len(read_codes) == len(group)
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_a_group_of_any_clients_finds_room(paper: str) -> None:
+    group = [
+        replace(on_paper(case(name), paper), client=f"otter-{n}") for n, name in enumerate(NAMES)
+    ]
+    shown = {p.key: pictures.make(p, STORE[0]) for plan in group for p in plan.pictures}
+    wide, high = SIZES[paper]
+    with opened(group_list("grade-two", group, shown, STORE[0], DAY)) as document:
+        for page in document:
+            found = [box for box in runs(page) if box[2] - box[0] > 0.5]
+            near = 6 * MM
+            assert [b for b in found if min(b[0], b[1], wide - b[2], high - b[3]) < near] == []
+            assert [pair for pair in itertools.combinations(found, 2) if overlap(*pair)] == []
 
 
 def cards_of(name: str, paper: str) -> tuple[list[Any], list[list[str]]]:
