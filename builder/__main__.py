@@ -27,6 +27,7 @@ COMMANDS = (
     "serve",
     "remove",
     "visit",
+    "progress",
     "receive",
     "log",
     "backup",

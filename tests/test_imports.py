@@ -32,7 +32,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("practice.figures",),
     ("practice.visit",),
     ("checks", "planning", "site"),
-    ("caseload", "spoken"),
+    ("caseload", "progress", "spoken"),
     ("pipeline",),
     ("commands",),
     ("__main__",),

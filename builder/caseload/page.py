@@ -3,15 +3,13 @@ script stand in it, and its own policy allows that one script, by its digest, an
 
 from __future__ import annotations
 
-import base64
 import datetime
-import hashlib
 from collections.abc import Iterable
 from pathlib import Path
 
 from builder.caseload.lines import HEADINGS, cells
 from builder.caseload.rows import LOOKED_BACK, Row
-from builder.text.templates import environment
+from builder.text.templates import environment, policy_digest
 
 PAGE = "caseload.html"  # in the hidden folder
 LONGER = {"last": "last visit", "next": "next visit"}  # headings, where there is room
@@ -30,7 +28,7 @@ def caseload_page(found: Iterable[Row], today: datetime.date) -> str:
         headings=[*(LONGER.get(one, one).capitalize() for one in HEADINGS), "Open"],
         lines=[_line(row, today) for row in found],
         script=Markup(script),  # our own file
-        digest=_digest(script),
+        digest=policy_digest(script),
     )
 
 
@@ -63,9 +61,3 @@ def _links(row: Row) -> list[tuple[str, str]]:
 
 def _uri(path: str) -> str:
     return Path(path).resolve().as_uri() if path else ""
-
-
-def _digest(script: str) -> str:
-    """As a policy names a script: https://www.w3.org/TR/CSP3/#framework-directive-source-list."""
-    digest = hashlib.sha256(script.encode()).digest()
-    return f"sha256-{base64.b64encode(digest).decode()}"

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from builder.caseload.page import PAGE
 from builder.commands.known_clients import codes
+from builder.commands.progress_command import ENDINGS as PROGRESS_ENDINGS
+from builder.commands.progress_command import FOLDER as PROGRESS
 from builder.practice import kept_views
 from builder.practice.log.file import FILE
 from builder.practice.log.forget import Forgotten, forget
@@ -33,6 +35,8 @@ def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str
         raise UsageError(f"{code}: nothing was removed.")
     print(f"{code}: removed: {_told(forget(hidden, site))}")
     (workspace.root / HIDDEN_FOLDER / PAGE).unlink(missing_ok=True)  # of all clients: made anew
+    for ending in PROGRESS_ENDINGS:
+        (workspace.root / PROGRESS / f"{code}{ending}").unlink(missing_ok=True)
     print("What remains elsewhere:")
     for line in _left(workspace, code, site, out):
         print(f"    {line}")
@@ -84,7 +88,10 @@ def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str
     yield from (f"perhaps {file}: see whether this client is on it" for file in lists)
     yield "sheets that were printed, and what you wrote into your own records"
     yield "the record on the family's tablet: they remove it by clearing the site's data there"
-    yield "messages and files that the family sent; backups and exports that you made before"
+    yield (
+        "messages and files that the family sent; backups, exports and pages of progress that you "
+        "made or printed before"
+    )
 
 
 def _is_of(name: str, code: str) -> bool:

@@ -82,16 +82,21 @@ def folder_of_faces() -> list[Path]:
     return [needed(face.package) / "files" for face in FACES]
 
 
+def file_of(face: Face) -> Path:
+    """The whole file of a face."""
+    return needed(face.package) / "files" / face.file
+
+
 def files_of_faces() -> list[Path]:
     """The whole files themselves."""
-    return [_source(face) for face in FACES]
+    return [file_of(face) for face in FACES]
 
 
 def without_sign(text: str) -> str:
     """The characters of `text` that neither face can show, sorted. Reads both faces: slow."""
     known: set[int] = set()
     for face in FACES:
-        with _tool("ttLib").TTFont(_source(face), lazy=True) as font:
+        with _tool("ttLib").TTFont(file_of(face), lazy=True) as font:
             known |= set(font.getBestCmap())
     return "".join(sorted(sign for sign in set(text) if ord(sign) not in known))
 
@@ -109,7 +114,7 @@ def _subset(face: Face, wanted: str) -> bytes:
     options = subset.Options(name_IDs=["*"], notdef_outline=True, hinting=False)
     subsetter = subset.Subsetter(options)
     subsetter.populate(text=wanted)
-    with _tool("ttLib").TTFont(_source(face), recalcTimestamp=False) as font:
+    with _tool("ttLib").TTFont(file_of(face), recalcTimestamp=False) as font:
         subsetter.subset(font)
         _narrow(font, face)
         _rename(font, face.name)
@@ -141,7 +146,3 @@ def _rename(font: Any, name: str) -> None:
     for number, value in fresh.items():
         table.removeNames(nameID=number)
         table.setName(value, number, 3, 1, 0x409)
-
-
-def _source(face: Face) -> Path:
-    return needed(face.package) / "files" / face.file

@@ -1,0 +1,192 @@
+"""What stands in the terminal, on the page and on paper, in words. Pure."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from builder.model.criteria import Criteria
+from builder.practice.figures.beside import Beside
+from builder.practice.figures.intervals import Rate
+from builder.practice.figures.pairs import Told
+from builder.practice.figures.rates import Thirds
+from builder.practice.figures.score import Score
+from builder.progress.gather import Drawn, Progress, Section
+from builder.progress.notes import Note
+from builder.progress.sentence import direction, figures
+from builder.progress.series import HOWS, By, How, Line, Point, how_scored
+from builder.progress.stretches import Move, Whose
+
+CLEAR = "clear tries (95 % interval)"
+WHO = {"home": "at home", "you": "you"}
+WHOSE: dict[Whose, str] = {
+    "session": "session of that day",
+    "practice": "first practiced on that day",
+    "program": "by the program as it is now",
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """A clear-rate of a table: when, what, how it was said, who heard it, its figures."""
+
+    when: str
+    step: str
+    how: str
+    who: str
+    rate: Rate
+
+
+def copied(progress: Progress) -> tuple[str, ...]:
+    """The sentences for the therapist's notes: one for each program that has any, then home."""
+    told = [section.sentence for section in progress.sections if section.sentence]
+    return (*told, at_home(progress))
+
+
+def at_home(progress: Progress) -> str:
+    """As in "At home 2026-11-09 to 2026-12-13: practiced on 20 of 25 planned days; 812 tries in 40
+    sittings, about 20 in each."."""
+    return f"At home {progress.first} to {progress.last}: {_practiced(progress)}."
+
+
+def criteria_told(criteria: Criteria) -> str:
+    """Both criteria, as in "Move on: 80 % or more on 3 days in a row. Step back: below 50 % on 2
+    days in a row."."""
+    advance, back = criteria.advance, criteria.step_back
+    return (
+        f"Move on: {advance.percent} % or more on {_in_a_row(advance.days)}. "
+        f"Step back: below {back.percent} % on {_in_a_row(back.days)}."
+    )
+
+
+def _in_a_row(days: int) -> str:
+    return "one day" if days == 1 else f"{days} days in a row"
+
+
+def over_time(drawn: Iterable[Drawn], by: By) -> tuple[Row, ...]:
+    """The points of stretches, in the order of time; hers by session."""
+    rows = [
+        (point.day, Row(_when(line, point, by), one.step.name, line.how, WHO[line.who], point.rate))
+        for one in drawn
+        for line in one.lines
+        for point in line.points
+    ]
+    return tuple(row for _, row in sorted(rows, key=lambda one: one[0]))
+
+
+def _when(line: Line, point: Point, by: By) -> str:
+    """The day, or the week of home's."""
+    return f"week of {point.day}" if by == "week" and line.who == "home" else f"{point.day}"
+
+
+def brief(rate: Rate) -> str:
+    """As in "17 of 20, 85 % (64 to 95 %)", under a heading that says what stands in brackets."""
+    return f"{rate.clear} of {rate.tries}, {rate.percent} ({rate.surely})"
+
+
+def by_week(section: Section) -> tuple[tuple[How, ...], list[list[str]]]:
+    """Home's clear-rates: how tries were made, and a row for each week of a step, with its Monday,
+    the step's name and the figures of each way, "" for none."""
+    lines = [(one, line) for one in section.weekly for line in one.lines if line.who == "home"]
+    hows = tuple(how for how in HOWS if any(line.how == how for _, line in lines))
+    found: dict[tuple[datetime.date, int], dict[How, Rate]] = {}
+    names = [one.step.name for one in section.weekly]
+    for at, one in enumerate(section.weekly):
+        for line in one.lines:
+            for point in line.points if line.who == "home" else ():
+                found.setdefault((point.day, at), {})[line.how] = point.rate
+    rows = [
+        [str(day), names[at], *(brief(rates[how]) if how in rates else "" for how in hows)]
+        for (day, at), rates in sorted(found.items())
+    ]
+    return hows, rows
+
+
+def of_chart(section: Section) -> str:
+    """What the chart shows, for who does not see it: each step with its first and last point."""
+    lines = [line for lane in section.lanes for one in lane for line in _told(one, section.by)]
+    return f"{criteria_told(section.criteria)} {' '.join(lines)}".strip()
+
+
+def _told(one: Drawn, by: By) -> Iterator[str]:
+    for line in one.lines:
+        first, last = line.points[0], line.points[-1]
+        told = (
+            f"{one.step.name}, {line.how}, {WHO[line.who]}: {_when(line, first, by)} {first.rate}"
+        )
+        if len(line.points) > 1:
+            told += f" to {_when(line, last, by)} {last.rate}, {len(line.points)} points"
+        yield f"{told}."
+
+
+def move_told(move: Move, section: Section) -> str:
+    """As in "2026-12-14: moved to 'words' from 'with a vowel' (session of that day)"."""
+    before, after = _names(move.before, section), _names(move.after, section)
+    way = direction(move.before, move.after, section.steps)
+    return f"{move.day}: {way} {after} from {before} ({WHOSE[move.how]})"
+
+
+def _names(ids: Iterable[str], section: Section) -> str:
+    return " and ".join(f"'{section.step(one).name}'" for one in ids)
+
+
+def pair_told(told: Told, section: Section) -> str:
+    """As in "key / tea: heard as chosen 12 of 20 (60 %, 95 % interval 39 to 78 %), no better than
+    guessing; key heard as tea 5 times"."""
+    texts = section.step(told.step).texts
+    words = " / ".join(texts.get(word, word) for word in told.words)
+    guess = "" if told.apart else ", not surely better than guessing"
+    confused = "".join(
+        f"; {texts.get(chosen, chosen)} heard as {texts.get(heard, heard)} {_times(number)}"
+        for chosen, heard, number in told.confused
+    )
+    return f"{words}: heard as chosen {figures(told.kept)}{guess}{confused}"
+
+
+def _times(number: int) -> str:
+    return "once" if number == 1 else f"{number} times"
+
+
+def thirds_told(found: Thirds) -> str:
+    """Whether a sitting's end is weaker, as in "Within a sitting: first third …"."""
+    return f"Within a sitting, {found}."
+
+
+def beside_row(
+    score: Score, home: Beside | None, section: Section
+) -> tuple[str, str, str, str, str]:
+    """A score of hers: day, step and how, its figures, home's near it, and what that comes to in
+    words."""
+    what = f"{section.step(score.step).name}, {how_scored(score)}"
+    if home is None:
+        why = "words that are not practiced" if score.probe else "no marks within two weeks of it"
+        return f"{score.date}", what, brief(score.rate), "-", why
+    _, _, words = str(home).partition(": ")
+    return f"{score.date}", what, brief(score.rate), brief(home.home), words
+
+
+def who_wrote(note: Note) -> str:
+    """As in "home", "you" for the therapist."""
+    return {"self": "client"}.get(note.who, note.who)
+
+
+def in_all(progress: Progress) -> str:
+    """What all weeks come to."""
+    return f"In all: {_practiced(progress)}."
+
+
+def _practiced(progress: Progress) -> str:
+    """Days and tries. Where no record came, nothing is known of either."""
+    practice = progress.practice
+    if not any(week.sittings for week in practice.weeks):
+        return "no record of practice"
+    return f"{practice.days}; {practice.dose}"
+
+
+def apart_told(progress: Progress) -> str:
+    """What counts nowhere; "" where there is nothing."""
+    if not progress.apart:
+        return ""
+    kept = "sitting is" if progress.apart == 1 else "sittings are"
+    return f"{progress.apart} {kept} kept apart in the log and counted nowhere."

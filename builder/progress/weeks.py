@@ -1,0 +1,129 @@
+"""What was practiced when, a week at a time. Pure."""
+
+from __future__ import annotations
+
+import datetime
+from collections import Counter
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from builder.checks.pause import pauses_of
+from builder.model.clinic import DAYS
+from builder.model.pause import practice_days
+from builder.model.program import Client
+from builder.practice.figures.client_log import ClientLog
+from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, was_practice
+from builder.practice.figures.tries import day_of
+
+A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Week:
+    """A week from Monday on (ISO 8601). sittings: with anything tried, or a box on paper; tries: as
+    in a dose."""
+
+    monday: datetime.date
+    days: Days
+    sittings: int
+    tries: int
+
+    def __str__(self) -> str:
+        """As in "week of 2026-12-07: 4 of 5 days, 8 sittings, 190 tries"."""
+        return f"week of {self.monday}: {self.told}"
+
+    @property
+    def told(self) -> str:
+        """What follows the week's name. A week without a record says just that: it does not tell
+        that nothing was practiced."""
+        days, planned = self.days, self.days.planned
+        if not self.sittings:
+            return f"no record; {_several(planned, 'day')} planned" if planned else "none planned"
+        practiced = f"{days.practiced} of {_several(planned, 'day')}"
+        more = f" and {days.besides} more" if days.besides else ""
+        if not planned:
+            practiced, more = f"{_several(days.besides, 'day')}, none planned", ""
+        sittings = _several(self.sittings, "sitting")
+        return f"{practiced}{more}, {sittings}, {_several(self.tries, 'try', 'tries')}"
+
+
+@dataclass(frozen=True)
+class Practice:
+    """All weeks, and what they come to."""
+
+    weeks: tuple[Week, ...]
+    days: Days
+    dose: Dose
+
+
+def practice_of(
+    log: ClientLog, planned: Collection[datetime.date], first: datetime.date, last: datetime.date
+) -> Practice:
+    """The weeks from that of `first` to that of `last`, both days included."""
+    every = log.between(first, last)
+    within = [day for day in planned if first <= day <= last]
+    weeks = list(_weeks(every, within, first, last))
+    if len(weeks) > 1 and not (weeks[-1].sittings or weeks[-1].days.planned):
+        weeks.pop()  # it has only begun
+    return Practice(
+        tuple(weeks),
+        days_practiced(every.sittings, every.papers, within),
+        dose(every.counts),
+    )
+
+
+def _weeks(
+    log: ClientLog, planned: Collection[datetime.date], first: datetime.date, last: datetime.date
+) -> Iterator[Week]:
+    tries = Counter[datetime.date]()
+    for one in log.counts:
+        tries[monday_of(one.day)] += one.tries
+    monday = monday_of(first)
+    while monday <= last:
+        week = log.between(monday, monday + 6 * A_DAY)
+        days = [day for day in planned if monday_of(day) == monday]
+        done = days_practiced(week.sittings, week.papers, days)
+        yield Week(monday, done, _sittings(week), tries[monday])
+        monday += A_WEEK
+
+
+def _sittings(log: ClientLog) -> int:
+    """Each sitting once: a box on paper of one that a tablet has is that one."""
+    tablet = [one for one in log.sittings if was_practice(one)]
+    there = {(day_of(one), one.time) for one in tablet}
+    return len(tablet) + sum((one.day, one.time) not in there for one in log.papers)
+
+
+def planned_days(
+    client: Client,
+    log: ClientLog,
+    first: datetime.date,
+    today: datetime.date,
+) -> tuple[datetime.date, ...]:
+    """Days of practice from `first` on as the programs have them now, up to the visit or today;
+    without pauses, days of sessions, and today as long as nothing came of it. What was planned
+    otherwise in earlier weeks is not kept."""
+    weekdays = {DAYS.index(day) for program in client.programs for day in program.days}
+    sessions = sessions_of(log)
+    practiced = {day_of(one) for one in log.sittings} | {one.day for one in log.papers}
+    visits = [program.written.practice.visit for program in client.programs]
+    end = today + A_DAY if today in practiced else today
+    if all(visits):
+        end = min(end, max(day for day in visits if day))
+    days = practice_days(first, end, weekdays, pauses_of(client))
+    return tuple(day for day in days if day not in sessions)
+
+
+def sessions_of(log: ClientLog) -> frozenset[datetime.date]:
+    """The days of sessions that left a score or a note."""
+    scores = {one.date for one in log.visit_scores}
+    return frozenset(scores | {one.date for one in log.visit_notes})
+
+
+def monday_of(day: datetime.date) -> datetime.date:
+    """The Monday of its week."""
+    return day - datetime.timedelta(days=day.weekday())
+
+
+def _several(number: int, one: str, several: str = "") -> str:
+    return f"{number} {one if number == 1 else several or one + 's'}"
