@@ -44,7 +44,7 @@ LOOKS: dict[tuple[Who, How], tuple[str, bool, Any]] = {
     ("you", "after a model"): ("D", False, ""),
     ("you", "probe words"): ("^", True, ""),
 }
-CALLED: dict[Who, str] = {"home": "home", "you": "your score"}
+YOURS = "your score"
 SETTINGS: Any = {
     "svg.fonttype": "none",
     "svg.hashsalt": "progress",
@@ -220,7 +220,7 @@ def _key(figure: Any, section: Section, high: float) -> None:
         )
         for who, how in shown
     ]
-    names = [f"{CALLED[who]}, {how}" for who, how in shown]
+    names = [f"{section.who if who == 'home' else YOURS}, {how}" for who, how in shown]
     figure.legend(
         handles,
         names,

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from builder.model.criteria import Criteria, Criterion
 from builder.model.practice_view import PracticeView
 from builder.model.program import Client, Item
-from builder.practice.figures.beside import Beside, beside
+from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate, total
+from builder.practice.figures.listeners import by_role, days_of, named
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.rates import Thirds, by_step, failing, thirds
 from builder.practice.figures.score import Score
@@ -36,10 +37,14 @@ class Drawn:
 
 @dataclass(frozen=True, kw_only=True)
 class Section:
-    """One program. heading: sound and positions; lanes: what the chart shows, steps one after the
-    other, those practiced at the same time below one another; totals: home's clear-rate of each
-    step; words: those that fail, with their step's name; beside: her scores, each with home's marks
-    near it, None where there are none; sentence: for her notes, "" where nothing speaks."""
+    """One program.
+
+    heading: sound and positions. lanes: what the chart shows, steps one after the other, those
+    practiced at the same time below one another; weekly: the same by week. totals: the clear-rate
+    of each step. words: those that fail, with their step's name. beside: her scores, each with the
+    marks near it of each who listened. listeners: what each marked in all, by role. sentence: for
+    her notes, "" where nothing speaks.
+    """
 
     heading: str
     steps: tuple[KnownStep, ...]
@@ -51,9 +56,15 @@ class Section:
     words: tuple[tuple[str, str, Rate], ...]
     pairs: tuple[Told, ...]
     thirds: Thirds | None
-    beside: tuple[tuple[Score, Beside | None], ...]
+    beside: tuple[tuple[Score, tuple[Beside, ...]], ...]
+    listeners: tuple[tuple[str, Rate], ...]
     moves: tuple[Move, ...]
     sentence: str
+
+    @property
+    def who(self) -> str:
+        """Who listened at practice, as in "home" or "home and school"."""
+        return named(role for role, _ in self.listeners)
 
     def step(self, id_: str) -> KnownStep:
         """The step with this id."""
@@ -161,7 +172,8 @@ def _section(
         ),
         pairs=tuple(one for one in pairs_told(shown.sittings, log.view) if one.step in known),
         thirds=thirds(tries),
-        beside=tuple((one, beside(log.tries, one)) for one in scores),
+        beside=tuple((one, beside_each(log.tries, one)) for one in scores),
+        listeners=tuple(by_role(days_of(tries)).items()),
         moves=tuple(one for one in moved if since is None or one.day >= since),
         sentence=told,
     )

@@ -28,19 +28,20 @@ def _section(section: Section) -> Iterator[str]:
     yield f"{section.heading}. {texts.criteria_told(section.criteria)}"
     hows, weeks = texts.by_week(section)
     if weeks:
-        yield from _table(f"Home by week: {texts.CLEAR}", ("week of", "step", *hows), weeks)
+        yield from _table(f"Practice by week: {texts.CLEAR}", ("week of", "step", *hows), weeks)
+    if told := texts.listeners_told(section):
+        yield f"  {told}"
     if section.thirds:
         yield f"  {texts.thirds_told(section.thirds)}"
     words = [(text, step, texts.brief(rate)) for step, text, rate in section.words]
     if words:
-        yield from _table(f"Words that fail at home: {texts.CLEAR}", (), words)
+        yield from _table(f"Words that fail: {texts.CLEAR}", (), words)
     if section.pairs:
         yield "  Pairs"
         yield from (f"    {texts.pair_told(one, section)}" for one in section.pairs)
-    rows = [texts.beside_row(score, home, section) for score, home in section.beside]
+    heads, rows = texts.beside_rows(section)
     if rows:
-        heads = ("session", "step", "you", "home", "in words")
-        yield from _table(f"Your scores beside home's: {texts.CLEAR}", heads, rows)
+        yield from _table(f"Your scores beside practice: {texts.CLEAR}", heads, rows)
     if section.moves:
         yield "  Moves from step to step"
         yield from (f"    {texts.move_told(one, section)}" for one in section.moves)

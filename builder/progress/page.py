@@ -49,13 +49,14 @@ def _section(section: Section, drawing: str) -> dict[str, object]:
         "chart": drawing,
         "points": [
             (row.when, row.step, row.how, row.who, texts.brief(row.rate))
-            for row in texts.over_time([d for lane in section.lanes for d in lane], section.by)
+            for row in texts.over_time(section)
         ],
         "totals": [(step.name, how, texts.brief(rate)) for step, how, rate in section.totals],
         "words": [(text, step, texts.brief(rate)) for step, text, rate in section.words],
         "pairs": [texts.pair_told(one, section) for one in section.pairs],
         "thirds": texts.thirds_told(section.thirds) if section.thirds else "",
-        "beside": [texts.beside_row(score, home, section) for score, home in section.beside],
+        "beside": texts.beside_rows(section),
+        "listeners": texts.listeners_told(section),
         "moves": [texts.move_told(one, section) for one in section.moves],
     }
 

@@ -63,6 +63,7 @@ def _section(section: Section, chart_file: str | None) -> Data:
         ],
         "pairs": [texts.pair_told(one, section) for one in section.pairs],
         "thirds": texts.thirds_told(section.thirds) if section.thirds else "",
-        "beside": [list(texts.beside_row(score, home, section)) for score, home in section.beside],
+        "beside": texts.beside_rows(section),
+        "listeners": texts.listeners_told(section),
         "moves": [texts.move_told(one, section) for one in section.moves],
     }

@@ -11,8 +11,8 @@ from itertools import groupby
 
 from builder.model.program import Level
 from builder.practice.figures.intervals import Rate, total
+from builder.practice.figures.listeners import days_of, named
 from builder.practice.figures.proposal import counts_for
-from builder.practice.figures.rates import by_day
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 from builder.progress.series import How, how_scored
@@ -142,11 +142,12 @@ def of_home(step: KnownStep, tries: Iterable[Tries], days: int) -> str:
         for one in tries
         if one.step == step.id and step.level and counts_for(step.level, one.support)
     ]
-    rates = list(by_day(own).items())[-days:]
-    if not rates or not step.level:
+    last = days_of(own)[-days:]
+    if not last or not step.level:
         return ""
     how = "" if step.level in ("isolation", "syllable") else manner(step, "without a model")
-    what = ", ".join(filter(None, (where(step), how, "marked at home")))
-    last = "the last day" if len(rates) == 1 else f"the last {len(rates)} days"
-    rate = total([rate for _, rate in rates])
-    return f"{what}: {figures(rate)} on {last} of practice, up to {rates[-1][0]}."
+    marked = f"as {named(role for day in last for role in day.by_role)} marked it"
+    what = ", ".join(filter(None, (where(step), how, marked)))
+    when = "the last day" if len(last) == 1 else f"the last {len(last)} days"
+    rate = total([day.rate for day in last])
+    return f"{what}: {figures(rate)} on {when} of practice, up to {last[-1].date}."

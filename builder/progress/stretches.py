@@ -54,8 +54,8 @@ class Stretch:
 def runs(log: ClientLog, steps: Sequence[str]) -> tuple[Run, ...]:
     """What of `steps` was current on the days of practice, in the order of time.
 
-    A day alone with other steps than the days before and after it is that of a tablet which had
-    not got the new plan yet, and is no run.
+    A day alone with steps of an earlier day, between days with others, is that of a tablet which
+    had not got the new plan yet, and is no run.
     """
     found: dict[datetime.date, Steps] = {}
     plans = [(one.day, one.site, one.plan) for one in log.papers]
@@ -67,9 +67,10 @@ def runs(log: ClientLog, steps: Sequence[str]) -> tuple[Run, ...]:
             found[day] = now
     days = sorted(found.items())
     alone = {
-        day
-        for (_, before), (day, now), (_, after) in zip(days, days[1:], days[2:], strict=False)
-        if before == after != now
+        days[at][0]
+        for at in range(1, len(days) - 1)
+        if days[at - 1][1] == days[at + 1][1] != days[at][1]
+        and days[at][1] in (earlier for _, earlier in days[:at])
     }
     made = []
     for current_steps, some in groupby(

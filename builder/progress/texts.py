@@ -7,11 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.model.criteria import Criteria
-from builder.practice.figures.beside import Beside
 from builder.practice.figures.intervals import Rate
+from builder.practice.figures.listeners import named
 from builder.practice.figures.pairs import Told
 from builder.practice.figures.rates import Thirds
-from builder.practice.figures.score import Score
 from builder.progress.gather import Drawn, Progress, Section
 from builder.progress.notes import Note
 from builder.progress.sentence import direction, figures
@@ -19,7 +18,6 @@ from builder.progress.series import HOWS, By, How, Line, Point, how_scored
 from builder.progress.stretches import Move, Whose
 
 CLEAR = "clear tries (95 % interval)"
-WHO = {"home": "at home", "you": "you"}
 WHOSE: dict[Whose, str] = {
     "session": "session of that day",
     "practice": "first practiced on that day",
@@ -45,9 +43,9 @@ def copied(progress: Progress) -> tuple[str, ...]:
 
 
 def at_home(progress: Progress) -> str:
-    """As in "At home 2026-11-09 to 2026-12-13: practiced on 20 of 25 planned days; 812 tries in 40
-    sittings, about 20 in each."."""
-    return f"At home {progress.first} to {progress.last}: {_practiced(progress)}."
+    """As in "Between sessions, 2026-11-09 to 2026-12-13: practiced on 20 of 25 planned days; 812
+    tries in 40 sittings, about 20 in each."."""
+    return f"Between sessions, {progress.first} to {progress.last}: {_practiced(progress)}."
 
 
 def criteria_told(criteria: Criteria) -> str:
@@ -64,11 +62,13 @@ def _in_a_row(days: int) -> str:
     return "one day" if days == 1 else f"{days} days in a row"
 
 
-def over_time(drawn: Iterable[Drawn], by: By) -> tuple[Row, ...]:
-    """The points of stretches, in the order of time; hers by session."""
+def over_time(section: Section) -> tuple[Row, ...]:
+    """The points of the chart, in the order of time."""
+    by, who = section.by, {"home": section.who, "you": "you"}
     rows = [
-        (point.day, Row(_when(line, point, by), one.step.name, line.how, WHO[line.who], point.rate))
-        for one in drawn
+        (point.day, Row(_when(line, point, by), one.step.name, line.how, who[line.who], point.rate))
+        for lane in section.lanes
+        for one in lane
         for line in one.lines
         for point in line.points
     ]
@@ -105,16 +105,17 @@ def by_week(section: Section) -> tuple[tuple[How, ...], list[list[str]]]:
 
 def of_chart(section: Section) -> str:
     """What the chart shows, for who does not see it: each step with its first and last point."""
-    lines = [line for lane in section.lanes for one in lane for line in _told(one, section.by)]
+    drawn = [one for lane in section.lanes for one in lane]
+    lines = [line for one in drawn for line in _told(one, section)]
     return f"{criteria_told(section.criteria)} {' '.join(lines)}".strip()
 
 
-def _told(one: Drawn, by: By) -> Iterator[str]:
+def _told(one: Drawn, section: Section) -> Iterator[str]:
+    by = section.by
     for line in one.lines:
+        who = section.who if line.who == "home" else "you"
         first, last = line.points[0], line.points[-1]
-        told = (
-            f"{one.step.name}, {line.how}, {WHO[line.who]}: {_when(line, first, by)} {first.rate}"
-        )
+        told = f"{one.step.name}, {line.how}, {who}: {_when(line, first, by)} {first.rate}"
         if len(line.points) > 1:
             told += f" to {_when(line, last, by)} {last.rate}, {len(line.points)} points"
         yield f"{told}."
@@ -153,22 +154,36 @@ def thirds_told(found: Thirds) -> str:
     return f"Within a sitting, {found}."
 
 
-def beside_row(
-    score: Score, home: Beside | None, section: Section
-) -> tuple[str, str, str, str, str]:
-    """A score of hers: day, step and how, its figures, home's near it, and what that comes to in
-    words."""
-    what = f"{section.step(score.step).name}, {how_scored(score)}"
-    if home is None:
-        why = "words that are not practiced" if score.probe else "no marks within two weeks of it"
-        return f"{score.date}", what, brief(score.rate), "-", why
-    _, _, words = str(home).partition(": ")
-    return f"{score.date}", what, brief(score.rate), brief(home.home), words
+def beside_rows(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:
+    """Headings and rows: her scores, each once for every one who listened near it, with what that
+    comes to in words. Who it was stands there where there are several."""
+    several = len(section.listeners) > 1
+    rows = []
+    for score, near in section.beside:
+        hers = [f"{score.date}", f"{section.step(score.step).name}, {how_scored(score)}"]
+        hers.append(brief(score.rate))
+        for one in near:
+            _, _, words = str(one).partition(": ")
+            rows.append([*hers, brief(one.home), *([named(one.roles)] * several), words])
+        if not near:
+            why = "words not practiced" if score.probe else "no marks within two weeks"
+            rows.append([*hers, "-", *(["-"] * several), why])
+    theirs = ("practice", "marked by") if several else (section.who,)
+    return ("session", "step", "you", *theirs, "in words"), rows
+
+
+def listeners_told(section: Section) -> str:
+    """What each who listened marked, as in "home marked 40 of 60, … clear, school …"; "" where only
+    one did. Their days may differ, so that this compares nobody."""
+    if len(section.listeners) < 2:
+        return ""
+    each = [f"{named([role])} {brief(rate)}" for role, rate in section.listeners]
+    return f"Marked clear, days and steps together (95 % interval): {'; '.join(each)}."
 
 
 def who_wrote(note: Note) -> str:
     """As in "home", "you" for the therapist."""
-    return {"self": "client"}.get(note.who, note.who)
+    return "you" if note.who == "you" else named([note.who])
 
 
 def in_all(progress: Progress) -> str:

@@ -14,6 +14,7 @@ from builder.model.program import Client
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, was_practice
 from builder.practice.figures.tries import day_of
+from builder.practice.log.counts import only_on_paper
 
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
 
@@ -89,9 +90,8 @@ def _weeks(
 
 def _sittings(log: ClientLog) -> int:
     """Each sitting once: a box on paper of one that a tablet has is that one."""
-    tablet = [one for one in log.sittings if was_practice(one)]
-    there = {(day_of(one), one.time) for one in tablet}
-    return len(tablet) + sum((one.day, one.time) not in there for one in log.papers)
+    on_tablets = [one for one in log.sittings if was_practice(one)]
+    return len(on_tablets) + len(only_on_paper(log.papers, on_tablets))
 
 
 def planned_days(

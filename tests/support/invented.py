@@ -192,7 +192,7 @@ def _sittings(
                         "plan": view.digest,
                         "start": f"{day}T{hour:02}:05:00-06:00",
                         "time": time,
-                        "helper": client.programs[0].written.helper,
+                        "helper": client.programs[0].written.helper[0],
                         "trials": _trials(who, some, view, week, chance),
                         "note": who.notes.get(day, "") if time == "morning" else "",
                         "done": TRIES,

@@ -77,7 +77,10 @@ class Thirds:
     def __str__(self) -> str:
         """As in "first third 26 of 30 (86.7 %), last 15 of 30 (50 %): lower toward the end"."""
         told = f"first third {self.first}, last {self.last}"
-        return f"{told}: lower toward the end" if self.tired else f"{told}: no clear difference"
+        if self.tired:
+            return f"{told}: lower toward the end"
+        better = difference(self.last, self.first)[0] > 0
+        return f"{told}: {'higher toward the end' if better else 'no clear difference'}"
 
 
 def thirds(tries: Iterable[Tries]) -> Thirds | None:

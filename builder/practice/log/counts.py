@@ -50,19 +50,28 @@ def counted(sittings: Iterable[Sitting], papers: Collection[PaperCount]) -> tupl
         for sitting in sittings
         for step, count in counts_by_step(sitting).items()
     ]
-    on_tablets = {_sitting(one) for one in taken}
-    of_somebody = [p for p in papers if p.helper and p.tries and _sitting(p) not in on_tablets]
-    known = {_sitting(one)[:-1] for one in taken} | {_sitting(p)[:-1] for p in of_somebody}
-    of_nobody = [p for p in papers if not p.helper and p.tries and _sitting(p)[:-1] not in known]
     written = [
         Counted(p.site, p.day, p.time, "paper", p.helper, "", p.plan, p.step, p.clear, p.tries)
-        for p in (*of_somebody, *of_nobody)
+        for p in only_on_paper((p for p in papers if p.tries), taken)
     ]
     return tuple(sorted((*taken, *written), key=_order))
 
 
-def _sitting(one: Counted | PaperCount) -> tuple[str, datetime.date, Time, str]:
-    return (one.site, one.day, one.time, one.helper)
+def only_on_paper(
+    papers: Iterable[PaperCount], taken: Collection[Counted | Sitting]
+) -> tuple[PaperCount, ...]:
+    """Counts on paper of sittings that nothing `taken` from tablets is of, as `counted` has it."""
+    every = list(papers)
+    on_tablets = {_sitting(one) for one in taken}
+    of_somebody = [p for p in every if p.helper and _sitting(p) not in on_tablets]
+    known = {one[:-1] for one in on_tablets} | {_sitting(p)[:-1] for p in of_somebody}
+    of_nobody = [p for p in every if not p.helper and _sitting(p)[:-1] not in known]
+    return (*of_somebody, *of_nobody)
+
+
+def _sitting(one: Counted | PaperCount | Sitting) -> tuple[str, datetime.date, Time, str]:
+    day = datetime.date.fromisoformat(one.start[:10]) if isinstance(one, Sitting) else one.day
+    return (one.site, day, one.time, one.helper)
 
 
 def _order(one: Counted) -> tuple[str, datetime.date, int, str, str, str]:
