@@ -23,7 +23,7 @@ from builder.practice.figures.proposal import Asked
 from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
-from builder.recordings.prompts import client_prompts
+from builder.recordings.prompts import item_utterance
 from builder.survey import files
 from builder.survey.survey import Survey
 from builder.workspace.store import write_private
@@ -159,9 +159,14 @@ def _bare(client: Client) -> tuple[str, ...]:
 
 def _spoken(client: Client) -> tuple[str, ...]:
     """The file stems of what is said naturally in the current steps."""
-    texts = {i.text for p in client.programs for step in p.current_steps for i in step.said}
-    asked = (p for p in client_prompts(client) if p.form == "natural" and p.text in texts)
-    return tuple(dict.fromkeys(prompt.stem for prompt in asked))
+    said = (
+        item_utterance(program, step, item, "natural")
+        for program in client.programs
+        for step in program.current_steps
+        for item in step.said
+        if item.phones  # else a fault of its own
+    )
+    return tuple(dict.fromkeys(utterance.stem for utterance in said))
 
 
 def _dumped(one: Written) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, NamedTuple
 
 from builder.phonetics.inventory import Sound, bare, is_vowel, sounds, vocalic_r
@@ -52,6 +52,7 @@ class Occurrence:
     abuts: bool = False
 
 
+@lru_cache(maxsize=1 << 14)
 def occurrences(phones: tuple[str, ...], sound: Sound) -> tuple[Occurrence, ...]:
     """Every place where `sound` stands in the transcription of one word, from left to right."""
     return tuple(_occurrence(phones, span) for span in _spans(phones, sound))
@@ -94,7 +95,6 @@ def _longer(symbol: str, language: str = "en") -> tuple[tuple[str, ...], ...]:
     )
 
 
-@cache
 def _occurrence(phones: tuple[str, ...], span: tuple[int, int]) -> Occurrence:
     start, stop = span
     if is_vowel(phones[start]):

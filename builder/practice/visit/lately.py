@@ -12,6 +12,12 @@ from dataclasses import dataclass
 from builder.model.program import Support
 from builder.model.record import is_try
 
+# Trials that are alike in all that a figure asks of them are one row.
+_ALIKE = """
+    SELECT step, support, mark, round, chosen, repeat, count(*) FROM trial WHERE sitting = ?
+    GROUP BY step, support, mark, round, chosen, repeat
+"""
+
 
 @dataclass(frozen=True)
 class Sum:
@@ -67,11 +73,9 @@ def _sittings(
 def _add(sql: sqlite3.Connection, sitting: str, sums: dict[Key, list[int]]) -> bool:
     """Add what was tried in a sitting; whether anything was."""
     counted = False
-    for step, support, mark, round_, chosen, repeat in sql.execute(
-        "SELECT step, support, mark, round, chosen, repeat FROM trial WHERE sitting = ?", (sitting,)
-    ):
+    for step, support, mark, round_, chosen, repeat, number in sql.execute(_ALIKE, (sitting,)):
         if is_try(mark, round_, chosen, repeat):
-            _plus(sums[step, support], int(mark == "clear"), 1)
+            _plus(sums[step, support], number if mark == "clear" else 0, number)
             counted = True
     for step, targets, slipped in sql.execute(
         "SELECT step, targets, slipped FROM tally WHERE sitting = ? AND targets > 0 "

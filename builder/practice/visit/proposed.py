@@ -65,15 +65,17 @@ def _tries(
     lacking = {one.step: _days_needed(one) for one in asked}
     levels = {one.step: one.level for one in asked}
     fresh = max((_fresh(one) for one in asked), default=0)
+    seen: set[str] = set()
     for day, sums in late_days(sql, site, today - LOOKED_BACK, today):
         late = [one for one in sums if lacking.get(one.step)]
         for one in late:
             found.append(Tries(day, "", one.step, None, one.support, "", one.clear, one.tries))
-        for step in {s.step for s in late if counts_for(levels[s.step], s.support)}:
+        counted = {one.step for one in late if counts_for(levels[one.step], one.support)}
+        seen |= counted
+        for step in counted:
             lacking[step] -= 1
-        if (today - day).days > fresh:  # a step not practiced since then is none of now
-            there = {one.step for one in found}
-            lacking = {step: n for step, n in lacking.items() if step in there}
+        if (today - day).days >= fresh:  # what was not practiced since then speaks for nothing
+            lacking = {step: n for step, n in lacking.items() if step in seen}
         if not any(lacking.values()):
             break
     return found

@@ -13,13 +13,13 @@ from builder.model.clinic import Time
 from builder.model.criteria import Criteria
 from builder.model.record import Sitting
 from builder.practice.figures.client_log import client_log
-from builder.practice.figures.proposal import Asked, Proposal, propose
+from builder.practice.figures.proposal import FRESH_DAYS, Asked, Proposal, propose
 from builder.practice.log.file import connected
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import opened
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.lately import late_days
-from builder.practice.visit.proposed import LOOKED_BACK, proposals
+from builder.practice.visit.proposed import LOOKED_BACK, _tries, proposals
 from builder.workspace.folder import Workspace
 from tests.support.from_home import CODE, OTHER_SITE, SITE, VIEW, as_written, trials
 
@@ -109,6 +109,21 @@ def test_no_more_is_read_than_is_needed(tmp_path: Path) -> None:
         newest = late_days(sql, SITE, TODAY - LOOKED_BACK, TODAY)
         assert [next(newest)[0] for _ in range(3)] == [ago(0), ago(1), ago(2)]
     assert sum("FROM trial" in one for one in read) == 3
+
+
+def test_a_step_said_after_a_model_alone_is_read_for_two_weeks_and_no_more(tmp_path: Path) -> None:
+    space = Workspace(tmp_path)
+    with opened(space.hidden, lambda _: False) as log, log.writing():
+        log.add_client(SITE, CODE)
+        for days in range(100):
+            log.put(sitting(days, ago(days), trials(10, mark="clear")), str(TODAY))
+    with connected(space.hidden, lambda _: False) as sql:
+        read: list[str] = []
+        sql.set_trace_callback(read.append)
+        assert {one.day for one in _tries(sql, SITE, ASKED[:1], TODAY)} == {
+            ago(days) for days in range(FRESH_DAYS + 1)
+        }
+    assert sum("FROM trial" in one for one in read) == FRESH_DAYS + 1
 
 
 def test_without_a_log(tmp_path: Path) -> None:
