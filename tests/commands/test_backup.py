@@ -87,7 +87,10 @@ def test_a_client_is_forgotten_once_the_code_is_typed_again(
     monkeypatch.setattr(sys, "stdin", io.StringIO("finch-10\n"))
     assert main(["log", "forget", "finch-10"]) == 0
     said = capsys.readouterr().out
-    gone = "1 sitting, 0 boxes of paper, 0 scores of visits, 0 sittings kept apart, 1 kept plan"
+    gone = (
+        "1 sitting, 0 boxes of paper, 0 scores of visits, 0 notes of visits, "
+        "0 sittings kept apart, 1 kept plan"
+    )
     assert f"removed: {gone}\n" in said
     for left in ("program", "published site", "finch-10 2026-12-07.pdf", "tablet", "printed"):
         assert left in said.partition("What remains elsewhere:")[2]
