@@ -30,9 +30,12 @@ unexport PYTHONDONTWRITEBYTECODE
 
 setup: .venv/ready-for-tests browser webkit speech openssl tests/js/node_modules/.ready
 
+# Chromium without windows of its own: the same engine for a third of the processor time. Where there
+# is no such package, the whole one does.
 browser:
-	@command -v chromium > /dev/null || \
-	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends chromium > /dev/null; }
+	@command -v chromium-headless-shell > /dev/null || \
+	  { $(APT) update && DEBIAN_FRONTEND=noninteractive $(APT) install -y --no-install-recommends \
+	    chromium-headless-shell > /dev/null; } || command -v chromium > /dev/null
 
 # The engine of every iPad, on a screen that nobody sees: 61 MB to fetch, 13 s.
 webkit:

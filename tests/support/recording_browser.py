@@ -33,7 +33,7 @@ from builder.recordings.page.restart import session_secret
 from builder.recordings.page.server import RecordingServer
 from builder.recordings.prompts import Prompt, prompts
 from builder.workspace.store import Store
-from tests.browser.conftest import CHROMIUM, PLAIN, TABLET, Watched, watch
+from tests.browser.conftest import CHROMIUM, PLAIN, SHELL, TABLET, Watched, watch
 from tests.support.places import EXAMPLES
 
 BEFORE, AFTER = 2.0, 0.8  # seconds of room around the word: the page needs a moment to begin
@@ -167,6 +167,8 @@ def chromium(kind: BrowserType, sound: Path | None) -> Browser:
     args = [*PLAIN]
     if sound:
         args.append("--use-fake-device-for-media-stream")
+        if CHROMIUM == SHELL:  # which has no way to ask; the other would never take it back
+            args.append("--use-fake-ui-for-media-stream")
         args.append(f"--use-file-for-fake-audio-capture={sound}%noloop")
     return kind.launch(executable_path=str(CHROMIUM), args=args)
 
