@@ -127,10 +127,11 @@ def _last(facts: Facts, today: datetime.date) -> datetime.date | None:
 def _practiced(facts: Facts, today: datetime.date) -> Practiced:
     written = facts.written
     begin = today - datetime.timedelta(LOOKED_BACK)
-    start = max(begin, written.start) if written.start else begin
+    done = {day for day in facts.practiced if begin <= day < today}
+    # Each visit writes a new first day: who practiced before it did so by the former sheet.
+    start = max(begin, min({written.start, *done})) if written.start else begin
     end = min(today, written.visit) if written.visit else today
     planned = set(practice_days(start, end, written.weekdays, written.pauses))
-    done = {day for day in facts.practiced if begin <= day < today}
     return Practiced(len(planned), len(planned & done), len(done - planned))
 
 

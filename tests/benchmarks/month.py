@@ -27,6 +27,7 @@ from unittest.mock import patch
 
 from builder.__main__ import main as practice_site
 from builder.model.practice_view import PracticeView
+from builder.model.record import Sitting
 from builder.practice import kept_views
 from builder.program_file.load import clients, program_of
 from builder.workspace.addresses import secret, slug
@@ -156,14 +157,8 @@ class Month:
         if week == client.invented.missing or not made:
             return
         if client.invented.paper:
-            told = {
-                f"    {one.started:%a %Y-%m-%d} {one.time}": (
-                    f"{sum(trial.mark == 'clear' for trial in one.trials)} of {len(one.trials)}"
-                )
-                for one in made
-            }
-            typed = Typed(io.StringIO(), told, "")
-            self.type(client.visits, "receive", "--paper", client.invented.code, answers=typed)
+            for role in dict.fromkeys(client.invented.roles):
+                self._enter(client, role, [one for one in made if one.helper == role])
             return
         file = self.space.root / f"{client.invented.code}.txt"
         lines = written([one.model_dump(mode="json") for one in made])["lines"]
@@ -171,6 +166,22 @@ class Month:
         said, _ = self.type(client.visits, "receive", file.name)
         client.received += len(made)
         if f"{len(made)} new sitting" not in said:
+            print(said)
+
+    def _enter(self, client: Client, role: str, made: list[Sitting]) -> None:
+        """The sheet of one who listens, box by box."""
+        told = {
+            f"    {one.started:%a %Y-%m-%d} {one.time}": (
+                f"{sum(trial.mark == 'clear' for trial in one.trials)} of {len(one.trials)}"
+            )
+            for one in made
+        }
+        whose = ("--helper", role.replace(" ", "-"))
+        typed = Typed(io.StringIO(), told, "")
+        said, _ = self.type(
+            *(client.visits, "receive", "--paper", client.invented.code, *whose), answers=typed
+        )
+        if f"{len(made)} box" not in said:
             print(said)
 
     def visited(self, client: Client, week: int) -> None:

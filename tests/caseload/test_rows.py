@@ -64,7 +64,10 @@ def test_days_of_practice_of_the_last_two_weeks() -> None:
 @pytest.mark.parametrize(
     ("told", "practiced"),
     [
-        ({"start": datetime.date(2026, 12, 7)}, Practiced(5, 3, 3)),  # practice before counts apart
+        # A visit wrote a new first day; practice before it was by the former sheet.
+        ({"start": datetime.date(2026, 12, 7)}, Practiced(9, 6, 0)),
+        ({"start": datetime.date(2026, 12, 7), "practiced": december(8)}, Practiced(5, 1, 0)),
+        ({"start": datetime.date(2026, 12, 17)}, Practiced(9, 6, 0)),
         ({"practiced": december(5, 7, 14)}, Practiced(10, 1, 1)),  # a Saturday; today is not over
         ({"visit": datetime.date(2026, 12, 9)}, Practiced(7, 5, 1)),  # up to the day before it
         ({"pauses": (Pause(*(datetime.date(2026, 12, d) for d in (1, 4))),)}, Practiced(6, 3, 3)),

@@ -59,7 +59,9 @@ def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datet
     late = log.between(first, today)
     begin = max(first, start) if start else first
     weekdays = {DAYS.index(day) for day in program.days}
-    planned = tuple(practice_days(begin, today, weekdays, tuple(pauses))) if start else ()
+    # A further sound has no first day of its own: its days are those since the last visit.
+    known = bool(start or since)
+    planned = tuple(practice_days(begin, today, weekdays, tuple(pauses))) if known else ()
     asked = asked_of(program)
     steps = (
         _step(step, propose(one, log.tries, log.scores, today), log, late)

@@ -75,6 +75,13 @@ def test_what_home_did_is_told_since_the_last_visit(program: Program) -> None:
     assert sentence.startswith("'words': Propose moving on: home marked 27 of 30 (90 %)")
 
 
+def test_a_further_sound_has_the_days_since_the_last_visit(tmp_path: Path) -> None:
+    text = PROGRAM.replace("from: 2026-12-07, ", "")
+    further_sound = program_of(clinic(tmp_path, text) / "finch-10.yaml", None)
+    found = at_visit(further_sound, log(*WEEK, scores=(score(7, 17),)))
+    assert str(found.days) == "practiced on 4 of 4 planned days"
+
+
 def test_a_note_and_a_baseline_are_visits_too_and_what_is_of_today_is_not(program: Program) -> None:
     assert at_visit(program, log()).since == december(3)
     noted = log(visit_notes=(VisitNote(SITE, december(9), "tired"),), scores=(score(14, 9),))
