@@ -232,10 +232,7 @@ def double_lines(
     No pair comes twice, and a word, a line and a first word as seldom as may be. Lines that only
     set two things side by side fill up to MIN_DOUBLE; fewer than that are none.
     """
-    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds]
-    lines = [
-        line for one, other in permutations(nouns, 2) for line in _both(one, other, limit, age)
-    ]
+    lines = _every_double(words, limit, age)
     said, used, made = _Said(), Counter[str](), list[Line]()
     while lines and len(made) < most:
         best = min(lines, key=lambda x: (said.cost(x, "phrase") + _used_cost(x, used), len(x.text)))
@@ -247,6 +244,20 @@ def double_lines(
         lines = [line for line in lines if {*line.both} != {*best.both}]
     texts = [line.text for line in made] if len(made) >= MIN_DOUBLE else []
     return tuple(sorted(texts, key=lambda text: (len(words_of(text)), len(text))))
+
+
+def doubles(
+    words: Sequence[PractisedWord], limit: Limits, most: int, age: int | None
+) -> tuple[str, ...]:
+    """The same, and behind them every other one that may be said, the best first."""
+    others = sorted(_every_double(words, limit, age), key=lambda line: (line.cost, len(line.text)))
+    chosen = double_lines(words, limit, most, age)
+    return tuple(dict.fromkeys([*chosen, *(line.text for line in others)]))
+
+
+def _every_double(words: Sequence[PractisedWord], limit: Limits, age: int | None) -> list[Line]:
+    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds]
+    return [line for one, other in permutations(nouns, 2) for line in _both(one, other, limit, age)]
 
 
 def _used_cost(line: Line, used: Counter[str]) -> int:
@@ -268,11 +279,25 @@ def _both(
             yield Line(text, word, frame, cost * DIFFICULTY_WEIGHT + frame.order, other)
 
 
-def is_drafted(text: str, level: Longer) -> bool:
-    """Whether a line is one that drafts say around one of its words, at whatever age."""
+def _words_in(text: str) -> tuple[PractisedWord, ...]:
     parts = words_of(text)
     joined = (f"{one} {next_one}" for one, next_one in pairwise(parts))
-    known = known_words([*parts, *joined])
+    return known_words([*parts, *joined])
+
+
+def is_drafted_double(text: str) -> bool:
+    """Whether a sentence is one that drafts say of two of its words, at whatever age."""
+    return any(
+        text == frame.fill_both(one, other)
+        for one, other in permutations(_words_in(text), 2)
+        for frame in frames("double")
+        if any(frame.takes_both(one, other, age) for age in frame.ages)
+    )
+
+
+def is_drafted(text: str, level: Longer) -> bool:
+    """Whether a line is one that drafts say around one of its words, at whatever age."""
+    known = _words_in(text)
     return any(
         text in frame.fill(one, age)
         for one in known

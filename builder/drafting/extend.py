@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from builder.drafting import ladder
-from builder.drafting.choose_lines import in_turn, is_drafted
+from builder.drafting.choose_lines import doubles, in_turn, is_drafted
 from builder.drafting.frames import Longer
 from builder.drafting.insert_step import with_items, with_step
 from builder.drafting.ladder import Draft, Learner, Share
-from builder.drafting.line_difficulty import limits
+from builder.drafting.line_difficulty import Limits, limits
 from builder.drafting.word_kinds import PractisedWord, word
 from builder.model.program import LEVELS, Level, Program, Step
 from builder.phonetics.position import Position
@@ -151,9 +151,7 @@ def draft_for(
     """One more step, or one with lines `instead_of` those of a step."""
     program, *others = programs
     positions, cluster = key
-    words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
-    target = Target(program.sound, positions, cluster)
-    limit = limits(target, needs_for(program, others))
+    words, limit = _sayable(programs, key)
     reader = Learner(program.written.age, program.written.reads, pictured)
     kept = [step for at, step in enumerate(program.steps) if at != instead_of]
     taken = [item.text for step in kept for item in step.items]
@@ -166,6 +164,20 @@ def draft_for(
     found = ladder.filled(found, share, 1)
     everywhere = set(positions) == set(written.position)
     return found if everywhere else replace(found, positions=positions)
+
+
+def doubles_for(programs: tuple[Program, ...], key: Key) -> tuple[str, ...]:
+    """Sentences with two practiced words each, varied ones first, then all others."""
+    return doubles(*_sayable(programs, key), ladder.MOST_LINES, programs[0].written.age)
+
+
+def _sayable(programs: tuple[Program, ...], key: Key) -> tuple[list[PractisedWord], Limits]:
+    """The practiced words of a ladder, and what the client may say beside them."""
+    program, *others = programs
+    positions, cluster = key
+    words = in_turn([tuple(practised(program, ((p,), cluster))) for p in positions])
+    target = Target(program.sound, positions, cluster)
+    return words, limits(target, needs_for(program, others))
 
 
 def practised(program: Program, key: Key) -> Iterator[PractisedWord]:

@@ -388,9 +388,21 @@ def test_make_builds_and_prints_once_no_fault_stands(
     assert len(made) == 2
 
 
-def test_sentences_with_two_words_get_none_with_one(file: Path) -> None:
-    two = "  - {name: two in a sentence, level: sentence, items: [My key is by the cup.]}\n"
-    file.write_text(HERS + two)
-    visit("--drop", "comb", "--add", "couch", "--yes")
-    assert two in file.read_text()
-    assert "couch" in file.read_text().replace("words: [key, cow, cup, coin, couch]", "")
+def test_sentences_with_two_words_follow_the_words_too(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ours, hers = "My key is by the cup.", "The cup is for Grandpa's comb."
+    step = f"  - {{name: two in a sentence, level: sentence, items: [{ours}, {hers}]}}\n"
+    file.write_text(HERS + step)
+    visit("--drop", "cup", "--add", "couch", "--yes")
+    assert f"two in a sentence: still with a word that is out, yours to change: {hers}" in (
+        capsys.readouterr().out
+    )
+    program = program_of(file, None)
+    words = {item.text for item in program.steps[0].items}
+    lines = [item.text for item in program.steps[2].items]
+    assert ours not in lines
+    assert hers in lines
+    said = [{w for w in re.findall("[a-z]+", line.lower()) if w in words} for line in lines[1:]]
+    assert any("couch" in both for both in said)
+    assert all(len(both) == 2 for both in said)

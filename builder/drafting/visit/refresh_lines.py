@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from builder.drafting.choose_lines import is_drafted
-from builder.drafting.extend import draft_for, key_of
+from builder.drafting.choose_lines import is_drafted, is_drafted_double
+from builder.drafting.extend import doubles_for, draft_for, key_of
 from builder.drafting.frames import Longer
 from builder.drafting.ladder import MOST_LINES, TWO
 from builder.drafting.visit.edit_program import Edited
@@ -19,8 +19,7 @@ LONGER: tuple[Longer, ...] = ("phrase", "sentence")
 
 @dataclass(frozen=True)
 class Lines:
-    """What became of a step. still: lines that no draft of one
-    practiced word says, her own above all, and that say a word that is out."""
+    """What became of a step. still: her own lines that say a word that is out."""
 
     name: str
     gone: tuple[str, ...]
@@ -68,7 +67,7 @@ def _of_step(
     hers = {
         item.word
         for item in written
-        if item.say or item.picture or item.id or not is_drafted(item.word, level)
+        if item.say or item.picture or item.id or not _is_ours(item.word, step, level)
     }
     out = tuple(item.word for item in saying if item.word not in hers)
     left = [item.word for item in written if item.word not in out]
@@ -92,17 +91,29 @@ def _new_lines(
 ) -> tuple[str, ...]:
     """Drafted lines for the step: of new words first, then as many as went."""
     step = program.steps[at]
-    if not _practices(program, step) or TWO in step.name:  # two words each are drafted otherwise
+    if not _practices(program, step):
         return ()
-    names = {one.name for one in program.steps}
-    draft = draft_for((program, *others), key_of(step), level, names, pictured, at)
-    lines = [str(one) for one in (draft.items if draft else ()) if isinstance(one, str)]
-    lines = [line for line in lines if line not in left]
+    if _says_two(step):
+        drafted: Sequence[object] = doubles_for((program, *others), key_of(step))
+    else:
+        names = {one.name for one in program.steps}
+        draft = draft_for((program, *others), key_of(step), level, names, pictured, at)
+        drafted = draft.items if draft else ()
+    lines = [one for one in drafted if isinstance(one, str) and one not in left]
     firsts = (next((one for one in lines if _says(one, {word})), "") for word in sorted(new))
     of_new = list(dict.fromkeys(filter(None, firsts)))
     rest = [line for line in lines if line not in of_new]
     room = max(0, MOST_LINES - len(left))
     return tuple([*of_new, *rest[: max(0, free - len(of_new))]][:room])
+
+
+def _says_two(step: Step) -> bool:
+    return TWO in step.name
+
+
+def _is_ours(line: str, step: Step, level: Longer) -> bool:
+    """Whether a draft says this line in such a step."""
+    return is_drafted_double(line) if _says_two(step) else is_drafted(line, level)
 
 
 def _practices(program: Program, step: Step) -> bool:
