@@ -15,6 +15,7 @@ from typing import IO, get_args
 from builder.commands.known_clients import known
 from builder.model.program import Role
 from builder.model.record import Sitting, counts_by_step
+from builder.practice.figures.listeners import named
 from builder.practice.handed_over import read_codes, read_file
 from builder.practice.log.receive import Received, receive
 from builder.practice.log.rows import opened
@@ -189,10 +190,12 @@ def _told(came: Sequence[Received]) -> str:
     known_before = len(came) - sum(number.values())
     again = sum(one.again for one in came)
     fresh = [one.sitting for one in came if one.became != "known"]
+    roles = {one.helper for one in fresh}
     parts = [
         _sittings(number["new"], "new ") if number["new"] else "nothing new",
         f"{number['newer']} in a later state" if number["newer"] else "",
         f"{_tries(fresh)} tries, {_days(fresh)}" if fresh else "",
+        f"heard by {named(roles)}" if len(roles) > 1 else "",
         f"{known_before} in the log already" if known_before else "",
         f"{again} of them kept apart until now" if again else "",
     ]

@@ -74,6 +74,17 @@ def test_a_pasted_message_is_taken_in(
     assert said.err.startswith("Paste the message, then press Enter and Ctrl+")
 
 
+def test_who_listened_is_told_where_they_are_several(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    both = [as_written(1, site=site), as_written(2, site=site, helper="other home")]
+    assert main(["receive", saved("m.txt", *both)]) == 0
+    assert capsys.readouterr().out == (
+        "finch-10: 2 new sittings, 46 tries, 2026-12-01 to 2026-12-02, heard by home and the other "
+        "home\n"
+    )
+
+
 def test_what_is_kept_apart_is_said_and_taken_in_later(
     site: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

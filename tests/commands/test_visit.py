@@ -229,6 +229,17 @@ def test_a_group_takes_what_holds_for_all_and_a_fault_stops_one_alone(
     assert [file.read_text() for file in group] == before
 
 
+def test_a_group_of_the_clinic_file_stands_for_its_clients(
+    group: tuple[Path, Path, Path],
+) -> None:
+    clinic = group[0].with_name("clinic.yaml")
+    clinic.write_text(clinic.read_text() + "groups: {tuesday: [robin-12, finch-10]}\n")
+    assert main(["visit", "tuesday", "--note", "in a group", "--yes"]) == 0
+    with opened(Workspace(group[0].parent.parent).hidden) as log:
+        assert len(log.visit_notes()) == 2
+    assert main(["visit", "tuesday", "--score", "17/20", "--yes"]) == 2
+
+
 def test_each_of_a_group_is_asked_in_turn(
     group: tuple[Path, Path, Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:

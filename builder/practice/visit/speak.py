@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from builder.model.program import LEVELS, Program, Support
+from builder.practice.figures.listeners import named
 from builder.practice.figures.proposal import WITH_A_MODEL, Move, counts_for
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.told import StepTold, Told
@@ -41,6 +42,9 @@ def known(one: Told) -> Iterator[str]:
 def _of_step(step: StepTold) -> Iterator[str]:
     if step.rates:
         yield "clear " + ", ".join(f"{rate} {HOW[support]}" for support, rate in step.rates)
+    for support, rates in step.apart:
+        each = ", ".join(f"{named([role])} {rate}" for role, rate in rates)
+        yield f"of these {HOW[support]}: {each}"
     if step.failing:
         words = [f"{word} {rate.clear} of {rate.tries}" for word, rate in step.failing[:MOST_WORDS]]
         more = len(step.failing) - MOST_WORDS

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from builder.model.clinic import DAYS
@@ -17,8 +17,9 @@ from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
 from builder.practice.figures.proposal import Proposal, propose
-from builder.practice.figures.rates import by_step, failing
+from builder.practice.figures.rates import by_role, by_step, failing
 from builder.practice.figures.score import Score
+from builder.practice.figures.tries import Tries
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.asked import asked_of
 
@@ -27,12 +28,13 @@ A_DAY = datetime.timedelta(days=1)
 
 @dataclass(frozen=True)
 class StepTold:
-    """Of a step practiced now, since the last visit: how often it was tried, clear-rates by
-    support, words that fail; each who listened beside her last score of it; pairs and how often
-    they were told apart. proposal: None of a step of pairs alone, since a choice is no try."""
+    """Of a step practiced now, since the last visit: clear-rates by support, and of each who
+    listened where several did; words that fail; each who listened beside her last score of it; the
+    proposal."""
 
     name: str
     rates: tuple[tuple[Support | None, Rate], ...]
+    apart: tuple[tuple[Support | None, tuple[tuple[str, Rate], ...]], ...]
     failing: tuple[tuple[str, Rate], ...]
     beside: tuple[Beside, ...]
     pairs: tuple[pairs.Told, ...]
@@ -93,11 +95,22 @@ def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> St
     return StepTold(
         step.name,
         tuple((support, rate) for (_, support), rate in by_step(tries).items()),
+        tuple(_apart(tries)),
         tuple(words),
         tuple(one for score in last for one in beside_each(log.tries, score)),
         tuple(one for one in pairs.pairs_told(late.sittings, late.view) if one.step == step.id),
         None if step.rounds and all(one.contrast for one in step.rounds) else proposal,
     )
+
+
+def _apart(
+    tries: Sequence[Tries],
+) -> Iterator[tuple[Support | None, tuple[tuple[str, Rate], ...]]]:
+    """With each support the rates of all who listened, where they are several."""
+    for support in dict.fromkeys(one.support for one in tries):
+        rates = by_role(one for one in tries if one.support == support)
+        if len(rates) > 1:
+            yield support, tuple((role, rate) for (role, _), rate in rates.items())
 
 
 def _last_scores(step: str, scores: Iterable[Score]) -> list[Score]:

@@ -198,6 +198,11 @@ def test_pairs_are_told_as_pairs_and_propose_nothing(tmp_path: Path) -> None:
 
 def test_home_and_school_stand_apart_beside_her_score(program: Program) -> None:
     at_school = day(11, 12, 8).model_copy(update={"helper": "school", "id": "f" * 32})
-    lines = list(known(at_visit(program, log(*WEEK, at_school, scores=(score(11, 13),)))))
+    lines = list(known(at_visit(program, log(*WEEK, at_school, scores=(score(7, 13),)))))
     found = [line for line in lines if "where you heard" in line]
     assert [line.split(":")[1].split(" marked")[0] for line in found] == [" home", " school"]
+    (apart,) = (line for line in lines if "of these" in line)
+    assert apart == (
+        "'words': of these without a model: home 36 of 40 (90 %), school 12 of 20 (60 %)"
+    )
+    assert not any("of these" in line for line in known(at_visit(program, log(*WEEK))))
