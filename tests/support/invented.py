@@ -51,7 +51,7 @@ class Weeks:
     often: float = 0.9
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Invented:
     """A client. programs: texts by file name; scores: (day, name of the step, without a model,
     correct, of, note)."""
