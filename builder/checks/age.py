@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from builder.checks.findings import finding, quoted, verb
 from builder.model.program import Client, Program, Step
 from builder.phonetics.acquisition import Acquisition, acquired, years_months
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.problems import Finding
 from builder.program_file.pronounce import words_of
 from builder.survey.survey import Survey

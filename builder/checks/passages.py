@@ -9,7 +9,7 @@ from builder.checks.reading import how_to_ease
 from builder.model.past_sentences import places_of
 from builder.model.program import PAST_SENTENCES, Client, Program, Step
 from builder.phonetics.inventory import Sound, ipa_of
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.phonetics.position import Occurrence, cluster_ipa
 from builder.problems import Finding
 from builder.survey.survey import Survey

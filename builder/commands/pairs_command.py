@@ -20,7 +20,7 @@ from builder.phonetics.contrast import (
 )
 from builder.phonetics.inventory import UnknownSoundError, ipa_of
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.minimal_pairs import Pair
+from builder.phonetics.minimal_pairs.find import Pair
 from builder.phonetics.position import Position, occurrences
 from builder.problems import UsageError
 from builder.survey.files import is_pictured, names_of_pictures

@@ -11,7 +11,8 @@ from builder.drafting.ladder import Draft, Entry, typed
 from builder.model.dose import is_young
 from builder.phonetics.contrast import ContrastError, ContrastSide, check_sides
 from builder.phonetics.inventory import ipa_of
-from builder.phonetics.minimal_pairs import IndexedWord, Pair
+from builder.phonetics.minimal_pairs.find import Pair
+from builder.phonetics.minimal_pairs.words import IndexedWord
 from builder.phonetics.position import Position
 from builder.problems import UsageError
 from builder.wordbank.contrast_pairs import PairQuery, offered_pairs, sides_of

@@ -20,7 +20,7 @@ from builder.model.dose import is_small, is_young
 from builder.model.program import LEVELS, Program
 from builder.phonetics.inventory import Sound
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.minimal_pairs import RARE_ZIPF, IndexedWord
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF, IndexedWord
 from builder.phonetics.position import Position, in_order, occurrences
 from builder.program_file.pronounce import Target
 from builder.program_file.resolve import program_in

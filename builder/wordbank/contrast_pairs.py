@@ -11,7 +11,8 @@ from builder.phonetics.contrast import ContrastSide
 from builder.phonetics.inventory import sounds
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.lexicon.function_words import is_function_word
-from builder.phonetics.minimal_pairs import MIN_PAIRS, IndexedWord, Pair, pairs
+from builder.phonetics.minimal_pairs.find import MIN_PAIRS, Pair, pairs
+from builder.phonetics.minimal_pairs.words import IndexedWord
 from builder.phonetics.position import Position, occurrences
 from builder.wordbank.filters import Words, knows
 from builder.wordbank.learnt import ADULT, is_too_childish, years

@@ -16,7 +16,7 @@ from typing import Protocol
 from builder.make import drawings
 from builder.phonetics.inventory import Sound, bare, is_vowel
 from builder.phonetics.lexicon.function_words import is_function_word
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.phonetics.position import Occurrence, Position, occurrences
 from builder.phonetics.syllables import syllable_counts, syllables
 from builder.wordbank.learnt import ADULT, is_for, is_too_childish

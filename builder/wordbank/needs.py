@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from builder.phonetics.features import voicing_partner
 from builder.phonetics.inventory import Sound, bare, sounds, vocalic_r
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.phonetics.position import holds
 from builder.wordbank import unsuitable
 from builder.wordbank.filters import Words

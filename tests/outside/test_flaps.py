@@ -18,7 +18,7 @@ from builder.phonetics.inventory import sounds
 from builder.phonetics.lexicon import tagged_dictionary
 from builder.phonetics.lexicon.allophones import phones_of, signs
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.minimal_pairs import RARE_ZIPF
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.phonetics.position import FLAP, GLOTTAL, flap_or_glottal, occurrences, variant
 
 HOMOPHONES = (

@@ -15,7 +15,7 @@ from builder.phonetics.contrast import parse_side
 from builder.phonetics.features import differing
 from builder.phonetics.inventory import parse_sound
 from builder.phonetics.lexicon.dictionary import pronunciations
-from builder.phonetics.minimal_pairs import pairs
+from builder.phonetics.minimal_pairs.find import pairs
 
 TABLE = """
 initial p b      pie buy      course

@@ -19,7 +19,8 @@ from builder.phonetics.contrast import (
 from builder.phonetics.inventory import UnknownSoundError, bare
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.phonetics.lexicon.index import Index
-from builder.phonetics.minimal_pairs import RARE_ZIPF, Pair, pairs
+from builder.phonetics.minimal_pairs.find import Pair, pairs
+from builder.phonetics.minimal_pairs.words import RARE_ZIPF
 from builder.phonetics.position import Position
 
 

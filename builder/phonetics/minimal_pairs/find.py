@@ -6,53 +6,28 @@ ones join them: words that differ in the contrast and in one more sound, farther
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Protocol
 
-from builder.phonetics.contrast import (
-    ContrastSide,
-    Phones,
-    belongs_to_vowel,
-    check_sides,
-    one_apart,
-    one_sound_apart,
+from builder.phonetics.contrast import ContrastSide, Phones, check_sides, one_sound_apart
+from builder.phonetics.minimal_pairs.side_place import (
+    SidePlace,
+    in_cluster,
+    one_more_difference,
+    places_of,
+    stressed_as,
+    surroundings,
 )
-from builder.phonetics.inventory import bare, is_vowel
+from builder.phonetics.minimal_pairs.words import (
+    IndexedWord,
+    Predicate,
+    best_by_pronunciation,
+    offerable,
+)
 from builder.phonetics.position import Position, flap_or_glottal, occurrences
 
-# Zipf: log10 of occurrences in 1,000,000,000 words. A word below once in a million words is rare
-# (van Heuven et al. 2014, Quarterly Journal of Experimental Psychology 67, 1176-1190).
-RARE_ZIPF = 3.0
 MAX_ZIPF = 5.0  # Zipf; above it a word is no better for practice
 MIN_PAIRS = 6  # pairs; when there are fewer, near pairs join them
-
-Predicate = Callable[[str], bool]
-
-
-class IndexedWord(Protocol):
-    """What is asked of a word of the index: its commonest reading and its Zipf frequency."""
-
-    @property
-    def word(self) -> str:
-        """As it is written."""
-
-    @property
-    def phones(self) -> Phones:
-        """ARPABET with stress."""
-
-    @property
-    def zipf(self) -> float:
-        """Its frequency, 0 when unknown."""
-
-    @property
-    def heteronym(self) -> bool:
-        """Whether it is read in two ways."""
-
-    @property
-    def lemma_of(self) -> str:
-        """The word of which it is a grammatical form, "" when of none."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,60 +83,12 @@ def pairs(
         position,
         pictured,
         known,
-        _best_by_pronunciation(_offerable(words, fit, readings), pictured, known, learnt),
+        best_by_pronunciation(offerable(words, fit, readings), pictured, known, learnt),
     )
     found = list(finder.minimal())
     if len(found) < least and len(one.sounds) == len(other.sounds):
         found += finder.near({p.words[i].word for p in found for i in (0, 1)})
     return tuple(sorted(found, key=_rank))
-
-
-@dataclass(frozen=True)
-class FurtherReading:
-    """One word in one of its readings."""
-
-    word: str
-    phones: Phones
-    zipf: float
-    heteronym: bool
-    lemma_of: str = ""
-
-
-def _offerable(
-    words: Iterable[IndexedWord],
-    fit: Callable[[IndexedWord], bool],
-    readings: Callable[[str], tuple[Phones, ...]],
-) -> Iterator[IndexedWord]:
-    """The words that may be offered, those that are read in two ways once for each."""
-    for word in itertools.takewhile(lambda word: word.zipf >= RARE_ZIPF, words):
-        if word.lemma_of or not word.word.isalpha() or not fit(word):
-            continue
-        yield word
-        for phones in readings(word.word) if word.heteronym else ():
-            if phones != word.phones:
-                yield FurtherReading(word.word, phones, word.zipf, True)
-
-
-def _best_by_pronunciation(
-    words: Iterable[IndexedWord],
-    pictured: Predicate,
-    familiar: Predicate,
-    learnt: Callable[[str], float],
-) -> dict[Phones, IndexedWord]:
-    """One word for every pronunciation: known, pictured, read in one way, learned early, common, in
-    this order."""
-    best: dict[Phones, IndexedWord] = {}
-
-    def worth(word: IndexedWord) -> tuple[bool, bool, bool, float, float]:
-        name = word.word
-        one_way = not word.heteronym
-        return familiar(name), pictured(name), one_way, -learnt(name), word.zipf
-
-    for word in words:
-        known = best.get(word.phones)
-        if known is None or worth(word) > worth(known):
-            best[word.phones] = word
-    return best
 
 
 def _rank(pair: Pair) -> tuple[object, ...]:
@@ -172,25 +99,6 @@ def _rank(pair: Pair) -> tuple[object, ...]:
     two_ways = first.heteronym + second.heteronym
     rest = (-common, length, first.word)
     return (*last, -pair.known, pair.again, -pair.pictured, two_ways, *rest)
-
-
-@dataclass(frozen=True)
-class _SidePlace:
-    """Where a side stands in a word: phones [start, stop)."""
-
-    word: IndexedWord
-    start: int
-    stop: int
-    positions: tuple[Position, ...]
-    cluster: bool
-
-    @property
-    def left(self) -> Phones:
-        return self.word.phones[: self.start]
-
-    @property
-    def right(self) -> Phones:
-        return self.word.phones[self.stop :]
 
 
 @dataclass(frozen=True)
@@ -208,24 +116,24 @@ class _Finder:
         full, short = (self.other, self.one) if turned else (self.one, self.other)
         for place in self._places(full):
             for choice in short.choices:
-                found = self.words.get((*place.left, *_stressed(choice, place), *place.right))
+                found = self.words.get((*place.left, *stressed_as(choice, place), *place.right))
                 if found is None or found.word == place.word.word:
                     continue
                 if one_sound_apart(place.word.phones, found.phones) is None:
                     continue  # the r of borrow begins a syllable
-                cluster = place.cluster or _in_cluster(found, place.start, short)
+                cluster = place.cluster or in_cluster(found, place.start, short)
                 if cluster and len(short.sounds) != len(full.sounds):
                     continue  # past and pass show st and s, not t and nothing
                 yield self._pair(place, found, cluster, turned, near=False)
 
-    def _places(self, side: ContrastSide) -> Iterator[_SidePlace]:
+    def _places(self, side: ContrastSide) -> Iterator[SidePlace]:
         for word in self.words.values():
-            for place in _places(word, side):
+            for place in places_of(word, side):
                 if self.position is None or self.position in place.positions:
                     yield place
 
     def _pair(
-        self, place: _SidePlace, found: IndexedWord, cluster: bool, turned: bool, near: bool
+        self, place: SidePlace, found: IndexedWord, cluster: bool, turned: bool, near: bool
     ) -> Pair:
         both = (found, place.word) if turned else (place.word, found)
         position = self.position or place.positions[0]
@@ -245,16 +153,16 @@ class _Finder:
 
     def near(self, taken: set[str]) -> Iterator[Pair]:
         """Words with one more difference, not beside the contrast; each word is used once."""
-        groups: dict[tuple[Position, Phones, Phones], list[_SidePlace]] = {}
+        groups: dict[tuple[Position, Phones, Phones], list[SidePlace]] = {}
         for place in self._places(self.other):
             if not place.cluster:
-                groups.setdefault(_surroundings(place), []).append(place)
+                groups.setdefault(surroundings(place), []).append(place)
         candidates = [
             self._pair(here, there.word, False, False, near=True)
             for here in self._places(self.one)
             if not here.cluster
-            for there in groups.get(_surroundings(here), ())
-            if _one_more_difference(here, there)
+            for there in groups.get(surroundings(here), ())
+            if one_more_difference(here, there)
             and one_sound_apart(here.word.phones, there.word.phones) is None  # flaps are alike
         ]
         for pair in sorted(candidates, key=_rank):
@@ -262,22 +170,6 @@ class _Finder:
             if not names & taken:
                 taken |= names
                 yield pair
-
-
-def _places(word: IndexedWord, side: ContrastSide) -> Iterator[_SidePlace]:
-    """Every place of a side in a word: a single sound anywhere, a cluster whole."""
-    first, group = side.sounds[0], len(side.sounds) > 1
-    for found in occurrences(word.phones, first):
-        if first.kind == "consonant" and belongs_to_vowel(word.phones, found.start):
-            continue  # car holds a vowel with r, no consonant r
-        if group and found.cluster != side.choices[0]:
-            continue
-        if group and word.phones[found.start : found.start + len(side.sounds)] != side.choices[0]:
-            continue
-        stop = found.start + len(side.sounds) if group else found.stop
-        yield _SidePlace(
-            word, found.start, stop, found.positions, bool(found.cluster) and not group
-        )
 
 
 def _is_flapped(word: IndexedWord, at: int) -> bool:
@@ -296,35 +188,3 @@ def _again(
         for side in sides
         for sound in side.sounds
     )
-
-
-def _in_cluster(word: IndexedWord, at: int, side: ContrastSide) -> bool:
-    """Whether more consonants stand around a side than are its own."""
-    own = side.choices[0] if len(side.sounds) > 1 else ()
-    return any(
-        found.cluster != own
-        for sound in side.sounds[:1]
-        for found in occurrences(word.phones, sound)
-        if found.start == at
-    )
-
-
-def _stressed(choice: Phones, place: _SidePlace) -> Phones:
-    """The phones of the other side, a vowel with the stress of the one it stands for."""
-    digits = [phone[-1] for phone in place.word.phones[place.start : place.stop] if is_vowel(phone)]
-    return tuple(phone + digits[0] if is_vowel(phone) and digits else phone for phone in choice)
-
-
-def _surroundings(place: _SidePlace) -> tuple[Position, Phones, Phones]:
-    return place.positions[0], place.left[-1:], place.right[:1]
-
-
-def _one_more_difference(here: _SidePlace, there: _SidePlace) -> bool:
-    """One more difference, on one side; what touches the contrast is the same already."""
-    if here.left == there.left:
-        return one_apart(_plain(here.right), _plain(there.right))
-    return here.right == there.right and one_apart(_plain(here.left), _plain(there.left))
-
-
-def _plain(phones: Phones) -> Phones:
-    return tuple(map(bare, phones))

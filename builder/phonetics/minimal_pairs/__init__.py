@@ -1,0 +1,1 @@
+"""Pairs of words that differ in one sound."""
