@@ -6,11 +6,15 @@ from __future__ import annotations
 import datetime
 import sqlite3
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import groupby
+from typing import Literal
 
-from builder.model.program import Support
+from builder.model.program import Role, Support
 from builder.model.record import is_try
+from builder.practice.log.counts import Counted, only_on_paper
+from builder.practice.log.paper import PaperCount
 
 # Trials that are alike in all that a figure asks of them are one row.
 _ALIKE = """
@@ -21,105 +25,102 @@ _ALIKE = """
 
 @dataclass(frozen=True)
 class Sum:
-    """Tries of a step on one day with one support; None on paper, which does not say it."""
+    """Tries of a step on one day with one support and listener; None and "" on paper, which does
+    not say the one, and the other not always."""
 
     step: str
     support: Support | None
+    helper: Role | Literal[""]
     clear: int
     tries: int
 
 
-Key = tuple[str, Support | None]
+Key = tuple[str, Support | None, Role | Literal[""]]
+Boxes = dict[datetime.date, list[PaperCount]]
 
 
 def late_days(
     sql: sqlite3.Connection, site: str, first: datetime.date, last: datetime.date
 ) -> Iterator[tuple[datetime.date, tuple[Sum, ...]]]:
     """Each day from `last` back to `first` on which something was counted, and its sums; what is
-    older is not touched before it is asked for. A count on paper of a sitting that a tablet counted
-    too is that sitting, as in `counts`."""
-    papers = _papers(sql, site, first, last)
+    older is not touched before it is asked for. A count on paper that is of a sitting which a
+    tablet counted too is that sitting, as in `counts`."""
+    boxes = _boxes(sql, site, first, last)
     for day, sittings in _sittings(sql, site, first, last):
-        yield from _paper_days(papers, after=day)
+        for other in [one for one in boxes if one > day]:
+            yield other, _told({}, boxes.pop(other), [])
         sums: dict[Key, list[int]] = defaultdict(lambda: [0, 0])
-        times = {time for id_, time in sittings if _add(sql, id_, sums)}
-        for time, step, clear, tries in papers.pop(day, []):
-            if time not in times:
-                _plus(sums[step, None], clear, tries)
-        yield day, _told(sums)
-    yield from _paper_days(papers, after=datetime.date.min)
+        taken = [one for one in sittings if _add(sql, one, sums)]
+        yield day, _told(sums, boxes.pop(day, []), taken)
+    for other, left in boxes.items():
+        yield other, _told({}, left, [])
 
 
 def _sittings(
     sql: sqlite3.Connection, site: str, first: datetime.date, last: datetime.date
-) -> Iterator[tuple[datetime.date, list[tuple[str, str]]]]:
-    """(id, time) of the sittings of each day, the newest day first."""
+) -> Iterator[tuple[datetime.date, list[Counted]]]:
+    """The sittings of each day, without their counts, the newest day first."""
     rows = sql.execute(
-        "SELECT id, time, substr(start, 1, 10) AS day FROM sitting "
+        "SELECT id, time, helper, substr(start, 1, 10) FROM sitting "
         "WHERE site = ? AND start >= ? AND start < ? ORDER BY start DESC",
         (site, first.isoformat(), (last + datetime.timedelta(days=1)).isoformat()),
     )
-    now, found = "", list[tuple[str, str]]()
-    for id_, time, day in rows:
-        if day != now and found:
-            yield datetime.date.fromisoformat(now), found
-            found = []
-        now = day
-        found.append((id_, time))
-    if found:
-        yield datetime.date.fromisoformat(now), found
+    for day, found in groupby(rows, key=lambda row: str(row[3])):
+        date = datetime.date.fromisoformat(day)
+        yield (
+            date,
+            [
+                Counted(site, date, time, "tablet", helper, id_, "", "", 0, 0)
+                for id_, time, helper, _ in found
+            ],
+        )
 
 
-def _add(sql: sqlite3.Connection, sitting: str, sums: dict[Key, list[int]]) -> bool:
+def _add(sql: sqlite3.Connection, sitting: Counted, sums: dict[Key, list[int]]) -> bool:
     """Add what was tried in a sitting; whether anything was."""
     counted = False
-    for step, support, mark, round_, chosen, repeat, number in sql.execute(_ALIKE, (sitting,)):
+    for step, support, mark, round_, chosen, repeat, number in sql.execute(
+        _ALIKE, (sitting.sitting,)
+    ):
         if is_try(mark, round_, chosen, repeat):
-            _plus(sums[step, support], number if mark == "clear" else 0, number)
+            _plus(sums[step, support, sitting.helper], number if mark == "clear" else 0, number)
             counted = True
     for step, targets, slipped in sql.execute(
         "SELECT step, targets, slipped FROM tally WHERE sitting = ? AND targets > 0 "
         "AND slipped IS NOT NULL",
-        (sitting,),
+        (sitting.sitting,),
     ):
-        _plus(sums[step, "spontaneous"], targets - slipped, targets)
+        _plus(sums[step, "spontaneous", sitting.helper], targets - slipped, targets)
         counted = True
     return counted
 
 
-Paper = tuple[str, str, int, int]
-
-
-def _papers(
-    sql: sqlite3.Connection, site: str, first: datetime.date, last: datetime.date
-) -> dict[datetime.date, list[Paper]]:
-    """(time, step, clear, tries) of the boxes in which one step was counted, newest day first."""
-    found: dict[datetime.date, list[Paper]] = {}
-    for day, *box in sql.execute(
-        "SELECT day, time, step, clear, tries FROM paper WHERE site = ? AND day BETWEEN ? AND ? "
-        "AND tries > 0 AND step <> '' ORDER BY day DESC",
+def _boxes(sql: sqlite3.Connection, site: str, first: datetime.date, last: datetime.date) -> Boxes:
+    """The boxes of paper in which something was counted, the newest day first."""
+    found: Boxes = {}
+    for text, time, step, clear, tries, helper in sql.execute(
+        "SELECT day, time, step, clear, tries, helper FROM paper "
+        "WHERE site = ? AND day BETWEEN ? AND ? AND tries > 0 ORDER BY day DESC",
         (site, first.isoformat(), last.isoformat()),
     ):
-        time, step, clear, tries = box
-        found.setdefault(datetime.date.fromisoformat(day), []).append((time, step, clear, tries))
+        day = datetime.date.fromisoformat(text)
+        box = PaperCount(site, day, time, "", step, clear, tries, helper)
+        found.setdefault(day, []).append(box)
     return found
 
 
-def _paper_days(
-    papers: dict[datetime.date, list[Paper]], after: datetime.date
-) -> Iterator[tuple[datetime.date, tuple[Sum, ...]]]:
-    """Take out the days after `after`, on which no tablet counted."""
-    for day in [one for one in papers if one > after]:
-        sums: dict[Key, list[int]] = defaultdict(lambda: [0, 0])
-        for _, step, clear, tries in papers.pop(day):
-            _plus(sums[step, None], clear, tries)
-        yield day, _told(sums)
+def _told(
+    sums: Mapping[Key, list[int]], boxes: list[PaperCount], taken: list[Counted]
+) -> tuple[Sum, ...]:
+    """The sums of a day, with those of its boxes of paper that tell of one step."""
+    on_paper: dict[Key, list[int]] = defaultdict(lambda: [0, 0])
+    for box in only_on_paper(boxes, taken):
+        if box.step:
+            _plus(on_paper[box.step, None, box.helper], box.clear, box.tries)
+    every = (*sums.items(), *on_paper.items())
+    return tuple(Sum(*key, *counts) for key, counts in every)
 
 
 def _plus(to: list[int], clear: int, tries: int) -> None:
     to[0] += clear
     to[1] += tries
-
-
-def _told(sums: dict[Key, list[int]]) -> tuple[Sum, ...]:
-    return tuple(Sum(step, support, *counts) for (step, support), counts in sums.items())

@@ -69,7 +69,8 @@ def _tries(
     for day, sums in late_days(sql, site, today - LOOKED_BACK, today):
         late = [one for one in sums if lacking.get(one.step)]
         for one in late:
-            found.append(Tries(day, "", one.step, None, one.support, "", one.clear, one.tries))
+            counts = (one.clear, one.tries, one.helper)
+            found.append(Tries(day, "", one.step, None, one.support, "", *counts))
         counted = {one.step for one in late if counts_for(levels[one.step], one.support)}
         seen |= counted
         for step in counted:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime
 import random
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 
 from builder.model.clinic import Time
 from builder.model.criteria import Criteria
+from builder.model.program import Role
 from builder.model.record import Sitting
 from builder.practice.figures.client_log import client_log
 from builder.practice.figures.proposal import FRESH_DAYS, Asked, Proposal, propose
@@ -63,11 +64,14 @@ def any_log(folder: Path, seed: int) -> Workspace:
             ]
             tally = {"step": "k-a-text", "targets": 10, "slipped": of.choice([None, 0, 6]), "ms": 1}
             more = {"tallies": [tally] if of.random() < 0.3 else [], "site": SITE}
+            more |= {"helper": of.choice(["home", "school"])}
             log.put(sitting(number, ago(days), said, **more), str(TODAY))
             log.put(sitting(1000 + number, ago(days), said, site=OTHER_SITE), str(TODAY))
             step = of.choice(["", "k-with-a-vowel"])
             time: Time = of.choice(["morning", "evening"])
-            box = PaperCount(SITE, ago(days + of.randint(0, 1)), time, VIEW.digest, step, 7, 8)
+            role: Role | Literal[""] = of.choice(["", "home", "school"])
+            day = ago(days + of.randint(0, 1))
+            box = PaperCount(SITE, day, time, VIEW.digest, step, 7, 8, role)
             log.put_paper(box, str(TODAY))
         for days in of.sample(range(60), 3):
             step = of.choice(["k-words", "k-with-a-vowel"])
