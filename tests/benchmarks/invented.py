@@ -101,7 +101,7 @@ CLIENTS = (
         gain=0.06,
         helper="even",
         missing=2,
-        spare={"/θ/": ("bath", "teeth", "both", "month")},
+        spare={"/θ/": ("bath", "teeth", "both", "math")},
     ),
     Invented(
         "egret-25",

@@ -91,7 +91,7 @@ class Month:
         """What a command says, and its seconds of processor time, without the start of Python."""
         moment = datetime.datetime.combine(day, datetime.time(18), datetime.UTC)
         os.environ["SOURCE_DATE_EPOCH"] = str(int(moment.timestamp()))
-        typed = answers or Typed(io.StringIO(), {}, "")
+        typed = answers or Typed(io.StringIO(), {})
         began = time.process_time()
         with (
             redirect_stdout(typed.out),
@@ -177,7 +177,7 @@ class Month:
             for one in made
         }
         whose = ("--helper", role.replace(" ", "-"))
-        typed = Typed(io.StringIO(), told, "")
+        typed = Typed(io.StringIO(), told)
         said, _ = self.type(
             *(client.visits, "receive", "--paper", client.invented.code, *whose), answers=typed
         )
@@ -211,7 +211,8 @@ class Month:
                 "Note": client.invented.notes.get(week, ""),
                 "Write this": "y",
             }
-            typed = Typed(io.StringIO(), answers, "on" if ready else "")
+            easier = f"{client.learner.heard(10, not alone, -1)}/10"
+            typed = Typed(io.StringIO(), answers, "on" if ready else "", easier)
             sound = ("--sound", program.written.sound) if len(client.invented.programs) > 1 else ()
             command = ("visit", client.invented.code, *sound, "--make")
             said, seconds = self.type(client.visits, *command, answers=typed)

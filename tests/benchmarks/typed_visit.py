@@ -17,7 +17,8 @@ class Typed:
 
     out: io.StringIO
     answers: dict[str, str]
-    on: str
+    on: str = ""  # to be typed where moving on is proposed
+    easier: str = ""  # how the easier step went, where stepping back is
     keys: int = 0
     given: dict[str, str] = field(default_factory=dict)
 
@@ -32,6 +33,8 @@ class Typed:
             text = {"Propose moving on": self.on, "Propose stepping back": "back"}.get(
                 told[-1] if told else "", ""
             )
+            if text == "back":
+                self.answers["How it went"] = self.easier
         self.given[asked] = text
         self.keys += len(text) + 1
         print(text)
