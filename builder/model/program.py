@@ -269,6 +269,11 @@ class Step:
         return len(self.pairs if planned.contrast else self.items) * planned.times
 
     @property
+    def only_pairs(self) -> bool:
+        """Whether each of its rounds is a choice between two words."""
+        return bool(self.rounds) and all(one.contrast for one in self.rounds)
+
+    @property
     def said(self) -> tuple[Item, ...]:
         """All that is said or shown: the items, then words that stand in pairs only."""
         members = [item for pair in self.pairs for item in (pair.target, pair.other)]

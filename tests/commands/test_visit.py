@@ -356,6 +356,15 @@ def test_each_new_word_gets_a_line_and_stands_at_its_own_position(file: Path) ->
     assert [item.word for item in words["final"]] == ["book", "duck"]
 
 
+def test_a_word_that_stands_in_a_pair_already_comes_all_the_same(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pairs = "  - {name: pairs, level: word, contrast: [[cape, tape]]}\n  - {name: two words"
+    file.write_text(HERS.replace("  - {name: two words", pairs))
+    visit("--drop", "cow", "--add", "cape", "--yes")
+    assert "1 word out, 1 in" in capsys.readouterr().out
+
+
 def test_the_way_back_names_the_sound_of_a_client_with_two(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -41,9 +41,8 @@ def _parts(before: Program, after: Program) -> Iterator[str]:
 
 
 def _words(program: Program) -> set[str]:
-    return {
-        item.text.lower() for step in program.steps if step.level == "word" for item in step.items
-    }
+    steps = (one for one in program.steps if one.level == "word" and not one.only_pairs)
+    return {item.text.lower() for step in steps for item in step.items}
 
 
 def _dose(client: Client) -> str:

@@ -99,7 +99,7 @@ def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> St
         tuple(words),
         tuple(one for score in last for one in beside_each(log.tries, score)),
         tuple(one for one in pairs.pairs_told(late.sittings, late.view) if one.step == step.id),
-        None if step.rounds and all(one.contrast for one in step.rounds) else proposal,
+        None if step.only_pairs else proposal,
     )
 
 
