@@ -28,6 +28,7 @@ from builder.workspace.store import Store
         pytest.param("gloves", "E0B4", id="not Unicode's gloves, drawn as mittens"),
         pytest.param("four", "0034-FE0F-20E3", id="a numeral"),
         pytest.param("turkey", "1F983", id="the bird, not the flag"),
+        pytest.param("phone", "1F4F1", id="the one that small children know"),
     ],
 )
 def test_find(words: str, code: str) -> None:
