@@ -25,11 +25,17 @@ def caseload_page(found: Iterable[Row], today: datetime.date) -> str:
     return shown.get_template("caseload.html").render(
         day=f"{today:%A, %B} {today.day}, {today.year}",
         back=LOOKED_BACK,
-        headings=[*(LONGER.get(one, one).capitalize() for one in HEADINGS), "Open"],
+        headings=[one.capitalize() for one in _headings()],
         lines=[_line(row, today) for row in found],
         script=Markup(script),  # our own file
         digest=policy_digest(script),
     )
+
+
+def _headings() -> list[str]:
+    """In the page's order: what waits stands beside the client."""
+    client, *rest, waits = (LONGER.get(one, one) for one in HEADINGS)
+    return [client, waits, *rest, "open"]
 
 
 def _line(row: Row, today: datetime.date) -> dict[str, object]:
