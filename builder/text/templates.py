@@ -43,11 +43,16 @@ def policy_digest(script: str) -> str:
 
 
 def marked_up(sentence: str) -> Markup:
-    """A message as HTML: what stands in backticks becomes code, all else is escaped."""
+    """A message as HTML: what stands in backticks becomes code, all else is escaped. An option
+    stays on one line: broken at its hyphens it would be typed wrong."""
     from markupsafe import Markup, escape
 
-    parts = re.split(r"`([^`]+)`", sentence)
-    html = (
-        Markup("<code>{}</code>").format(p) if at % 2 else escape(p) for at, p in enumerate(parts)
-    )
-    return Markup("").join(html)
+    parts = (escape(part) for part in re.split(r"`([^`]+)`", sentence))
+    return Markup("").join(_code(part) if at % 2 else part for at, part in enumerate(parts))
+
+
+def _code(escaped: Markup) -> Markup:
+    from markupsafe import Markup
+
+    whole = re.sub(r"(?<!\S)--?[a-z][a-z-]*", r'<span class="option">\g<0></span>', str(escaped))
+    return Markup(f"<code>{whole}</code>")  # escaped before

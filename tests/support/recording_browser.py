@@ -106,6 +106,7 @@ def choose(page: Page, name: str) -> None:
     """Go to a prompt by the list."""
     page.locator(f'[data-key="to-{name}"]').click()
     expect(page.get_by_role("heading", level=1)).to_have_text(name)
+    expect(page.get_by_role("heading", level=1)).to_be_in_viewport()
 
 
 def button(page: Page, name: str) -> Locator:

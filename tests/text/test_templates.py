@@ -11,6 +11,10 @@ from builder.text.templates import environment, folder, marked_up
         ("Write `sound: k`.", "Write <code>sound: k</code>."),
         ("`a` or `b`", "<code>a</code> or <code>b</code>"),
         ("`<b>` & 'cow'", "<code>&lt;b&gt;</code> &amp; &#39;cow&#39;"),
+        (
+            "`proof a-b --heard`",
+            '<code>proof a-b <span class="option">--heard</span></code>',
+        ),
         ("one ` alone", "one ` alone"),
         ("", ""),
     ],

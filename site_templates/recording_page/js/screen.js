@@ -86,5 +86,7 @@ function focusedKey(prompt) {
 /** @param {HTMLElement} prompt @param {string} key @param {boolean} still  without scrolling to it */
 function focus(prompt, key, still) {
   const find = (/** @type {string} */ name) => /** @type {HTMLElement | null} */ (prompt.querySelector(`[data-key="${CSS.escape(name)}"]`));
-  (find(key) ?? find("word"))?.focus({ preventScroll: still });
+  const found = find(key) ?? find("word");
+  found?.focus({ preventScroll: true });
+  if (!still) found?.scrollIntoView({ block: "nearest" }); // it may have had the focus already: then that scrolls nothing
 }
