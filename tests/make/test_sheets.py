@@ -375,6 +375,9 @@ def test_a_sheet_for_the_only_one_who_listens_is_named_for_the_place() -> None:
     assert "Practice at school" in text
     assert "Who listened:" in text, "others may help out"
     assert "Each place" not in text
+    assert "in class, at lunch, at play" in text
+    assert "in the bath" not in text
+    assert "For:" not in text, "no name where others see it"
     assert "At school" not in text, "the tablet takes it for granted"
 
 

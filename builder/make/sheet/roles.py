@@ -14,14 +14,20 @@ def headed(plan: Plan, role: str, data: Data, words: Words) -> Data:
     if not role:
         return {}
     title = words[f"titles.{_key(role)}"] if role in ELSEWHERE else words["title"]
+    changed = {"title": title} | (_at_school(data, words) if role == "school" else {})
     if not plan.other_helpers:
-        return {"title": title}
-    return {
-        "title": title,
+        return changed
+    return changed | {
         "open": " ".join([data["open"], *_first_choice(plan, role, words)]),
         "each": " ".join([data["each"], words["own_boxes"]]),
-        "back": data["back"] | {"listened": {}},
+        "back": changed.get("back", data["back"]) | {"listened": {}},
     }
+
+
+def _at_school(data: Data, words: Words) -> Data:
+    """Where others see it, no line asks for a name; talk is that of a day at school."""
+    daily = data["back"]["daily"] | {"text": words["daily_school"]}
+    return {"for": "", "back": data["back"] | {"daily": daily}}
 
 
 def _first_choice(plan: Plan, role: str, words: Words) -> list[str]:
