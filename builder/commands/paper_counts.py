@@ -16,7 +16,15 @@ from builder.model.program import Client, Role
 from builder.practice import kept_views
 from builder.practice.figures.listeners import named
 from builder.practice.log.counts import counted
-from builder.practice.log.paper import DONE, REMOVED, PaperCount, boxes, read_answer, step_told_of
+from builder.practice.log.paper import (
+    DONE,
+    REMOVED,
+    PaperCount,
+    boxes,
+    has_text,
+    read_box,
+    step_told_of,
+)
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
 from builder.program_file.load import clients
@@ -26,6 +34,7 @@ from builder.workspace.folder import Workspace, find
 END = "end"
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
 HOW = f"as in `17 of 20`; `{DONE}`: ticked, not counted; Enter: nothing; `{END}`: no more"
+SLIPS_TOO = "; of texts and talks the slips, as in `3 slips` or `17 of 20, 3 slips`"
 
 Ask = Callable[[str], str]
 Tell = Callable[[str], None]
@@ -51,13 +60,15 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
             if helper in ("", one.helper):
                 tries[one.day, one.time] += one.tries
     whose = f", the sheet of {named([helper])}" if helper else ""
-    tell(f"{client.code}{whose}, what stands in each box ({HOW}):")
+    texts = {box: has_text(kept_views.of_day(workspace, site, box[0])) for box in asked}
+    how = HOW + (SLIPS_TOO if any(texts.values()) else "")
+    tell(f"{client.code}{whose}, what stands in each box ({how}):")
     kept = 0
     for box in asked:
         if tries[box]:
             tell(f"{_named(box)}: {tries[box]} tries are in the log, counted on a tablet")
             continue
-        answer = _answer(box, papers.get(box, ""), ask, tell)
+        answer = _answer(box, papers.get(box, ""), texts[box], ask, tell)
         if answer == END:
             break
         kept += bool(answer) and _keep(workspace, client.code, site, box, answer, helper)
@@ -108,14 +119,14 @@ def _named(box: Box) -> str:
     return f"    {day:%a} {day} {time}"
 
 
-def _answer(box: Box, before: str, ask: Ask, tell: Tell) -> str:
+def _answer(box: Box, before: str, text: bool, ask: Ask, tell: Tell) -> str:
     """What was typed for a box and can be read; "" for nothing, END for no more."""
     known = f" (in the log: {before}; `{REMOVED}` takes it out)" if before else ""
     while True:
         try:
             answer = ask(f"{_named(box)}{known}: ").strip().lower()
             if answer not in ("", REMOVED, END):
-                read_answer(answer)
+                read_box(answer, text)
         except EOFError:
             return END
         except ValueError as problem:
@@ -125,7 +136,9 @@ def _answer(box: Box, before: str, ask: Ask, tell: Tell) -> str:
 
 
 def _told(one: PaperCount) -> str:
-    return f"{one.clear} of {one.tries}" if one.tries else "ticked"
+    counted = f"{one.clear} of {one.tries}" if one.tries else ""
+    slips = "" if one.slips is None else f"{one.slips} slip{'' if one.slips == 1 else 's'}"
+    return ", ".join(filter(None, (counted, slips))) or "ticked"
 
 
 def _keep(
@@ -139,8 +152,9 @@ def _keep(
         if answer == REMOVED:
             log.remove_paper(site, *box, helper)
             return False
-        step, (clear, tries) = step_told_of(view), read_answer(answer)
-        count = PaperCount(site, *box, view.digest, step, clear, tries, helper)
+        clear, tries, slips = read_box(answer, has_text(view))
+        step = step_told_of(view)
+        count = PaperCount(site, *box, view.digest, step, clear, tries, helper, slips)
         log.add_client(site, code)
         log.put_paper(count, today().isoformat())
     return True

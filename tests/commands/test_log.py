@@ -43,7 +43,8 @@ def test_paper_is_asked_for_box_by_box(
     assert "    Mon 2026-12-07 evening: " in said
     assert "21 right of 20 cannot be." in said
     assert said.endswith("finch-10: 3 boxes entered\n")
-    typed(monkeypatch, "-", "18 of 20")
+    assert "of texts and talks the slips" in said
+    typed(monkeypatch, "-", "18 of 20, 2 slips")
     assert main(["receive", "--paper", "finch-10"]) == 0
     assert "evening (in the log: 17 of 20; `-` takes it out): " in capsys.readouterr().out
     assert main(["log", "export", "--counts"]) == 0
@@ -53,6 +54,9 @@ def test_paper_is_asked_for_box_by_box(
         ("2026-12-07", "morning", "tablet", "9", "9"),
         ("2026-12-08", "morning", "paper", "18", "20"),
     ]
+    assert main(["log", "export", "--json"]) == 0
+    (client,) = json.loads(capsys.readouterr().out)["clients"]
+    assert [box["slips"] for box in client["paper"]] == [2, None]
 
 
 def test_an_earlier_sheet_is_named_by_its_first_day(

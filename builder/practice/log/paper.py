@@ -15,6 +15,7 @@ from builder.model.program import Role
 MOST_TRIES = 500  # of a sitting
 DONE = "x"  # the box is ticked, and nothing was counted
 REMOVED = "-"
+SLIPS = re.compile(r"(?:(.*?)[\s,+]+)?(\d{1,3})\s*slips?", re.IGNORECASE | re.ASCII)
 ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
 
 
@@ -22,7 +23,8 @@ ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.A
 class PaperCount:
     """One box of a sheet. plan: digest of the plan that was practiced; step: the one that it tells
     of, "" where several are practiced together; tries: 0 where the box is only ticked; helper:
-    whose sheet it is, "" where nobody said."""
+    whose sheet it is, "" where nobody said; slips: in texts and talks, None where nobody counted:
+    paper does not say how far a text was read, so they have no rate."""
 
     site: str
     day: datetime.date
@@ -32,6 +34,7 @@ class PaperCount:
     clear: int
     tries: int
     helper: Role | Literal[""] = ""
+    slips: int | None = None
 
 
 def boxes(
@@ -39,6 +42,18 @@ def boxes(
 ) -> Iterator[tuple[datetime.date, Time]]:
     """The boxes of these days in the order of the sheet."""
     return ((day, time) for day in days for time in times)
+
+
+def read_box(text: str, has_text: bool) -> tuple[int, int, int | None]:
+    """(clear, tries, slips) of what was typed for a box: a count, slips of a text behind it or
+    alone, as in "17 of 20, 3 slips". has_text: whether a text or talk is practiced. Raises
+    ValueError with what to type."""
+    found = SLIPS.fullmatch(text.strip())
+    if not found:
+        return *read_answer(text), None
+    if not has_text:
+        raise ValueError("No text or talk was practiced then, so there are no slips.")
+    return *(read_answer(found[1]) if found[1] else (0, 0)), int(found[2])
 
 
 def read_answer(text: str) -> tuple[int, int]:
@@ -55,6 +70,12 @@ def read_answer(text: str) -> tuple[int, int]:
     if not 0 < tries <= MOST_TRIES:
         raise ValueError(f"A sitting has 1 to {MOST_TRIES} tries.")
     return clear, tries
+
+
+def has_text(view: PracticeView | None) -> bool:
+    """Whether a text or a talk is practiced, of which a sheet asks for the slips."""
+    programs = view.programs if view else ()
+    return any(step.current and step.passage for one in programs for step in one.steps)
 
 
 def step_told_of(view: PracticeView) -> str:

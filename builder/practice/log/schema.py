@@ -127,5 +127,15 @@ _PAPER_BY_ROLE = (
     "ALTER TABLE paper_by_role RENAME TO paper",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _PAPER, _SCORE, _NOTE, _PAPER_BY_ROLE)
+# Of the texts and talks of a sitting; null where nobody counted.
+_SLIPS = ("ALTER TABLE paper ADD COLUMN slips INTEGER",)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    _FIRST,
+    _PAPER,
+    _SCORE,
+    _NOTE,
+    _PAPER_BY_ROLE,
+    _SLIPS,
+)
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""

@@ -35,6 +35,9 @@ def known(one: Told) -> Iterator[str]:
     for why, number in one.apart:
         kept = f"{number} sitting{'' if number == 1 else 's'}"
         yield f"kept apart by `receive`, counted nowhere: {kept}: {why}"
+    if one.slips:
+        slips = ", ".join(f"{number} on {day}" for day, number in one.slips)
+        yield f"slips in texts and talks, on paper: {slips}"
     for step in one.steps:
         yield from (f"'{step.name}': {line}" for line in _of_step(step))
 

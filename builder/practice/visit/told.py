@@ -44,13 +44,15 @@ class StepTold:
 @dataclass(frozen=True)
 class Told:
     """Of a program. since: the last visit that is known, None without one. apart: how many
-    sittings of the client count nowhere, and why, in a clause."""
+    sittings of the client count nowhere, and why, in a clause.
+    slips: of texts and talks, counted on paper."""
 
     since: datetime.date | None
     days: Days
     dose: Dose
     steps: tuple[StepTold, ...]
     apart: tuple[tuple[str, int], ...]
+    slips: tuple[tuple[datetime.date, int], ...] = ()
 
 
 def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datetime.date) -> Told:
@@ -75,6 +77,7 @@ def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datet
         dose(late.counts),
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
+        tuple((one.day, one.slips) for one in late.papers if one.slips is not None),
     )
 
 

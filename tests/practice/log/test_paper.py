@@ -10,7 +10,7 @@ import pytest
 
 from builder.model.program import Role
 from builder.practice.log.counts import Counted, counted
-from builder.practice.log.paper import PaperCount, read_answer, step_told_of
+from builder.practice.log.paper import PaperCount, has_text, read_answer, read_box, step_told_of
 from builder.practice.log.rows import opened
 from tests.support.from_home import CODE, SITE, VIEW, sitting, trials
 
@@ -43,6 +43,49 @@ def test_a_box_may_be_only_ticked() -> None:
 def test_what_is_no_count_is_said(text: str, message: str) -> None:
     with pytest.raises(ValueError, match=message):
         read_answer(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "box"),
+    [
+        ("17 of 20", (17, 20, None)),
+        ("17 of 20, 3 slips", (17, 20, 3)),
+        ("17/20 1 Slip", (17, 20, 1)),
+        ("0 slips", (0, 0, 0)),
+        ("x, 4 slips", (0, 0, 4)),
+        ("x", (0, 0, None)),
+    ],
+)
+def test_slips_of_a_text_stand_behind_a_count_or_alone(
+    text: str, box: tuple[int, int, int | None]
+) -> None:
+    assert read_box(text, has_text=True) == box
+
+
+@pytest.mark.parametrize(
+    ("text", "of_text", "message"),
+    [
+        ("3 slips", False, "No text or talk was practiced"),
+        ("21 of 20, 3 slips", True, "cannot be"),
+        ("many slips", True, "17 of 20"),
+        ("3", True, "17 of 20"),
+    ],
+)
+def test_slips_that_cannot_be_are_said(text: str, of_text: bool, message: str) -> None:
+    with pytest.raises(ValueError, match=message):
+        read_box(text, of_text)
+
+
+def test_slips_are_kept_and_have_no_rate(tmp_path: Path) -> None:
+    assert has_text(VIEW)
+    assert not has_text(None)
+    slips = replace(PAPER, clear=0, tries=0, slips=3)
+    with opened(tmp_path) as log:
+        with log.writing():
+            log.add_client(SITE, CODE)
+            log.put_paper(slips, "2026-12-04")
+        assert log.papers() == (slips,)
+    assert counted((), (slips,)) == ()
 
 
 def test_a_box_is_kept_once_and_can_be_taken_out(tmp_path: Path) -> None:

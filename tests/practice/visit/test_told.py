@@ -100,13 +100,15 @@ def test_without_a_record(program: Program) -> None:
 
 
 def test_paper_and_what_was_kept_apart_are_told(program: Program) -> None:
-    paper = PaperCount(SITE, december(8), "evening", VIEW.digest, "k-words", 17, 20)
+    box = PaperCount(SITE, december(8), "evening", VIEW.digest, "k-words", 17, 20)
+    paper = replace(box, slips=2)
     apart = (
         Apart(day(9, 1, 1), "its plan is unknown"),
         Apart(day(10, 1, 1), "its plan is unknown"),
     )
     lines = list(known(at_visit(program, log(papers=(paper,), apart=apart))))
     assert "'words': clear 17 of 20 (85 %) on paper" in lines
+    assert "slips in texts and talks, on paper: 2 on 2026-12-08" in lines
     assert "kept apart by `receive`, counted nowhere: 2 sittings: its plan is unknown" in lines
 
 
