@@ -14,7 +14,9 @@ def headed(plan: Plan, role: str, data: Data, words: Words) -> Data:
     if not role:
         return {}
     title = words[f"titles.{_key(role)}"] if role in ELSEWHERE else words["title"]
-    changed = {"title": title} | (_at_school(data, words) if role == "school" else {})
+    changed: Data = {"title": title}
+    if role == "school":
+        changed |= _at_school(data, words)
     if not plan.other_helpers:
         return changed
     return changed | {
