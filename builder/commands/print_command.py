@@ -17,7 +17,7 @@ from builder import pipeline
 from builder.commands import options
 from builder.commands.clock import today
 from builder.commands.paths import files_of, sound_of, tell_left
-from builder.commands.print_further import Wanted, kinds, write_further
+from builder.commands.print_further import Lying, Wanted, kinds, write_further
 from builder.commands.print_group import asked_groups, write_lists
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
@@ -134,10 +134,14 @@ def _past(one: Checked) -> list[Finding]:
 def _also_waiting(
     before: Mapping[str, Sheet], everyone: Iterable[Checked], base_url: str, day: datetime.date
 ) -> tuple[list[Checked], list[Finding]]:
-    """Clients who were not named but whose sheet is in the bound file, which is made anew; and
-    what keeps some of them out of it."""
+    """Clients who were not named but are on the list, which is made anew; and what keeps some of
+    them off it."""
     known = {one.client.code for one in everyone}
-    codes = [code for code, sheet in before.items() if sheet.waiting and code not in known]
+    codes = [
+        code
+        for code, sheet in before.items()
+        if (sheet.waiting or sheet.fresh) and code not in known
+    ]
     files = [Path(file) for code in codes for file in _programs_of(code)]
     loaded, findings = readable(files, base_url)
     also = [pipeline.check_client(client, today=day) for client in loaded]
@@ -219,7 +223,7 @@ def _write(
                 print("    without a code: the clinic file gives no `base_url`")
     current = {one.plan.client: one.sheet.file for one in changed}
     further = write_further(folder, _wanted(changed, folder, args.also, named), workspace)
-    files = {code: (file, *further[code]) for code, file in current.items()}
+    files = {code: (file, *(one.file for one in further[code])) for code, file in current.items()}
     for name in desk.remove_others(folder, {**dict.fromkeys(stale, ()), **files}):
         print(f"{folder / name}: deleted, since it is out of date")
     write_lists(
@@ -230,8 +234,14 @@ def _write(
         workspace,
         today().isoformat(),
     )
+    changed = [_with_fresh(one, before, further[one.plan.client]) for one in changed]
     waiting = [one for one in changed if one.sheet.waiting]
-    _write_bound(folder, waiting, store, two_sided=not args.one_sided)
+    listed = [one for one in changed if one.sheet.waiting or one.sheet.fresh]
+    is_over = _write_bound(folder, waiting, two_sided=not args.one_sided)
+    if listed:
+        _write_list(folder, listed, store)
+    elif is_over:
+        (folder / LIST).unlink(missing_ok=True)
     rest = {code: sheet for code, sheet in before.items() if code not in {*stale, *current}}
     sheets = {one.plan.client: replace(one.sheet, checked=now) for one in changed}
     desk.keep(workspace, folder, {**rest, **sheets})
@@ -252,27 +262,42 @@ def _wanted(
     ]
 
 
-def _write_bound(folder: Path, waiting: list[Made], store: Store, *, two_sided: bool) -> None:
-    """The bound file and the list of the sheets in it, by code; none where no sheet waits."""
+def _with_fresh(made: Made, before: Mapping[str, Sheet], there: Iterable[Lying]) -> Made:
+    """With what was made on request and is still to be fetched: now, or since the last list."""
+    old = before.get(made.plan.client)
+    known = old.fresh if old else ()
+    fresh = tuple(one.kind for one in there if one.is_new or one.kind in known)
+    return replace(made, sheet=replace(made.sheet, fresh=fresh))
+
+
+def _write_bound(folder: Path, waiting: list[Made], *, two_sided: bool) -> bool:
+    """The bound file of the sheets that wait; whether one was there that no sheet needs now."""
+    from builder.make import bound
+
+    if not waiting:
+        was_there = (folder / BOUND).is_file()
+        (folder / BOUND).unlink(missing_ok=True)
+        return was_there
+    parts = [(one.plan.client, one.pdf) for one in waiting]
+    write_whole(folder / BOUND, bound.bind(parts, TITLE, two_sided=two_sided))
+    print(f"{folder / BOUND}: {len(waiting)} sheet{'' if len(waiting) == 1 else 's'}")
+    return False
+
+
+def _write_list(folder: Path, listed: list[Made], store: Store) -> None:
+    """The list of what is to be handed over, by code."""
     from builder.make import bound, pictures
     from builder.make.desk_list import Entry, desk_list
 
-    if not waiting:
-        for name in (BOUND, LIST) if (folder / BOUND).is_file() else ():
-            (folder / name).unlink(missing_ok=True)
-        return
     entries = [
         Entry(
             one.plan,
             one.first_day,
-            bound.pages_of(one.pdf),
-            desk.kinds_of(folder, one.plan.client),
+            bound.pages_of(one.pdf) if one.sheet.waiting else 0,
+            desk.kinds_of(folder, one.plan.client) if one.sheet.waiting else one.sheet.fresh,
         )
-        for one in waiting
+        for one in listed
     ]
-    shown = {p.key: pictures.make(p, store) for one in waiting for p in one.plan.pictures}
+    shown = {p.key: pictures.make(p, store) for one in listed for p in one.plan.pictures}
     write_whole(folder / LIST, desk_list(entries, shown, store, today().isoformat()))
-    parts = [(one.plan.client, one.pdf) for one in waiting]
-    write_whole(folder / BOUND, bound.bind(parts, TITLE, two_sided=two_sided))
-    print(f"{folder / BOUND}: {len(waiting)} sheet{'' if len(waiting) == 1 else 's'}")
     print(folder / LIST)

@@ -41,36 +41,46 @@ def kinds(text: str) -> tuple[Further | Literal["group"], ...]:
     return tuple(kind for kind in KINDS if kind in asked)
 
 
+@dataclass(frozen=True)
+class Lying:
+    """What lies in the folder now. is_new: it was written just now."""
+
+    kind: Further
+    file: str
+    is_new: bool
+
+
 def write_further(
     folder: Path, wanted: Iterable[Wanted], workspace: Workspace
-) -> dict[str, tuple[str, ...]]:
-    """Bring what is wanted up to date and say what was written; the files by client."""
+) -> dict[str, tuple[Lying, ...]]:
+    """Bring what is wanted up to date and say what was written; what lies there, by client."""
     return {
         one.plan.client: tuple(
-            name for kind in one.kinds if (name := _written(folder, one, kind, workspace))
+            found for kind in one.kinds if (found := _written(folder, one, kind, workspace))
         )
         for one in wanted
     }
 
 
-def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> str:
-    """The name of the file; "" where such a sheet makes no sense for the client."""
+def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> Lying | None:
+    """The file; None where such a sheet makes no sense for the client."""
     from builder.make import pictures
     from builder.make.further import pdf
 
     if why := pdf.why_not(kind, one.plan):
         print(f"{one.plan.client}: no {kind}: {why}")
-        return ""
+        return None
     store = Store(workspace.store)
     shown = {p.key: pictures.make(p, store) for p in one.plan.pictures}
     probes = _probes(one.client, workspace) if kind == "score" else ()
     data = pdf.further(kind, one.plan, shown, store, one.first_day, probes)
     name = desk.file_of(one.plan.client, one.first_day, kind)
     file = folder / name
-    if not file.is_file() or digest_of(file) != desk.digest(data):
+    is_new = not file.is_file() or digest_of(file) != desk.digest(data)
+    if is_new:
         write_whole(file, data)
         print(file)
-    return name
+    return Lying(kind, name, is_new)
 
 
 def _probes(client: Client, workspace: Workspace) -> list[tuple[str, ...]]:

@@ -19,7 +19,8 @@ WORDS = 2  # of the current steps: enough to tell two clients with one sound apa
 TITLE = "Sheets to hand over"
 ABOUT = (
     "Before you hand a sheet over, hold its animal, code and first words against this line. Then "
-    "tick the box. Write no name here."
+    "tick the box. Write no name here, and none on a sheet: the line \u201cFor\u201d is for the "
+    "family, at home."
 )
 HEADS = ("", "Code", "Sound", "First words", "First day", "Visit", "Pages", "Handed over")
 EXTRAS: dict[Further, str] = {
@@ -32,8 +33,8 @@ EXTRAS: dict[Further, str] = {
 
 @dataclass(frozen=True)
 class Entry:
-    """One sheet of the list: whose, from which day on (ISO form or ""), how many pages, what else
-    lies in the folder for this client."""
+    """One line of the list: whose, from which day on (ISO form or ""), how many pages the sheet
+    has, 0 for one that was taken before; what else lies in the folder for this client."""
 
     plan: Plan
     first_day: str
@@ -81,7 +82,8 @@ def _row(
     plan = entry.plan
     words = sheets.sheet_words(plan.language, plan.helper)
     extras = ", ".join(EXTRAS[kind] for kind in entry.extras)
-    said = (_sheets(plan), f"Also in the folder: {extras}" if extras else "")
+    where = "Also in the folder" if entry.pages else "New in the folder, to print from there"
+    said = (_sheets(plan) if entry.pages else "", f"{where}: {extras}" if extras else "")
     name = next((n for n in files if plan.emblem and n.startswith(plan.emblem.key)), None)
     return {
         "picture": {"file": name, "alt": plan.emblem.alt} if name and plan.emblem else None,
@@ -91,7 +93,7 @@ def _row(
         "extras": ". ".join(filter(None, said)),
         "from": long_date(entry.first_day, words),
         "visit": long_date(plan.dates[1], words),
-        "pages": str(entry.pages),
+        "pages": str(entry.pages or "-"),
     }
 
 

@@ -35,7 +35,7 @@ class Sheet:
 
     file: its name; digest: of its contents; made: the day, in ISO form; checked: when it was found
     to be as it should be (ns since 1970); waiting: whether it is in the bound file, which nobody
-    has taken away yet.
+    has taken away yet; fresh: what was made on request since somebody took the list away.
     """
 
     file: str
@@ -43,6 +43,7 @@ class Sheet:
     made: str
     checked: int
     waiting: bool
+    fresh: tuple[Further, ...] = ()
 
 
 def file_of(code: str, first_day: str, kind: str = "") -> str:
@@ -70,13 +71,15 @@ def group_lists(folder: Path) -> dict[str, Path]:
 
 
 def written(workspace: Workspace, folder: Path) -> dict[str, Sheet]:
-    """What was written into `folder` before, by client. Once the bound file is gone none waits."""
+    """What was written into `folder` before, by client. Once the bound file is gone none waits, and
+    without the list nothing is fresh."""
     found = _read(workspace).get(str(folder.resolve()))
-    there = (folder / BOUND).is_file()
+    there, has_list = (folder / BOUND).is_file(), (folder / LIST).is_file()
     sheets = {}
     for code, entry in found.items() if isinstance(found, dict) else ():
         if (sheet := _sheet(entry)) and _is_name(sheet.file, code):
-            sheets[code] = replace(sheet, waiting=sheet.waiting and there)
+            fresh = sheet.fresh if has_list else ()
+            sheets[code] = replace(sheet, waiting=sheet.waiting and there, fresh=fresh)
     return sheets
 
 
@@ -121,10 +124,12 @@ def _read(workspace: Workspace) -> dict[str, Any]:
 
 def _sheet(entry: object) -> Sheet | None:
     kinds = {"file": str, "digest": str, "made": str, "checked": int, "waiting": bool}
-    if not isinstance(entry, dict) or entry.keys() != kinds.keys():
+    if not isinstance(entry, dict) or entry.keys() - {"fresh"} != kinds.keys():
         return None
     good = all(type(entry[key]) is kind for key, kind in kinds.items())
-    return Sheet(**entry) if good else None
+    told = entry.get("fresh", ())
+    fresh = tuple(kind for kind in FURTHER if isinstance(told, list) and kind in told)
+    return Sheet(**{**entry, "fresh": fresh}) if good else None
 
 
 def _is_name(file: str, code: str) -> bool:

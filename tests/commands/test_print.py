@@ -215,6 +215,27 @@ def test_what_is_asked_for_lies_beside_the_sheet_and_is_kept_up_to_date(
     assert not [file for file in Path("desk").iterdir() if "otter-01" in file.name]
 
 
+def test_what_is_made_after_the_sheets_are_taken_is_listed(programs: Path) -> None:
+    for code in CODES[:3]:
+        client(programs, code)
+    assert main(["print"]) == 0
+    BOUND.unlink()  # it is printed
+    assert main(["print", CODES[0], "--also", "guide,score"]) == 0
+    assert not BOUND.exists()
+    (listed,) = pages(LIST)
+    assert "New in the folder, to print from there: guide, score sheet" in listed
+    assert [code in listed for code in CODES[:3]] == [True, False, False]
+    assert main(["print", CODES[1], "--also", "school"]) == 0
+    (listed,) = pages(LIST)
+    assert [code in listed for code in CODES[:3]] == [True, True, False], "nobody took the first"
+    LIST.unlink()  # all of it is handed over
+    assert main(["print"]) == 0
+    assert not LIST.exists(), "nothing is new"
+    assert main(["print", CODES[2], "--also", "guide"]) == 0
+    (listed,) = pages(LIST)
+    assert [code in listed for code in CODES[:3]] == [False, False, True]
+
+
 def test_what_makes_no_sense_for_a_client_is_told(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -252,7 +252,7 @@ def test_what_the_sheet_says() -> None:
     text = read(made("two-weeks"))
     for part in (
         "otter-07",
-        "For:",
+        "For (write at home):",
         "practice.example.org / 7k2m z9qd 4wth c",
         "From December 7, 2026. Next visit: December 21, 2026.",
         "Say before each try: Back of the tongue",
