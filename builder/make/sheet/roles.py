@@ -14,7 +14,7 @@ def headed(plan: Plan, role: str, data: Data, words: Words) -> Data:
     if not role:
         return {}
     title = words[f"titles.{_key(role)}"] if role in ELSEWHERE else words["title"]
-    changed: Data = {"title": title}
+    changed: Data = {"title": title, "back": data["back"]}
     if role == "school":
         changed |= _at_school(data, words)
     if not plan.other_helpers:
@@ -22,7 +22,7 @@ def headed(plan: Plan, role: str, data: Data, words: Words) -> Data:
     return changed | {
         "open": " ".join([data["open"], *_first_choice(plan, role, words)]),
         "each": " ".join([data["each"], words["own_boxes"]]),
-        "back": changed.get("back", data["back"]) | {"listened": {}},
+        "back": changed["back"] | {"listened": {}},
     }
 
 
