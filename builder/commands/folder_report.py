@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import argparse
 import os
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.commands.known_clients import codes
 from builder.drafting.copy_program import blanks_in
 from builder.model.clinic import Clinic
+from builder.practice.log.file import FILE
+from builder.practice.log.rows import opened
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
 from builder.workspace import desk
 from builder.workspace.desk import Sheet
-from builder.workspace.folder import Workspace
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.program_files import CLINIC, EXAMPLES, PROGRAMS, by_code
 from builder.workspace.stamps import Stamps, root_around
 
@@ -23,6 +27,7 @@ NO_FOLDER = (
     "This is no practice folder. Type `practice-site start my-clinic` to make one, or "
     "`practice-site --help` to see all commands."
 )
+OF_NOBODY = "a client unknown here"
 SHOWN = 12  # of the clients that need something so many are named
 
 
@@ -72,6 +77,7 @@ def _report(root: Path) -> Iterator[str]:
     yield _clinic(clinic)
     clients = list(_standings(root, programs))
     yield from _clients(clients)
+    yield from _kept_apart(root)
     yield from _examples(here)
     yield f"Next: {_next(clients)}"
 
@@ -112,6 +118,21 @@ def _clients(clients: list[Standing]) -> Iterator[str]:
     yield from (f"    {one}" for one in asking[:SHOWN])
     if len(asking) > SHOWN:
         yield f"    and {len(asking) - SHOWN} more"
+
+
+def _kept_apart(root: Path) -> Iterator[str]:
+    """What `receive` could not take for true, by client; the sites of nobody here together."""
+    hidden = root / HIDDEN_FOLDER
+    if not (hidden / FILE).is_file():
+        return
+    workspace = Workspace(root)
+    with opened(hidden) as log:
+        apart = log.apart()
+        named = {**codes(workspace), **log.clients()} if apart else {}
+    found = Counter((named.get(one.sitting.site, OF_NOBODY), one.why) for one in apart)
+    for (whose, why), number in sorted(found.items()):
+        sittings = f"{number} sitting{'' if number == 1 else 's'}"
+        yield f"Kept apart by `receive`, counted nowhere: {sittings} of {whose}: {why}"
 
 
 def _examples(here: Path) -> Iterator[str]:

@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
+from builder.practice.log.rows import Apart, opened
+from builder.workspace.addresses import secret, slug
 from builder.workspace.desk import Sheet, keep
 from builder.workspace.folder import Workspace
 from builder.workspace.stamps import Stamps
-from tests.support.clinics import clinic
+from tests.support.clinics import PROGRAM, clinic
+from tests.support.from_home import OTHER_SITE, sitting
 
 DRAFT = "client: {code}\nerror: fill-in   # what is said\nbaseline: fill-in\n"
 
@@ -109,3 +112,18 @@ def test_nothing_is_made(programs: Path, capsys: pytest.CaptureFixture[str]) -> 
     before = sorted(programs.parent.rglob("*"))
     report(capsys)
     assert sorted(programs.parent.rglob("*")) == before
+
+
+def test_what_receive_kept_apart_is_told(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (programs / "finch-10.yaml").write_text(PROGRAM)
+    space = Workspace(programs.parent)
+    own = slug(secret(space), "finch-10")
+    with opened(space.hidden) as log, log.writing():
+        for number, site in enumerate((own, own, OTHER_SITE), 1):
+            log.put_apart(Apart(sitting(number, site=site), "its plan is unknown"), "2026-12-04")
+    main([])
+    said = capsys.readouterr().out
+    assert "counted nowhere: 2 sittings of finch-10: its plan is unknown" in said
+    assert "counted nowhere: 1 sitting of a client unknown here: its plan" in said
