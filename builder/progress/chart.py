@@ -26,10 +26,12 @@ from builder.progress.texts import of_chart
 INK, SOFT, HOME, YOU, GROUND = "#22302f", "#51605f", "#1d5c63", "#5d3a8a", "#ffffff"
 WIDE, HIGH, AROUND = 7.4, 1.9, 0.9  # inches: of the chart, of a lane, of dates and key together
 SIZE = 9  # points
+EDGE = 0.012  # of the days shown, beyond the first and the last
 LEFT, RIGHT = 0.08, 0.81  # of the width: where the axes begin and end
 NAME_LINES = 2  # of a step's name above its stretch
-LETTERS = 68  # of a step's name that fit into the axes' width; of a face wider than ours
-BESIDE = 13  # letters more to the right of the axes
+ROOM = 0.85  # of the room above a stretch for its name: a reader's own face may be wider
+LEAST_LETTERS = 5  # of a name that is cut
+INCH = 72  # points
 KEY_COLUMNS = 3
 MOST_DATES = 7  # on the axis
 ASIDE: dict[How, float] = {"without a model": 0.12, "after a model": -0.12, "on paper": 0.3}
@@ -162,6 +164,7 @@ def _points(axes: Any, line: Line, by: By, nudged: dict[datetime.date, float]) -
         linewidth=0.9,
         elinewidth=0.9,
         capsize=1.8,
+        clip_on=False,
         zorder=4 if line.who == "you" else 3,
         gid=f"{line.who} {line.how}",
     )
@@ -172,9 +175,9 @@ def _name(axes: Any, one: Drawn, until: datetime.date | None) -> None:
     it."""
     begin, end = axes.get_xlim()
     first = one.stretch.first.toordinal() - 0.4
-    letters = LETTERS * ((until.toordinal() if until else end) - first) / (end - begin)
-    wide = max(4, int(letters) + (0 if until else BESIDE))
-    lines = textwrap.wrap(one.step.name, wide, max_lines=NAME_LINES, placeholder="…")
+    share = ((until.toordinal() if until else end) - first) / (end - begin) * (RIGHT - LEFT)
+    room = INCH * WIDE * (share + (0 if until else 1 - RIGHT))
+    lines = _cut(one.step.name, int(ROOM * room / _letter(one.step.name)))
     axes.annotate(
         "\n".join(lines),
         (first, 1.03),
@@ -186,6 +189,25 @@ def _name(axes: Any, one: Drawn, until: datetime.date | None) -> None:
     )
 
 
+def _letter(name: str) -> float:
+    """Points that a letter of a name takes, on average."""
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import text_to_path
+
+    face = FontProperties(size=SIZE + 1)
+    wide, _, _ = text_to_path.get_text_width_height_descent(name, face, False)
+    return float(wide) / len(name)
+
+
+def _cut(name: str, wide: int) -> list[str]:
+    """A name in lines of so many letters, its end left out where need be; nothing where hardly a
+    word has room."""
+    lines = textwrap.wrap(name, max(wide, 1), break_long_words=False)
+    if len(lines) <= NAME_LINES and all(len(line) <= wide for line in lines):
+        return lines
+    return [f"{name[: wide - 1].rstrip()}…"] if wide >= LEAST_LETTERS else []
+
+
 def _dates(axes: Any, section: Section) -> None:
     days = [d for lane in section.lanes for one in lane for d in _days(one)]
     first, last = min(days), max(days)
@@ -194,7 +216,8 @@ def _dates(axes: Any, section: Section) -> None:
     each = -(-weeks // MOST_DATES)
     ticks = [monday + datetime.timedelta(weeks=n) for n in range(0, weeks, each)]
     axes.set_xticks([day.toordinal() for day in ticks], [day.isoformat() for day in ticks])
-    axes.set_xlim(monday.toordinal() - 0.6, last.toordinal() + 1.2)
+    edge = 0.6 + EDGE * (last - monday).days
+    axes.set_xlim(monday.toordinal() - edge, last.toordinal() + edge)
 
 
 def _days(one: Drawn) -> tuple[datetime.date, datetime.date]:

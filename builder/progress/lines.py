@@ -26,9 +26,9 @@ def lines(progress: Progress) -> Iterator[str]:
 def _section(section: Section) -> Iterator[str]:
     yield ""
     yield f"{section.heading}. {texts.criteria_told(section.criteria)}"
-    hows, weeks = texts.by_week(section)
+    heads, weeks = texts.by_week(section)
     if weeks:
-        yield from _table(f"Practice by week: {texts.CLEAR}", ("week of", "step", *hows), weeks)
+        yield from _table(f"Practice by week: {texts.CLEAR}", heads, weeks)
     if told := texts.listeners_told(section):
         yield f"  {told}"
     if section.thirds:

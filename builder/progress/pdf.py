@@ -50,13 +50,11 @@ def _data(progress: Progress, sections: list[Data], paper: str) -> Data:
 
 
 def _section(section: Section, chart_file: str | None) -> Data:
-    hows, weeks = texts.by_week(section)
     return {
         "heading": section.heading,
         "criteria": texts.criteria_told(section.criteria),
         "chart": {"file": chart_file, "alt": texts.of_chart(section)} if chart_file else None,
-        "hows": hows,
-        "weeks": weeks,
+        "weeks": texts.by_week(section),
         "words": [
             f"{text} ({step}): {texts.brief(rate)}"
             for step, text, rate in section.words[:MOST_WORDS]

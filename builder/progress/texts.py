@@ -85,9 +85,9 @@ def brief(rate: Rate) -> str:
     return f"{rate.clear} of {rate.tries}, {rate.percent} ({rate.surely})"
 
 
-def by_week(section: Section) -> tuple[tuple[How, ...], list[list[str]]]:
-    """Home's clear-rates: how tries were made, and a row for each week of a step, with its Monday,
-    the step's name and the figures of each way, "" for none."""
+def by_week(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:
+    """Headings and rows: for each week of a step its Monday, the step's name and the clear-rates of
+    practice by how tries were made, "" for none."""
     lines = [(one, line) for one in section.weekly for line in one.lines if line.who == "home"]
     hows = tuple(how for how in HOWS if any(line.how == how for _, line in lines))
     found: dict[tuple[datetime.date, int], dict[How, Rate]] = {}
@@ -100,7 +100,7 @@ def by_week(section: Section) -> tuple[tuple[How, ...], list[list[str]]]:
         [str(day), names[at], *(brief(rates[how]) if how in rates else "" for how in hows)]
         for (day, at), rates in sorted(found.items())
     ]
-    return hows, rows
+    return ("Week of", "Step", *(how.capitalize() for how in hows)), rows
 
 
 def of_chart(section: Section) -> str:
@@ -168,8 +168,8 @@ def beside_rows(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:
         if not near:
             why = "words not practiced" if score.probe else "no marks within two weeks"
             rows.append([*hers, "-", *(["-"] * several), why])
-    theirs = ("practice", "marked by") if several else (section.who,)
-    return ("session", "step", "you", *theirs, "in words"), rows
+    theirs = ("Practice", "Marked by") if several else (section.who.capitalize(),)
+    return ("Session", "Step", "You", *theirs, "In words"), rows
 
 
 def listeners_told(section: Section) -> str:

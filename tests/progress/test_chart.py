@@ -5,13 +5,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from xml.etree import ElementTree
 
 import pytest
+from PIL import ImageFont
 from scipy.stats import binomtest  # type: ignore[import-untyped]
 
-from builder.progress.chart import GROUND, LOOKS, chart
+from builder.make.fonts import TEXT, file_of
+from builder.progress.chart import GROUND, LOOKS, SIZE, chart
 from builder.progress.gather import Section, progress_of
 from tests.support.invented import BADGER, HERON, OTTER, TODAY, Invented
 
@@ -152,3 +155,26 @@ def test_several_stand_in_one_page() -> None:
 def test_steps_practiced_at_once_stand_below_one_another() -> None:
     axes = [g for g in drawn(BADGER).iter(f"{SVG}g") if (g.get("id") or "").startswith("one-axes")]
     assert len(axes) == len(section(BADGER).lanes) == 2
+
+
+@pytest.mark.parametrize(
+    "name", ["long words that nobody reads aloud in one breath, or two", "w" * 60]
+)
+def test_names_of_steps_never_run_into_one_another(name: str) -> None:
+    one = section(HERON)
+    lanes = tuple(
+        tuple(replace(drawn, step=replace(drawn.step, name=name)) for drawn in lane)
+        for lane in one.lanes
+    )
+    svg = ElementTree.fromstring(chart(replace(one, lanes=lanes), "one"))
+    face = ImageFont.truetype(str(file_of(TEXT)), SIZE + 1)
+    ends = []
+    for group in groups(svg, "step"):
+        texts = list(group.iter(f"{SVG}text"))
+        assert len(texts) <= 2
+        begins = [float(re.findall(r"[-\d.]+", t.get("transform", ""))[-2]) for t in texts]
+        widths = [face.getlength(t.text or "") for t in texts]
+        ends.append((min(begins), max(b + w for b, w in zip(begins, widths, strict=True))))
+    assert len(ends) == 3
+    assert all(end <= begin for (_, end), (begin, _) in zip(ends, ends[1:], strict=False))
+    assert ends[-1][1] <= float(svg.get("viewBox", "").split()[2])

@@ -6,6 +6,10 @@ import datetime
 from dataclasses import replace
 from functools import cache
 
+import pytest
+
+from builder.practice.figures.intervals import Rate
+from builder.practice.figures.pairs import Told
 from builder.progress import texts
 from builder.progress.gather import Progress, progress_of
 from builder.progress.lines import lines
@@ -96,7 +100,7 @@ def test_two_who_listened_have_a_row_each() -> None:
     assert found
     (section,) = found.sections
     heads, rows = texts.beside_rows(section)
-    assert heads[4] == "marked by"
+    assert heads[4] == "Marked by"
     assert {row[4] for row in rows} == {"home", "school", "-"}
     assert texts.listeners_told(section).startswith("Marked clear")
     assert section.who == "home and school"
@@ -115,3 +119,22 @@ def test_without_a_record_nothing_is_said_of_practice() -> None:
     assert texts.in_all(found) == "In all: no record of practice."
     assert "no record; 4 days planned" in str(found.practice.weeks[0])
     assert found.sections[0].sentence.endswith("moved to phrases.")
+
+
+@pytest.mark.parametrize(
+    ("told", "sentence"),
+    [
+        (
+            Told("k-words", ("key", "cow"), Rate(12, 20), (("key", "cow", 7), ("cow", "key", 1))),
+            "key / cow: heard as chosen 12 of 20 (60 %, 95 % interval 39 to 78 %), not surely "
+            "better than guessing; key heard as cow 7 times; cow heard as key once",
+        ),
+        (
+            Told("k-words", ("key", "cow"), Rate(20, 20), ()),
+            "key / cow: heard as chosen 20 of 20 (100 %, 95 % interval 84 to 100 %)",
+        ),
+    ],
+)
+def test_a_pair_in_words(told: Told, sentence: str) -> None:
+    (section,) = progress(HERON).sections
+    assert texts.pair_told(told, section) == sentence
