@@ -123,18 +123,19 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
     programs, clinic = client.programs, client.clinic
     written = [program.written for program in programs]
     days = {day for program in programs for day in program.days}
+    pauses = merged(clinic.pause, *(one.pause for one in written))
     return Written(
         code=client.code,
         sounds=tuple(dict.fromkeys(program.sound.spelled for program in programs)),
         steps=tuple(step.name for program in programs for step in program.current_steps),
-        proposed_of=tuple(one for program in programs for one in asked_of(program)),
+        proposed_of=tuple(one for program in programs for one in asked_of(program, pauses)),
         blanks=blanks,
         trouble=trouble,
         seen=max((one.baseline.date for one in written if one.baseline), default=None),
         start=min((d for one in written if (d := one.practice.start)), default=None),
         visit=min((d for one in written if (d := one.practice.visit)), default=None),
         weekdays=tuple(sorted(map(DAYS.index, days))),
-        pauses=merged(clinic.pause, *(one.pause for one in written)),
+        pauses=pauses,
         bare=_bare(client),
         spoken=_spoken(client),
         asked=bool(clinic.records) or clinic.sheet.counts,

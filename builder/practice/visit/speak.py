@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from builder.model.program import LEVELS, Program, Support
 from builder.practice.figures.listeners import named
-from builder.practice.figures.proposal import WITH_A_MODEL, Move, counts_for
+from builder.practice.figures.proposal import WITH_A_MODEL, Move, Schedule, counts_for
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.told import StepTold, Told
 
@@ -16,6 +16,11 @@ HOW: dict[Support | None, str] = {
     "delayed": "after a model and a pause",
     "spontaneous": "without a model",
     None: "on paper",
+}
+WRITTEN: dict[Schedule, str] = {
+    "weekly": "once a week is one day in `practice:`, as in `days: [sat]`",
+    "monthly": "once a month is one day in `practice:` and a `pause:` between, as in `days: [sat]` "
+    "and `pause: 2027-01-10..2027-02-05`",
 }
 SPOKE_FOR: dict[Move, str] = {
     "on": "speak for moving on",
@@ -73,7 +78,7 @@ def further(program: Program, one: Told) -> Iterator[str]:
     for step in one.steps:
         if not step.proposal or not step.proposal.schedule:
             continue
-        yield f"'{step.name}': once a week is `days: [sat]`, one day, in `practice:`"
+        yield f"'{step.name}': {WRITTEN[step.proposal.schedule]}"
         at = LEVELS.index(program.steps[-1].level)
         if at < LEVELS.index("sentence"):
             after = LEVELS[max(at + 1, LEVELS.index("phrase"))]

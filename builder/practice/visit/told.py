@@ -55,7 +55,7 @@ class Told:
     slips: tuple[tuple[datetime.date, int], ...] = ()
 
 
-def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datetime.date) -> Told:
+def told(program: Program, log: ClientLog, pauses: Collection[Pause], today: datetime.date) -> Told:
     """What the log says up to `today`. pauses: the clinic's and the client's."""
     since = _last_visit(program, log, today)
     start = program.written.practice.start
@@ -66,7 +66,7 @@ def told(program: Program, log: ClientLog, pauses: Iterable[Pause], today: datet
     # A further sound has no first day of its own: its days are those since the last visit.
     known = bool(start or since)
     planned = tuple(practice_days(begin, today, weekdays, tuple(pauses))) if known else ()
-    asked = asked_of(program)
+    asked = asked_of(program, pauses)
     steps = (
         _step(step, propose(one, log.tries, log.scores, today), log, late)
         for step, one in zip(program.current_steps, asked, strict=True)

@@ -14,7 +14,7 @@ from builder.practice.figures.client_log import ClientLog
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
 from builder.practice.log.scores import VisitNote, VisitScore
-from builder.practice.visit.asked import asked_of
+from builder.practice.visit.asked import asked_of, schedule_of
 from builder.practice.visit.speak import against, further, known, proposals, uncounted
 from builder.practice.visit.told import Told, told, with_heard
 from builder.program_file.load import program_of
@@ -165,6 +165,7 @@ def test_after_the_last_step_a_thinner_schedule_is_proposed(program: Program) ->
     assert "`practice-site extend finch-10 --to sentence`" in lines[1]
     thin = replace(now, days=("sat",))
     assert [one.schedule for one in asked_of(thin)] == ["weekly"]
+    assert "`pause: " in next(iter(further(thin, at_visit(thin, GOOD_AT_TWO_WORDS))))
     assert schedules(at_visit(thin, GOOD_AT_TWO_WORDS)) == ["monthly"]
 
 
@@ -208,3 +209,24 @@ def test_home_and_school_stand_apart_beside_her_score(program: Program) -> None:
         "'words': of these without a model: home 36 of 40 (90 %), school 12 of 20 (60 %)"
     )
     assert not any("of these" in line for line in known(at_visit(program, log(*WEEK))))
+
+
+PAUSE = "}\npause: [2027-01-10.."  # the bracket is closed below
+
+
+@pytest.mark.parametrize(
+    ("practice", "schedule"),
+    [
+        ("from: 2026-12-07, visit: 2026-12-14", ""),
+        ("days: [sat]", "weekly"),
+        ("days: [sat], from: 2027-01-09, visit: 2027-02-06", "weekly"),
+        ("days: [sat], from: 2027-01-09, visit: 2027-02-06" + PAUSE + "2027-02-05", "monthly"),
+        ("days: [sat], from: 2027-01-09, visit: 2027-02-06" + PAUSE + "2027-01-16", "weekly"),
+        ("from: 2027-01-09, visit: 2027-02-06" + PAUSE + "2027-02-05", ""),
+    ],
+)
+def test_how_often_a_program_is_practiced(tmp_path: Path, practice: str, schedule: str) -> None:
+    text = PROGRAM.replace("from: 2026-12-07, visit: 2026-12-14", practice)
+    text = text.replace("-05}", "-05]").replace("-16}", "-16]")
+    program = program_of(clinic(tmp_path, text) / "finch-10.yaml", None)
+    assert schedule_of(program, program.written.pause) == schedule
