@@ -201,12 +201,13 @@ def _filled(program: Program, fixed: Sequence[Program], wanting: int, every: boo
     """One program with its free rounds fitted: those of the current steps share what the fixed
     rounds of the client leave, others are as long as if they were current."""
     share = 1 / len(fixed)
+    parts = max(1, sum(len(one.current) for one in fixed))
     steps = []
     for at, step in enumerate(program.steps):
         now = at in program.current
         minutes = _minutes(program, step, now, fixed)
         whole = room(program.pace, program.written.age, minutes, step.level)
-        left = _beside(whole, fixed, share).of(1 / max(1, wanting)) if now else whole.of(share)
+        left = _beside(whole, fixed, 1 / parts).of(1 / max(1, wanting)) if now else whole.of(share)
         free = [one for one in step.rounds if _is_free(program, one, every)]
         times = best_times([_pass(program, step, one) for one in free], left, program.pace)
         fitted = dict(zip(free, times, strict=True))

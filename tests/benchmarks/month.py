@@ -32,7 +32,7 @@ from builder.practice import kept_views
 from builder.program_file.load import clients, program_of
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
-from tests.benchmarks.invented import CLIENTS, Invented
+from tests.benchmarks.eight_clients import CLIENTS, Invented
 from tests.benchmarks.learner import Learner
 from tests.benchmarks.typed_visit import Typed, by_hand, one_line
 from tests.practice.test_handed_over import written

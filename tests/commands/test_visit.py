@@ -339,7 +339,7 @@ def test_times_are_fitted_where_a_sitting_would_be_too_short(
     )
     visit("--to", "two words", "--tried", "9/10", "--yes")
     said = capsys.readouterr().out
-    assert "times instead of 1" in said
+    assert "times instead of once" in said
     assert "[few-tries]" not in said
     assert "rounds: [{times: 1}]" not in file.read_text()
 

@@ -95,6 +95,18 @@ def test_what_is_written_stays_and_the_rest_of_the_sitting_is_filled() -> None:
     assert 55 <= dose.sitting_tries(shared.programs) <= 60
 
 
+def test_pairs_take_what_words_beside_them_leave() -> None:
+    top = TOP.replace("current: a", "current: [a, pairs]")
+    pairs = "  - {name: pairs, level: word, contrast: [[key, tea], [cape, tape]]}\n"
+    words = "  - {name: a, level: word, rounds: [{times: TIMES}]}\n"
+    few, many = (
+        client_of(top + words.replace("TIMES", times) + pairs).programs for times in ("2", "5")
+    )
+    for programs in (few, many):
+        assert dose.sitting_minutes(programs) <= dose.planned_minutes(programs)
+    assert few[0].steps[1].tries > many[0].steps[1].tries
+
+
 def test_check_plan_and_pages_name_the_same_minutes() -> None:
     one = with_rounds("{support: imitation, times: 3}")
     client = both(one, one)

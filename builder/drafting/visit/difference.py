@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.model import dose
-from builder.model.program import Client, Program
+from builder.model.program import Client, Program, RoundFile
 
 
 def in_words(before: Program, after: Program, client: Client) -> str:
@@ -27,7 +27,7 @@ def _parts(before: Program, after: Program) -> Iterator[str]:
         yield "now " + " and ".join(f"'{name}'" for name in names[1])
     for at in after.current:
         rounds = zip(before.written.steps[at].rounds, after.written.steps[at].rounds, strict=True)
-        often = [f"{new.times} times instead of {old.times}" for old, new in rounds if old != new]
+        often = [f"{_times(new)} instead of {_times(old)}" for old, new in rounds if old != new]
         if often:
             yield f"'{after.steps[at].name}' {', '.join(often)}"
     if before.written.baseline and not after.written.baseline:
@@ -38,6 +38,10 @@ def _parts(before: Program, after: Program) -> Iterator[str]:
     practice = after.written.practice
     if practice != before.written.practice:
         yield f"practice from {practice.start} to the visit on {practice.visit}"
+
+
+def _times(one: RoundFile) -> str:
+    return "once" if one.times == 1 else f"{one.times} times"
 
 
 def _words(program: Program) -> set[str]:
