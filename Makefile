@@ -68,11 +68,11 @@ test: setup
 	@$(BIN)/ruff check .
 	@$(BIN)/ruff format --check --quiet .
 	@$(BIN)/mypy
-	@PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/python -m pytest -n auto -q
+	@PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/python -m pytest -n auto --dist worksteal -q
 
 # Without sound, browser, whole sites and the index of all words: under 40 s on two free cores.
 quick: lint
-	@$(BIN)/python -m pytest -n auto -q -m "not (outside or slow)" \
+	@$(BIN)/python -m pytest -n auto --dist worksteal -q -m "not (outside or slow)" \
 	  --ignore tests/audio --ignore tests/browser --ignore tests/outside
 
 lint: .venv/ready-for-tests

@@ -19,7 +19,11 @@ SLOW = {"index", "index_folder", "editor"}  # fixtures that take seconds to make
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give each test its folder's marker; `slow` to each with such a fixture or any input."""
+    """Give each test its folder's marker; `slow` to each with such a fixture or any input.
+
+    A browser's tests come first: while one process waits for its pages, others have work.
+    """
+    items.sort(key=lambda item: item.path.relative_to(HERE).parts[0] != "browser")
     for item in items:
         folder = item.path.relative_to(HERE).parts[0]
         if folder in FOLDERS:
