@@ -4,7 +4,8 @@ it, and its own policy allows that one script and no other."""
 from __future__ import annotations
 
 from builder.progress import texts
-from builder.progress.chart import GROUND, HOME, INK, SOFT, YOU, chart
+from builder.progress.charts.chart import chart
+from builder.progress.charts.looks import GROUND, HOME, INK, SOFT, YOU
 from builder.progress.gather import Progress, Section
 from builder.text.templates import environment, policy_digest
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from builder.make.sheet.text import Data
 from builder.make.sheets import typeset
 from builder.progress import texts
-from builder.progress.chart import chart
+from builder.progress.charts.chart import chart
 from builder.progress.gather import Progress, Section
 from builder.text.templates import folder
 

@@ -14,7 +14,8 @@ from PIL import ImageFont
 from scipy.stats import binomtest  # type: ignore[import-untyped]
 
 from builder.make.fonts import TEXT, file_of
-from builder.progress.chart import GROUND, LOOKS, SIZE, chart
+from builder.progress.charts.chart import chart
+from builder.progress.charts.looks import GROUND, LOOKS, SIZE
 from builder.progress.gather import Section, progress_of
 from tests.support.invented import BADGER, HERON, OTTER, TODAY, Invented
 
