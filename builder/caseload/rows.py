@@ -11,7 +11,7 @@ from builder.model.pause import practice_days
 
 LOOKED_BACK = 14  # days before today of which practice is told
 WARNED = 7  # days before the boxes of a sheet run out
-READY = "ready to be shown to you"  # home has reached what is asked, and she has not heard it
+READY = "ready to be shown"  # home has reached what is asked, and she has not heard it
 MOST_DAYS = 26 * 7  # that a sheet has boxes for (MOST_WEEKS in make/sheet/week.py)
 
 

@@ -14,7 +14,7 @@ from builder.__main__ import main
 from builder.caseload import written
 from builder.caseload.facts import Written
 from builder.practice.log.rows import opened
-from builder.practice.log.scores import VisitScore
+from builder.practice.log.scores import VisitNote, VisitScore
 from tests.commands.test_folder_report import programs, publish
 from tests.commands.test_receive import saved, site
 from tests.support.clinics import PROGRAM
@@ -65,6 +65,9 @@ def test_the_last_visit_comes_from_the_log_too(
             log.put_score(VisitScore(site, date, "k", "k-words", "imitation", 17, 20), "2026-12-09")
     (row,) = records(capsys)
     assert (row["last_visit"], row["since"]) == ("2026-12-09", "2026-12-03")
+    with opened(Path(".practice")) as log, log.writing():
+        log.put_visit_note(VisitNote(site, datetime.date(2026, 12, 10), "tired"), "2026-12-10")
+    assert records(capsys)[0]["last_visit"] == "2026-12-10"
 
 
 def test_a_proposal_comes_from_the_log(site: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -25,7 +25,11 @@ _LAST = """
     FROM client
 """
 
-_SEEN = "SELECT code, max(date) FROM client CROSS JOIN score USING (site) GROUP BY code"
+_SEEN = """
+    SELECT code, max(date) FROM client JOIN
+        (SELECT site, date FROM score UNION ALL SELECT site, date FROM visit_note) USING (site)
+    GROUP BY code
+"""
 
 Day = dict[str, datetime.date]
 
@@ -33,7 +37,7 @@ Day = dict[str, datetime.date]
 @dataclass(frozen=True)
 class LogDays:
     """Days by client code. practiced: those of late with practice; last: of any record; seen: of
-    the last score that was heard at a visit."""
+    the last score or note of a visit."""
 
     practiced: dict[str, frozenset[datetime.date]] = field(default_factory=dict)
     last: Day = field(default_factory=dict)
