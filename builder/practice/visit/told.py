@@ -19,7 +19,8 @@ from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
 from builder.practice.figures.proposal import Proposal, propose
 from builder.practice.figures.rates import by_role, by_step, failing
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries
+from builder.practice.figures.tries import Tries, View
+from builder.practice.log.counts import Counted
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.asked import asked_of
 
@@ -74,11 +75,19 @@ def told(program: Program, log: ClientLog, pauses: Collection[Pause], today: dat
     return Told(
         since,
         days_practiced(late.sittings, late.papers, planned),
-        dose(late.counts),
+        dose(one for one in late.counts if _is_of(program, one, log.view)),
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
         tuple((one.day, one.slips) for one in late.papers if one.slips is not None),
     )
+
+
+def _is_of(program: Program, one: Counted, view: View) -> bool:
+    """Whether it counts tries of this program's sound, by the plan of its week; what does not say
+    its step counts for each."""
+    plan = view(one.site, one.plan)
+    own = [p.sound for p in plan.programs if one.step in {s.id for s in p.steps}] if plan else []
+    return not own or program.sound.symbol in own
 
 
 def _last_visit(program: Program, log: ClientLog, today: datetime.date) -> datetime.date | None:

@@ -82,6 +82,20 @@ def test_a_further_sound_has_the_days_since_the_last_visit(tmp_path: Path) -> No
     assert str(found.days) == "practiced on 4 of 4 planned days"
 
 
+def test_of_two_sounds_each_has_its_own_tries(program: Program, tmp_path: Path) -> None:
+    (of_k,) = VIEW.programs
+    of_s = replace(of_k, sound="S", steps=(replace(of_k.steps[0], id="s-words"),))
+    both = replace(VIEW, programs=(of_k, of_s))
+    said = [*trials(9, mark="clear"), *trials(4, step="s-words", mark="clear")]
+    tried = sitting(1, start="2026-12-08T08:15:04-06:00", trials=said, tallies=[])
+    records = replace(log(tried), view=lambda site, plan: both)
+    text = PROGRAM.replace("sound: k", "sound: s").replace("key, cow, cup, comb, coin", "sun, sea")
+    (folder := tmp_path / "s").mkdir()
+    other = program_of(clinic(folder, text) / "finch-10.yaml", None)
+    found = [str(told(one, records, (), TODAY).dose) for one in (program, other)]
+    assert found == ["9 tries in 1 sitting", "4 tries in 1 sitting"]
+
+
 def test_a_note_and_a_baseline_are_visits_too_and_what_is_of_today_is_not(program: Program) -> None:
     assert at_visit(program, log()).since == december(3)
     noted = log(visit_notes=(VisitNote(SITE, december(9), "tired"),), scores=(score(14, 9),))
