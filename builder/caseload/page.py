@@ -7,7 +7,7 @@ import datetime
 from collections.abc import Iterable
 from pathlib import Path
 
-from builder.caseload.lines import HEADINGS, cells
+from builder.caseload.lines import HEADINGS, NONE, cells
 from builder.caseload.rows import LOOKED_BACK, Row
 from builder.text.templates import environment, policy_digest
 
@@ -33,9 +33,9 @@ def caseload_page(found: Iterable[Row], today: datetime.date) -> str:
 
 
 def _headings() -> list[str]:
-    """In the page's order: what waits stands beside the client."""
-    client, *rest, waits = (LONGER.get(one, one) for one in HEADINGS)
-    return [client, waits, *rest, "open"]
+    """In the page's order: what waits and the proposal stand beside the client."""
+    client, *rest, proposal, waits = (LONGER.get(one, one) for one in HEADINGS)
+    return [client, waits, proposal, *rest, "open"]
 
 
 def _line(row: Row, today: datetime.date) -> dict[str, object]:
@@ -48,7 +48,7 @@ def _line(row: Row, today: datetime.date) -> dict[str, object]:
         "last": last,
         "next": next_,
         "practiced": practiced,
-        "proposal": proposal,
+        "proposal": proposal if proposal != NONE else "too little to say",
         "sentences": [one.sentence for one in row.facts.proposals],
         "waits": row.waits,
         "trouble": row.facts.written.trouble,
