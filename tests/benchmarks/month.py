@@ -238,7 +238,8 @@ class Month:
         print(
             f"{client.visits:%a %b %-d} {code}: {typed.given.get('Score')}; "
             f"{typed.keys} keys ({line} on one line), {hand} by hand; {seconds:.1f} s | "
-            f"{changed[-1] if changed else '?'} | {sentences[-1] if sentences else '?'}"
+            f"{changed[-1] if changed else '?'} | "
+            f"{sentences[-1].partition(':')[0] if sentences else 'no proposal'}"
         )
 
     def sum_up(self) -> None:
