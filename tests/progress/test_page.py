@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -30,9 +31,10 @@ def page(who: Invented) -> str:
 
 def test_the_numbers_of_the_chart_stand_in_a_table() -> None:
     for who in (HERON, OTTER):
+        cells = re.sub(r"</?span[^>]*>", "", page(who))
         for section in progress(who).sections:
             for row in texts.over_time(section):
-                assert f">{texts.brief(row.rate)}</td>" in page(who)
+                assert f"<td>{texts.brief(row.rate)}</td>" in cells
 
 
 def test_a_text_is_text() -> None:

@@ -118,6 +118,8 @@ def test_a_tired_client_is_seen_and_a_harder_round_is_not_taken_for_it() -> None
     assert tired
     assert (tired.first, tired.last, tired.tired) == (Rate(10, 10), Rate(0, 10), True)
     assert str(tired) == ("first third 10 of 10 (100 %), last 0 of 10 (0 %): lower toward the end")
+    warmed_up = thirds(told(of(marked("-" * 10 + "+" * 20))))
+    assert str(warmed_up).endswith("last 10 of 10 (100 %): higher toward the end")
     harder = thirds(told(of(marked("+" * 15), marked("-" * 15, support="spontaneous"))))
     assert harder
     assert (harder.first, harder.last, harder.tired) == (Rate(5, 10), Rate(5, 10), False)
