@@ -52,9 +52,10 @@ export function makeKeeper(store, page, whole) {
   };
 }
 
-/** Planned tries gone through: a mark is enough, whatever still shows. @param {Run} run */
+/** Planned tries gone through: a mark is enough, whatever still shows or is said once more. @param {Run} run */
 function gone(run) {
-  const marked = ["marked", "again", "reported"].includes(run.phase) && task(run)?.kind === "planned";
+  const shows = run.repeats || ["marked", "again", "reported"].includes(run.phase);
+  const marked = shows && task(run)?.kind === "planned";
   return run.done + (marked ? 1 : 0);
 }
 
