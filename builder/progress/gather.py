@@ -147,8 +147,9 @@ def _section(
     every = runs(shown, tuple(known))
     practiced = stretches(every, [(one.step, one.date) for one in scores])
     now = tuple(step.id for step in group.program.current_steps) if group.program else ()
-    moved = moves(runs(log, tuple(known)), sessions_of(log), now, _written(group), today)
-    told = sentence.of_session(scores, steps, moved, now)
+    whole = runs(log, tuple(known))
+    moved = moves(whole, sessions_of(log), now, _written(group), today)
+    told = sentence.of_session(scores, steps, moved, now, practiced=bool(whole))
     if not told and every:
         last = (known[step] for step in every[-1].steps)
         each = (sentence.of_home(step, tries, criteria.advance.days) for step in last)

@@ -70,10 +70,15 @@ def figures(rate: Rate) -> str:
 
 
 def of_session(
-    scores: Iterable[Score], steps: Sequence[KnownStep], moves: Iterable[Move], now: Steps
+    scores: Iterable[Score],
+    steps: Sequence[KnownStep],
+    moves: Iterable[Move],
+    now: Steps,
+    practiced: bool = False,
 ) -> str:
     """The sentence of the last session with a score; "" without any. now: the current steps as the
-    program has them, () where there is no program."""
+    program has them, () where there is no program; practiced: whether records tell what was
+    practiced, so that there is no other move than `moves`."""
     known = {step.id: step for step in steps}
     heard = [one for one in scores if one.step in known]
     if not heard:
@@ -88,27 +93,26 @@ def of_session(
         what = ", ".join(filter(None, (where(step, before), manner(step, how))))
         told.append(f"{what}: {figures(rate)}")
         before = step
-    after = _after(tuple(one.step for one in last), day, moves, now, steps)
+    move = next((one for one in moves if one.day >= day), None)
+    if move is None:
+        scored = now if practiced else tuple(one.step for one in last)
+        move = Move(day, scored, now, "session")
+    after = _after(move, day, steps)
     return f"{'; '.join(told)} on {day}{'; ' + after if after else ''}."
 
 
-def _after(
-    scored: Steps,
-    day: datetime.date,
-    moves: Iterable[Move],
-    now: Steps,
-    steps: Sequence[KnownStep],
-) -> str:
-    """As in "moved to phrases": the first move from that day on; without one, by the program as it
-    is; "" where nothing tells."""
-    move = next((one for one in moves if one.day >= day), None)
-    before, after = (move.before, move.after) if move else (scored, now)
-    before = tuple(one for one in before if one not in after)
-    if not after:
+def _after(move: Move, day: datetime.date, steps: Sequence[KnownStep]) -> str:
+    """As in "moved to phrases", with its day where that is not the session's; "" where there is no
+    step to name."""
+    before = tuple(one for one in move.before if one not in move.after)
+    if not move.after:
         return ""
     if not before:
-        return f"continues in {_named(after, (), steps)}"
-    return f"{direction(before, after, steps)} {_named(after, before, steps)}"
+        return f"continues in {_named(move.after, (), steps)}"
+    told = f"{direction(before, move.after, steps)} {_named(move.after, before, steps)}"
+    if move.day == day or move.whose == "program":
+        return told
+    return f"{told}{' on' if move.whose == 'session' else ', first practiced on'} {move.day}"
 
 
 def direction(before: Steps, after: Steps, steps: Sequence[KnownStep]) -> str:

@@ -39,7 +39,7 @@ class Move:
     day: datetime.date
     before: Steps
     after: Steps
-    how: Whose
+    whose: Whose
 
 
 @dataclass(frozen=True)
@@ -96,8 +96,8 @@ def moves(
     made = []
     for before, after in zip(found, found[1:], strict=False):
         day = _session(sessions, before.last, after.first)
-        how: Whose = "session" if day else "practice"
-        made.append(Move(day or after.first, before.steps, after.steps, how))
+        whose: Whose = "session" if day else "practice"
+        made.append(Move(day or after.first, before.steps, after.steps, whose))
     if found and now and now != found[-1].steps:
         last = found[-1]
         if day := _session(sessions, last.last, today):

@@ -125,7 +125,7 @@ def move_told(move: Move, section: Section) -> str:
     """As in "2026-12-14: moved to 'words' from 'with a vowel' (session of that day)"."""
     before, after = _names(move.before, section), _names(move.after, section)
     way = direction(move.before, move.after, section.steps)
-    return f"{move.day}: {way} {after} from {before} ({WHOSE[move.how]})"
+    return f"{move.day}: {way} {after} from {before} ({WHOSE[move.whose]})"
 
 
 def _names(ids: Iterable[str], section: Section) -> str:

@@ -17,7 +17,7 @@ from builder.progress.notes import discreet
 from builder.progress.sentence import figures, manner, of_home, of_session
 from builder.progress.series import How
 from builder.progress.steps import KnownStep, Shown
-from builder.progress.stretches import Move
+from builder.progress.stretches import Move, Whose
 
 DAY = datetime.date(2026, 12, 14)
 SYLLABLES = KnownStep("k-vowels", "with a vowel", "syllable", "k", "initial")
@@ -66,6 +66,24 @@ def test_what_came_of_it_by_the_program_where_no_record_tells(
     now: tuple[str, ...], end: str
 ) -> None:
     assert told(now=now).endswith(end)
+
+
+def test_an_earlier_step_that_was_scored_again_is_no_move() -> None:
+    found = of_session([SCORE], STEPS, [], ("k-two-words",), practiced=True)
+    assert found.endswith("on 2026-12-14; continues in phrases.")
+
+
+@pytest.mark.parametrize(
+    ("whose", "end"),
+    [
+        ("session", "moved to phrases on 2026-12-21."),
+        ("practice", "moved to phrases, first practiced on 2026-12-21."),
+        ("program", "moved to phrases."),
+    ],
+)
+def test_a_later_move_has_its_own_day(whose: Whose, end: str) -> None:
+    later = DAY + datetime.timedelta(days=7)
+    assert told(moves=[Move(later, ("k-words",), ("k-two-words",), whose)]).endswith(end)
 
 
 def test_a_move_before_the_session_is_not_what_came_of_it() -> None:
