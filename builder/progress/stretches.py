@@ -2,7 +2,7 @@
 
 A record names its plan, and a plan its current steps: so each day of practice tells what was
 practiced, the last sitting of a day for all of it. A move has the day of the session before the
-new step was first practiced, where a score tells of one, else of that first practice.
+new step was first practiced, where a score or a note of hers tells of one, else of that practice.
 """
 
 from __future__ import annotations
@@ -90,7 +90,7 @@ def moves(
 ) -> tuple[Move, ...]:
     """The moves between runs, and from the last one to what the program has `now` (() for none).
 
-    sessions: days on which she scored. written: days of the program that may tell when it was
+    sessions: days of which she has a score or a note. written: days of the program that may tell when it was
     changed, the likelier first.
     """
     made = []

@@ -11,7 +11,7 @@ import datetime
 import hashlib
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import cycle, islice
 from pathlib import Path
 from typing import Any
@@ -364,5 +364,3 @@ steps:
     notes={day(11, 25): "slow on the last three"},
 )
 EVERYONE = (HERON, OTTER, BADGER)
-LETTER = CLINIC.model_copy(update={"paper": "letter"})
-HERON_ON_A4 = replace(HERON, clinic=CLINIC.model_copy(update={"paper": "a4"}))
