@@ -90,8 +90,8 @@ def moves(
 ) -> tuple[Move, ...]:
     """The moves between runs, and from the last one to what the program has `now` (() for none).
 
-    sessions: days of which she has a score or a note. written: days of the program that may tell when it was
-    changed, the likelier first.
+    sessions: days of which she has a score or a note. written: days of the program that may tell
+    when it was changed, the likelier first.
     """
     made = []
     for before, after in zip(found, found[1:], strict=False):
