@@ -10,7 +10,9 @@ from builder.make import fonts, sheets
 from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.generate import generate, prune, verify
+from builder.site.manifest import MANIFEST_FILE, manifest
 from builder.site.pages import SHEET_FILE, pages, theme_settings
+from builder.site.worker import write_worker
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store
@@ -32,6 +34,7 @@ def assemble_site(
     generate(made / "project", made / "site", workspace.store / "templates")
     prune(made / "site")
     verify(made / "site", names, [*everything, SITE_MARK])
+    write_worker(made / "site", plan.slug, plan.gone)
     return made / "site"
 
 
@@ -46,7 +49,10 @@ def write_project(
     """Write the MkDocs project under `made`; the paths of its pages and of its files."""
     written = pages(plan, facts)
     faces = _faces([page.html for page in written], store, made / "faces")
-    everything = {**files, **faces, SHEET_FILE: _sheet(plan, files, store, made)}
+    app = made / MANIFEST_FILE
+    app.write_text(manifest(plan), "utf-8")
+    sheet = _sheet(plan, files, store, made)
+    everything = {**files, **faces, SHEET_FILE: sheet, MANIFEST_FILE: app}
     (made / "project").mkdir()
     theme = folder() / "theme"
     layout.write_mkdocs_project(

@@ -91,6 +91,7 @@ def theme_settings(plan: Plan) -> dict[str, Any]:
         "words": {
             key: w.fill(f"frame.{key}", code=plan.client)
             for key in (
+                "app",
                 "skip",
                 "home",
                 "nav",
