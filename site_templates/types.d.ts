@@ -101,6 +101,12 @@ export interface HissData {
   wording: Record<string, string>;
 }
 
+export interface ReminderData {
+  days: Day[];
+  times: Time[];
+  wording: Record<string, string>;
+}
+
 /** How a clinic wants the record handed back. */
 export type Way = "share" | "download" | "copy" | "code";
 
@@ -258,15 +264,21 @@ export type Event =
   | { type: "spoken"; spoken: boolean }
   | { type: "stop" };
 
+/** The site on the home screen; what it keeps kept for good. */
+export type Offer = "install" | "keep";
+
 /**
  * What the family chose on this device, and what it remembers: practice paused, words that come by
- * themselves, who listens there, when a record was last handed on (ISO moments).
+ * themselves, who listens there, when a record was last handed on (ISO moments), the day of the last
+ * offer, offers that were refused for good.
  */
 export interface Settings {
   paused?: boolean;
   paced?: boolean;
   helper?: Role;
   handedOn?: string;
+  offered?: string;
+  refused?: Offer[];
 }
 
 /**

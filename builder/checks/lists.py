@@ -97,6 +97,7 @@ RESERVED = (
     "index",
     "pictures",
     "print",
+    "reminder",
     "sound",
     "visit",
 )

@@ -9,10 +9,10 @@ from typing import Any
 from builder.make import fonts, sheets
 from builder.model.plan import Plan
 from builder.site import layout
+from builder.site.app.manifest import MANIFEST_FILE, manifest
+from builder.site.app.worker import write_worker
 from builder.site.generate import generate, prune, verify
-from builder.site.manifest import MANIFEST_FILE, manifest
 from builder.site.pages import SHEET_FILE, pages, theme_settings
-from builder.site.worker import write_worker
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store

@@ -20,6 +20,7 @@ from builder.phonetics.inventory import sounds
 from builder.site.blocks.embed import relative_address, script_json
 from builder.site.blocks.hiss import hiss_data
 from builder.site.blocks.practice import easier_step, step_page_data, today_data
+from builder.site.blocks.reminder import reminder_data
 from builder.site.blocks.visit import visit_data
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
@@ -64,6 +65,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
             plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
         ),
         _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
+        _page(plan, "reminder", "reminder", (), data=script_json(reminder_data(plan, words))),
         _page(plan, "print", "print", _pictures(_current(plan)), sheet_file=SHEET_FILE),
         _page(
             plan,

@@ -14,6 +14,7 @@ from builder.model.plan import Plan, PlannedItem, PlannedProgram
 from builder.site.blocks.hiss import HissData
 from builder.site.blocks.items import ClipData, ItemData, PictureData
 from builder.site.blocks.practice import PageData
+from builder.site.blocks.reminder import ReminderData
 from builder.site.blocks.steps import PassageData, RoundData, StepData
 from builder.site.blocks.visit import VisitData, VisitStep
 from builder.site.pages import Page, pages, theme_settings
@@ -33,6 +34,7 @@ MODELS = (
     PictureData,
     ClipData,
     HissData,
+    ReminderData,
     VisitData,
     VisitStep,
 )
@@ -344,8 +346,8 @@ def test_frame_holds_what_the_theme_needs() -> None:
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
     steps = {step.id for program in BOTH.programs for step in program.steps}
     linked = [link["path"].strip("./") for link in shown["nav"]]
-    # The page for the visit is linked from today's: a sixth entry would take two lines on a phone.
-    assert sorted([*linked, "visit"]) == sorted(set(made()) - steps - {*BOTH.gone})
+    # These two are linked from today's page: a sixth entry would take two lines on a phone.
+    assert sorted([*linked, "reminder", "visit"]) == sorted(set(made()) - steps - {*BOTH.gone})
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
     assert theme_settings(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
 

@@ -16,12 +16,13 @@ LEVEL = 6  # the default of zlib, and of the hosts that name theirs
 
 
 class Host(ThreadingHTTPServer):
-    """On a free port of this machine; what it has sent, in bytes by path, headers counted."""
+    """On a free port of this machine, or on one that is named; what it has sent, in bytes by path,
+    headers counted."""
 
     daemon_threads = True
 
-    def __init__(self, folder: Path) -> None:
-        super().__init__(("127.0.0.1", 0), partial(_Answer, directory=str(folder)))
+    def __init__(self, folder: Path, port: int = 0) -> None:
+        super().__init__(("127.0.0.1", port), partial(_Answer, directory=str(folder)))
         self.sent: Counter[str] = Counter()
         self.base = f"http://127.0.0.1:{self.server_address[1]}/"
 
@@ -44,7 +45,7 @@ class _Answer(SimpleHTTPRequestHandler):
             self.send_error(HTTPStatus.NOT_FOUND)
             return
         packed = file.suffix in PACKED and "gzip" in self.headers.get("Accept-Encoding", "")
-        body = _packed(file) if packed else file.read_bytes()
+        body = _packed(file.resolve()) if packed else file.read_bytes()
         self.send_response(HTTPStatus.OK)
         self.send_header("Content-Type", self.guess_type(str(file)))
         self.send_header("Content-Length", str(len(body)))

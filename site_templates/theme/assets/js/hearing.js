@@ -7,8 +7,9 @@ import { testClip } from "./tasks.js";
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
 
 /**
- * heard: what was answered to the last word that was played; "" before one was.
- * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume", heard: "" | "ask" | "yes" | "no" }} StartView
+ * heard: what was answered to the last word that was played; "" before one was. keeps: the device keeps
+ * what is marked; offline: it has the whole site.
+ * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume", heard: "" | "ask" | "yes" | "no", keeps: boolean, offline: boolean }} StartView
  * @typedef {object} HearingActions
  * @property {() => void} test
  * @property {(answer: "yes" | "no") => void} heard

@@ -1,5 +1,6 @@
 // What this device keeps of a sitting while it goes on: written anew after every mark.
 
+import { randomId } from "./random-id.js";
 import { elapsed, newSitting, unfinished } from "./record.js";
 import { isOver, task } from "./run.js";
 
@@ -57,10 +58,4 @@ function gone(run) {
   const shows = run.repeats || ["marked", "again", "reported"].includes(run.phase);
   const marked = shows && task(run)?.kind === "planned";
   return run.done + (marked ? 1 : 0);
-}
-
-/** 32 random hex digits; works on plain http too. */
-function randomId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -2,6 +2,7 @@
 
 import { makeScreenLock } from "./awake.js";
 import { makeKeeper } from "./keeper.js";
+import { browserDevice, makeOffering } from "./offering.js";
 import { advancePassage, startPassage, tallies } from "./passages.js";
 import { tries } from "./record.js";
 import { advance } from "./rounds.js";
@@ -10,6 +11,7 @@ import { screenOf, spokenOf } from "./screen-of.js";
 import { part, tasks, warmUp } from "./tasks.js";
 
 /** @import { ClipData, Event, Mark, PageData, Run, Sitting, Store } from "../../../types" */
+/** @import { InstallPrompt, Offered } from "./offering.js" */
 /** @import { PassageEvent, PassageState } from "./passages.js" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
@@ -27,7 +29,9 @@ const SPAN_S = 3; // of quiet after a model's own length, in which the try is sa
  * @property {ReturnType<typeof import("./sound.js").makeSound>} sound
  * @property {Say} say
  * @property {(focus?: string) => void} show
+ * @property {() => void} over  it ended; what was practised may still show
  * @property {() => void} leave
+ * @property {() => InstallPrompt | null} prompt  the browser's own question whether to install, if any
  */
 
 export class Lead {
@@ -36,26 +40,30 @@ export class Lead {
   #sound;
   #say;
   #show;
+  #over;
   #leave;
+  #offering;
   #keeper;
   /** @type {Run | null} */
   #run = null;
   /** The text or talk that is under way. @type {PassageState | null} */
   #passage = null;
   /** @type {View} */
-  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false };
+  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false, offered: null };
   #timer = 0;
   #restTimer = 0;
   #light = makeScreenLock(navigator, document);
 
   /** @param {Surroundings} surroundings */
-  constructor({ page, whole, store, sound, say, show, leave }) {
+  constructor({ page, whole, store, sound, say, show, over, leave, prompt }) {
     this.#page = page;
     this.#store = store;
     this.#sound = sound;
     this.#say = say;
     this.#show = show;
+    this.#over = over;
     this.#leave = leave;
+    this.#offering = makeOffering(store, prompt, browserDevice(window));
     this.#keeper = makeKeeper(store, page, whole);
     this.#view.paced = store.settings().paced ?? page.paced;
   }
@@ -86,6 +94,9 @@ export class Lead {
     sound: () => this.#speak(),
     home: () => this.close(),
     note: (note) => void this.#keep(note),
+    takeOffer: () => void this.#answer((offered) => this.#offering.take(offered)),
+    leaveOffer: () => void this.#answer(() => null),
+    refuseOffer: () => void this.#answer((offered) => (this.#offering.refuse(offered), null)),
   };
 
   /**
@@ -121,13 +132,28 @@ export class Lead {
     this.#quiet();
     const before = this.#run;
     this.#run = advance(before, event);
-    void this.#keep();
-    if (isOver(this.#run)) void this.#light.release();
+    const kept = this.#keep();
+    if (isOver(this.#run)) void this.#ended(kept);
     else if (isOver(before)) void this.#light.hold();
-    if (isOver(this.#run) && tries(this.#run.trials) + this.#run.tallies.length > 0) void this.#store.persist();
     if (this.#run.at !== before.at || this.#run.phase !== before.phase) this.#rest();
     const trouble = this.#run.at === before.at ? this.#view.trouble : ""; // told once: from here on the helper speaks
     this.#update({ playing: false, trouble, revealed: false, stopping: false, span: 0 }, this.#hand(before));
+  }
+
+  /** @param {Promise<void>} kept */
+  async #ended(kept) {
+    const run = /** @type {Run} */ (this.#run);
+    void this.#light.release();
+    this.#over();
+    await kept;
+    if (tries(run.trials) + run.tallies.length === 0) return;
+    const offered = await this.#offering.find(run.end, new Date());
+    if (offered) this.#update({ offered });
+  }
+
+  /** @param {(offered: Offered) => Offered | null | Promise<Offered | null>} answer */
+  async #answer(answer) {
+    if (this.#view.offered) this.#update({ offered: await answer(this.#view.offered) }, "home");
   }
 
   /** Where the hand goes next: to the model, to the marks where it was, else to the heading. @param {Run} before */

@@ -19,9 +19,10 @@ import { standing } from "./today.js";
 // All that lead.js is made of: asked for at once, and not one layer after the other, each of which
 // would take a round trip.
 const LEAD = [
-  "lead", "awake", "between", "contrast", "frame", "help", "keeper", "pairs", "passage-screen", "passages", "path", "prompts",
+  "lead", "awake", "between", "contrast", "frame", "help", "keeper", "offer-part", "offering", "offers", "pairs", "passage-screen", "passages", "path", "prompts", "random-id",
   "rounds", "run", "screen-of", "screens", "summary",
 ];
+const QUIET_MS = 5000; // so long nothing happened before the rest of the site is fetched
 const fetchLead = () => Promise.all(LEAD.map((name) => import(`./${name}.js`)));
 
 class PracticeRounds extends HTMLElement {
@@ -36,7 +37,11 @@ class PracticeRounds extends HTMLElement {
   /** @type {import("./lead.js").Lead | null} */
   #lead = null;
   /** @type {StartView} */
-  #view = { loading: false, trouble: "", heard: "" };
+  #view = { loading: false, trouble: "", heard: "", keeps: true, offline: false };
+  /** @type {ReturnType<typeof import("./offline.js").makeOffline> | null} */
+  #offline = null;
+  /** The browser's own question whether to install; we ask at another time. @type {import("./offering.js").InstallPrompt | null} */
+  #prompt = null;
   #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? "");
   #listeners = new AbortController();
 
@@ -47,9 +52,13 @@ class PracticeRounds extends HTMLElement {
     const { signal } = this.#listeners;
     document.addEventListener("visibilitychange", () => this.#shown(), { signal });
     window.addEventListener("popstate", () => this.#lead?.back(), { signal });
+    window.addEventListener("beforeinstallprompt", (event) => {
+      event.preventDefault();
+      this.#prompt = /** @type {import("./offering.js").InstallPrompt} */ (event);
+    }, { signal });
     this.#stage.show();
     void this.#look();
-    void whenIdle().then(fetchLead).catch(() => undefined);
+    void whenIdle().then(fetchLead).then(() => this.#settle()).catch(() => undefined);
   }
 
   disconnectedCallback() {
@@ -60,13 +69,34 @@ class PracticeRounds extends HTMLElement {
   /** A page that was left open since the morning is another in the evening. */
   #shown() {
     if (document.hidden) this.#sound.quiet();
-    else if (!this.#lead) void this.#look();
+    else if (!this.#lead) {
+      void this.#look();
+      void this.#offline?.renew();
+    }
+  }
+
+  /** The page is there. What is kept of the site on this device is of the version that is to be, or will be. */
+  async #settle() {
+    const { browserApis, makeOffline } = await import("./offline.js");
+    const busy = () => this.#view.loading || this.#lead !== null;
+    const offline = makeOffline({ ...browserApis(window, this.#page.home), site: this.#page.site, busy });
+    this.#offline = offline;
+    if (busy()) void offline.hold();
+    await offline.renew();
+    if (await offline.ready()) return this.#update({ offline: true });
+    await new Promise((resolve) => setTimeout(resolve, QUIET_MS));
+    if (!busy()) await this.#keepOffline(); // else once practice is over
+  }
+
+  async #keepOffline() {
+    if (await this.#offline?.keep()) this.#update({ offline: true });
   }
 
   /** What this device kept, and so where practice goes on. */
   async #look() {
-    this.#sittings = await this.#store.all();
-    if (!this.#lead) this.#stage.show();
+    const [sittings, keeps] = await Promise.all([this.#store.all(), this.#store.keeps()]);
+    this.#sittings = sittings;
+    if (!this.#lead) this.#update({ keeps });
   }
 
   /** @type {StartActions} */
@@ -82,6 +112,7 @@ class PracticeRounds extends HTMLElement {
   async #start(from, left, minutes, more) {
     if (this.#view.loading) return;
     this.#update({ loading: true, trouble: "" });
+    void this.#offline?.hold();
     try {
       void fetchLead().catch(() => undefined);
       await this.#sound.unlock();
@@ -92,18 +123,25 @@ class PracticeRounds extends HTMLElement {
       const lead = new Lead({
         page, whole: this.#whole, store: this.#store, sound: this.#sound, say: this.#say,
         show: (focus) => this.#stage.show(focus), leave: () => this.#left(),
+        over: () => void this.#keepOffline(), prompt: () => this.#prompt,
       });
       const here = this.#whole && this.#standing(); // what was tapped may have been drawn before this was read
-      if (here && here.kind === "done" && !more) return this.#update({ loading: false });
+      if (here && here.kind === "done" && !more) return this.#notBegun("");
       await (here ? lead.prepare(this.#sittings, here.from, here.left, here.minutesLeft, here.kind === "done")
         : lead.prepare(this.#sittings, from, left, minutes, more));
       const spoken = this.#view.heard === "no";
-      this.#view = { loading: false, trouble: "", heard: "" };
+      this.#view = { ...this.#view, loading: false, trouble: "", heard: "" };
       this.#lead = lead;
       lead.begin(spoken);
     } catch {
-      this.#update({ loading: false, trouble: "connection" });
+      this.#notBegun("connection");
     }
+  }
+
+  /** @param {"" | "connection"} trouble */
+  #notBegun(trouble) {
+    this.#offline?.free();
+    this.#update({ loading: false, trouble });
   }
 
   /** What may come first: of the warm-up, and of what is planned. @param {number} from */
@@ -115,6 +153,7 @@ class PracticeRounds extends HTMLElement {
 
   #left() {
     this.#lead = null;
+    this.#offline?.free();
     this.#stage.show("heading");
     void this.#look();
   }

@@ -36,6 +36,9 @@ import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
  * @property {() => void} goOn
  * @property {() => void} stop
  * @property {(note: string) => void} note
+ * @property {() => void} takeOffer
+ * @property {() => void} leaveOffer   not now
+ * @property {() => void} refuseOffer  never again
  */
 
 /**
@@ -49,6 +52,7 @@ import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
  * @property {boolean} kept    the device keeps the marks
  * @property {boolean} resting  a new word has just come: taps meant for the last one are not taken
  * @property {boolean} stopping  whether to stop is asked
+ * @property {import("./offering.js").Offered | null} offered  under the end
  */
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */

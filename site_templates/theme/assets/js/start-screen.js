@@ -31,5 +31,11 @@ export function startScreen(page, say, view, actions, at, all) {
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
         () => actions.start(0, all, 0), at > 0 ? "" : "big"),
       hearing(page, say, view, actions)),
-    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)));
+    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
+    ...deviceLines(view, say));
+}
+
+/** What the device does and does not, told quietly. @param {StartView} view @param {Say} say */
+export function deviceLines({ keeps, offline }, say) {
+  return [!keeps && el("p", { class: "note small" }, say("not_kept")), offline && el("p", { class: "quiet device" }, say("offline"))];
 }

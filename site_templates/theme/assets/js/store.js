@@ -57,8 +57,8 @@ export function browserApis(window) {
   };
 }
 
-/** @template T @param {() => T} reach @returns {T | undefined} */
-function attempt(reach) {
+/** What a browser may forbid even to look at. @template T @param {() => T} reach @returns {T | undefined} */
+export function attempt(reach) {
   try {
     return reach();
   } catch {

@@ -3,6 +3,7 @@
 import { button, el, heading, sign } from "./dom.js";
 import { lastChip, progress } from "./frame.js";
 import { endsWell } from "./help.js";
+import { offerPart } from "./offer-part.js";
 import { MARKS, counts, tries } from "./record.js";
 
 /** @import { PageData, Run } from "../../../types" */
@@ -29,7 +30,8 @@ export function summaryScreen(run, page, say, view, actions, note) {
     el("details", { class: "more" },
       el("summary", { "data-key": "helper" }, say("for_helper")),
       helperPart(run, say, view, actions, note),
-      el("p", { class: "links" }, el("a", { href: `${page.home}visit/`, "data-key": "visit" }, say("visit")))));
+      el("p", { class: "links" }, el("a", { href: `${page.home}visit/`, "data-key": "visit" }, say("visit")))),
+    offerPart(view.offered, page, say, actions));
 }
 
 /** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions @param {string} note */

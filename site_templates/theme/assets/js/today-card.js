@@ -3,6 +3,7 @@
 
 import { button, el, heading } from "./dom.js";
 import { hearing } from "./hearing.js";
+import { deviceLines } from "./start-screen.js";
 
 /** @import { Next, PageData, Standing } from "../../../types" */
 /** @typedef {ReturnType<typeof import("./dom.js").wordsOf>} Say */
@@ -36,7 +37,8 @@ export function todayCard(here, page, say, view, actions) {
       mainButton(here, say, view, actions),
       kind === "ready" && hearing(page, say, view, actions)),
     view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
-    kind !== "paused" && pausePart(say, actions));
+    kind !== "paused" && pausePart(say, actions),
+    ...deviceLines(view, say));
 }
 
 /** @param {Standing} here @param {Say} say */

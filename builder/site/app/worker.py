@@ -28,7 +28,10 @@ def write_worker(site: Path, slug: str, gone: Collection[str]) -> None:
     files = {path: _digest(site / path) for path in sorted(_needed(site, gone))}
     text = (folder() / "worker" / WORKER_FILE).read_text("utf-8")
     listed = json.dumps(files, separators=(",", ":"))
-    values = (f"const SITE = {json.dumps(slug)};", f"const FILES = new Map(Object.entries({listed}));")
+    values = (
+        f"const SITE = {json.dumps(slug)};",
+        f"const FILES = new Map(Object.entries({listed}));",
+    )
     for place, value in zip(PLACES, values, strict=True):
         if text.count(place) != 1:
             raise SiteError(f"the worker's template has no place for '{place}'")

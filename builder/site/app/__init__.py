@@ -1,0 +1,1 @@
+"""What makes a site work without a network, and lie on a home screen."""
