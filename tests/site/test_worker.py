@@ -94,6 +94,7 @@ def reached(site: Path) -> set[str]:
     return found
 
 
+@pytest.mark.slow
 def test_it_keeps_all_that_pages_ask_for_and_nothing_else(site: Path) -> None:
     there = reached(site)
     assert {"visit/index.html", "assets/js/lead.js", "assets/js/vendor/lean-qr.js"} <= there
@@ -103,12 +104,14 @@ def test_it_keeps_all_that_pages_ask_for_and_nothing_else(site: Path) -> None:
     assert kept(site).keys() - there == {"assets/favicon.svg"}
 
 
+@pytest.mark.slow
 def test_it_keeps_them_as_they_are(site: Path) -> None:
     for path, digest in kept(site).items():
         assert hashlib.sha256((site / path).read_bytes()).hexdigest().startswith(digest), path
         assert len(digest) == 16
 
 
+@pytest.mark.slow
 def test_what_is_only_for_the_clinic_or_leads_on_stays_away(site: Path) -> None:
     for name in (
         "practice.json",
