@@ -82,10 +82,10 @@ def clinic(tmp_path: Path, run_folder: Path, stock: Path) -> Clinic:
 
 
 def told(device: Device, script: str) -> object:
-    """What asynchronous work in the page comes to."""
-    device.js("delete window.told")
-    device.js(TELL.format(script))
-    wait(lambda: bool(device.js("return 'told' in window")), script)
+    """What asynchronous work in the page comes to; begun again in a page that was loaded anew."""
+    device.js("delete window.told; delete window.asked")
+    ask = f"if (!window.asked) {{ window.asked = true; {TELL.format(script)}; }}"
+    wait(lambda: bool(device.js(f"{ask} return 'told' in window")), script)
     return device.js("return window.told")
 
 
@@ -102,7 +102,9 @@ def says(device: Device, text: str) -> bool:
 def first_visit(device: Device, clinic: Clinic) -> None:
     """Today's page, until all of the site is there."""
     device.open(clinic.base)
-    hurry(device)
+    hurry(device)  # or it is as patient as it is with a family
+    there = f"{REGISTERED} return Boolean(found);"
+    wait(lambda: told(device, there) is True, "nothing is begun")
     wait(lambda: says(device, "Works without internet"), "it is not kept")
 
 
