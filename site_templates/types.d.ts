@@ -107,6 +107,20 @@ export interface ReminderData {
   wording: Record<string, string>;
 }
 
+export interface EarWord {
+  word: string;
+  sound: string;
+  right: string;
+  wrong: string;
+  told: string;
+  between: boolean;
+}
+
+export interface EarData {
+  words: EarWord[];
+  wording: Record<string, string>;
+}
+
 /** How a clinic wants the record handed back. */
 export type Way = "share" | "download" | "copy" | "code";
 

@@ -29,7 +29,8 @@ Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]
 Show = Literal["picture", "print", "both"]
 Role = Literal["home", "other home", "school", "self"]  # who listens to the practice
-ERROR_KINDS = ("omitted", "frontal", "lateral", "distorted")
+DISTORTIONS = ("frontal", "lateral", "distorted")
+ERROR_KINDS = ("omitted", *DISTORTIONS)
 """What an error may be besides another sound."""
 
 # No name can hide in it: letters, a hyphen, digits.

@@ -17,6 +17,7 @@ from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
 from builder.phonetics.inventory import sounds
+from builder.site.blocks.ear import ear_data
 from builder.site.blocks.embed import relative_address, script_json
 from builder.site.blocks.hiss import hiss_data
 from builder.site.blocks.practice import easier_step, step_page_data, today_data
@@ -61,9 +62,7 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
         _today_page(plan, facts),
         _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
         *(_step_page(plan, program, step, facts) for program, step in steps),
-        _page(
-            plan, "helper", "helper", (), errors=ERROR_KINDS, voices=voices_of(_wrong_clips(plan))
-        ),
+        _helper_page(plan, facts, words),
         _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
         _page(plan, "reminder", "reminder", (), data=script_json(reminder_data(plan, words))),
         _page(plan, "print", "print", _pictures(_current(plan)), sheet_file=SHEET_FILE),
@@ -147,6 +146,19 @@ def _passage_page(plan: Plan, program: PlannedProgram, step: PlannedStep) -> Pag
         program=program,
         step=step,
         easier=easier_step(program, step),
+    )
+
+
+def _helper_page(plan: Plan, facts: Mapping[str, Facts], words: Wording) -> Page:
+    ear = ear_data(plan, facts, "../", words)
+    return _page(
+        plan,
+        "helper",
+        "helper",
+        (),
+        errors=ERROR_KINDS,
+        voices=_voice_names(_wrong_clips(plan), facts),
+        ear=script_json(ear) if ear else "",
     )
 
 

@@ -11,6 +11,7 @@ from pydantic import BaseModel
 
 from builder.checks.lists import RESERVED
 from builder.model.plan import Plan, PlannedItem, PlannedProgram
+from builder.site.blocks.ear import EarData, EarWord
 from builder.site.blocks.hiss import HissData
 from builder.site.blocks.items import ClipData, ItemData, PictureData
 from builder.site.blocks.practice import PageData
@@ -35,6 +36,8 @@ MODELS = (
     ClipData,
     HissData,
     ReminderData,
+    EarData,
+    EarWord,
     VisitData,
     VisitStep,
 )
@@ -205,6 +208,36 @@ def test_a_loudspeaker_is_checked_beside_the_practice_and_only_for_high_sounds()
     program = dataclasses.replace(plans.program_sh(), symbol="TH")
     plan = dataclasses.replace(plans.plan(plans.program_sh()), programs=(program,))
     assert block(made(plan)["helper"])["soft"]
+
+
+def with_errors(program: PlannedProgram, error: str, *words: str) -> Plan:
+    """The plan of a program whose error can be heard in some words."""
+    wrong = tuple((word, plans.clip(word), plans.clip(f"{word}-amiss")) for word in words)
+    plan = plans.plan(dataclasses.replace(program, error=error, wrong=wrong))
+    return dataclasses.replace(plan, clips=(*plan.clips, *(c for _, *both in wrong for c in both)))
+
+
+def test_an_ear_is_trained_on_words_that_are_heard_both_ways() -> None:
+    page = made(with_errors(plans.program_k(), "t", "key", "cow"))["helper"]
+    data = EarData.model_validate(block(page))
+    assert [word.word for word in data.words] == ["key", "cow"]
+    assert data.words[0].right == "../clips/key-natural.mp3"
+    assert data.words[0].wrong == "../clips/key-amiss-natural.mp3"
+    assert data.words[0].told == "This was said with /t/ in place of k: missed."
+    assert not data.words[0].between
+    assert data.wording["marks.almost"] == wording("en")["rounds.marks.almost"]
+    assert "<practice-ear hidden>" in page.html
+    lateral = made(with_errors(plans.program_sh(), "lateral", "fish"))["helper"]
+    assert EarData.model_validate(block(lateral)).words[0].between
+    assert not any("<practice-ear" in page.html for page in made().values())
+
+
+def test_no_ear_is_trained_where_the_voice_alone_tells_which_is_which() -> None:
+    plan = with_errors(plans.program_k(), "t", "key", "cow")
+    facts = plans.facts(plan)
+    facts["key-amiss-natural"] = dataclasses.replace(plans.FACTS, voice="recorded")
+    page = next(p for p in pages(plan, facts) if p.path == "helper")
+    assert [word["word"] for word in block(page)["words"]] == ["cow"]  # type: ignore[attr-defined]
 
 
 def test_what_checks_a_loudspeaker_is_no_voice_of_the_practice() -> None:
