@@ -159,6 +159,7 @@ def handed_back(page: Page, folder: Path) -> tuple[Path, str, list[Path]]:
     saved = folder / download.value.suggested_filename
     download.value.save_as(saved)
     tap(page, "Show it as codes")
+    page.locator("dialog.codes svg").wait_for()
     photos = [folder / "IMG_0001.jpg"]
     while True:
         screen = Image.open(io.BytesIO(page.screenshot())).convert("L")
