@@ -132,6 +132,9 @@ class Clinic(Strict):
         description="Cues and reminder by sound, or by sound and shape of the tongue (s tip down), "
         "for every program that has none of its own.",
     )
+    drawing: bool = Field(
+        True, description="Whether families see a side view of the mouth, where a sound has one."
+    )
     records: tuple[Way, ...] = Field(
         (),
         description="How a family may send you what was practiced: share (by an app of theirs), "

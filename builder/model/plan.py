@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.model.clinic import Clinic, Day, Speaker, Time
+from builder.model.clinic import Clinic, Day, Shape, Speaker, Time
 from builder.model.criteria import Criteria
 from builder.model.dose import UNCOUNTED
 from builder.model.pause import Pause
@@ -173,6 +173,8 @@ class PlannedProgram:
     error:   what the client says instead: IPA of a sound, or omitted, frontal, lateral,
              distorted, or "".
     wrong:   (word, as it should be, as the client says it), for the helper's ear alone.
+    shape:   of the tongue, where the program names it.
+    drawing: whether a side view of the mouth is wanted.
     """
 
     sound: str
@@ -187,6 +189,8 @@ class PlannedProgram:
     misses: int
     criteria: Criteria
     wrong: tuple[tuple[str, Clip, Clip], ...] = ()
+    shape: Shape | None = None
+    drawing: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)

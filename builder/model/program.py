@@ -154,6 +154,11 @@ class ProgramFile(Strict):
     )
     reminder: str = Field("", max_length=60, description="At most four words before a try.")
     cues: Cues = Field(Cues.model_construct(), description="Placement cues.")
+    drawing: bool = Field(
+        True,
+        description="Whether page and guide show a side view of the mouth, for sounds that have "
+        "one; s, z and r only with their shape.",
+    )
     words: dict[Position, tuple[ItemFile, ...]] = Field(
         {}, description="The words; with several positions a list for each."
     )

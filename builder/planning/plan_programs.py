@@ -52,6 +52,8 @@ def planned_program(
         misses=program.written.misses,
         criteria=program.written.criteria,
         wrong=tuple(clips.wrong())[:EXAMPLES],
+        shape=program.written.shape,
+        drawing=program.written.drawing and clips.client.clinic.drawing,
     )
 
 

@@ -42,6 +42,7 @@ EXAMPLES = {
     "lips": "Round and open.",
     "air": "A short puff.",
     "voice": "embedded",
+    "drawing": "no",
     "words": "[key, cow, cup]",
     "word": "cow",
     "say": "kaʊ",

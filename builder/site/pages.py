@@ -13,6 +13,7 @@ from typing import Any
 from builder.audio.voices import VOICES
 from builder.audio.voices.suitability import GRADES, SoundForm, suitability_of
 from builder.make.clips import Facts
+from builder.make.mouth.told import mouth_drawing
 from builder.model.clinic import Speaker
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import ERROR_KINDS
@@ -60,7 +61,15 @@ def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
     words = wording(plan.language, plan.helper)
     return (
         _today_page(plan, facts),
-        _page(plan, "sound", "sound", (), table=sounds(), voices=voices_of(_sound_clips(plan))),
+        _page(
+            plan,
+            "sound",
+            "sound",
+            (),
+            table=sounds(),
+            voices=voices_of(_sound_clips(plan)),
+            mouths=[mouth_drawing(program, words) for program in plan.programs],
+        ),
         *(_step_page(plan, program, step, facts) for program, step in steps),
         _helper_page(plan, facts, words),
         _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),

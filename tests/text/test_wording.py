@@ -69,6 +69,7 @@ def sources() -> str:
         *folder().glob("theme/**/*.html"),
         *folder().glob("theme/**/*.js"),
         site / "pages.py",
+        ROOT / "builder" / "make" / "mouth" / "told.py",
         *(site / "blocks").glob("*.py"),
     ]
     return "\n".join(file.read_text("utf-8") for file in files)
