@@ -65,6 +65,7 @@ export interface StepData {
   easier: string;
   changes: boolean;
   judges: boolean;
+  hears: boolean;
   rounds: RoundData[];
   items: ItemData[];
   pairs: [ItemData, ItemData][];
@@ -330,6 +331,9 @@ export interface Store {
 export interface Player {
   unlock(): Promise<void>;
   load(sources: readonly string[]): Promise<void>;
+  /** Samples to play as if they came from there, in memory alone; false where that cannot be. */
+  hold(source: string, samples: Float32Array<ArrayBuffer>, rate: number): boolean;
+  drop(source: string): void;
   /** Whether it came from the server whole. */
   has(source: string): Promise<boolean>;
   /** gain: a factor, at most 1. */

@@ -37,6 +37,7 @@ from builder.checks.readiness import (
     check_client_judges,
     check_criteria,
     check_error,
+    check_hear_yourself,
     check_old_baseline,
 )
 from builder.checks.reading import check_readings, check_texts
@@ -87,6 +88,7 @@ CHECKS: tuple[Check, ...] = (
     check_old_baseline,
     check_criteria,
     check_client_judges,
+    check_hear_yourself,
     check_error,
     check_acquisition,
     check_length,

@@ -128,6 +128,23 @@ def check_client_judges(client: Client, _survey: Survey) -> Iterator[Finding]:
             )
 
 
+def check_hear_yourself(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """Where tries are recorded, even for a moment, nobody forbids it."""
+    if "school" not in client.helpers:
+        return
+    for program in client.programs:
+        if program.hear_yourself:
+            own = program.written.hear_yourself is not None
+            yield finding(
+                program,
+                ("hear_yourself",) if own else ("helper",),
+                "hear-yourself",
+                "School is among those who listen, and the client may record tries to hear them; "
+                "many schools forbid recording, even where nothing is kept.",
+                "Ask the school first, or write `hear_yourself: no`.",
+            )
+
+
 def check_error(client: Client, _survey: Survey) -> Iterator[Finding]:
     """What is said instead is another sound."""
     for program in client.programs:

@@ -234,6 +234,12 @@ RULES: dict[str, Rule] = {
             "The client is to judge first where nobody judges after, or before phrases.",
             UNSOURCED,
         ),
+        Rule(
+            "hear-yourself",
+            "advice",
+            "Tries may be recorded for a moment where school is among those who listen.",
+            UNSOURCED,
+        ),
         _fact("criteria", "A client would go back at a share at which to move on."),
         Rule(
             "invisible",

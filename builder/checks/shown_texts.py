@@ -19,7 +19,7 @@ NOT_SHOWN = frozenset(
     {
         *("program", "age", "reads", "sound", "error", "lacks", "position", "mastered", "baseline"),
         *("current", "practice", "helper", "criteria", "misses", "voice", "because"),
-        *("shape", "pause"),
+        *("shape", "pause", "hear_yourself"),
     }
 )
 NOT_SHOWN_IN_STEPS = frozenset(

@@ -127,6 +127,11 @@ class Clinic(Strict):
         Pace(),
         description="Seconds that practice takes, where your families are quicker or slower.",
     )
+    hear_yourself: bool = Field(
+        False,
+        description="Whether clients may record a try and hear it after the model, in the memory "
+        "of the page alone. Many schools forbid recording.",
+    )
     cues: dict[str, SoundCues] = Field(
         {},
         description="Cues and reminder by sound, or by sound and shape of the tongue (s tip down), "

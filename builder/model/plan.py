@@ -135,6 +135,7 @@ class PlannedStep:
     others:  words of pairs that are not among its items.
     passage: past sentences, in place of rounds and items.
     judges:  the client judges each try before the helper does.
+    hears:   the client may record a try and hear it after the model.
     paired:  the natural clips of each of `pairs`, which are compared and so are in one voice where
              they can be; () where they are those of the items.
     """
@@ -155,6 +156,7 @@ class PlannedStep:
     others: tuple[PlannedItem, ...] = ()
     passage: PlannedPassage | None = None
     judges: bool = False
+    hears: bool = False
     paired: tuple[tuple[Clip | None, Clip | None], ...] = ()
 
     @property
@@ -252,6 +254,11 @@ class Plan:
         """Whether its tries can be told beforehand: not of telling and talk."""
         steps = (step for program in self.programs for step in program.steps if step.current)
         return all(step.level not in UNCOUNTED for step in steps)
+
+    @property
+    def hears(self) -> bool:
+        """Whether a try may be recorded in any of its steps: nowhere else is a microphone used."""
+        return any(step.hears for program in self.programs for step in program.steps)
 
     @property
     def drawn(self) -> bool:

@@ -176,6 +176,11 @@ class ProgramFile(Strict):
         description="From phrases up the client judges each try first, then the helper; both are "
         "kept.",
     )
+    hear_yourself: bool | None = Field(
+        None,
+        description="Whether the client may record a try and hear it after the model; only if it "
+        "differs from the clinic's. Nothing is kept or sent.",
+    )
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")
 
@@ -309,6 +314,7 @@ class Program:
     lacks: tuple[Sound, ...] = ()
     has: tuple[Sound, ...] = ()
     noted: tuple[Finding, ...] = ()
+    hear_yourself: bool = False
 
     def place(self, path: KeyPath = ()) -> Place:
         """The place of `path` in the file, or of the nearest thing around it."""

@@ -116,6 +116,7 @@ def _step(
         others=said[len(items) :],
         paired=_paired(step, said, clips),
         judges=program.written.client_judges and step.level in JUDGED,
+        hears=program.hear_yourself and step.level not in PAST_SENTENCES,
         passage=_passage(program, step) if step.level in PAST_SENTENCES else None,
     )
 

@@ -87,6 +87,9 @@ def resolve(
         minutes=practice.minutes or _usual_minutes(written, steps, current),
         pace=clinic.pace,
         voice=asked_voice(written.voice or clinic.voice),
+        hear_yourself=(
+            clinic.hear_yourself if written.hear_yourself is None else written.hear_yourself
+        ),
         defaults=(),
         places=places,
     )

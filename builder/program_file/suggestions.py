@@ -84,6 +84,7 @@ EXAMPLES = {
     "percent": "80",
     "misses": "3",
     "client_judges": "yes",
+    "hear_yourself": "yes",
     "because": "{rule: my reason}",
     "clinic": "1",
     "contact": "{clinic: Riverside Clinic, phone: 555 0100}",

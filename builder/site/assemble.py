@@ -32,7 +32,7 @@ def assemble_site(
     """
     names, everything = write_project(plan, files, facts, store, workspace, made)
     generate(made / "project", made / "site", workspace.store / "templates")
-    prune(made / "site")
+    prune(made / "site", microphone=plan.hears)
     verify(made / "site", names, [*everything, SITE_MARK])
     write_worker(made / "site", plan.slug, plan.gone)
     return made / "site"

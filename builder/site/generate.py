@@ -21,6 +21,14 @@ UNUSED_THEME_FILES = (
     "assets/stylesheets",
 )
 
+# What opens a microphone: only on sites whose program asks for it.
+MICROPHONE_FILES = (
+    "assets/js/hear-yourself.js",
+    "assets/js/microphone.js",
+    "assets/js/own-try.js",
+    "assets/worklets",
+)
+
 
 def generate(project: Path, site: Path, cache: Path) -> None:
     """Build the MkDocs project into `site`. `cache`: folder for compiled templates."""
@@ -48,9 +56,9 @@ def _share_compiled_templates(theme: Any, cache: Path) -> None:
     theme.get_env = with_cache
 
 
-def prune(site: Path) -> None:
-    """Delete what no page needs; a sitemap would tell robots the way."""
-    for pattern in UNUSED_THEME_FILES:
+def prune(site: Path, *, microphone: bool) -> None:
+    """Delete what no page needs; a sitemap would tell robots the way. microphone: one is used."""
+    for pattern in (*UNUSED_THEME_FILES, *(() if microphone else MICROPHONE_FILES)):
         for found in site.glob(pattern):
             if found.is_dir():
                 shutil.rmtree(found)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import io
 import os
+import re
 import threading
 import time
 from collections.abc import Callable
@@ -12,8 +13,12 @@ from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import BinaryIO
+from urllib.parse import unquote, urlsplit
+
+from builder.model.record import SLUG
 
 LOOPBACK = "127.0.0.1"
+MICROPHONE_FILE = "assets/js/microphone.js"  # there where a program asks for it
 
 
 class _Request(SimpleHTTPRequestHandler):
@@ -38,9 +43,17 @@ class _Request(SimpleHTTPRequestHandler):
         self.send_error(HTTPStatus.NOT_FOUND)
 
     def end_headers(self) -> None:
-        """Ask the browser to look anew each time."""
+        """Ask the browser to look anew each time; a microphone is for sites that use one."""
         self.send_header("Cache-Control", "no-cache")
+        self.send_header("Permissions-Policy", f"microphone={self._microphone()}")
         super().end_headers()
+
+    def _microphone(self) -> str:
+        """Who may use it, in the words of the W3C's Permissions Policy."""
+        name = unquote(urlsplit(self.path).path).lstrip("/").partition("/")[0]
+        folder = Path(self.directory)
+        site = folder / name if re.fullmatch(SLUG, name) else folder
+        return "(self)" if (site / MICROPHONE_FILE).is_file() else "()"
 
     def log_message(self, format: str, *args: object) -> None:
         """Say nothing."""

@@ -59,7 +59,8 @@ def test_it_shows_all_programs_and_says_where_recordings_go(space: Path) -> None
             "recording_page/js/practice-recorder.js",
             "theme/assets/tokens.css",
             "theme/assets/fonts/letters.woff2",
-            "recording_page/worklet.js",
+            "theme/assets/js/microphone.js",
+            "theme/assets/worklets/tap.js",
         ):
             with urllib.request.urlopen(origin + path, timeout=20) as answer:
                 assert answer.status == 200

@@ -38,6 +38,21 @@ def test_it_serves_on_loopback_and_is_asked_anew(ask: Ask, tmp_path: Path) -> No
         assert one.server_address[0] == "127.0.0.1"
 
 
+def test_a_microphone_is_only_for_a_site_that_uses_one(ask: Ask, tmp_path: Path) -> None:
+    """In the words of the W3C's Permissions Policy, https://www.w3.org/TR/permissions-policy/."""
+    with_one, without = "7k2mz9qd4wthc", "8k2mz9qd4wthc"
+    for site in (with_one, without):
+        (tmp_path / "public" / site / "assets" / "js").mkdir(parents=True)
+    (tmp_path / "public" / with_one / "assets" / "js" / "microphone.js").write_text("//")
+
+    def policy(path: str) -> str | None:
+        _, headers, _ = ask(path)
+        return headers["Permissions-Policy"]
+
+    assert policy(f"/{with_one}/") == policy(f"/{with_one}/helper/?a") == "microphone=(self)"
+    assert policy(f"/{without}/") == policy("/") == policy("/a/b") == "microphone=()"
+
+
 @pytest.mark.parametrize(
     ("host", "status"),
     [

@@ -22,6 +22,8 @@ SHARED_FILES = (
     "theme/assets/practice.css",
     "theme/assets/favicon.svg",
     "theme/assets/js/dom.js",
+    "theme/assets/js/microphone.js",
+    "theme/assets/worklets/tap.js",
 )
 
 

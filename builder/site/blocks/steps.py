@@ -44,8 +44,9 @@ class StepData(Strict):
 
     reminder, misses: of its program; misses in a row. easier: id of the step to go back to, "" for
     none. changes: whether the voice changes inside a round. judges: the client judges each try
-    before the helper does. pairs, imitated: to choose from; to hear and say, a word of each pair in
-    turn. passage: past sentences, in place of rounds and items.
+    before the helper does. hears: the client may hear the own try after the model. pairs, imitated:
+    to choose from; to hear and say, a word of each pair in turn. passage: past sentences, in place
+    of rounds and items.
     """
 
     id: str
@@ -57,6 +58,7 @@ class StepData(Strict):
     easier: str
     changes: bool
     judges: bool
+    hears: bool
     rounds: tuple[RoundData, ...]
     items: tuple[ItemData, ...]
     pairs: tuple[tuple[ItemData, ItemData], ...]
@@ -79,6 +81,7 @@ def step_data(
         easier=step.easier,
         changes=bool(voice_changes(step, facts)),
         judges=step.judges,
+        hears=step.hears,
         rounds=tuple(map(_round, step.rounds)),
         items=tuple(item_data(item, facts, root) for item in step.items),
         pairs=_pairs(step, chosen, facts, root),

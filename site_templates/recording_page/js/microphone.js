@@ -1,8 +1,11 @@
-// The microphone: samples as they come, with nothing done to them.
+// The therapist's microphone: which one, what is to be said of it, and why there is none.
+
+import { canOpen, NotStarted, openMicrophone as open } from "../../theme/assets/js/microphone.js";
 
 /** @import { Microphone } from "../types" */
+/** @import { MicrophoneApis } from "../../theme/assets/js/microphone.js" */
 
-/** What browsers do to speech for calls: it would change the sounds that are to be heard. */
+/** What browsers do to speech in spite of what they were asked. */
 const PROCESSING = /** @type {const} */ ({
   echoCancellation: "echo cancellation",
   noiseSuppression: "noise suppression",
@@ -10,12 +13,7 @@ const PROCESSING = /** @type {const} */ ({
 });
 const MIN_RATE_HZ = 32000; // at lower rates /s/ loses the frequencies that identify it
 
-/**
- * @typedef {object} BrowserApis
- * @property {Pick<MediaDevices, "getUserMedia" | "enumerateDevices" | "addEventListener">} [mediaDevices]
- * @property {typeof AudioContext} [AudioContext]
- * @property {typeof AudioWorkletNode} [AudioWorkletNode]
- */
+/** @typedef {Omit<MicrophoneApis, "mediaDevices"> & { mediaDevices?: Pick<MediaDevices, "getUserMedia" | "enumerateDevices" | "addEventListener"> }} BrowserApis */
 
 /** Why there is no microphone, as a sentence. */
 export class NoMicrophone extends Error {}
@@ -29,39 +27,14 @@ export class NoMicrophone extends Error {}
  * @returns {Promise<Microphone>}
  */
 export async function openMicrophone(apis, device, onBlock, onLost) {
-  const stream = await openStream(apis, device);
-  const [track] = stream.getAudioTracks();
-  const context = new /** @type {typeof AudioContext} */ (apis.AudioContext)();
-  const close = () => {
-    track.onended = null;
-    for (const each of stream.getTracks()) each.stop();
-    void context.close();
-  };
-  try {
-    await context.audioWorklet.addModule("/recording_page/worklet.js");
-    await context.resume();
-  } catch {
-    close();
-    throw new NoMicrophone("The microphone could not be started. Reload this page.");
-  }
-  const one = /** @type {const} */ ({ channelCount: 1, channelCountMode: "explicit" });
-  const tap = new /** @type {typeof AudioWorkletNode} */ (apis.AudioWorkletNode)(context, "tap", one);
-  tap.port.onmessage = ({ data }) => onBlock(data);
-  context.createMediaStreamSource(stream).connect(tap).connect(context.destination); // of silence
-  track.onended = () => (close(), onLost());
-  return { rate: context.sampleRate, notices: notices(track.getSettings(), context.sampleRate), close };
-}
-
-/** @param {BrowserApis} apis @param {string} device */
-async function openStream({ mediaDevices, AudioContext, AudioWorkletNode }, device) {
-  if (!mediaDevices?.getUserMedia || !AudioContext || !AudioWorkletNode) {
+  if (!canOpen(apis)) {
     throw new NoMicrophone("This browser cannot record here. Open the page in a current Chrome, Edge, Firefox or Safari.");
   }
-  const plain = { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1 };
-  const audio = device ? { ...plain, deviceId: { exact: device } } : plain;
   try {
-    return await mediaDevices.getUserMedia({ audio });
+    const { rate, settings, close } = await open(apis, device ? { deviceId: { exact: device } } : {}, onBlock, onLost);
+    return { rate, notices: notices(settings, rate), close };
   } catch (error) {
+    if (error instanceof NotStarted) throw new NoMicrophone("The microphone could not be started. Reload this page.");
     throw new NoMicrophone(explanation(error instanceof Error || error instanceof DOMException ? error.name : ""));
   }
 }

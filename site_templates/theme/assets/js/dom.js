@@ -50,6 +50,10 @@ const SIGNS = {
     ["path", { d: "M6.5 11.3c2-.9 3.5-1.3 5.5-1.3s3.5.4 5.5 1.3c-.9 2.7-2.9 4.3-5.5 4.3s-4.6-1.6-5.5-4.3z", fill: "currentColor" }],
   ],
   back: [["path", { d: "M9.5 5 4.5 10l5 5M5 10h9a5 5 0 0 1 0 10h-3", fill: "none", stroke: "currentColor", "stroke-width": 2.2, "stroke-linecap": "round", "stroke-linejoin": "round" }]],
+  microphone: [
+    ["rect", { x: 9, y: 3, width: 6, height: 11, rx: 3, fill: "currentColor" }],
+    ["path", { d: "M5.5 11.5a6.5 6.5 0 0 0 13 0M12 18v3M8.5 21h7", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round" }],
+  ],
   hear: [
     ["path", { d: "M3 9.5v5h4l5 4.5v-14l-5 4.5z", fill: "currentColor" }],
     ["path", { d: "M15.5 8.5a5 5 0 0 1 0 7M18.5 5.5a9.5 9.5 0 0 1 0 13", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round" }],

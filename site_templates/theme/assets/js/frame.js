@@ -50,8 +50,10 @@ export function progress(run) {
 
 /** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say @param {Actions} actions */
 export function notes(view, say, actions) {
-  if (!view.trouble && view.kept) return false;
+  const own = view.yourself?.note();
+  if (!view.trouble && view.kept && !own) return false;
   return el("div", { class: "notes" },
     view.trouble && el("p", { class: "note small" }, say(`no_sound.${view.trouble}`), " ", button("sound", say("sound_again"), actions.sound, "minor")),
+    Boolean(own) && el("p", { class: "note small" }, own ?? ""),
     !view.kept && el("p", { class: "note small" }, say("not_kept")));
 }

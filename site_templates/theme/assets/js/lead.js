@@ -10,7 +10,7 @@ import { awake, isOver, lastMarked, modelOf, needsModel, startRun, task } from "
 import { screenOf, spokenOf } from "./screen-of.js";
 import { part, tasks, warmUp } from "./tasks.js";
 
-/** @import { ClipData, Event, Mark, PageData, Run, Sitting, Store } from "../../../types" */
+/** @import { ClipData, Event, Mark, PageData, Run, Sitting, StepData, Store } from "../../../types" */
 /** @import { InstallPrompt, Offered } from "./offering.js" */
 /** @import { PassageEvent, PassageState } from "./passages.js" */
 /** @import { Actions, Say, View } from "./screens.js" */
@@ -49,7 +49,7 @@ export class Lead {
   /** The text or talk that is under way. @type {PassageState | null} */
   #passage = null;
   /** @type {View} */
-  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false, offered: null };
+  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false, offered: null, yourself: null };
   #timer = 0;
   #restTimer = 0;
   #light = makeScreenLock(navigator, document);
@@ -112,7 +112,22 @@ export class Lead {
       warmUp: goesOn || !this.#page.minutes ? [] : warmUp(steps, planned[0]), steps, breath: this.#page.breath,
       limitMs: minutes * 60_000, ms: this.#keeper.last(), before: all.length - left,
     });
-    await this.#sound.load(this.#run);
+    const [yourself] = await Promise.all([this.#hearYourself(steps), this.#sound.load(this.#run)]);
+    this.#view.yourself = yourself;
+  }
+
+  /** Where a step asks for it; practice goes without it as well. @param {readonly StepData[]} steps */
+  async #hearYourself(steps) {
+    if (!steps.some(({ hears }) => hears)) return null;
+    try {
+      const { browserApis, makeHearYourself } = await import("./hear-yourself.js");
+      return makeHearYourself(this.#sound, this.#say, {
+        run: () => this.#run, become: (run) => { this.#run = run; }, quiet: () => this.#quiet(),
+        show: (focus) => this.#update({}, focus), playing: (playing) => this.#update({ playing }), play: (clip) => this.#play(clip),
+      }, browserApis(window));
+    } catch {
+      return null;
+    }
   }
 
   /** @param {boolean} spoken  the device was not heard: the helper says the words */
@@ -132,6 +147,7 @@ export class Lead {
     this.#quiet();
     const before = this.#run;
     this.#run = advance(before, event);
+    if (this.#run.phase !== "again") this.#view.yourself?.drop();
     const kept = this.#keep();
     if (isOver(this.#run)) void this.#ended(kept);
     else if (isOver(before)) void this.#light.hold();
@@ -168,6 +184,7 @@ export class Lead {
   /** What plays or waits is called off. */
   #quiet() {
     this.#sound.quiet();
+    this.#view.yourself?.quiet();
     clearTimeout(this.#timer);
   }
 
@@ -219,9 +236,17 @@ export class Lead {
     else this.#pause();
   }
 
+  /** The page is out of sight: nobody listens, and nothing is listened to. */
+  hidden() {
+    this.#sound.quiet();
+    this.#view.yourself?.drop();
+    this.#update({ playing: false });
+  }
+
   /** It is left, whether it is over or not. */
   close() {
     this.#quiet();
+    this.#view.yourself?.drop();
     clearTimeout(this.#restTimer);
     void this.#light.release();
     document.documentElement.classList.remove("practising");

@@ -20,6 +20,8 @@ export function makePlayer(apis) {
   let context = null;
   /** @type {Map<string, Promise<AudioBuffer | null>>} */
   const buffers = new Map();
+  /** What was never fetched. @type {Set<string>} */
+  const held = new Set();
   /** @type {AudioBufferSourceNode | null} */
   let sounding = null;
   /** @type {HTMLAudioElement | null} */
@@ -120,6 +122,7 @@ export function makePlayer(apis) {
 
   /** @param {string} source @param {number} gain @returns {Promise<boolean>} */
   function byElement(source, gain) {
+    if (held.has(source)) return Promise.resolve(false);
     return new Promise((resolve) => {
       const audio = (element ??= apis.makeAudio());
       audio.volume = gain; // iOS leaves it at 1
@@ -133,6 +136,16 @@ export function makePlayer(apis) {
   return {
     unlock,
     load: async (sources) => void (await Promise.all(sources.map(decoded))),
+    hold(source, samples, rate) {
+      const now = context ?? newContext();
+      if (!now) return false;
+      const buffer = now.createBuffer(1, samples.length, rate);
+      buffer.copyToChannel(samples, 0);
+      held.add(source);
+      buffers.set(source, Promise.resolve(buffer));
+      return true;
+    },
+    drop: (source) => void buffers.delete(source),
     has: async (source) => Boolean(await buffers.get(source)),
     play,
     stop,

@@ -68,7 +68,7 @@ class PracticeRounds extends HTMLElement {
 
   /** A page that was left open since the morning is another in the evening. */
   #shown() {
-    if (document.hidden) this.#sound.quiet();
+    if (document.hidden) this.#lead ? this.#lead.hidden() : this.#sound.quiet();
     else if (!this.#lead) {
       void this.#look();
       void this.#offline?.renew();

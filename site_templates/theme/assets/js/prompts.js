@@ -20,6 +20,7 @@ function promptSign(run, view) {
   if (run.phase === "amend" || run.phase === "again" || (task(run)?.pair && run.phase !== "say")) return null;
   if (clientFirst(run) || run.own !== null) return null;
   if (run.phase === "wait") return "wait";
+  if (view.yourself?.there()) return null;
   if (view.playing || run.phase === "hear" || (run.phase === "ask" && needsModel(run))) return "ear";
   return "mouth";
 }
@@ -29,7 +30,7 @@ function shownPrompt(run, say, view) {
   const now = /** @type {Task} */ (task(run));
   const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
   const asked = now.pair || clientFirst(run) || run.own !== null || now.kind === "warm-up";
-  const reminds = now.step.reminder && tries && !view.playing && !asked;
+  const reminds = now.step.reminder && tries && !view.playing && !asked && !view.yourself?.prompt(run);
   return reminds ? now.step.reminder : prompt(run, say, view);
 }
 
@@ -41,6 +42,8 @@ export function prompt(run, say, view) {
   if (run.phase === "again" && !view.playing) return say("after_miss", { word: now.item.text });
   if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
+  const own = view.yourself?.prompt(run);
+  if (own) return own;
   if (clientFirst(run) && !view.playing) return say(run.phase === "ask" ? "own.look" : "own.say");
   if (run.own !== null) return say("own.helper");
   if (["say", "marked"].includes(run.phase) && now.kind === "warm-up" && awake(run)) return say("say_and_mark");
@@ -78,6 +81,9 @@ export function statusText(run, say, view, before) {
   if (view.playing || run.phase === "hear") return "";
   const text = view.trouble ? `${say(`no_sound.${view.trouble}`)} ${prompt(run, say, view)}` : prompt(run, say, view);
   if (run.phase === "amend") return `${now.item.text}: ${text}`;
+  const own = view.yourself;
+  if (own?.note()) return `${own.note()} ${text}`;
+  if (own?.prompt(run)) return text;
   if (run.phase === "ask") {
     const start = say("status", { place: placeText(run, say), word: now.item.text, text });
     return reminder && now.round.support === "spontaneous" ? `${start} ${reminder}` : start;

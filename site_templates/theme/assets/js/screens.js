@@ -53,6 +53,7 @@ import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
  * @property {boolean} resting  a new word has just come: taps meant for the last one are not taken
  * @property {boolean} stopping  whether to stop is asked
  * @property {import("./offering.js").Offered | null} offered  under the end
+ * @property {import("./hear-yourself.js").HearYourself | null} yourself  where the client may hear the own try
  */
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */
@@ -64,7 +65,7 @@ export function taskScreen(run, page, say, view, actions) {
     el("div", { class: "word-area" }, ...shown(now, run, page, view, say, actions), waiting(run, page, view), notes(view, say, actions)),
     el("div", { class: "controls" },
       promptLine(run, say, view),
-      el("div", { class: "models" }, ...modelButtons(run, now, say, actions)),
+      el("div", { class: "models" }, ...modelButtons(run, now, say, view, actions)),
       markButtons(run, say, view, actions)));
 }
 
@@ -110,12 +111,14 @@ function timed(letters, heard) {
   return letters;
 }
 
-/** How a model is had, or done without. @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */
-function modelButtons(run, now, say, actions) {
+/** How a model is had, or done without, and the own try heard. @param {Run} run @param {Task} now @param {Say} say @param {View} view @param {Actions} actions */
+function modelButtons(run, now, say, { yourself }, actions) {
   if (run.phase === "amend") return [hearAgain(run, now, say, actions), button("keep", say("keep"), actions.keep, "minor")];
   if (run.phase === "again") {
-    return [hearAgain(run, now, say, actions), button("retry", say("retry"), actions.retry), button("go-on", say("go_on"), actions.goOn)];
+    return [yourself?.compare(run) ?? hearAgain(run, now, say, actions), button("retry", say("retry"), actions.retry), button("go-on", say("go_on"), actions.goOn)];
   }
+  const instead = yourself?.instead(run);
+  if (instead) return instead;
   const alone = now.round.support === "spontaneous";
   const [clip, wanted, fresh] = [modelOf(run, now), needsModel(run), run.phase === "ask"];
   const busy = run.phase === "hear" || run.phase === "marked";
@@ -127,7 +130,7 @@ function modelButtons(run, now, say, actions) {
     && button("said", say(run.played ? "said_again" : alone ? "said_help" : "said"), actions.said, clip ? "minor" : wanted && fresh ? "big" : "");
   const decline = wanted && fresh && button("decline", say("decline"), actions.decline, "minor");
   const hurry = run.phase === "wait" && button("hurry", say("hurry"), actions.hurry, "minor");
-  return [hear, said, decline, hurry];
+  return [hear, said, decline, hurry, yourself?.record(run) ?? null];
 }
 
 /** @param {Run} run @param {Task} now @param {Say} say @param {Actions} actions */

@@ -7,6 +7,8 @@ import { clipsOf } from "./tasks.js";
 const MAX_LOAD_WAIT_MS = 8000; // how long a start waits for clips and pictures before it goes on
 const MAX_OVERDUE_MS = 1000; // after its length a clip counts as heard, whatever the browser says
 
+export const OWN = "own"; // the client's last try, where it was recorded
+
 /** @param {Player} player */
 export function makeSound(player) {
   let request = 0;
@@ -21,7 +23,7 @@ export function makeSound(player) {
     /**
      * Play one clip: "heard", or what is wrong, no connection or no volume; null when another was asked
      * for meanwhile.
-     * @param {ClipData} clip @returns {Promise<"heard" | "connection" | "volume" | null>}
+     * @param {Pick<ClipData, "src" | "duration">} clip @returns {Promise<"heard" | "connection" | "volume" | null>}
      */
     async play(clip) {
       const own = ++request;
@@ -30,6 +32,12 @@ export function makeSound(player) {
       if (own !== request) return null;
       if (played) return "heard";
       return (await player.has(clip.src)) ? "volume" : "connection";
+    },
+    /** @param {Float32Array<ArrayBuffer>} samples @param {number} rate  Hz */
+    keepOwn: (samples, rate) => player.hold(OWN, samples, rate),
+    dropOwn() {
+      player.stop();
+      player.drop(OWN);
     },
     /**
      * What comes now is there, or nearly so; all else that the run may play or show follows at once, so
