@@ -29,6 +29,7 @@ PERSONAL = {
     "shape": "of this client's tongue, as in tip down; or delete this line",
     "lacks": "sounds that this client does not have yet, as in [r, sh]; or delete this line",
     "baseline": "as in {date: 2026-01-31, correct: 17, of: 20}; or delete this line",
+    "hear_yourself": "yes or no, as this family wants it; or delete this line",
     "pause": "",
     "mastered": "what this client has shown, as in {isolation: 2026-01-31}; or delete this line",
     "because": "",

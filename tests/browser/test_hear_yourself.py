@@ -34,6 +34,10 @@ AudioBufferSourceNode.prototype.start = function (...when) {
   return start.apply(this, when);
 };
 """
+HIDDEN = """
+Object.defineProperty(document, "hidden", { get: () => true });
+document.dispatchEvent(new Event("visibilitychange"));
+"""
 
 
 def hearing() -> PlannedProgram:
@@ -95,6 +99,14 @@ def test_a_try_is_heard_after_the_model_and_gone_with_the_next_word(
     expect(page.get_by_role("button", name="Hear the model, then you")).to_have_count(0)
     (sitting,) = kept(page)
     assert [(t.item, t.support, t.mark) for t in sitting.trials] == [("key", "imitation", "clear")]
+    press(page, "Record me")
+    expect(status).to_have_text("Recording. Say it now.")
+    page.wait_for_timeout(100)  # in real time, as above
+    press(page, "Done")
+    expect(page.get_by_role("button", name="Hear the model, then you")).to_be_visible()
+    page.evaluate(HIDDEN)
+    expect(page.get_by_role("button", name="Record me")).to_be_visible()
+    expect(page.get_by_role("button", name="Hear the model, then you")).to_have_count(0)
     assert watched.errors == []
     window.close()
 

@@ -239,7 +239,8 @@ export class Lead {
   /** The page is out of sight: nobody listens, and nothing is listened to. */
   hidden() {
     this.#sound.quiet();
-    this.#view.yourself?.drop();
+    if (!this.#run || isOver(this.#run) || !this.#view.yourself) return; // a note may be half written
+    this.#view.yourself.drop();
     this.#update({ playing: false });
   }
 
