@@ -73,6 +73,12 @@ export interface StepData {
   passage: PassageData | null;
 }
 
+/** animal: at the head of the stones. praise: spoken at the end; null: the helper says it. */
+export interface PathData {
+  animal: PictureData | null;
+  praise: ClipData | null;
+}
+
 export interface PageData {
   version: 2;
   site: string;
@@ -90,6 +96,7 @@ export interface PageData {
   hiss: boolean;
   breath: number;
   pause: number;
+  path: PathData | null;
   steps: StepData[];
   easier: StepData[];
   wording: Record<string, string>;
@@ -284,13 +291,14 @@ export type Offer = "install" | "keep";
 
 /**
  * What the family chose on this device, and what it remembers: practice paused, words that come by
- * themselves, who listens there, when a record was last handed on (ISO moments), the day of the last
- * offer, offers that were refused for good.
+ * themselves, who listens there, whether a sitting ends with stones and praise, when a record was last
+ * handed on (ISO moments), the day of the last offer, offers that were refused for good.
  */
 export interface Settings {
   paused?: boolean;
   paced?: boolean;
   helper?: Role;
+  path?: boolean;
   handedOn?: string;
   offered?: string;
   refused?: Offer[];

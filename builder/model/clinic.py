@@ -154,3 +154,8 @@ class Clinic(Strict):
     pause: tuple[Pause, ...] = Field(
         (), description="Days on which nobody practices, as in 2026-12-21..2027-01-03."
     )
+    path: bool = Field(
+        True,
+        description="Each sitting lays stones on a path across a drawing, and a spoken “You did "
+        "it”: for clients under ten with a helper. no: for none, unless a program says yes.",
+    )

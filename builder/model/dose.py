@@ -14,6 +14,7 @@ from builder.model.pause import Pause, practice_days
 from builder.model.program import Form, Level, Program, Round, Step, Support
 
 YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
+PATH_BELOW_YEARS = 10  # older children may find it childish; common practice, no source
 USUAL_WEEKS = 2  # from one sheet to the next; common practice, no source
 HOLDS_IN_A_ROW = 5  # long holds before a rest; common practice, no source
 HOLD_S = 1.5  # seconds; the middle of 1-2 s (design of the long form)
@@ -32,6 +33,11 @@ def is_young(age: int | None) -> bool:
 def is_small(age: int | None) -> bool:
     """Whether a client is so young that a sitting holds fewer tries."""
     return age is not None and age < SMALL_BELOW_YEARS
+
+
+def likes_a_path(age: int | None) -> bool:
+    """Whether a drawing that grows with practice suits a client; so where no age is told."""
+    return age is None or age < PATH_BELOW_YEARS
 
 
 def usual_minutes(age: int | None, levels: Iterable[Level] = ()) -> int:

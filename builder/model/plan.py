@@ -208,6 +208,8 @@ class Plan:
     paced:  words come by themselves unless the family says otherwise.
     dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
     pauses: days without practice, for the dated sheet only.
+    path:   each sitting lays stones on a path across a drawing, and ends with `praise`; None: the
+            helper says it.
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
             program has a sound as high, or no voice is to speak.
     helper, other_helpers: who listens, the usual one first; each has a dated sheet of its own.
@@ -235,6 +237,8 @@ class Plan:
     planned_minutes: int = 10
     planned_days: int = 14
     paced: bool = False
+    path: bool = False
+    praise: Clip | None = None
     hiss: tuple[Clip, Clip] | None = None
     other_helpers: tuple[Role, ...] = ()
 

@@ -181,6 +181,11 @@ class ProgramFile(Strict):
         description="Whether the client may record a try and hear it after the model; only if it "
         "differs from the clinic's. Nothing is kept or sent.",
     )
+    path: bool | None = Field(
+        None,
+        description="Whether each sitting lays stones on a path across a drawing and ends with a "
+        "spoken “You did it”; else under ten years, where somebody helps.",
+    )
     voice: Voice | None = Field(None, description="Only if it differs from the clinic's.")
     because: dict[str, str] = Field({}, description="Your reasons for what is found, by rule.")
 

@@ -10,13 +10,14 @@ from typing import Literal
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.dose import (
     is_young,
+    likes_a_path,
     planned_days,
     planned_minutes,
     sitting_minutes,
     sitting_tries,
 )
 from builder.model.pause import merged
-from builder.model.plan import Picture, Plan, PlannedStep
+from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import Client
 from builder.planning.one_voice import Said, speaker_of
 from builder.planning.plan_clips import ClipPlanner, clips_of, heard, with_clips
@@ -52,6 +53,8 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
     hissing = (p.hiss() for p in planners if p.program.sound.symbol in HIGH_SOUNDS)
     hiss = next(filter(None, hissing), None)
     steps = [step for program in programs for step in program.steps]
+    path = _has_path(client)
+    praise = planners[0].praise() if path and not client.practises_alone else None
     emblem = emblem_of(client.code, with_drawings(survey, client))
     first = client.programs[0]
     return Plan(
@@ -72,13 +75,15 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         helper=client.helpers[0],
         other_helpers=client.helpers[1:],
         reads=first.written.reads,
-        clips=tuple(dict.fromkeys((*(c for p in programs for c in clips_of(p)), *(hiss or ())))),
+        clips=_clips(programs, praise, *(hiss or ())),
         pictures=_pictures(steps, emblem),
         code=code_of(address, "codes/site", "site") if address else None,
         gone=_gone(survey, steps),
         dates=(_earliest("start", client), _earliest("visit", client)),
         pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),
         hiss=hiss,
+        path=path,
+        praise=praise,
     )
 
 
@@ -98,7 +103,24 @@ def without_missing(plan: Plan, made: Container[str]) -> Plan:
     clips = tuple(dict.fromkeys(filter(None, (heard(clip, made) for clip in plan.clips))))
     programs = tuple(with_clips(program, made) for program in plan.programs)
     hiss = plan.hiss if plan.hiss and all(clip.key in made for clip in plan.hiss) else None
-    return replace(plan, clips=clips, programs=programs, hiss=hiss)
+    praise = heard(plan.praise, made) if plan.praise else None
+    return replace(plan, clips=clips, programs=programs, hiss=hiss, praise=praise)
+
+
+def _clips(programs: tuple[PlannedProgram, ...], *others: Clip | None) -> tuple[Clip, ...]:
+    """Every clip once."""
+    said = (clip for program in programs for clip in clips_of(program))
+    return tuple(dict.fromkeys((*said, *filter(None, others))))
+
+
+def _has_path(client: Client) -> bool:
+    """Whether sittings lay stones: as a program says, the first that does, else as the clinic
+    does, where it suits the age and somebody helps."""
+    for program in client.programs:
+        if program.written.path is not None:
+            return program.written.path
+    suits = likes_a_path(client.programs[0].written.age) and not client.practises_alone
+    return client.clinic.path and suits
 
 
 def _times(client: Client) -> tuple[Time, ...]:

@@ -18,11 +18,20 @@ from builder.recordings.prompts import Utterance, item_utterance, sound_utteranc
 from builder.recordings.takes import Take
 from builder.survey.speaker import fit_voice, recorded
 from builder.survey.survey import Survey
-from builder.text.slugs import slug_of
+from builder.text.slugs import slug_of, stem_of
 from builder.workspace.store import key_of
 
 HISS_S = (
     0.8  # long enough to know an /s/ by its sound, heard eight times; common practice, no source
+)
+PRAISE_TEXT = "You did it!"
+PRAISE = Utterance(
+    stem_of(PRAISE_TEXT),
+    "natural",
+    (("Y", "UW1"), ("D", "IH1", "D"), ("IH1", "T")),
+    focus=None,
+    sound="",
+    alone=False,
 )
 ClipPair = tuple[Clip | None, Clip | None]
 
@@ -96,6 +105,18 @@ class ClipPlanner:
             if s and sh:
                 return s, sh
         return None
+
+    def praise(self) -> Clip | None:
+        """What a sitting ends with, by the program's voice or the first one on this computer; None
+        where only the helper is to speak."""
+        named = self.program.voice
+        if named == "helper":
+            return None
+        order: tuple[Speaker, ...] = tuple(dict.fromkeys((named, *LOCAL_VOICES)))
+        both = [self._of(PRAISE, PRAISE_TEXT, 0.0, v) for v in order if v in self.voices][:2]
+        if len(both) > 1 and VOICES[both[0].voice].sends:
+            return replace(both[0], instead=both[1])
+        return both[0] if both else None
 
     def wrong(self) -> Iterator[tuple[str, Clip, Clip]]:
         """Words of the current steps as they should be and as the client says them, in one voice

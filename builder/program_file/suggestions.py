@@ -85,6 +85,7 @@ EXAMPLES = {
     "misses": "3",
     "client_judges": "yes",
     "hear_yourself": "yes",
+    "path": "no",
     "because": "{rule: my reason}",
     "clinic": "1",
     "contact": "{clinic: Riverside Clinic, phone: 555 0100}",

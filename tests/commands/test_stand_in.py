@@ -101,7 +101,7 @@ def test_what_a_service_did_not_say_is_asked_for_at_the_next_build(
     told = capsys.readouterr().err
     assert told.count("did not speak") == 1
     assert "programs/finch-10.yaml:13:8: advice: " in told
-    assert "For now 3 clips are spoken by the woman's voice." in told
+    assert "For now 4 clips are spoken by the woman's voice." in told
     monkeypatch.setattr(online, "say", lambda clip: replace(embedded.say(clip), voice="online"))
     assert main(build) == 0
     assert "did not speak" not in "".join(capsys.readouterr())

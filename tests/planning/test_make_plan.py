@@ -89,7 +89,7 @@ def test_every_target_is_set_off_where_none_is_held(rounds: str, off: list[str])
 
 def test_a_long_form_is_planned_only_where_a_round_asks_for_it() -> None:
     plan = plan_of()
-    assert {(c.text, c.form) for c in plan.clips if not c.alone} == {
+    assert {(c.text, c.form) for c in plan.clips if not c.alone and c != plan.praise} == {
         (text, form) for text in ("messy", "bus", "house") for form in ("natural", "long")
     }
     natural = TEXT.replace("long imitation, ", "")
@@ -196,7 +196,7 @@ def test_who_reads_spellings_is_asked_only_for_what_is_read_in_one_way() -> None
     assert {clip.voice for clip in errors} == {"natural"}  # a reader would say it right
     online = {clip.text for clip in plan.clips if clip.voice == "online"}
     words = {"bus", "yes", "dress", "grass", "cross"}
-    assert online == {*words, "to the bus", "a yes", "my bus"}
+    assert online == {*words, "to the bus", "a yes", "my bus", "You did it!"}
     assert {c.text for c in plan.clips} - online >= {"ee-s", "house", "close", "miss", "fliss"}
 
 
@@ -261,6 +261,62 @@ def test_where_the_helper_speaks_there_are_no_clips_but_recordings() -> None:
     assert plan_of(helper).clips == ()
     spoken = plan_of(helper, takes_of(bus=take("bus.wav"))).clips
     assert {(c.text, c.voice) for c in spoken} == {("bus", "recorded")}
+
+
+@pytest.mark.parametrize(
+    ("lines", "has_path"),
+    [
+        ("age: 9", True),
+        ("age: 10", False),
+        ("age: 34", False),
+        ("age: 9\npath: no", False),
+        ("age: 10\npath: yes", True),
+        ("age: 9\nhelper: [home, self]", True),
+        ("age: 9\nhelper: self", False),
+        ("age: 34\nhelper: self\npath: yes", True),
+    ],
+)
+def test_stones_are_laid_under_ten_with_a_helper_or_as_the_program_says(
+    lines: str, has_path: bool
+) -> None:
+    plan = plan_of(f"{lines}\n{TEXT}")
+    assert plan.path == has_path
+    alone = "helper: self" in lines
+    assert (plan.praise is not None) == (has_path and not alone)
+
+
+def test_a_clinic_may_do_without_and_a_program_says_otherwise() -> None:
+    for text, has_path in ((TEXT, False), (f"path: yes\n{TEXT}", True)):
+        client = client_of(text)
+        clinic = client.clinic.model_copy(update={"path": False})
+        plan = make(replace(client, clinic=clinic), NOTHING, SiteContext("abc", VERSIONS))
+        assert plan.path == has_path
+
+
+def test_no_age_is_no_reason_against_a_path() -> None:
+    (program,) = client_of(TEXT).programs
+    written = program.written.model_copy(update={"age": None})
+    client = replace(client_of(TEXT), programs=(replace(program, written=written),))
+    assert make(client, NOTHING, SiteContext("abc", VERSIONS)).path
+
+
+def test_a_sitting_ends_with_words_in_the_voice_of_the_site() -> None:
+    for named, voice in (("woman", "natural"), ("embedded", "embedded"), ("online", "online")):
+        praise = plan_of(f"voice: {named}\n{TEXT}").praise
+        assert praise
+        assert (praise.text, praise.voice) == ("You did it!", voice)
+        assert (praise.instead is not None) == (voice == "online")
+    praise = plan_of(natural="").praise
+    assert praise
+    assert praise.voice == "embedded"
+    helper = plan_of(f"voice: helper\n{TEXT}")
+    assert (helper.path, helper.praise) == (True, None)
+
+
+def test_words_that_no_voice_could_say_are_left_to_the_helper() -> None:
+    plan = plan_of()
+    left = without_missing(plan, {c.key for c in plan.clips if c != plan.praise})
+    assert (left.path, left.praise) == (True, None)
 
 
 def test_a_clip_that_cannot_be_made_leaves_its_place_to_the_helper() -> None:

@@ -14,7 +14,7 @@ from builder.model.plan import Plan, PlannedItem, PlannedProgram
 from builder.site.blocks.ear import EarData, EarWord
 from builder.site.blocks.hiss import HissData
 from builder.site.blocks.items import ClipData, ItemData, PictureData
-from builder.site.blocks.practice import PageData
+from builder.site.blocks.practice import PageData, PathData
 from builder.site.blocks.reminder import ReminderData
 from builder.site.blocks.steps import PassageData, RoundData, StepData
 from builder.site.blocks.visit import VisitData, VisitStep
@@ -28,6 +28,7 @@ from tests.support.typescript import Types, mirrored
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
     PageData,
+    PathData,
     StepData,
     PassageData,
     RoundData,
@@ -463,7 +464,7 @@ def test_every_pair_of_colours_can_be_read(
 
 
 def test_no_colour_stands_outside_the_palette() -> None:
-    for name in ("practice.css", "rounds.css"):
+    for name in ("practice.css", "rounds.css", "stones.css"):
         text = (folder() / "theme" / "assets" / name).read_text("utf-8")
         screen = text.split("@media print")[0]
         assert re.findall(r"#[0-9a-fA-F]{3,8}\b|rgba?\(|hsla?\(", screen) == [], name

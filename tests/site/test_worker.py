@@ -19,8 +19,9 @@ from tests.support.building import built_once
 
 HOST = "https://host.example/"
 IN_CSS = re.compile(r'url\("([^"]+)"\)')
-# Modules name each other so, those that one asks for in a list without the ending.
+# Modules name each other so, those that one asks for in a list without the ending, style sheets so.
 IN_JS = re.compile(r"""(?:from|import\()\s*["'](\./[\w/-]+\.js)["']""")
+STYLES = re.compile(r'new URL\("([^"]+\.css)", import\.meta\.url\)')
 LISTED = re.compile(r"const LEAD = \[(.*?)\]", re.DOTALL)
 
 
@@ -70,7 +71,7 @@ def asked_for(site: Path, file: str) -> set[str]:
             for names in LISTED.findall(text)
             for name in re.findall(r'"([\w-]+)"', names)
         }
-        return set(IN_JS.findall(text)) | listed
+        return {*IN_JS.findall(text), *STYLES.findall(text), *listed}
     if path.suffix == ".webmanifest":
         entries = json.loads(path.read_text("utf-8"))
         return {entries["start_url"], *(icon["src"] for icon in entries["icons"])}

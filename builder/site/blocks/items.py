@@ -51,19 +51,21 @@ def item_data(item: PlannedItem, facts: Mapping[str, Facts], root: str) -> ItemD
         id=item.id,
         text=item.text,
         letters=item.letters,
-        picture=_picture(item.picture, root),
-        natural=_clip(item.natural, facts, root) if item.natural else None,
-        long=_clip(item.long, facts, root) if item.long else None,
+        picture=picture_data(item.picture, root),
+        natural=clip_data(item.natural, facts, root) if item.natural else None,
+        long=clip_data(item.long, facts, root) if item.long else None,
     )
 
 
-def _picture(picture: Picture | None, root: str) -> PictureData | None:
+def picture_data(picture: Picture | None, root: str) -> PictureData | None:
+    """A picture as a page at `root` needs it."""
     if not picture:
         return None
     return PictureData(src=relative_address(picture.path, root), alt=picture.alt)
 
 
-def _clip(clip: Clip, facts: Mapping[str, Facts], root: str) -> ClipData:
+def clip_data(clip: Clip, facts: Mapping[str, Facts], root: str) -> ClipData:
+    """A clip as a page at `root` needs it. Raises KeyError when it has no facts."""
     known = facts[clip.key]
     return ClipData(
         src=relative_address(clip.path, root),

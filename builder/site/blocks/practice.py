@@ -11,10 +11,19 @@ from builder.model.dose import HOLDS_IN_A_ROW
 from builder.model.plan import Plan, PlannedProgram, PlannedStep
 from builder.model.practice_view import view_of
 from builder.model.program import Role
+from builder.site.blocks.items import ClipData, PictureData, clip_data, picture_data
 from builder.site.blocks.steps import StepData, step_data
 from builder.text.wording import Wording
 
 PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
+
+
+class PathData(Strict):
+    """What the stones of a sitting need. animal: at their head; praise: spoken at the end, null
+    where the helper says it."""
+
+    animal: PictureData | None
+    praise: ClipData | None
 
 
 class PageData(Strict):
@@ -24,7 +33,7 @@ class PageData(Strict):
     that a whole one takes, 0 on a step's own page. planned_days: for this plan. paced: words come
     by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
     steps: what is practiced, in order; easier: the steps they lead back to, which are not among
-    them.
+    them. path: null where no stones are laid.
     """
 
     version: Literal[2]
@@ -43,6 +52,7 @@ class PageData(Strict):
     hiss: bool
     breath: int
     pause: float
+    path: PathData | None
     steps: tuple[StepData, ...]
     easier: tuple[StepData, ...]
     wording: dict[str, str]
@@ -97,9 +107,17 @@ def _page_data(
         hiss=plan.hiss is not None,
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
+        path=_path(plan, facts, root) if plan.path else None,
         steps=tuple(data(*one) for one in practised),
         easier=tuple(data(*one) for one in easier.values()),
         wording=w.part("rounds"),
+    )
+
+
+def _path(plan: Plan, facts: Mapping[str, Facts], root: str) -> PathData:
+    return PathData(
+        animal=picture_data(plan.emblem, root),
+        praise=clip_data(plan.praise, facts, root) if plan.praise else None,
     )
 
 

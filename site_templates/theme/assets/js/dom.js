@@ -60,28 +60,28 @@ const SIGNS = {
   ],
 };
 
+/**
+ * An element of a drawing.
+ * @param {string} name @param {Record<string, string | number>} attributes @param {...SVGElement} children
+ * @returns {SVGElement}
+ */
+export function shape(name, attributes, ...children) {
+  const made = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
+  made.append(...children);
+  return made;
+}
+
 /** @param {keyof typeof SIGNS} kind */
 export function sign(kind) {
-  const svg = document.createElementNS(SVG, "svg");
-  const frame = { class: "sign", viewBox: "0 0 24 24", width: 24, height: 24, "aria-hidden": "true" };
-  for (const [key, value] of Object.entries(frame)) svg.setAttribute(key, String(value));
-  for (const [name, attributes] of SIGNS[kind]) {
-    const shape = document.createElementNS(SVG, String(name));
-    for (const [key, value] of Object.entries(attributes)) shape.setAttribute(key, String(value));
-    svg.append(shape);
-  }
-  return svg;
+  const parts = SIGNS[kind].map(([name, attributes]) => shape(String(name), /** @type {Record<string, string | number>} */ (attributes)));
+  return shape("svg", { class: "sign", viewBox: "0 0 24 24", width: 24, height: 24, "aria-hidden": "true" }, ...parts);
 }
 
 /** A line that closes round the picture in so many seconds. @param {number} seconds */
 export function ring(seconds) {
-  const svg = document.createElementNS(SVG, "svg");
-  const frame = { class: "ring", viewBox: "0 0 100 100", "aria-hidden": "true" };
-  for (const [key, value] of Object.entries(frame)) svg.setAttribute(key, value);
-  const line = document.createElementNS(SVG, "rect");
-  const shape = { x: 1.5, y: 1.5, width: 97, height: 97, rx: 7, pathLength: 1 };
-  for (const [key, value] of Object.entries(shape)) line.setAttribute(key, String(value));
-  svg.append(line);
+  const line = shape("rect", { x: 1.5, y: 1.5, width: 97, height: 97, rx: 7, pathLength: 1 });
+  const svg = shape("svg", { class: "ring", viewBox: "0 0 100 100", "aria-hidden": "true" }, line);
   svg.style.setProperty("--for", `${seconds}s`);
   return svg;
 }

@@ -8,8 +8,8 @@ import { testClip } from "./tasks.js";
 
 /**
  * heard: what was answered to the last word that was played; "" before one was. keeps: the device keeps
- * what is marked; offline: it has the whole site.
- * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume", heard: "" | "ask" | "yes" | "no", keeps: boolean, offline: boolean }} StartView
+ * what is marked; offline: it has the whole site. stones: what draws the path, once the sitting is done.
+ * @typedef {{ loading: boolean, trouble: "" | "connection" | "volume", heard: "" | "ask" | "yes" | "no", keeps: boolean, offline: boolean, stones: (() => HTMLElement) | null }} StartView
  * @typedef {object} HearingActions
  * @property {() => void} test
  * @property {(answer: "yes" | "no") => void} heard

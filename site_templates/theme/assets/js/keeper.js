@@ -35,6 +35,8 @@ export function makeKeeper(store, page, whole) {
     /** Of the last mark before this run: time is counted from mark to mark, whichever run they belong to. */
     last: () => Math.max(0, ...[...earlier.trials, ...earlier.tallies].map(({ ms }) => ms)),
     note: () => sitting?.note ?? "",
+    /** As it was saved last. */
+    sitting: () => sitting,
     /**
      * Whether the device keeps it.
      * @param {Run} run

@@ -44,12 +44,14 @@ export class Lead {
   #leave;
   #offering;
   #keeper;
+  /** @type {Promise<import("./ending.js").Ending | null> | null} */
+  #ending = null;
   /** @type {Run | null} */
   #run = null;
   /** The text or talk that is under way. @type {PassageState | null} */
   #passage = null;
   /** @type {View} */
-  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false, offered: null, yourself: null };
+  #view = { playing: false, trouble: "", revealed: false, kept: true, resting: false, stopping: false, span: 0, paced: false, offered: null, yourself: null, ending: null };
   #timer = 0;
   #restTimer = 0;
   #light = makeScreenLock(navigator, document);
@@ -114,6 +116,14 @@ export class Lead {
     });
     const [yourself] = await Promise.all([this.#hearYourself(steps), this.#sound.load(this.#run)]);
     this.#view.yourself = yourself;
+    if (this.#page.path) void this.#ends();
+  }
+
+  /** What ends a sitting besides; null where it cannot be had now. */
+  #ends() {
+    const around = { store: this.#store, page: this.#page, sound: this.#sound, say: this.#say, show: (/** @type {string | undefined} */ focus) => this.#update({}, focus) };
+    this.#ending ??= import("./ending.js").then(({ makeEnding }) => makeEnding(around), () => null);
+    return this.#ending;
   }
 
   /** Where a step asks for it; practice goes without it as well. @param {readonly StepData[]} steps */
@@ -163,8 +173,9 @@ export class Lead {
     this.#over();
     await kept;
     if (tries(run.trials) + run.tallies.length === 0) return;
-    const offered = await this.#offering.find(run.end, new Date());
-    if (offered) this.#update({ offered });
+    const ending = this.#page.path && (await this.#ends());
+    const [offered] = await Promise.all([this.#offering.find(run.end, new Date()), ending?.after(run, this.#keeper.sitting())]);
+    this.#update({ ending: ending || null, offered: offered ?? this.#view.offered }); // at once: what moves begins only once
   }
 
   /** @param {(offered: Offered) => Offered | null | Promise<Offered | null>} answer */

@@ -37,7 +37,7 @@ class PracticeRounds extends HTMLElement {
   /** @type {import("./lead.js").Lead | null} */
   #lead = null;
   /** @type {StartView} */
-  #view = { loading: false, trouble: "", heard: "", keeps: true, offline: false };
+  #view = { loading: false, trouble: "", heard: "", keeps: true, offline: false, stones: null };
   /** @type {ReturnType<typeof import("./offline.js").makeOffline> | null} */
   #offline = null;
   /** The browser's own question whether to install; we ask at another time. @type {import("./offering.js").InstallPrompt | null} */
@@ -97,6 +97,15 @@ class PracticeRounds extends HTMLElement {
     const [sittings, keeps] = await Promise.all([this.#store.all(), this.#store.keeps()]);
     this.#sittings = sittings;
     if (!this.#lead) this.#update({ keeps });
+    const stones = await this.#stones();
+    if (!this.#lead) this.#update({ stones });
+  }
+
+  /** What draws the path where the sitting of now is done; loaded for that alone. */
+  async #stones() {
+    if (!this.#page.path || !this.#whole || this.#standing().kind !== "done") return null;
+    const loaded = await import("./stones-part.js").catch(() => null);
+    return loaded && loaded.stonesNow(this.#sittings, this.#page, this.#say, this.#store.settings());
   }
 
   /** @type {StartActions} */

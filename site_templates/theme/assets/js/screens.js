@@ -54,6 +54,7 @@ import { awake, clientFirst, modelOf, needsModel, task } from "./run.js";
  * @property {boolean} stopping  whether to stop is asked
  * @property {import("./offering.js").Offered | null} offered  under the end
  * @property {import("./hear-yourself.js").HearYourself | null} yourself  where the client may hear the own try
+ * @property {import("./ending.js").Ending | null} ending  what ends a sitting besides, once it has
  */
 
 /** @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions */

@@ -39,6 +39,8 @@ export function makeSound(player) {
       player.stop();
       player.drop(OWN);
     },
+    /** It will be played later. @param {ClipData} clip */
+    ahead: (clip) => void player.load([clip.src]),
     /**
      * What comes now is there, or nearly so; all else that the run may play or show follows at once, so
      * that a connection that is lost later is not missed.

@@ -21,6 +21,7 @@ export function summaryScreen(run, page, say, view, actions, note) {
     progress(run),
     heading(say(run.end === "done" ? "done" : "enough_done")),
     el("p", { class: "lead" }, done ? say.count("done_tries", done) : run.tallies.length ? say("done_text") : say("done_none")),
+    ...(view.ending?.parts() ?? []),
     run.end === "hard" && el("p", { class: "note" }, say("was_hard")),
     run.end === "enough" && !endsWell(run.trials) && el("p", { class: "note" }, say("end_easy")),
     el("div", { class: "choices" },
@@ -30,6 +31,7 @@ export function summaryScreen(run, page, say, view, actions, note) {
     el("details", { class: "more" },
       el("summary", { "data-key": "helper" }, say("for_helper")),
       helperPart(run, say, view, actions, note),
+      view.ending && view.ending.choice(),
       el("p", { class: "links" }, el("a", { href: `${page.home}visit/`, "data-key": "visit" }, say("visit")))),
     offerPart(view.offered, page, say, actions));
 }

@@ -32,6 +32,7 @@ export function todayCard(here, page, say, view, actions) {
     kind === "paused" && el("p", { class: "lead" }, say("today.paused_text")),
     here.next && el("p", { class: "lead" }, say("today.next", { when: whenOf(here.next, say) })),
     here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, say("today.new_sheet")),
+    kind === "done" && view.stones !== null && view.stones(),
     ...(starts ? [previewRow(page), ...reminders(page, say)] : []),
     el("div", { class: "choices" },
       mainButton(here, say, view, actions),
