@@ -194,3 +194,15 @@ steps:
         " The woman&#39;s voice: “house” (It says &lt;s&gt; badly)."
     )
     assert told in html
+
+
+def test_how_a_sitting_ends_is_shown_and_heard() -> None:
+    html = proof_of(TEXT)
+    assert 'aria-label="You did it!"' in html
+    helper = proof_of(f"voice: helper\n{TEXT}")
+    assert "asks the helper to say" in helper
+    assert "<audio" not in helper
+    assert "The end of a sitting" not in proof_of(f"path: no\n{TEXT}")
+    alone = proof_of(f"helper: self\npath: yes\n{TEXT}")
+    assert "The end of a sitting" in alone
+    assert "You did it" not in alone
