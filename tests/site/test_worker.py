@@ -102,7 +102,7 @@ def test_it_keeps_all_that_pages_ask_for_and_nothing_else(site: Path) -> None:
     assert {"visit/index.html", "assets/js/lead.js", "assets/js/vendor/lean-qr.js"} <= there
     assert {"practice-sheet.pdf", "clips/cow-natural.mp3", "assets/fonts/letters.woff2"} <= there
     assert there <= kept(site).keys()
-    # An icon where nobody has drawn the animal, and what trains an ear where there are words for it.
+    # An icon where nobody has drawn the animal, and what trains an ear where there are words.
     unused = {"assets/favicon.svg", "assets/js/ear.js", "assets/js/practice-ear.js"}
     assert kept(site).keys() - there == unused
 
