@@ -25,6 +25,7 @@ DIFFICULTY_WEIGHT = 5
 REPEAT_COST, SAME_START_COST, SAME_PLACE_COST = 16, 3, 6
 WORD_AGAIN_COST = 10
 MIN_DOUBLE = 4  # sentences of two practiced words that are worth a step
+WEAK_ORDER = 40  # from this order on a line is only the last resort
 PLAIN_ORDER = 9  # from this order on a line only sets two things side by side
 MORE_WORDS = 2  # words that a sentence of two practiced words may have beyond another
 CARRIER_GAIN = 6  # for each word that a carrier carries
@@ -43,13 +44,10 @@ def max_words(level: Longer, age: int | None) -> int:
 
 
 def ranked(words: Sequence[PractisedWord], limit: Limits) -> tuple[PractisedWord, ...]:
-    """The words as they stand, those with a second target at an untaught place last.
-
-    Words of no known kind, which can only be quoted, are left out where there are enough others.
-    """
-    known = [w for w in words if w.kinds]
-    chosen = known if len(known) >= MIN_LINES else words
-    return tuple(sorted(chosen, key=lambda w: (spare_targets(w, limit) > 0, not w.kinds)))
+    """The words of a known kind as they stand, those with a second target at an untaught place
+    last."""
+    known = (w for w in words if w.kinds)
+    return tuple(sorted(known, key=lambda w: spare_targets(w, limit) > 0))
 
 
 @dataclass(frozen=True)
@@ -114,7 +112,7 @@ def carrier_lines(
 
     In sentences the practiced word stands inside of one carrier and at the end of another.
     """
-    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds or not w.kinds]
+    nouns = [w for w in ranked(words, limit) if "noun" in w.kinds]
     wanted = max(1, min(most, len(nouns), MIN_LINES))
     half = max(MIN_CARRIED, (min(most, len(nouns)) + 1) // 2)
     for each in (half, most):
@@ -161,7 +159,8 @@ def _best_carrier(
     """The lines of the carrier that serves most words best."""
     by_carrier: dict[str, dict[str, Line]] = {}
     for word in words:
-        for line in _lines(word, level, limit, age, ()):
+        fit = (x for x in _lines(word, level, limit, age, ()) if x.frame.order < WEAK_ORDER)
+        for line in fit:
             by_carrier.setdefault(line.around, {}).setdefault(word.text, line)
     used = {lines[0].around for lines in there}
     places = Counter(lines[0].last for lines in there for _ in lines)

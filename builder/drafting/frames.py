@@ -58,7 +58,7 @@ class Frame:
 
     def takes(self, word: PractisedWord, age: Age) -> bool:
         """Whether it is natural with this word for a client of this age."""
-        if age not in self.ages or not self.of & (word.kinds or {"unknown"}):
+        if age not in self.ages or not self.of & word.kinds:
             return False
         if any(wanted and not wanted & word.kinds for wanted in self._counts()):
             return False

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from builder.drafting.word_kinds import Phones, PractisedWord
 from builder.phonetics.lexicon.dictionary import pronunciations
+from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import occurrences
 from builder.phonetics.seams import lost_at_seam
 from builder.program_file.pronounce import Target, words_of
@@ -18,6 +19,7 @@ from builder.wordbank.probes import is_probe
 # How much each thing weighs against a line; what comes first is worst. Common practice, no source.
 # A line with a sound that is lacking is drafted only where there is no other at all.
 LACKED_COST, PARTNER_COST, CONFUSED_COST, MORE_TARGETS_COST = 60, 4, 4, 3
+TOLD_COST = 20  # of the voicing partner in a content word, which the check would tell of
 NO_NEEDS = Needs()
 VOCALIC_R = ("ER",)  # with a consonant r that is learned, vowel + r is not there either
 
@@ -28,11 +30,13 @@ class Limits:
 
     weights: how much each sound (by symbol) speaks against a word.
     trained: words that the client says already, in lower case: none of them is a probe.
+    partner: symbol of the target's partner in voicing where it is not there yet, else "".
     """
 
     target: Target
     weights: dict[str, int] = field(default_factory=dict)
     trained: frozenset[str] = frozenset()
+    partner: str = ""
 
 
 def limits(
@@ -46,7 +50,7 @@ def limits(
         weights[needs.partner] = PARTNER_COST
     weights |= dict.fromkeys(needs.lacks, LACKED_COST)
     weights.pop(target.sound.symbol, None)
-    return Limits(target, weights, trained | needs.taken)
+    return Limits(target, weights, trained | needs.taken, needs.partner)
 
 
 def difficulty(text: str, word: PractisedWord, limit: Limits) -> int | None:
@@ -64,7 +68,9 @@ def _cost(name: str, forms: tuple[Phones, ...], word: PractisedWord, limit: Limi
     found = [o for phones in forms for o in occurrences(phones, limit.target.sound)]
     if not all(map(limit.target.fits, found)) or (found and _is_probe_of(name, word, limit)):
         return None
-    return MORE_TARGETS_COST * len(found) + _troubles(forms[0], limit)
+    told = limit.partner and not is_function_word(name) and held(forms[0], (limit.partner,))
+    more = MORE_TARGETS_COST * len(found) + (TOLD_COST if told else 0)
+    return more + _troubles(forms[0], limit)
 
 
 def _troubles(phones: Phones, limit: Limits) -> int:

@@ -187,12 +187,15 @@ def _pictured(order: Order, found: list[Offer]) -> list[Offer]:
 
 def _offered(order: Order, index: Words, query: Query, base: Program) -> list[Offer]:
     """Words of a known kind with one target, no flap, read in one way or shown by a picture; where
-    these are few, those with a second target too."""
+    these are few, those with a second target or with the sound said instead too."""
     needs = needs_for(base, order.others)
     found = [o for o in offer(index, query, needs) if kinds_of(o.word)]
     found = [o for o in found if not o.flapped and (order.shows(o.word) or not o.two_ways)]
     single = [o for o in found if len(occurrences(o.phones, query.sound)) == 1]
-    return single if len(single) >= MIN_CHOICE else found
+    found = single if len(single) >= MIN_CHOICE else found
+    error = base.error if isinstance(base.error, Sound) else None
+    plain = [o for o in found if not error or not occurrences(o.phones, error)]
+    return plain if len(plain) >= MIN_CHOICE else found
 
 
 def _resolved(order: Order) -> Program:

@@ -2,7 +2,7 @@
 company that they keep.
 
 Nouns are data in data/*_nouns.csv, other words in data/*_company.yaml. A word that stands in
-neither has no kind, and is only quoted.
+neither has no kind, and no line is drafted with it.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ Age = Literal["small", "school", "adult"]
 SCHOOL_FROM, ADULT_FROM = 6, 13  # years from which lines of that age are drafted
 NUMBERS = ("counted", "uncounted", "plural", "only")
 SIZES = ("tiny", "middle", "large")
-OTHERS = ("verb", "quality", "number", "ready")
+OTHERS = ("verb", "mishap", "quality", "number", "ready")
 SIBILANT_LETTERS = ("s", "x", "z", "ch", "sh")
 VOWELS = "aeiou"
 NO_COMPANY = "."

@@ -64,7 +64,9 @@ def test_a_few_carriers_change_only_their_word(
     practised = words(listed.split())
     lines = choose_lines.carrier_lines(practised, level, limit_of(sound, position, error), age=5)
     assert len(lines) >= choose_lines.MIN_LINES
-    around = Counter(" ".join("_" if w in listed else w for w in words_of(x)) for x in lines)
+    around = Counter(
+        " ".join("_" if w in listed else w.removesuffix("s") for w in words_of(x)) for x in lines
+    )  # a verb goes by the number of the noun: my tooth hurts, my teeth hurt
     assert len(around) <= choose_lines.MAX_CARRIERS
     single = [carrier for carrier, count in around.items() if count < choose_lines.MIN_CARRIED]
     assert len(single) <= 1, around
@@ -119,14 +121,11 @@ def test_what_must_not_be_said(sound: str, position: Position, text: str, of: st
     assert difficulty(text, found, limit_of(sound, position, "")) is None
 
 
-def test_words_that_can_only_be_quoted_stand_back() -> None:
+def test_no_line_is_drafted_with_a_word_of_no_known_kind() -> None:
     limit = limit_of("k", "initial", "")
-    lines = choose_lines.varied_lines(
-        words(["key", "cow", "cup", "comb", "coin", "conceive"]), "phrase", limit
-    )
+    lines = choose_lines.varied_lines(words(["conceive", "key"]), "phrase", limit)
+    assert lines
     assert not any("conceive" in line for line in lines)
-    quoted = choose_lines.varied_lines(words(["conceive", "key"]), "phrase", limit)
-    assert "say conceive" in quoted
 
 
 def test_a_second_step_says_other_lines() -> None:
@@ -160,3 +159,14 @@ def test_sentences_of_two_practised_words(
     pairs = [frozenset(w for w in words_of(line) if w in listed.split()) for line in lines]
     assert {len(pair) for pair in pairs} == {2}
     assert len(set(pairs)) == len(pairs)
+
+
+def test_a_content_word_with_the_voicing_partner_stands_back_and_a_small_word_does_not() -> None:
+    """The check tells of a partner in a content word alone (checks/lacking.py)."""
+    limit = limit_of("g", "initial", "d")
+    found = word("goat")
+    assert found is not None
+    plain, told = (difficulty(text, found, limit) for text in ("see the goat", "look at the goat"))
+    assert plain is not None
+    assert told is not None
+    assert told - plain > choose_lines.REPEAT_COST / choose_lines.DIFFICULTY_WEIGHT
