@@ -85,6 +85,7 @@ export interface PageData {
   plan: string;
   practice: string;
   home: string;
+  top: string;
   language: string;
   helper: Role;
   times: Time[];
@@ -143,6 +144,7 @@ export interface VisitData {
   site: string;
   client: string;
   language: string;
+  spoken: string;
   helper: Role;
   other_helpers: Role[];
   records: Way[];
@@ -292,7 +294,8 @@ export type Offer = "install" | "keep";
 /**
  * What the family chose on this device, and what it remembers: practice paused, words that come by
  * themselves, who listens there, whether a sitting ends with stones and praise, when a record was last
- * handed on (ISO moments), the day of the last offer, offers that were refused for good.
+ * handed on (ISO moments), the day of the last offer, offers that were refused for good, the language of
+ * pages that was chosen last.
  */
 export interface Settings {
   paused?: boolean;
@@ -302,6 +305,7 @@ export interface Settings {
   handedOn?: string;
   offered?: string;
   refused?: Offer[];
+  tongue?: string;
 }
 
 /**

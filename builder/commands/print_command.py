@@ -180,13 +180,18 @@ def _made(client: Client, plan: Plan, store: Store, old: Sheet | None, day: str)
 
 
 def _pdf(plan: Plan, store: Store, day: str) -> bytes:
-    """A sheet for each of those who listen, in one file."""
+    """A sheet for each of those who listen and each language, in one file."""
     from builder.make import bound, pictures, sheets
 
     shown = {p.key: pictures.make(p, store) for p in plan.pictures}
     each = [
-        (role, sheets.handout(plan, shown, store, dated=True, printed=day, role=role))
-        for role in plan.helpers
+        (
+            f"{role}, {language}",
+            sheets.handout(
+                plan, shown, store, dated=True, printed=day, role=role, language=language
+            ),
+        )
+        for role, language in plan.sheets
     ]
     return bound.bind(each, TITLE) if len(each) > 1 else each[0][1]
 

@@ -64,7 +64,7 @@ def write_further(
 
 def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> Lying | None:
     """The file; None where such a sheet makes no sense for the client."""
-    from builder.make import pictures
+    from builder.make import bound, pictures
     from builder.make.further import pdf
 
     if why := pdf.why_not(kind, one.plan):
@@ -73,7 +73,11 @@ def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> 
     store = Store(workspace.store)
     shown = {p.key: pictures.make(p, store) for p in one.plan.pictures}
     probes = _probes(one.client, workspace) if kind == "score" else ()
-    data = pdf.further(kind, one.plan, shown, store, one.first_day, probes)
+    each = [
+        (language, pdf.further(kind, one.plan, shown, store, one.first_day, probes, language))
+        for language in pdf.languages_of(kind, one.plan)
+    ]
+    data = bound.bind(each, f"{one.plan.client}: {kind}") if len(each) > 1 else each[0][1]
     name = desk.file_of(one.plan.client, one.first_day, kind)
     file = folder / name
     is_new = not file.is_file() or digest_of(file) != desk.digest(data)

@@ -98,9 +98,18 @@ def _row(
 
 
 def _sheets(plan: Plan) -> str:
-    """As in "2 sheets: home, school", where several listen."""
-    roles = plan.helpers
-    return f"{len(roles)} sheets: {', '.join(roles)}" if len(roles) > 1 else ""
+    """As in "2 sheets: home, school", where several listen, or "2 sheets: en, es", where pages are
+    in several languages; "3 sheets: home (en), home (es), school (en)" where both is so."""
+    each = plan.sheets
+    if len(each) == 1:
+        return ""
+    if len(plan.helpers) == 1:
+        names = [language for _, language in each]
+    elif len({language for _, language in each}) == 1:
+        names = [role for role, _ in each]
+    else:
+        names = [f"{role} ({language})" for role, language in each]
+    return f"{len(each)} sheets: {', '.join(names)}"
 
 
 def first_words(plan: Plan, pictures: Mapping[str, Path]) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
@@ -25,6 +25,7 @@ from builder.make.sheet.week import boxes
 from builder.make.sheet.words import groups
 from builder.model.plan import Plan
 from builder.text.templates import folder
+from builder.text.wording import ENGLISH, Wording, is_read, with_english
 from builder.text.wording import wording as wording_of
 from builder.workspace.store import Store, digest_of, key_of
 
@@ -32,6 +33,7 @@ PDF = ".pdf"
 PARTS = ("base.typ", "front.typ", "words.typ", "back.typ")  # of the template, beside it
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 REPLACEMENT_CHARACTER = "\ufffd"  # the replacement character, which the faces have
+CAUTIONS = ("sheets.half", "sheets.stop_text", "sheets.cautions", "sheets.school.stop_text")
 SYMBOL_MM = 33  # the code without its quiet zone
 MAX_PART_CHARS = 60  # of an address on one line
 
@@ -45,18 +47,22 @@ def handout(
     dated: bool = False,
     printed: str = "",
     role: str = "",
+    language: str = "",
 ) -> bytes:
     """The sheet with its code, a box for every planned sitting and the words, as PDF.
 
     pictures: made files by key; an item whose picture is missing there is printed as a word.
-    words:    the sheets' wording; None: that of the plan's language.
+    words:    the sheets' wording; None: that of `language`.
     dated:    with the program's dates; such a sheet must not be published.
     printed:  the day of printing in ISO form, for a dated sheet; "": a line to write it on.
     role:     one of the plan's helpers, whose sheet it is; "": it says nothing of who listens.
+    language: one of those of the plan's pages; "": the first.
     """
-    wording = sheet_words(plan.language, plan.helper) if words is None else words
+    language = language or plan.interface[0]
+    wording = sheet_words(language, plan.helper) if words is None else words
     day = printed if dated else ""
     data, files = _data(plan, Shelf(pictures), store, wording, dated, day)
+    data |= lang(plan, language)
     data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
     files |= {name: template.with_name(name) for name in PARTS}
@@ -69,9 +75,19 @@ def handout(
     return store.bytes_of(key, PDF, lambda: typeset(template, data, files))
 
 
-def sheet_words(language: str, helper: str = "home") -> Words:
-    """The wording of the sheets for a BCP 47 language and for who listens, by name."""
-    return wording_of(language, helper, "sheets").part("sheets")
+def sheet_words(language: str, helper: str = "home", part: str = "sheets") -> Words:
+    """The wording of the sheets for a BCP 47 language and for who listens, by name; part: "school"
+    for that of the sheet for a school."""
+    return cautious(language, helper, part, CAUTIONS).part("sheets")
+
+
+def cautious(language: str, helper: str, part: str, cautions: Iterable[str]) -> Wording:
+    """A part of the wording, with what begins so in English as well while no speaker has read
+    it."""
+    words = wording_of(language, helper, part)
+    if is_read(language):
+        return words
+    return with_english(words, wording_of(ENGLISH, helper, part), cautions)
 
 
 def typeset(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
@@ -152,14 +168,23 @@ FOOT = ("reminder", "replaces", "printed_on", "page_of")
 
 
 def _frame(plan: Plan, words: Words) -> Data:
-    """Paper, language and the words that stand on every sheet."""
-    language, _, region = plan.language.partition("-")
+    """Paper and the words that stand on every sheet."""
     return {
         **{name: words[name] for name in (*PLAIN, *FOOT)},
         "paper": "us-letter" if plan.clinic.paper == "letter" else "a4",
-        "lang": language,
-        "region": region or None,
         "client": plan.client,
+    }
+
+
+def lang(plan: Plan, language: str) -> Data:
+    """The languages of a sheet and of the practiced words on it, as Typst takes them: by these it
+    breaks words and a screen reader says them."""
+    own, _, region = plan.locale(language).partition("-")
+    spoken, _, spoken_region = plan.language.partition("-")
+    return {
+        "lang": own,
+        "region": region or None,
+        "spoken": {"lang": spoken, "region": spoken_region or None},
     }
 
 

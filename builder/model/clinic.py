@@ -107,7 +107,15 @@ class Clinic(Strict):
     paper: Literal["letter", "a4"] = Field("letter", description="Paper of the printed sheets.")
     sheet: Sheet = Field(Sheet(), description="The printed sheet: counts in the boxes.")
     language: str = Field(
-        "en-US", description="Language of words and pages (BCP 47).", pattern=r"^en(-[A-Z]{2})?$"
+        "en-US",
+        description="Language of the practiced words (BCP 47).",
+        pattern=r"^en(-[A-Z]{2})?$",
+    )
+    interface: tuple[str, ...] = Field(
+        ("en",),
+        min_length=1,
+        description="The languages of pages and sheets, as in [en, es]; the first is what a tablet "
+        "shows until somebody chooses another. The practiced words stay as they are.",
     )
     voice: Voice = Field(
         "woman",

@@ -213,6 +213,8 @@ class Plan:
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
             program has a sound as high, or no voice is to speak.
     helper, other_helpers: who listens, the usual one first; each has a dated sheet of its own.
+    language: of the practiced words (BCP 47); interface: those of pages and sheets, as in "es",
+            the first one at the top of the site.
     """
 
     client: str
@@ -241,6 +243,22 @@ class Plan:
     praise: Clip | None = None
     hiss: tuple[Clip, Clip] | None = None
     other_helpers: tuple[Role, ...] = ()
+    interface: tuple[str, ...] = ("en",)
+
+    def locale(self, language: str) -> str:
+        """A language of the pages with the region of the practiced words, as in "es-US"."""
+        own, dash, region = self.language.partition("-")
+        return self.language if language == own else f"{language}{dash}{region}"
+
+    @property
+    def sheets(self) -> tuple[tuple[Role, str], ...]:
+        """The dated sheets: for each of those who listen one in each language of the pages, for a
+        school one in the clinic's first."""
+        return tuple(
+            (role, language)
+            for role in self.helpers
+            for language in (self.clinic.interface[:1] if role == "school" else self.interface)
+        )
 
     @property
     def helpers(self) -> tuple[Role, ...]:

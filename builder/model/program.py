@@ -169,6 +169,9 @@ class ProgramFile(Strict):
         description="Who listens: home, other home, school, or several, each with a sheet of its "
         "own; the first is what a tablet takes for granted. self: the client practices alone.",
     )
+    interface: tuple[str, ...] = Field(
+        (), description="The languages of pages and sheets, where they differ from the clinic's."
+    )
     criteria: Criteria = Field(Criteria(), description="When to move on, and when to go back.")
     misses: int = Field(3, ge=2, le=10, description="Misses in a row before a model comes back.")
     client_judges: bool = Field(
@@ -358,3 +361,9 @@ class Client:
     def helpers(self) -> tuple[Role, ...]:
         """Who listens, each once, the usual one first."""
         return tuple(dict.fromkeys(self.programs[0].written.helper))
+
+    @property
+    def interface(self) -> tuple[str, ...]:
+        """The languages of pages and sheets, each once, the first one first."""
+        own = (p.written.interface for p in self.programs if p.written.interface)
+        return tuple(dict.fromkeys(next(own, self.clinic.interface)))

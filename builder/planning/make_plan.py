@@ -74,6 +74,7 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         paced=first.written.age is not None and not is_young(first.written.age),
         helper=client.helpers[0],
         other_helpers=client.helpers[1:],
+        interface=client.interface,
         reads=first.written.reads,
         clips=_clips(programs, praise, *(hiss or ())),
         pictures=_pictures(steps, emblem),

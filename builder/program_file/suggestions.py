@@ -99,6 +99,7 @@ EXAMPLES = {
     "records": "[share, copy]",
     "groups": "{tuesday: [wren-01, finch-02]}",
     "language": "en-US",
+    "interface": "[en, es]",
     "takes": "takes",
 }
 

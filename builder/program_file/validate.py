@@ -24,6 +24,7 @@ from builder.program_file.key_errors import (
 from builder.program_file.normalise import NormalForm, fields, normal_form
 from builder.program_file.suggestions import did_you_mean, example, label, shorten
 from builder.program_file.yaml_tree import Tree
+from builder.text.wording import languages
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -44,15 +45,36 @@ def program_file(tree: Tree) -> tuple[ProgramFile, Mapping[KeyPath, Place]]:
     ("words", "initial", 2) there and ("words", 2) in the file. ProgramError with every finding.
     """
     written, form = _validated(tree, ProgramFile, "program")
+    if findings := list(_wrong_languages(written.interface, form)):
+        raise ProgramError(findings)
     return written, form.places
 
 
 def clinic_file(tree: Tree) -> Clinic:
     """The clinic's settings that a tree holds. ProgramError with every finding."""
     clinic, form = _validated(tree, Clinic, "clinic")
-    if findings := [*_wrong_cue_keys(clinic, form), *wrong_groups(clinic, form)]:
+    if findings := [
+        *_wrong_languages(clinic.interface, form),
+        *_wrong_cue_keys(clinic, form),
+        *wrong_groups(clinic, form),
+    ]:
         raise ProgramError(findings)
     return clinic
+
+
+def _wrong_languages(written: tuple[str, ...], form: NormalForm) -> Iterator[Finding]:
+    """Pages and sheets can be in the languages that there are words in."""
+    for at, language in enumerate(written):
+        if language not in languages():
+            there = " and ".join(f"`{one}`" for one in languages())
+            yield Finding(
+                form.place(("interface", at)),
+                "value",
+                "fault",
+                f"There are no words for pages and sheets in `{shorten(language)}`.",
+                f"There are words in {there}. Write one of them, or several, as in "
+                f"`interface: [{', '.join(languages())}]`.",
+            )
 
 
 def _wrong_cue_keys(clinic: Clinic, form: NormalForm) -> Iterator[Finding]:

@@ -11,11 +11,14 @@ from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.app.manifest import MANIFEST_FILE, manifest
 from builder.site.app.worker import write_worker
-from builder.site.generate import generate, prune, verify
+from builder.site.editions import Edition, editions
+from builder.site.generate import MICROPHONE_FILES, generate, prune, verify
 from builder.site.pages import SHEET_FILE, pages, theme_settings
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
 from builder.workspace.store import Store
+
+SEVERAL_LANGUAGES = ("assets/js/tongues.js",)  # loaded only where there are several
 
 
 def assemble_site(
@@ -32,9 +35,11 @@ def assemble_site(
     """
     names, everything = write_project(plan, files, facts, store, workspace, made)
     generate(made / "project", made / "site", workspace.store / "templates")
-    prune(made / "site", microphone=plan.hears)
+    unused = SEVERAL_LANGUAGES if len(plan.interface) == 1 else ()
+    prune(made / "site", (*unused, *(() if plan.hears else MICROPHONE_FILES)))
     verify(made / "site", names, [*everything, SITE_MARK])
-    write_worker(made / "site", plan.slug, plan.gone)
+    gone = [one.folder + name for one in editions(plan) for name in plan.gone]
+    write_worker(made / "site", plan.slug, gone)
     return made / "site"
 
 
@@ -51,8 +56,10 @@ def write_project(
     faces = _faces([page.html for page in written], store, made / "faces")
     app = made / MANIFEST_FILE
     app.write_text(manifest(plan), "utf-8")
-    sheet = _sheet(plan, files, store, made)
-    everything = {**files, **faces, SHEET_FILE: sheet, MANIFEST_FILE: app}
+    sheets_there = {
+        f"{one.folder}{SHEET_FILE}": _sheet(one, files, store, made) for one in editions(plan)
+    }
+    everything = {**files, **faces, **sheets_there, MANIFEST_FILE: app}
     (made / "project").mkdir()
     theme = folder() / "theme"
     layout.write_mkdocs_project(
@@ -73,18 +80,21 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
     return {f"assets/fonts/{file.name}": file for file in sorted(made.iterdir())}
 
 
-def _sheet(plan: Plan, files: Mapping[str, Path], store: Store, made: Path) -> Path:
+def _sheet(one: Edition, files: Mapping[str, Path], store: Store, made: Path) -> Path:
     """The sheet without dates, for a family's own printer or phone."""
+    plan = one.plan
     shown = {p.key: files[p.path] for p in plan.pictures if p.path in files}
-    target = made / SHEET_FILE
-    target.write_bytes(sheets.handout(plan, shown, store))
+    target = made / f"{one.language}-{SHEET_FILE}"
+    target.write_bytes(sheets.handout(plan, shown, store, language=one.language))
     return target
 
 
 def _settings(plan: Plan) -> dict[str, Any]:
-    shown = theme_settings(plan)
+    """What the theme needs; `practice` by the language of a page."""
+    shown = {one.language: theme_settings(one) for one in editions(plan)}
+    first = shown[plan.interface[0]]
     return {
-        "site_name": shown["site"],
-        "theme": {"favicon": shown["icon"], "language": plan.language.split("-")[0]},
-        "extra": {"practice": shown},
+        "site_name": first["site"],
+        "theme": {"favicon": first["icon"], "language": "en"},  # pages state their own
+        "extra": {"first": plan.interface[0], "practice": shown},
     }

@@ -56,9 +56,10 @@ def _share_compiled_templates(theme: Any, cache: Path) -> None:
     theme.get_env = with_cache
 
 
-def prune(site: Path, *, microphone: bool) -> None:
-    """Delete what no page needs; a sitemap would tell robots the way. microphone: one is used."""
-    for pattern in (*UNUSED_THEME_FILES, *(() if microphone else MICROPHONE_FILES)):
+def prune(site: Path, unused: Iterable[str] = ()) -> None:
+    """Delete what no page needs, `unused` of it by this site; a sitemap would tell robots the
+    way."""
+    for pattern in (*UNUSED_THEME_FILES, *unused):
         for found in site.glob(pattern):
             if found.is_dir():
                 shutil.rmtree(found)

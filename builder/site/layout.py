@@ -64,7 +64,8 @@ def _page(docs: Path, page: Page) -> None:
     file = docs / page.path / "index.md"
     file.parent.mkdir(parents=True, exist_ok=True)
     front = yaml.safe_dump(
-        {"title": page.title, "description": page.description}, allow_unicode=True
+        {"title": page.title, "description": page.description, "tongue": page.language},
+        allow_unicode=True,
     )
     # One outer div: Markdown hands a block of HTML through as it is.
     body = f'<div class="page" data-page="{page.path}">\n{page.html}\n</div>\n'

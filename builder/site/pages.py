@@ -24,9 +24,10 @@ from builder.site.blocks.hiss import hiss_data
 from builder.site.blocks.practice import easier_step, step_page_data, today_data
 from builder.site.blocks.reminder import reminder_data
 from builder.site.blocks.visit import visit_data
+from builder.site.editions import Edition, editions, others
 from builder.site.voice_changes import voice_changes
 from builder.text.templates import environment
-from builder.text.wording import Wording, wording
+from builder.text.wording import Wording
 
 # Menu: key of the wording and address, seen from the top of the site.
 MENU = (
@@ -46,91 +47,104 @@ CONTROL_CHARACTERS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe
 
 @dataclass(frozen=True)
 class Page:
-    """One page. path: "" for today's, else a folder; html: one <div>; relative links set."""
+    """One page. path: "" for today's, else a folder, as in "helper", "es/" and "es/helper"; html:
+    one <div>; relative links set; language: one of the plan's `interface`."""
 
     path: str
     title: str
     description: str
     html: str
+    language: str
 
 
 def pages(plan: Plan, facts: Mapping[str, Facts]) -> tuple[Page, ...]:
-    """Every page of the site; `facts` by the key of the clip. Raises KeyError without facts."""
-    steps = tuple((p, s) for p in plan.programs for s in p.steps)
+    """Every page of the site in each of its languages; `facts` by the key of the clip. Raises
+    KeyError without facts."""
+    return tuple(page for one in editions(plan) for page in _pages(one, facts))
+
+
+def _pages(one: Edition, facts: Mapping[str, Facts]) -> Iterator[Page]:
+    plan, words = one.plan, one.w
     voices_of = partial(_voice_names, facts=facts)
-    words = wording(plan.language, plan.helper)
-    return (
-        _today_page(plan, facts),
-        _page(
-            plan,
-            "sound",
-            "sound",
-            (),
-            table=sounds(),
-            voices=voices_of(_sound_clips(plan)),
-            mouths=[mouth_drawing(program, words) for program in plan.programs],
-        ),
-        *(_step_page(plan, program, step, facts) for program, step in steps),
-        _helper_page(plan, facts, words),
-        _page(plan, "visit", "visit", (), data=script_json(visit_data(plan, words))),
-        _page(plan, "reminder", "reminder", (), data=script_json(reminder_data(plan, words))),
-        _page(plan, "print", "print", _pictures(_current(plan)), sheet_file=SHEET_FILE),
-        _page(
-            plan,
-            "about",
-            "about",
-            (),
-            voices=voices_of(plan.practised),
-            drawn=plan.drawn,
-            speakers=_voice_summaries(plan, facts),
-        ),
-        *(_page(plan, "gone", name, ()) for name in plan.gone),
+    yield _today_page(one, facts)
+    yield _page(
+        one,
+        "sound",
+        "sound",
+        (),
+        table=sounds(),
+        voices=voices_of(_sound_clips(plan)),
+        mouths=[mouth_drawing(program, words) for program in plan.programs],
     )
+    for program in plan.programs:
+        for step in program.steps:
+            yield _step_page(one, program, step, facts)
+    yield _helper_page(one, facts)
+    data = visit_data(plan, words, one.locale)
+    yield _page(one, "visit", "visit", (), data=script_json(data))
+    yield _page(one, "reminder", "reminder", (), data=script_json(reminder_data(plan, words)))
+    yield _page(one, "print", "print", _pictures(_current(plan)), sheet_file=SHEET_FILE)
+    yield _page(
+        one,
+        "about",
+        "about",
+        (),
+        voices=voices_of(plan.practised),
+        drawn=plan.drawn,
+        speakers=_voice_summaries(plan, facts),
+    )
+    for name in plan.gone:
+        yield _page(one, "gone", name, ())
 
 
-def theme_settings(plan: Plan) -> dict[str, Any]:
-    """What the theme shows around every page: mkdocs.yml's `extra.practice`. Not escaped yet."""
-    w = wording(plan.language, plan.helper)
+def theme_settings(one: Edition) -> dict[str, Any]:
+    """What the theme shows around every page of a language. Not escaped yet, but for `doubt`."""
+    plan, w = one.plan, one.w
+    words = {
+        key: w.fill(f"frame.{key}", code=plan.client)
+        for key in (
+            "app",
+            "skip",
+            "home",
+            "nav",
+            "ask",
+            "phone",
+            "email",
+            "missing",
+            "missing_text",
+        )
+    }
     return {
         "code": plan.client,
+        "slug": plan.slug,
         "site": w.fill("frame.site", code=plan.client),
+        "locale": one.locale,
+        "folder": one.folder,
+        "others": [dict(other) for other in others(one)],
         "emblem": plan.emblem.path if plan.emblem else "",
         "icon": plan.emblem.path if plan.emblem else "assets/favicon.svg",
         "contact": plan.clinic.contact.model_dump(),
         "nav": [{"title": w[f"nav.{name}"], "path": path} for name, path in MENU],
-        "words": {
-            key: w.fill(f"frame.{key}", code=plan.client)
-            for key in (
-                "app",
-                "skip",
-                "home",
-                "nav",
-                "ask",
-                "phone",
-                "email",
-                "doubt",
-                "missing",
-                "missing_text",
-            )
-        },
+        "words": words,
+        "doubt": str(one.caution("frame.doubt")),
     }
 
 
-def _today_page(plan: Plan, facts: Mapping[str, Facts]) -> Page:
-    now = _current(plan)
-    data = today_data(plan, facts, wording(plan.language, plan.helper))
+def _today_page(one: Edition, facts: Mapping[str, Facts]) -> Page:
+    now = _current(one.plan)
+    data = today_data(one.plan, facts, one.w, one.top(""))
     changes = any(voice_changes(step, facts) for step in now)
-    return _page(plan, "today", "", _pictures(now), data=script_json(data), changes=changes)
+    return _page(one, "today", "", _pictures(now), data=script_json(data), changes=changes)
 
 
 def _step_page(
-    plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
+    one: Edition, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts]
 ) -> Page:
     if step.passage:
-        return _passage_page(plan, program, step)
-    w = wording(plan.language, plan.helper)
+        return _passage_page(one, program, step)
+    data = step_page_data(one.plan, program, step, facts, one.w, one.top(step.id))
     return _page(
-        plan,
+        one,
         "step",
         step.id,
         _pictures([step]),
@@ -140,14 +154,14 @@ def _step_page(
         easier=easier_step(program, step),
         voices=_voice_names(_step_clips(step), facts),
         changes=bool(voice_changes(step, facts)),
-        data=script_json(step_page_data(plan, program, step, facts, w)),
+        data=script_json(data),
     )
 
 
-def _passage_page(plan: Plan, program: PlannedProgram, step: PlannedStep) -> Page:
+def _passage_page(one: Edition, program: PlannedProgram, step: PlannedStep) -> Page:
     """The page of a step past sentences: nothing is played there."""
     return _page(
-        plan,
+        one,
         "passage",
         step.id,
         (),
@@ -158,32 +172,32 @@ def _passage_page(plan: Plan, program: PlannedProgram, step: PlannedStep) -> Pag
     )
 
 
-def _helper_page(plan: Plan, facts: Mapping[str, Facts], words: Wording) -> Page:
-    ear = ear_data(plan, facts, "../", words)
+def _helper_page(one: Edition, facts: Mapping[str, Facts]) -> Page:
+    ear = ear_data(one.plan, facts, one.top("helper"), one.w)
     return _page(
-        plan,
+        one,
         "helper",
         "helper",
         (),
         errors=ERROR_KINDS,
-        voices=_voice_names(_wrong_clips(plan), facts),
+        voices=_voice_names(_wrong_clips(one.plan), facts),
         ear=script_json(ear) if ear else "",
     )
 
 
 def _page(
-    plan: Plan,
+    one: Edition,
     kind: str,
     path: str,
     shown: Iterable[Picture],
     names: Mapping[str, str] | None = None,
     **values: Any,
 ) -> Page:
-    w, names = wording(plan.language, plan.helper), names or {}
+    plan, w, names = one.plan, one.w, names or {}
     title = w.fill(f"{kind}.title", **names)
     pictures = (*shown, *([plan.emblem] if plan.emblem else []))
     root = "../" if path else "./"
-    hiss = hiss_data(plan, root, w) if kind in HISS_PAGES else None
+    hiss = hiss_data(plan, one.top(path), w) if kind in HISS_PAGES else None
     html = (
         environment("pages")
         .get_template(f"{kind}.html")
@@ -197,12 +211,18 @@ def _page(
             w=w,
             fill=w.fill,
             count=w.count,
+            caution=one.caution,
+            drafted=one.english is not None,
+            locale=one.locale,
+            spoken=one.spoken,
             href=partial(relative_address, root=root),
+            file=one.files(path),
             where=_positions_phrase(w),
             **values,
         )
     )
-    return Page(path, title, w.fill(f"{kind}.description", **names), _markdown_safe(html))
+    description = w.fill(f"{kind}.description", **names)
+    return Page(one.folder + path, title, description, _markdown_safe(html), one.language)
 
 
 def _positions_phrase(w: Wording) -> Callable[[Iterable[str]], str]:

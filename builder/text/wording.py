@@ -4,8 +4,9 @@ client who practices alone reads the variant `<language>_self.yaml` over the ord
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -14,6 +15,11 @@ import yaml
 from builder.text.templates import folder
 
 PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")  # a place to fill in: {minutes}
+ENGLISH = "en"  # in which the words are written first
+PARTS = ("", "sheets", "school")  # of the words of a language
+VARIANTS = ("self", "sheets_self")  # read over a part where a client practices alone
+APART = "\u2028"  # Unicode's line separator: between a caution and the same in English
+READ = "read_by_a_speaker"  # what a file says of itself: not one of its words
 
 
 class MissingWordingError(KeyError):
@@ -77,13 +83,49 @@ def wording(language: str = "en-US", helper: str = "home", part: str = "") -> Wo
             school, "" for those of the pages.
     """
     stem = "_".join(filter(None, (language.partition("-")[0], part)))
-    words = _read(stem, language)
+    words = _words(stem, language)
     # A variant holds only what it says otherwise; all else is the ordinary word.
-    return Wording({**words, **_read(f"{stem}_self", language)}) if helper == "self" else words
+    return Wording({**words, **_words(f"{stem}_self", language)}) if helper == "self" else words
 
 
-def _read(stem: str, language: str) -> Wording:
-    file = folder() / "wording" / f"{stem}.yaml"
+def with_english(words: Wording, english: Wording, cautions: Iterable[str]) -> Wording:
+    """`words` with those that begin with one of `cautions` in English as well, after APART."""
+    heads = tuple(cautions)
+    return Wording(
+        {
+            key: f"{text}{APART}{english[key]}" if key.startswith(heads) else text
+            for key, text in words.items()
+        }
+    )
+
+
+@cache
+def languages() -> tuple[str, ...]:
+    """The languages that all words are there in, English first."""
+    names = sorted(file.stem for file in source().glob("*.yaml") if "_" not in file.stem)
+    whole = (name for name in names if all(file.is_file() for file in _files(name)))
+    return tuple(sorted(whole, key=lambda name: name != ENGLISH))
+
+
+@cache
+def is_read(language: str) -> bool:
+    """Whether a speaker has read all words of a language, as each of its files says."""
+    files = _files(language.partition("-")[0])
+    return all(_parsed(file.read_text("utf-8"), file.name).get(READ) == "yes" for file in files)
+
+
+def source() -> Path:
+    """The folder of the words."""
+    return folder() / "wording"
+
+
+def _files(language: str) -> list[Path]:
+    parts = (*PARTS, *VARIANTS)
+    return [source() / f"{'_'.join(filter(None, (language, part)))}.yaml" for part in parts]
+
+
+def _words(stem: str, language: str) -> Wording:
+    file = source() / f"{stem}.yaml"
     if not file.is_file():
         raise MissingWordingError(f"there is no wording for the language '{language}'")
     return parse(file.read_text(encoding="utf-8"), file.name)
@@ -91,8 +133,13 @@ def _read(stem: str, language: str) -> Wording:
 
 def parse(text: str, name: str) -> Wording:
     """The words of one YAML text. Every scalar is text: `no` is a word here."""
+    words = _parsed(text, name)
+    return Wording({key: word for key, word in words.items() if key != READ}, name)
+
+
+def _parsed(text: str, name: str) -> dict[str, str]:
     loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
-    return Wording(dict(_flat(yaml.load(text, Loader=loader), "", name)), name)
+    return dict(_flat(yaml.load(text, Loader=loader), "", name))
 
 
 def _flat(tree: Any, head: str, name: str) -> Iterator[tuple[str, str]]:

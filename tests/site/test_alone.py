@@ -14,6 +14,7 @@ from builder.model.plan import Plan
 from builder.model.practice_view import view_of
 from builder.planning.make_plan import SiteContext, make
 from builder.site.blocks.practice import PageData
+from builder.site.editions import edition
 from builder.site.pages import pages, theme_settings
 from builder.site.proof import proof_page, with_all_steps
 from builder.text.wording import wording
@@ -46,7 +47,7 @@ def read_by_hand(plan: Plan) -> dict[str, str]:
         reader = Reader(page.html)
         labels = (a.get(name) or "" for _, a in reader.tags for name in READ_OUT)
         found[page.path] = "\n".join((page.title, page.description, reader.text, *labels))
-    frame = theme_settings(plan)
+    frame = theme_settings(edition(plan, "en"))
     menu = (link["title"] for link in frame["nav"])
     return found | {"the frame": "\n".join((frame["site"], *menu, *frame["words"].values()))}
 

@@ -18,6 +18,7 @@ from builder.site.blocks.practice import PageData, PathData
 from builder.site.blocks.reminder import ReminderData
 from builder.site.blocks.steps import PassageData, RoundData, StepData
 from builder.site.blocks.visit import VisitData, VisitStep
+from builder.site.editions import edition
 from builder.site.pages import Page, pages, theme_settings
 from builder.text.templates import folder
 from builder.text.wording import wording
@@ -375,7 +376,7 @@ def test_any_text_is_shown_as_text(text: str) -> None:
 
 
 def test_frame_holds_what_the_theme_needs() -> None:
-    shown = theme_settings(BOTH)
+    shown = theme_settings(edition(BOTH, "en"))
     assert shown["code"] == "otter-07"
     assert shown["emblem"] == shown["icon"] == "pictures/1F9A6.svg"
     steps = {step.id for program in BOTH.programs for step in program.steps}
@@ -383,7 +384,10 @@ def test_frame_holds_what_the_theme_needs() -> None:
     # These two are linked from today's page: a sixth entry would take two lines on a phone.
     assert sorted([*linked, "reminder", "visit"]) == sorted(set(made()) - steps - {*BOTH.gone})
     assert shown["contact"]["phone"] == "+1 (555) 010 7788"
-    assert theme_settings(dataclasses.replace(BOTH, emblem=None))["icon"] == "assets/favicon.svg"
+    assert (
+        theme_settings(edition(dataclasses.replace(BOTH, emblem=None), "en"))["icon"]
+        == "assets/favicon.svg"
+    )
 
 
 def test_letters_that_spell_the_target_are_set_off() -> None:

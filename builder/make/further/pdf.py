@@ -19,7 +19,7 @@ from builder.make.further.score import score
 from builder.make.sheet.text import Data, Shelf, Words, long_date
 from builder.model.plan import Plan
 from builder.text.templates import folder
-from builder.text.wording import wording
+from builder.text.wording import ENGLISH
 from builder.workspace.desk import Further
 from builder.workspace.store import Store, digest_of, key_of
 
@@ -33,16 +33,19 @@ def further(
     store: Store,
     first_day: str = "",
     probes: Sequence[Sequence[str]] = (),
+    language: str = "",
 ) -> bytes:
     """One sheet on request.
 
     pictures:  made files by key; an item whose picture is missing there is printed as a word.
     first_day: of practice, in ISO form, "" for none.
     probes:    for the score sheet the words kept apart, for each program of the plan; () for none.
+    language:  one of those of the plan's pages; "": the first.
     """
-    words, shelf = _words(kind, plan), Shelf(pictures)
-    body = _body(kind, plan, shelf, store, words, probes)
-    data = {**_frame(kind, plan, words, first_day), **body}
+    own = language or languages_of(kind, plan)[0]
+    words, shelf = _words(kind, plan, own), Shelf(pictures)
+    body = _body(kind, plan, shelf, store, words, probes, own)
+    data = {**_frame(kind, plan, words, first_day), **body, **sheets.lang(plan, own)}
     drawn = {pictures.get(p.key) for p in plan.pictures if p.kind == "drawing"}
     data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""
     template = folder() / "sheets" / f"{kind}.typ"
@@ -56,9 +59,17 @@ def further(
     return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, files))
 
 
-def _words(kind: Further, plan: Plan) -> Words:
-    words = sheets.sheet_words(plan.language, plan.helper)
-    own = wording(plan.language, part="school").part("sheets") if kind == "school" else {}
+def languages_of(kind: Further, plan: Plan) -> tuple[str, ...]:
+    """The languages that a sheet is made in: the therapist's in English, cards, which have little
+    but the practiced words, in the first one."""
+    if kind == "score":
+        return (ENGLISH,)
+    return plan.interface[:1] if kind == "cards" else plan.interface
+
+
+def _words(kind: Further, plan: Plan, language: str) -> Words:
+    words = sheets.sheet_words(language, plan.helper)
+    own = sheets.sheet_words(language, part="school") if kind == "school" else {}
     return {**words, **own}
 
 
@@ -79,9 +90,11 @@ def _body(
     store: Store,
     words: Words,
     probes: Sequence[Sequence[str]],
+    language: str,
 ) -> Data:
     if kind == "guide":
-        return guide(plan, shelf, store, words, wording(plan.language, plan.helper))
+        page = sheets.cautious(language, plan.helper, "", ("helper.stop_text.", "helper.half"))
+        return guide(plan, shelf, store, words, page)
     if kind == "cards":
         return cards(plan, shelf, words)
     if kind == "score":
@@ -90,14 +103,11 @@ def _body(
 
 
 def _frame(kind: Further, plan: Plan, words: Words, first_day: str) -> Data:
-    """Paper, language, title and foot."""
-    language, _, region = plan.language.partition("-")
+    """Paper, title and foot."""
     begun = words["from_day"].format(date=long_date(first_day, words)) if first_day else ""
     return {
         "title": words[f"{kind}.title"],
         "paper": "us-letter" if plan.clinic.paper == "letter" else "a4",
-        "lang": language,
-        "region": region or None,
         "client": plan.client,
         "whom": "" if kind == "score" else words[f"{kind}.whom"],
         "from": begun,

@@ -25,11 +25,11 @@ def manifest(plan: Plan) -> str:
         for side in ICON_SIDES
         for purpose in ("any", "maskable")
     ]
-    name = wording(plan.language, plan.helper)["frame.app"]
+    name = wording(plan.interface[0], plan.helper)["frame.app"]
     entries = {
         "name": name,
         "short_name": name,
-        "lang": plan.language,
+        "lang": plan.locale(plan.interface[0]),
         "start_url": "./",
         "scope": "./",
         "display": "standalone",

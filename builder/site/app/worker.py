@@ -23,7 +23,7 @@ PLACES = ('const SITE = "";', "const FILES = new Map();")
 def write_worker(site: Path, slug: str, gone: Collection[str]) -> None:
     """Write the worker of the finished folder `site`, after all else.
 
-    gone: names of pages that only lead on to today's. The same files give the same bytes.
+    gone: paths of pages that only lead on to today's. The same files give the same bytes.
     """
     files = {path: _digest(site / path) for path in sorted(_needed(site, gone))}
     text = (folder() / "worker" / WORKER_FILE).read_text("utf-8")
@@ -45,7 +45,7 @@ def _needed(site: Path, gone: Collection[str]) -> Iterator[str]:
         path = file.relative_to(site).as_posix()
         clinics = path in (SITE_MARK, WORKER_FILE) or path.endswith("-licence.txt")
         code = path.startswith("codes/") and path != SHOWN_CODE
-        if file.is_file() and not (clinics or code or path.split("/")[0] in gone):
+        if file.is_file() and not (clinics or code or path.rpartition("/")[0] in gone):
             yield path
 
 

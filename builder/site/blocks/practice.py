@@ -29,11 +29,12 @@ class PathData(Strict):
 class PageData(Strict):
     """All that practice on a page needs.
 
-    times, days: of the plan. minutes: after so many a sitting ends; 0 for no end. estimate: minutes
-    that a whole one takes, 0 on a step's own page. planned_days: for this plan. paced: words come
-    by themselves unless the family says otherwise. breath: long holds in a row; pause: seconds.
-    steps: what is practiced, in order; easier: the steps they lead back to, which are not among
-    them. path: null where no stones are laid.
+    home: the way to today's page; top: that to the top of the site, whatever language the page is
+    in. language: of the practiced words. times, days: of the plan. minutes: after so many a sitting
+    ends; 0 for no end. estimate: minutes that a whole one takes, 0 on a step's own page.
+    planned_days: for this plan. paced: words come by themselves unless the family says otherwise.
+    breath: long holds in a row; pause: seconds. steps: what is practiced, in order; easier: the
+    steps they lead back to, which are not among them. path: null where no stones are laid.
     """
 
     version: Literal[2]
@@ -41,6 +42,7 @@ class PageData(Strict):
     plan: str
     practice: str
     home: str
+    top: str
     language: str
     helper: Role
     times: tuple[Time, ...]
@@ -59,17 +61,23 @@ class PageData(Strict):
 
 
 def step_page_data(
-    plan: Plan, program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording
+    plan: Plan,
+    program: PlannedProgram,
+    step: PlannedStep,
+    facts: Mapping[str, Facts],
+    w: Wording,
+    top: str = "../",
 ) -> PageData:
-    """The data block of one step's page. Raises KeyError when a clip has no facts."""
-    return _page_data(plan, [(program, step)], facts, w, "../", minutes=0, estimate=0)
+    """The data block of one step's page. top: the way from there to the top of the site. Raises
+    KeyError when a clip has no facts."""
+    return _page_data(plan, [(program, step)], facts, w, ("../", top), minutes=0, estimate=0)
 
 
-def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording) -> PageData:
+def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording, top: str = "./") -> PageData:
     """The data block of today's page: a whole sitting. Raises KeyError when a clip has no facts."""
     now = [(p, step) for p in plan.programs for step in p.steps if step.current]
     return _page_data(
-        plan, now, facts, w, "./", minutes=plan.planned_minutes, estimate=plan.minutes
+        plan, now, facts, w, ("./", top), minutes=plan.planned_minutes, estimate=plan.minutes
     )
 
 
@@ -78,24 +86,25 @@ def _page_data(
     practised: Sequence[tuple[PlannedProgram, PlannedStep]],
     facts: Mapping[str, Facts],
     w: Wording,
-    root: str,
+    ways: tuple[str, str],
     minutes: int,
     estimate: int,
 ) -> PageData:
-    view = view_of(plan)
+    view, (home, top) = view_of(plan), ways
     here = {step.id for _, step in practised}
     found = ((program, easier_step(program, step)) for program, step in practised)
     easier = {step.id: (program, step) for program, step in found if step and step.id not in here}
 
     def data(program: PlannedProgram, step: PlannedStep) -> StepData:
-        return step_data(program, step, facts, root)
+        return step_data(program, step, facts, top)
 
     return PageData(
         version=2,
         site=plan.slug,
         plan=view.digest,
         practice=view.practice_digest,
-        home=root,
+        home=home,
+        top=top,
         language=plan.language,
         helper=plan.helper,
         times=plan.times,
@@ -107,7 +116,7 @@ def _page_data(
         hiss=plan.hiss is not None,
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
-        path=_path(plan, facts, root) if plan.path else None,
+        path=_path(plan, facts, top) if plan.path else None,
         steps=tuple(data(*one) for one in practised),
         easier=tuple(data(*one) for one in easier.values()),
         wording=w.part("rounds"),

@@ -19,11 +19,13 @@ class VisitStep(Strict):
 
 class VisitData(Strict):
     """What the page needs besides the record. records: the ways home that the clinic wants;
-    other_helpers: who listens besides, by the program."""
+    other_helpers: who listens besides, by the program; language: of the page, for its dates;
+    spoken: of the practiced words."""
 
     site: str
     client: str
     language: str
+    spoken: str
     helper: Role
     other_helpers: tuple[Role, ...]
     records: tuple[Way, ...]
@@ -31,13 +33,14 @@ class VisitData(Strict):
     wording: dict[str, str]
 
 
-def visit_data(plan: Plan, w: Wording) -> VisitData:
-    """The data block of a site; today's steps come first."""
+def visit_data(plan: Plan, w: Wording, locale: str) -> VisitData:
+    """The data block of a site; today's steps come first. locale: of the page."""
     steps = [step for program in plan.programs for step in program.steps]
     return VisitData(
         site=plan.slug,
         client=plan.client,
-        language=plan.language,
+        language=locale,
+        spoken=plan.language,
         helper=plan.helper,
         other_helpers=plan.other_helpers,
         records=tuple(dict.fromkeys(plan.clinic.records)),

@@ -79,7 +79,7 @@ class PracticeRounds extends HTMLElement {
   async #settle() {
     const { browserApis, makeOffline } = await import("./offline.js");
     const busy = () => this.#view.loading || this.#lead !== null;
-    const offline = makeOffline({ ...browserApis(window, this.#page.home), site: this.#page.site, busy });
+    const offline = makeOffline({ ...browserApis(window, this.#page.top), site: this.#page.site, busy });
     this.#offline = offline;
     if (busy()) void offline.hold();
     await offline.renew();

@@ -1,0 +1,86 @@
+"""A site in one of the languages of its pages. All of them share clips, pictures, the plan and the
+record: the first lies at the top, each of the others in a folder of its name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+
+from markupsafe import Markup, escape
+
+from builder.model.plan import Plan
+from builder.site.blocks.embed import relative_address
+from builder.text.wording import ENGLISH, Wording, is_read, wording
+
+
+@dataclass(frozen=True)
+class Edition:
+    """The pages of a plan in one language.
+
+    language: of the pages, as in "es"; locale: the same with the clinic's region; folder: "" for
+    the first, else as in "es/"; w: its words; english: the English ones while no speaker has read
+    the others, else None.
+    """
+
+    plan: Plan
+    language: str
+    folder: str
+    w: Wording
+    english: Wording | None
+
+    @property
+    def locale(self) -> str:
+        """For dates and numbers, and for whoever reads the page aloud."""
+        return self.plan.locale(self.language)
+
+    @property
+    def spoken(self) -> Markup:
+        """The attribute of what is in the language of the practiced words; none where the pages
+        are in it, too."""
+        if self.locale == self.plan.language:
+            return Markup("")
+        return Markup(' lang="{}"').format(self.plan.language)
+
+    def top(self, path: str) -> str:
+        """The way from a page of this edition to the top of the site."""
+        return "../" * (bool(self.folder) + bool(path)) or "./"
+
+    def caution(self, key: str, **values: object) -> Markup:
+        """A caution, which stands in English as well while no speaker has read it."""
+        own = escape(self.w.fill(key, **values))
+        if self.english is None:
+            return own
+        return Markup('{} <span class="in-english" lang="en">{}</span>').format(
+            own, self.english.fill(key, **values)
+        )
+
+    def files(self, path: str) -> Callable[[str], str]:
+        """Addresses of files of the site, seen from a page."""
+        return partial(relative_address, root=self.top(path))
+
+
+def editions(plan: Plan) -> tuple[Edition, ...]:
+    """One for each language of the plan's pages, the first at the top."""
+    return tuple(edition(plan, language) for language in plan.interface)
+
+
+def edition(plan: Plan, language: str) -> Edition:
+    """The pages in one of the plan's languages."""
+    first = language == plan.interface[0]
+    return Edition(
+        plan=plan,
+        language=language,
+        folder="" if first else f"{language}/",
+        w=wording(language, plan.helper),
+        english=None if is_read(language) else wording(ENGLISH, plan.helper),
+    )
+
+
+def others(one: Edition) -> tuple[Mapping[str, str], ...]:
+    """The other languages as links name them: each in its own words."""
+    return tuple(
+        {"language": other.language, "name": other.w["frame.language"], "folder": other.folder}
+        for other in editions(one.plan)
+        if other.language != one.language
+    )
