@@ -126,7 +126,7 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
     pauses = merged(clinic.pause, *(one.pause for one in written))
     return Written(
         code=client.code,
-        sounds=tuple(dict.fromkeys(program.sound.spelled for program in programs)),
+        sounds=_sounds(programs),
         steps=tuple(step.name for program in programs for step in program.current_steps),
         proposed_of=tuple(one for program in programs for one in asked_of(program, pauses)),
         blanks=blanks,
@@ -140,6 +140,16 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
         spoken=_spoken(client),
         asked=bool(clinic.records) or clinic.sheet.counts,
     )
+
+
+def _sounds(programs: Iterable[Program]) -> tuple[str, ...]:
+    """The sounds practiced now: of several vowels with r those of the current steps."""
+    now = (
+        (step.sound or program.sound).spelled
+        for program in programs
+        for step in program.current_steps
+    )
+    return tuple(dict.fromkeys(now))
 
 
 def _bare(client: Client) -> tuple[str, ...]:

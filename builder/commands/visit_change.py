@@ -20,7 +20,7 @@ from builder.drafting.visit.plan_visit import (
     step_named,
     with_fitted_times,
 )
-from builder.drafting.visit.refresh_lines import Lines, refreshed
+from builder.drafting.visit.refresh_lines import Lines, refreshed, without_line
 from builder.make import drawings
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
@@ -36,7 +36,8 @@ SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how f
 
 @dataclass(frozen=True)
 class Change:
-    """A visit worked out, nothing of it written yet."""
+    """A visit worked out, nothing of it written yet. unlined: new words that no line is drafted
+    with."""
 
     file: Path
     before: bytes
@@ -46,6 +47,7 @@ class Change:
     new: Program
     checked: Checked
     lines: tuple[Lines, ...]
+    unlined: tuple[str, ...]
     heard: Heard
 
     @classmethod
@@ -65,7 +67,8 @@ class Change:
         new, whole = _with_text(client, old, text)
         checked = check_client(whole, today=today())
         said = heard(args, old, wanted.to, wanted.day, site)
-        return cls(file, before, text.encode(), whole, old, new, checked, lines, said)
+        unlined = without_line(new, wanted.put, lines)
+        return cls(file, before, text.encode(), whole, old, new, checked, lines, unlined, said)
 
     @property
     def differs(self) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Literal
 
+from builder.checks.findings import listed
 from builder.checks.pause import pauses_of
 from builder.commands.clock import today
 from builder.commands.paths import files_of
@@ -95,7 +96,9 @@ def undo(args: argparse.Namespace) -> Outcome:
     )
     write(workspace, back)
     gone = f"; out of the log: {', '.join(_heard(heard))}" if heard else ""
-    print(f"{file}: as it was before the visit{gone}.")
+    back_in = ", ".join(map(_told_of, heard.replaced))
+    again = f"; in it again: {back_in}" if back_in else ""
+    print(f"{file}: as it was before the visit{gone}{again}.")
     return "written"
 
 
@@ -109,6 +112,9 @@ def _show(change: Change, now: Told) -> None:
     print(change.difference())
     for step in change.lines:
         _tell_lines(step)
+    if change.unlined:
+        words = listed([f"'{word}'" for word in change.unlined])
+        print(f"    no line was drafted with {words}: write your own")
     for line in _heard(change.heard):
         print(f"into the log: {line}")
     for line in (

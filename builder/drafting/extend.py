@@ -181,11 +181,15 @@ def _sayable(programs: tuple[Program, ...], key: Key) -> tuple[list[PractisedWor
 
 
 def practised(program: Program, key: Key) -> Iterator[PractisedWord]:
-    """The words of a ladder at its positions, said as the program says them."""
+    """The words of a ladder at its positions, said as the program says them; none in which the
+    target is not there as the ladder practices it, which the check calls a fault."""
     seen: set[str] = set()
     for step in program.steps:
         for item in step.items if step.level == "word" and step.cluster == key[1] else ():
             if item.text.lower() in seen or item.position not in key[0]:
+                continue
+            target = Target(step.sound or program.sound, key[0], key[1])
+            if not any(target.found(one.phones) for one in item.words):
                 continue
             seen.add(item.text.lower())
             found = word(item.text, item.words[0].phones if len(item.words) == 1 else ())

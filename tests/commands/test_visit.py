@@ -107,6 +107,29 @@ def test_undo_brings_the_file_back_and_takes_the_score_out(
     assert "no visit to take back" in capsys.readouterr().err
 
 
+def test_undo_of_a_score_in_the_place_of_another_brings_the_first_back(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit("--score", "15/20", "--note", "tired", "--yes")
+    first = scores(file)
+    visit("--score", "17/20", "--yes")
+    assert visit("--undo") == 0
+    assert scores(file) == first
+    assert "in it again: 2026-12-03 k-words: 15 of 20" in capsys.readouterr().out
+    assert visit("--undo") == 0
+    assert scores(file) == ()
+
+
+def test_a_new_word_without_a_line_is_told(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`conceive` is in no list of ours; in `clam` the /k/ stands in a cluster."""
+    visit("--add", "couch,conceive,clam", "--yes")
+    said = capsys.readouterr().out
+    assert "no line was drafted with 'conceive' and 'clam': write your own" in said
+    lines = [item.text for item in program_of(file, None).steps[1].items]
+    assert any("couch" in line for line in lines)
+    assert not any(word in line for line in lines for word in ("conceive", "clam"))
+
+
 def test_what_she_changed_since_is_not_undone(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -51,6 +51,19 @@ def refreshed(
     return edited.text, tuple(told)
 
 
+def without_line(program: Program, put: Iterable[str], told: Sequence[Lines]) -> tuple[str, ...]:
+    """New words with which no line was drafted, though the program has steps for such lines: ours
+    know no natural one, or the target is not there as it is practiced."""
+    if not any(step.level in LONGER and step.items for step in program.steps):
+        return ()
+    said = [line for lines in told for line in lines.new]
+    return tuple(one for one in put if not any(_holds(line, one) for line in said))
+
+
+def _holds(line: str, word: str) -> bool:
+    return f" {' '.join(words_of(word.lower()))} " in f" {' '.join(words_of(line.lower()))} "
+
+
 def _of_step(
     edited: Edited,
     program: Program,

@@ -9,9 +9,9 @@ from __future__ import annotations
 import datetime
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -31,10 +31,12 @@ IN_USE = f"{log_file.IN_USE} by a visit"  # held while one is written; in no bac
 
 @dataclass(frozen=True)
 class Heard:
-    """What of a visit belongs into the log."""
+    """What of a visit belongs into the log. replaced: scores of the same day that stood there in
+    the place of these."""
 
     scores: tuple[VisitScore, ...] = ()
     notes: tuple[VisitNote, ...] = ()
+    replaced: tuple[VisitScore, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.scores or self.notes)
@@ -73,6 +75,7 @@ def write(workspace: Workspace, one: Writing) -> None:
         _finish(workspace)
         if one.file.read_bytes() != one.before.encode():
             raise UsageError(f"{one.file}: it was changed meanwhile; nothing was written.")
+        one = one if one.kept else replace(one, heard=_with_replaced(workspace, one))
         write_private(workspace.root / JOURNAL, _as_json(workspace, one).encode())
         _carry_out(workspace, one)
 
@@ -91,20 +94,43 @@ def heard_in(told: Any, site: str) -> Heard:
     was the list of scores alone."""
     kept = told if isinstance(told, dict) else {"scores": told, "notes": []}
     day = datetime.date.fromisoformat
+
+    def scores(rows: Any) -> tuple[VisitScore, ...]:
+        return tuple(VisitScore(site, day(date), *rest) for date, *rest in rows)
+
     return Heard(
-        tuple(VisitScore(site, day(date), *rest) for date, *rest in kept["scores"]),
+        scores(kept["scores"]),
         tuple(VisitNote(site, day(date), note) for date, note in kept["notes"]),
+        scores(kept.get("replaced", ())),
     )
 
 
 def _kept_with(heard: Heard) -> dict[str, Any]:
-    return {
-        "scores": [
+    def rows(scores: Iterable[VisitScore]) -> list[list[Any]]:
+        return [
             [str(s.date), s.sound, s.step, s.support, s.correct, s.of, s.probe, s.note]
-            for s in heard.scores
-        ],
+            for s in scores
+        ]
+
+    return {
+        "scores": rows(heard.scores),
+        "replaced": rows(heard.replaced),
         "notes": [[str(n.date), n.note] for n in heard.notes],
     }
+
+
+def _with_replaced(workspace: Workspace, one: Writing) -> Heard:
+    if not one.heard.scores:
+        return one.heard
+    with opened(workspace.hidden) as log:
+        there = log.scores(one.site)
+    new = set(map(_key, one.heard.scores))
+    return replace(one.heard, replaced=tuple(score for score in there if _key(score) in new))
+
+
+def _key(one: VisitScore) -> tuple[object, ...]:
+    """What the log keeps one score of."""
+    return one.date, one.sound, one.step, one.support, one.probe
 
 
 def _finish(workspace: Workspace) -> Finished | None:
@@ -150,6 +176,8 @@ def _enter(workspace: Workspace, one: Writing) -> None:
     with opened(workspace.hidden) as log, log.writing():
         if one.kept:
             _take_out(log, one.heard)
+            for score in one.heard.replaced:
+                log.put_score(score, one.day)
             return
         log.add_client(one.site, one.code)
         for score in one.heard.scores:
