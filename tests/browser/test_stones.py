@@ -105,6 +105,10 @@ def test_the_second_sitting_goes_on_where_the_first_one_ended(
     assert shown(page) == eight
     until(page, "heard === 1")  # "You did it!"; no word was asked for
     assert found(page, axe) == []
+    for width, height in ((360, 560), (844, 340), (820, 1106)):
+        page.set_viewport_size({"width": width, "height": height})
+        expect(page.locator(".summary [data-key=home]")).to_be_in_viewport(ratio=1)
+        expect(page.locator(".stones")).to_be_in_viewport(ratio=1)
     press(page, "Back to today’s page")
     assert shown(page) == eight
     opened.open("")
@@ -163,6 +167,17 @@ def test_where_no_voice_speaks_the_helper_is_asked_to_say_it(
     page = opened.open("")
     sitting(page, "start", 1)
     expect(page.get_by_text("Helper: say “You did it!”")).to_be_visible()
+
+
+def test_who_practices_alone_and_has_a_path_is_told_nothing_more(
+    opened: Watched, run_folder: Path, stock: Path
+) -> None:
+    plan = replace(with_path(praise=False), helper="self")
+    with serving(built_once(plan, run_folder / "alone", stock)) as opened.base:
+        page = opened.open("")
+        sitting(page, "start", 1)
+        assert shown(page)[1:] == (1, 1)
+        expect(page.locator(".summary .note")).to_have_count(0)
 
 
 def test_a_page_without_a_path_loads_nothing_of_it(
