@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import PurePath
 
 from builder.checks.findings import finding, listed
 from builder.model import dose
-from builder.model.fill_sitting import filled
+from builder.model.fill_sitting import filled, with_times
 from builder.model.program import PAST_SENTENCES, Client, Program
 from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
@@ -67,8 +68,9 @@ def _what_fits(client: Client) -> str:
     """Other `times`, or rounds to drop, with which a sitting is no longer than planned."""
     planned = dose.planned_minutes(client.programs)
     fitted = filled(client, every=True)
-    if dose.sitting_minutes(fitted.programs) <= planned and (times := _new_times(client, fitted)):
-        return f"{times} That makes {_amount(fitted)}. Or plan more minutes."
+    then = _once_written(client, fitted)
+    if dose.sitting_minutes(then.programs) <= planned and (times := _new_times(client, fitted)):
+        return f"{times} That makes {_amount(then)}. Or plan more minutes."
     return _rounds_to_drop(client, planned)
 
 
@@ -76,7 +78,7 @@ def _what_fills(client: Client) -> str:
     """Other `times` with which a sitting fills its minutes."""
     fitted = filled(client, every=True)
     if _more_fits(client) and (times := _new_times(client, fitted)):
-        return f"{times} That makes {_amount(fitted)}."
+        return f"{times} That makes {_amount(_once_written(client, fitted))}."
     return "Add items or rounds, or plan more minutes."
 
 
@@ -97,6 +99,21 @@ def _new_times(client: Client, fitted: Client) -> str:
             ]
             said += [f"{listed(changed)} of `{step.name}`"] if changed else []
     return f"Write {'; '.join(said)}." if said else ""
+
+
+def _once_written(client: Client, fitted: Client) -> Client:
+    """The client once these `times` are written: what no program writes, as the rounds of pairs,
+    is then fitted anew."""
+    programs = []
+    for old, new in zip(client.programs, fitted.programs, strict=True):
+        times = {
+            (at, i): b.times
+            for at in old.current
+            for i, (a, b) in enumerate(zip(old.steps[at].rounds, new.steps[at].rounds, strict=True))
+            if not a.contrast
+        }
+        programs.append(with_times(old, times))
+    return filled(replace(client, programs=tuple(programs)))
 
 
 def _amount(client: Client) -> str:

@@ -37,7 +37,8 @@ SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how f
 @dataclass(frozen=True)
 class Change:
     """A visit worked out, nothing of it written yet. unlined: new words that no line is drafted
-    with."""
+    with. waiting: the client's other programs, whose next visit is still to be written; they are
+    checked as if it were."""
 
     file: Path
     before: bytes
@@ -48,6 +49,7 @@ class Change:
     checked: Checked
     lines: tuple[Lines, ...]
     unlined: tuple[str, ...]
+    waiting: tuple[Program, ...]
     heard: Heard
 
     @classmethod
@@ -65,10 +67,13 @@ class Change:
         if wanted.out or wanted.put or wanted.to is not None:
             text = _fitted(client, old, text)
         new, whole = _with_text(client, old, text)
-        checked = check_client(whole, today=today())
+        waiting = _waiting(whole, old, new, wanted.day)
+        checked = check_client(_with_visit(whole, waiting, new), today=today())
         said = heard(args, old, wanted.to, wanted.day, site)
         unlined = without_line(new, wanted.put, lines)
-        return cls(file, before, text.encode(), whole, old, new, checked, lines, unlined, said)
+        return cls(
+            file, before, text.encode(), whole, old, new, checked, lines, unlined, waiting, said
+        )
 
     @property
     def differs(self) -> bool:
@@ -91,6 +96,38 @@ class Change:
             heard=self.heard,
             day=str(today()),
         )
+
+
+def _waiting(client: Client, old: Program, new: Program, day: datetime.date) -> tuple[Program, ...]:
+    """The client's other programs with the visit that this one had until now, or one that is due:
+    where a client has several, each is visited in turn."""
+    was, to = old.written.practice.visit, new.written.practice.visit
+    if was == to:
+        return ()
+    return tuple(
+        one
+        for one in client.programs
+        if one.file != old.file
+        and (visit := one.written.practice.visit) is not None
+        and visit != to
+        and (visit <= day or visit == was)
+    )
+
+
+def _with_visit(client: Client, waiting: tuple[Program, ...], new: Program) -> Client:
+    files, visit = {one.file for one in waiting}, new.written.practice.visit
+    programs = tuple(
+        replace(
+            one,
+            written=one.written.model_copy(
+                update={"practice": one.written.practice.model_copy(update={"visit": visit})}
+            ),
+        )
+        if one.file in files
+        else one
+        for one in client.programs
+    )
+    return replace(client, programs=programs)
 
 
 def _program_in(client: Client, file: Path) -> Program:

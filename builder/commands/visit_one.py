@@ -124,6 +124,12 @@ def _show(change: Change, now: Told) -> None:
         print(line)
     for found in change.checked.findings:
         print(found)
+    for other in change.waiting:
+        print(
+            f"{Path(other.file).name} still has the visit on {other.written.practice.visit}: "
+            f"`practice-site visit {change.client.code} --sound {other.written.sound} "
+            f"--next {change.new.written.practice.visit}` moves it too."
+        )
 
 
 def _heard(heard: Heard) -> Iterator[str]:

@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from builder import checks
+from builder.model import dose
 from builder.model.fill_sitting import filled
 from tests.support.clients import NOTHING, client_of, findings_of, rules_of
 
@@ -149,3 +151,22 @@ def test_the_remedy_of_few_tries_mends_it() -> None:
         "[{support: imitation, times: 4}, {support: delayed, times: 4}]",
     )
     assert rules_of(mended) == []
+
+
+def test_what_the_remedy_says_comes_true_beside_pairs() -> None:
+    """The rounds of pairs are fitted anew once the other rounds are written as advised."""
+    body = (
+        "sound: g\nerror: d\nage: 6\ncurrent: [pairs, words]\n"
+        "words: [goose, girl, gorilla, goat, guitar, gift, ghost, gum]\n"
+        "practice: {visit: 2026-12-14}\nsteps:\n"
+        "  - {name: pairs, level: word, contrast: [[go, dough], [gear, deer], [game, dame], "
+        "[goal, dole]]}\n  - {name: words, level: word, rounds: [%s]}\n"
+    )
+    asked = body % "{support: imitation, times: 3}, {support: spontaneous, times: 4}"
+    (found,) = (f for f in findings_of(asked) if f.rule == "too-much")
+    times = re.findall(r"`times: (\d+)`", found.remedy)
+    then = client_of(
+        body % "{support: imitation, times: %s}, {support: spontaneous, times: %s}" % (*times,)
+    )
+    tries, minutes = dose.sitting_tries(then.programs), dose.sitting_minutes(then.programs)
+    assert f"That makes {tries} tries in about {minutes} minutes" in found.remedy

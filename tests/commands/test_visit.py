@@ -401,6 +401,23 @@ def test_the_way_back_names_the_sound_of_a_client_with_two(
     assert file.read_text() == HERS
 
 
+def test_the_other_program_of_a_client_is_visited_next_and_does_not_differ(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = HERS.replace("sound: k", "sound: s").replace(
+        "[key, cow, cup, comb, coin]", "[sun, sea]"
+    )
+    beside = file.with_name("finch-10-s.yaml")
+    beside.write_text(other)
+    visit("--sound", "k", "--next", "2026-12-21", "--yes")
+    said = capsys.readouterr().out
+    assert "[differs]" not in said
+    assert "`practice-site visit finch-10 --sound s --next 2026-12-21` moves it too" in said
+    beside.write_text(other.replace("visit: 2026-12-14", "visit: 2027-03-01"))
+    visit("--sound", "k", "--next", "2026-12-22", "--yes")
+    assert "differ in `visit`" in capsys.readouterr().out
+
+
 def test_extend_takes_a_step_by_name(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["extend", "finch-10", "--to", "sentences"]) == 0
     assert "'sentences' added" in capsys.readouterr().out
