@@ -35,6 +35,8 @@ ServiceWorkerContainer.prototype.register = async () => {
   window.refused = true;
   throw new DOMException("", "no");
 };"""
+STONES = """const ahead = document.querySelector('.stones .ahead');
+  return ahead && getComputedStyle(ahead).fill === 'none';"""
 SEEN_AGAIN = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
@@ -74,6 +76,7 @@ def clinic(tmp_path: Path, run_folder: Path, stock: Path) -> Clinic:
     versions = {}
     for reminder in (OLD, NEW):
         plan = plans.plan(replace(program, reminder=reminder, steps=(easier, short)))
+        plan = replace(plan, path=True)
         versions[reminder] = built_once(plan, run_folder / "offline", stock)
     (tmp_path / "public").mkdir()
     made = Clinic(tmp_path / "public", versions)
@@ -125,6 +128,7 @@ def test_a_whole_sitting_with_the_server_stopped(device: Device, clinic: Clinic)
     practise(device, by_touch, repeat("clear"), lambda _: None)
     (record,) = kept(device)
     assert record.end == "done"
+    wait(lambda: bool(device.js(STONES)), "no stones with their style")
     site = clinic.versions[OLD]
     sheet, clip = clinic.base + "practice-sheet.pdf", clinic.base + "clips/cow-natural.mp3"
     assert fetched(device, sheet) == [200, (site / "practice-sheet.pdf").stat().st_size, None]
