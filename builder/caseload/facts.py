@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from builder.model.pause import Pause
-from builder.practice.figures.proposal import Asked, Proposal
+from builder.practice.figures.proposal.counting import Asked
+from builder.practice.figures.proposal.move import Proposal
 
 SheetState = Literal[
     "", "not published", "site to build", "no sheet", "sheet changed", "sheet to print"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from builder.caseload.rows import Row
-from builder.practice.figures.proposal import Proposal
+from builder.practice.figures.proposal.move import Proposal
 
 HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "proposal", "waits")
 NONE = "-"

@@ -19,7 +19,7 @@ from builder.model.clinic import DAYS, Clinic
 from builder.model.criteria import Criteria
 from builder.model.pause import Pause, merged
 from builder.model.program import Client, Program
-from builder.practice.figures.proposal import Asked
+from builder.practice.figures.proposal.counting import Asked
 from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of

@@ -12,7 +12,7 @@ from itertools import groupby
 from builder.model.program import Level
 from builder.practice.figures.intervals import Rate, total
 from builder.practice.figures.listeners import days_of, named
-from builder.practice.figures.proposal import counts_for
+from builder.practice.figures.proposal.counting import counts_for
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 from builder.progress.series import How, how_scored

@@ -16,7 +16,8 @@ from statistics import median
 
 from builder.model.criteria import Criteria
 from builder.practice.figures.intervals import Rate
-from builder.practice.figures.proposal import Asked, propose
+from builder.practice.figures.proposal.counting import Asked
+from builder.practice.figures.proposal.move import propose
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 

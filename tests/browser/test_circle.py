@@ -26,7 +26,8 @@ from builder.model.criteria import Criteria
 from builder.model.record import Sitting
 from builder.phonetics.lexicon.index import Index
 from builder.practice.figures.client_log import ClientLog, client_log
-from builder.practice.figures.proposal import Asked, propose
+from builder.practice.figures.proposal.counting import Asked
+from builder.practice.figures.proposal.move import propose
 from builder.program_file.load import program_of
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from builder.caseload.page import caseload_page
 from builder.caseload.rows import rows
-from builder.practice.figures.proposal import Proposal
+from builder.practice.figures.proposal.move import Proposal
 from tests.caseload.test_rows import TODAY, client
 
 

@@ -22,7 +22,7 @@ from builder.caseload.rows import (
 )
 from builder.make.sheet.week import MOST_WEEKS
 from builder.model.pause import Pause
-from builder.practice.figures.proposal import Move, Proposal
+from builder.practice.figures.proposal.move import Move, Proposal
 
 TODAY = datetime.date(2026, 12, 14)  # a Monday
 WEEKDAYS = (0, 1, 2, 3, 4)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from builder.model.clinic import DAYS
 from builder.model.pause import Pause, practice_days
 from builder.model.program import Program
-from builder.practice.figures.proposal import Asked, Schedule
+from builder.practice.figures.proposal.counting import Asked, Schedule
 
 MONTHLY_DAYS = 21  # between two days of practice, from which on it is no longer weekly
 

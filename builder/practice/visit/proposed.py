@@ -7,15 +7,14 @@ import sqlite3
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from builder.practice.figures.proposal import (
+from builder.practice.figures.proposal.counting import (
     FRESH_DAYS,
     FRESH_MONTHLY,
     LEAST_DAYS_BACK,
     Asked,
-    Proposal,
     counts_for,
-    propose,
 )
+from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 from builder.practice.log.file import FILE, connected

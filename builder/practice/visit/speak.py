@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from builder.model.program import LEVELS, Program, Support
 from builder.practice.figures.listeners import named
-from builder.practice.figures.proposal import WITH_A_MODEL, Move, Schedule, counts_for
+from builder.practice.figures.proposal.counting import WITH_A_MODEL, Schedule, counts_for
+from builder.practice.figures.proposal.move import Move
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.told import StepTold, Told
 

@@ -16,7 +16,7 @@ from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
-from builder.practice.figures.proposal import Proposal, propose
+from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.figures.rates import by_role, by_step, failing
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, View

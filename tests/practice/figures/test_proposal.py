@@ -12,7 +12,8 @@ import pytest
 from builder.model.criteria import Criteria, Criterion
 from builder.model.program import Level, Role, Support
 from builder.practice.figures.intervals import Rate
-from builder.practice.figures.proposal import TALK, Asked, Proposal, propose
+from builder.practice.figures.proposal.counting import Asked
+from builder.practice.figures.proposal.move import TALK, Proposal, propose
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 

@@ -12,7 +12,8 @@ from builder.model.criteria import Criteria
 from builder.model.program import Role
 from builder.model.record import Sitting
 from builder.practice.figures.client_log import client_log
-from builder.practice.figures.proposal import FRESH_DAYS, Asked, Proposal, propose
+from builder.practice.figures.proposal.counting import FRESH_DAYS, Asked
+from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.log.file import connected
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import opened
