@@ -14,6 +14,7 @@ from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate, total
 from builder.practice.figures.listeners import by_role, days_of, named
+from builder.practice.figures.own_judgment import Judged, judged
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.rates import Thirds, by_step, failing, thirds
 from builder.practice.figures.score import Score
@@ -60,6 +61,7 @@ class Section:
     listeners: tuple[tuple[str, Rate], ...]
     moves: tuple[Move, ...]
     sentence: str
+    judged: Judged
 
     @property
     def who(self) -> str:
@@ -177,6 +179,7 @@ def _section(
         listeners=tuple(by_role(days_of(tries)).items()),
         moves=tuple(one for one in moved if since is None or one.day >= since),
         sentence=told,
+        judged=judged(shown.sittings, known.keys()),
     )
 
 

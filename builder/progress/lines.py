@@ -31,6 +31,8 @@ def _section(section: Section) -> Iterator[str]:
         yield from _table(f"Practice by week: {texts.CLEAR}", heads, weeks)
     if told := texts.listeners_told(section):
         yield f"  {told}"
+    if told := texts.judged_told(section.judged):
+        yield f"  {told}"
     if section.thirds:
         yield f"  {texts.thirds_told(section.thirds)}"
     words = [(text, step, texts.brief(rate)) for step, text, rate in section.words]

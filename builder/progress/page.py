@@ -58,6 +58,7 @@ def _section(section: Section, drawing: str) -> dict[str, object]:
         "thirds": texts.thirds_told(section.thirds) if section.thirds else "",
         "beside": texts.beside_rows(section),
         "listeners": texts.listeners_told(section),
+        "judged": texts.judged_told(section.judged),
         "moves": [texts.move_told(one, section) for one in section.moves],
     }
 

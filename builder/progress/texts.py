@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from builder.model.criteria import Criteria
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.listeners import named
+from builder.practice.figures.own_judgment import Judged
 from builder.practice.figures.pairs import Told
 from builder.practice.figures.rates import Thirds
 from builder.progress.gather import Drawn, Progress, Section
@@ -152,6 +153,16 @@ def _times(number: int) -> str:
 def thirds_told(found: Thirds) -> str:
     """Whether a sitting's end is weaker, as in "Within a sitting: first third …"."""
     return f"Within a sitting, {found}."
+
+
+def judged_told(found: Judged) -> str:
+    """How the client judged, as in "Judged right by the client: where the helper heard clear 12 of
+    15, where not 4 of 9."; "" where no program asks."""
+    heard = (("clear", found.clear), ("not clear", found.other))
+    each = [
+        f"where the helper heard {how} {rate.clear} of {rate.tries}" for how, rate in heard if rate
+    ]
+    return f"Judged right by the client: {', '.join(each)}." if each else ""
 
 
 def beside_rows(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:

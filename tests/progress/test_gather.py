@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from builder.practice.figures.intervals import Rate
+from builder.practice.figures.own_judgment import Judged
 from builder.practice.figures.pairs import Told
 from builder.progress import texts
 from builder.progress.gather import Progress, progress_of
@@ -138,3 +139,12 @@ def test_without_a_record_nothing_is_said_of_practice() -> None:
 def test_a_pair_in_words(told: Told, sentence: str) -> None:
     (section,) = progress(HERON).sections
     assert texts.pair_told(told, section) == sentence
+
+
+def test_what_the_client_judged_is_a_line() -> None:
+    found = progress(HERON)
+    (section,) = found.sections
+    asked = replace(found, sections=(replace(section, judged=Judged(Rate(1, 2), None)),))
+    line = "  Judged right by the client: where the helper heard clear 1 of 2."
+    assert line in list(lines(asked))
+    assert not any("Judged right" in line for line in lines(found))
