@@ -12,7 +12,14 @@ from builder.model.clinic import DAYS
 from builder.model.pause import practice_days
 from builder.model.program import Client
 from builder.practice.figures.client_log import ClientLog
-from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, was_practice
+from builder.practice.figures.practiced import (
+    Days,
+    Dose,
+    days_practiced,
+    dose,
+    pairs_alone,
+    was_practice,
+)
 from builder.practice.figures.tries import day_of
 from builder.practice.log.counts import only_on_paper
 
@@ -69,7 +76,7 @@ def practice_of(
     return Practice(
         tuple(weeks),
         days_practiced(every.sittings, every.papers, within),
-        dose(every.counts),
+        dose(every.counts, pairs_alone(every.sittings)),
     )
 
 

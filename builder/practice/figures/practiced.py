@@ -53,7 +53,8 @@ def was_practice(sitting: Sitting) -> bool:
 
 @dataclass(frozen=True)
 class Dose:
-    """Tries in all, and the sittings that had any.
+    """Tries in all, and the sittings that had any. pairs_alone: sittings besides in which words of
+    pairs were chosen and nothing else was tried, which has a figure of its own (`pairs`).
 
     Dose is what is tried in one session: Warren, Fey & Yoder 2007, MRDD Research Reviews
     13:70-77; the product with how often and how long is all that was tried.
@@ -61,6 +62,7 @@ class Dose:
 
     tries: int
     sittings: int
+    pairs_alone: int = 0
 
     @property
     def each(self) -> float:
@@ -69,6 +71,10 @@ class Dose:
 
     def __str__(self) -> str:
         """As in "312 tries in 14 sittings, about 22 in each"."""
+        return f"{self._tries}{self._besides}"
+
+    @property
+    def _tries(self) -> str:
         if not self.sittings:
             return "no tries"
         told = f"{self.tries} tr{'y' if self.tries == 1 else 'ies'}"
@@ -76,10 +82,29 @@ class Dose:
             return f"{told} in 1 sitting"
         return f"{told} in {self.sittings} sittings, about {self.each:.0f} in each"
 
+    @property
+    def _besides(self) -> str:
+        number = self.pairs_alone
+        return f"; pairs alone in {number} sitting{'' if number == 1 else 's'}" if number else ""
 
-def dose(counts: Iterable[Counted]) -> Dose:
+
+def dose(counts: Iterable[Counted], pairs_alone: int = 0) -> Dose:
     """Of all that was counted, on tablets and on paper, each sitting once (`log.counts`). Two
     tablets at one time of a day are two sittings, and so are the sheets of two homes."""
     taken = [one for one in counts if one.tries]
     sittings = {(one.day, one.time, one.sitting or one.helper) for one in taken}
-    return Dose(sum(one.tries for one in taken), len(sittings))
+    return Dose(sum(one.tries for one in taken), len(sittings), pairs_alone)
+
+
+def pairs_alone(sittings: Iterable[Sitting], steps: Collection[str] = ()) -> int:
+    """How many sittings had choices between the words of pairs, and no other try. steps: whose
+    choices count; () for all."""
+    return sum(
+        any(
+            t.chosen is not None and t.mark != "not_tried" and (not steps or t.step in steps)
+            for t in one.trials
+        )
+        and not one.tallies
+        and not any(t.counts for t in one.trials)
+        for one in sittings
+    )

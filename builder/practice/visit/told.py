@@ -15,7 +15,7 @@ from builder.practice.figures import pairs
 from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
-from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
+from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, pairs_alone
 from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.figures.rates import by_role, by_step, failing
 from builder.practice.figures.score import Score
@@ -75,7 +75,10 @@ def told(program: Program, log: ClientLog, pauses: Collection[Pause], today: dat
     return Told(
         since,
         days_practiced(late.sittings, late.papers, planned),
-        dose(one for one in late.counts if _is_of(program, one, log.view)),
+        dose(
+            (one for one in late.counts if _is_of(program, one, log.view)),
+            pairs_alone(late.sittings, {step.id for step in program.steps}),
+        ),
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
         tuple((one.day, one.slips) for one in late.papers if one.slips is not None),

@@ -5,8 +5,24 @@ import pytest
 from builder.model.record import Mark, Sitting, Trial
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.own_judgment import Judged, judged
+from builder.practice.figures.practiced import Dose, pairs_alone
 from builder.progress.texts import judged_told
 from tests.support.from_home import sitting
+
+
+def test_a_sitting_of_pairs_alone_is_told_beside_the_others() -> None:
+    made = sitting(1)
+    one = next(trial for trial in made.trials if trial.counts)
+    pair = one.model_copy(update={"chosen": one.item, "heard": one.item})
+    alone, mixed = (
+        made.model_copy(update={"trials": trials, "tallies": ()})
+        for trials in ((pair,), (pair, one))
+    )
+    assert pairs_alone([alone, mixed, made]) == 1
+    assert pairs_alone([alone], {"another step"}) == 0
+    assert str(Dose(168, 3, 3)) == (
+        "168 tries in 3 sittings, about 56 in each; pairs alone in 3 sittings"
+    )
 
 
 def heard_and_judged(*pairs: tuple[Mark, Mark | None]) -> Sitting:
