@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from scipy.stats import binomtest  # type: ignore[import-untyped]
 
 from builder.practice.figures.agreement import Agreement
 from builder.practice.figures.intervals import Rate, difference, wilson
@@ -26,6 +25,8 @@ def test_published_intervals(clear: int, tries: int, low: float, high: float) ->
 
 @pytest.mark.parametrize("tries", [1, 2, 5, 10, 20, 29, 60, 500])
 def test_intervals_are_those_of_scipy(tries: int) -> None:
+    from scipy.stats import binomtest  # type: ignore[import-untyped]
+
     for clear in sorted({0, 1, tries // 3, tries // 2, tries * 4 // 5, tries - 1, tries}):
         found = binomtest(clear, tries).proportion_ci(0.95, method="wilson")
         assert wilson(clear, tries) == pytest.approx((found.low, found.high), abs=1e-9)

@@ -11,7 +11,6 @@ from xml.etree import ElementTree
 
 import pytest
 from PIL import ImageFont
-from scipy.stats import binomtest  # type: ignore[import-untyped]
 
 from builder.make.fonts import TEXT, file_of
 from builder.progress.charts.chart import chart
@@ -106,6 +105,8 @@ def test_no_two_series_are_told_apart_by_color_alone() -> None:
 
 
 def test_bars_are_the_intervals_of_scipy() -> None:
+    from scipy.stats import binomtest  # type: ignore[import-untyped]
+
     svg = drawn(HERON)
     (points,) = (
         line.points

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
-from scipy.stats import binomtest  # type: ignore[import-untyped]
 
 from builder.model.program import Level
 from builder.practice.figures.intervals import Rate
@@ -44,6 +43,8 @@ def test_the_whole_sentence() -> None:
 
 @pytest.mark.parametrize(("clear", "tries"), [(17, 20), (0, 20), (10, 10), (79, 99), (1, 3)])
 def test_its_interval_is_that_of_scipy(clear: int, tries: int) -> None:
+    from scipy.stats import binomtest  # type: ignore[import-untyped]
+
     interval = binomtest(clear, tries).proportion_ci(0.95, method="wilson")
     ends = f"{100 * interval.low:.0f} to {100 * interval.high:.0f} %"
     assert figures(Rate(clear, tries)).endswith(f", 95 % interval {ends})")
