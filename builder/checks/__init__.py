@@ -13,7 +13,7 @@ from itertools import chain
 
 from builder.checks.age import check_acquisition, check_length, check_rare_words
 from builder.checks.alone import check_alone
-from builder.checks.clinic import check_address, check_contact, check_groups
+from builder.checks.clinic import check_address, check_contact, check_groups, check_interface
 from builder.checks.context import check_seams, check_untaught
 from builder.checks.contrast import check_contrast
 from builder.checks.desk import check_animal, check_boxes, check_visit_planned, check_visit_to_come
@@ -99,6 +99,7 @@ CHECKS: tuple[Check, ...] = (
     check_contact,
     check_address,
     check_groups,
+    check_interface,
     check_refused,
     check_unheard,
     check_doubtful,

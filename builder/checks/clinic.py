@@ -10,6 +10,7 @@ from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
 from builder.text.given_names import is_given_name
+from builder.text.wording import is_read
 from builder.workspace.addresses import SLUG_LENGTH
 
 MAX_ADDRESS_CHARACTERS = 80  # of a code printed at 30 mm; own trials
@@ -51,6 +52,21 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
         )
     for program in client.programs if base else ():
         yield from _long_addresses(program, base)
+
+
+def check_interface(client: Client, _survey: Survey) -> Iterator[Finding]:
+    """A speaker has read the words of pages and sheets."""
+    drafted = [language for language in client.interface if not is_read(language)]
+    if drafted:
+        yield finding(
+            client.programs[0],
+            ("client",),
+            "not-read",
+            f"The words of pages and sheets in {quoted(drafted)} were drafted by a machine, and no "
+            "speaker has read them: the cautions stand in English, too.",
+            "Let somebody who speaks the language well read the site and the sheet before a family "
+            "gets them.",
+        )
 
 
 def check_groups(client: Client, _survey: Survey) -> Iterator[Finding]:

@@ -328,6 +328,12 @@ RULES: dict[str, Rule] = {
             "own trials of codes printed at 30 mm",
         ),
         Rule("group-code", "advice", "A group of the clinic file has an unknown code.", UNSOURCED),
+        Rule(
+            "not-read",
+            "advice",
+            "No speaker has read the words of pages and sheets in a language.",
+            UNSOURCED,
+        ),
         Rule("group-name", "advice", "A group of the clinic file has a person's name.", UNSOURCED),
         *SCHEDULE_RULES,
         *DESK_RULES,

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import pytest
 
@@ -122,14 +122,18 @@ def wording_files(english: str) -> list[tuple[str, str]]:
     return [(file.name, english) for file in others]
 
 
-def differences(words: Wording, english: Wording) -> list[str]:
-    """The keys that one of two files lacks, or whose places to fill in differ."""
+def differences(
+    words: Wording, english: Wording, more: Mapping[str, str] | None = None
+) -> list[str]:
+    """The keys that one of two files lacks, or whose places to fill in differ. more: English words
+    that may be said as well, though the English file has none of them."""
+    asked = {**(more or {}), **english}
     return sorted(
         key
         for key in {*words, *english}
         if key not in words
-        or key not in english
-        or placeholders(words[key]) != placeholders(english[key])
+        or key not in asked
+        or placeholders(words[key]) != placeholders(asked[key])
     )
 
 
@@ -140,16 +144,58 @@ FILES = ("en.yaml", "en_sheets.yaml", "en_school.yaml", "en_self.yaml", "en_shee
     ("file", "english"), [pair for english in FILES for pair in wording_files(english)]
 )
 def test_every_language_says_everything(file: str, english: str) -> None:
-    words, base = (
-        parse((folder() / "wording" / name).read_text("utf-8"), name) for name in (file, english)
-    )
-    assert differences(words, base) == []
+    words, base, ordinary = map(words_in, (file, english, english.replace("_self", "")))
+    # To one who is alone a language may say more things otherwise: English has one word for "you".
+    assert differences(words, base, ordinary) == []
+
+
+def words_in(name: str) -> Wording:
+    return parse((folder() / "wording" / name).read_text("utf-8"), name)
 
 
 def test_what_a_language_lacks_is_found() -> None:
     english = parse("a: {b: '{n} of them', c: yes, d: no}", "en.yaml")
     other = parse("a: {b: '{m} of them', c: si, e: no}", "xx.yaml")
     assert differences(other, english) == ["a.b", "a.d", "a.e"]
+    assert differences(other, english, parse("a: {e: no, f: '{n}'}", "more")) == ["a.b", "a.d"]
+
+
+QUOTED = re.compile("“([^”{}]+)”")
+
+
+def labels_lost(words: Wording, english: Wording, at: Mapping[str, str]) -> list[str]:
+    """The keys under which English names something that stands on a button or a heading in these
+    words, and the other language does not name it as it stands there. at: English labels' keys."""
+    return [
+        f"{key}: {words[at[name]]}"
+        for key in english
+        for name in QUOTED.findall(english[key])
+        if name in at and f"“{words[at[name]]}”" not in words[key]
+    ]
+
+
+@pytest.mark.parametrize("helper", ["home", "self"])
+@pytest.mark.parametrize(
+    "language", [file.removesuffix(".yaml") for file, _ in wording_files("en.yaml")]
+)
+def test_what_is_quoted_stands_so_on_the_button(language: str, helper: str) -> None:
+    words, english = (all_of(one, helper) for one in (language, "en"))
+    at = {english[key]: key for key in english if key in words and "{" not in english[key]}
+    assert labels_lost(words, english, at) == []
+
+
+def all_of(language: str, helper: str) -> Wording:
+    """Every word of a language to whom helps or practices alone."""
+    pages, sheets = (wording(language, helper, part) for part in ("", "sheets"))
+    return Wording({**pages, **sheets, **wording(language, part="school")})
+
+
+def test_a_label_that_is_quoted_otherwise_is_found() -> None:
+    english = Wording({"hear": "Hear it", "how": "Tap “Hear it” for a “rabbit”."})
+    at = {"Hear it": "hear"}
+    lost = Wording({"hear": "Escuchar", "how": "Toque “Oír”."})
+    assert labels_lost(lost, english, at) == ["how: Escuchar"]
+    assert labels_lost(Wording({**lost, "how": "Toque “Escuchar”."}), english, at) == []
 
 
 VARIANTS = pytest.mark.parametrize("part", ["", "sheets"], ids=["pages", "sheets"])

@@ -1,0 +1,117 @@
+"""Pages in three languages, one of them longer than any: nothing is cut, a sitting goes through,
+and the tablet keeps to what was chosen."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from itertools import repeat
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, ViewportSize, expect
+
+from tests.browser.conftest import Watched, serving, watch
+from tests.browser.sitting import mark, skip_time
+from tests.browser.test_pages import found
+from tests.browser.test_rounds import kept
+from tests.support import plans, pseudo
+from tests.support.building import built_once, pages_of
+
+pytestmark = pytest.mark.browser
+PLAN = dataclasses.replace(plans.plan(plans.program_k()), interface=("en", "es", pseudo.NAME))
+SIZES: tuple[ViewportSize, ...] = ({"width": 360, "height": 560}, {"width": 844, "height": 340})
+
+CUT = """() => {
+  const kinds = "h1, h2, h3, p, a, button, label, li, dt, dd, td, th, summary";
+  const parts = [...document.querySelectorAll(kinds)]
+    .filter(e => e.checkVisibility() && !e.closest(".visually-hidden, .skip"));
+  const hides = e => ["hidden", "clip"].includes(getComputedStyle(e).overflowX);
+  const cut = parts.filter(e => hides(e) && e.scrollWidth > e.clientWidth + 1);
+  const out = parts.filter(e => e.getBoundingClientRect().right > innerWidth + 1);
+  const wide = document.documentElement.scrollWidth > innerWidth + 1 ? ["the page"] : [];
+  return [...wide, ...[...cut, ...out].map(e => e.textContent.trim())];
+}"""
+UNTOLD = """() => [...document.querySelectorAll("practice-rounds :is(button, h2, p)")]
+  .filter(e => e.checkVisibility() && !e.closest("[lang]:not(.content)"))
+  .map(e => e.textContent.trim()).filter(t => /\\p{L}{2}/u.test(t) && !t.includes("["))"""
+
+
+@pytest.fixture(scope="module")
+def base(run_folder: Path, stock: Path) -> Iterator[str]:
+    with pseudo.spoken(run_folder / "wording"):
+        site = built_once(PLAN, run_folder / "languages", stock)
+    with serving(site) as address:
+        yield address
+
+
+@pytest.fixture
+def second(browser: Browser, base: str) -> Iterator[Watched]:
+    context = browser.new_context(viewport=SIZES[0])
+    yield watch(context, f"{base}{pseudo.NAME}/")
+    context.close()
+
+
+def all_fits(page: Page) -> None:
+    """At both sizes nothing is cut, and nothing is wider than the screen."""
+    for size in SIZES:
+        page.set_viewport_size(size)
+        assert page.evaluate(CUT) == [], size
+
+
+@pytest.mark.parametrize("language", ["es", pseudo.NAME])
+def test_no_page_is_cut(
+    browser: Browser, base: str, axe: str, language: str, run_folder: Path, stock: Path
+) -> None:
+    context = browser.new_context(viewport=SIZES[0])
+    watched = watch(context, f"{base}{language}/")
+    for path in pages_of(built_once(PLAN, run_folder / "languages", stock) / language):
+        if "k-old-step" in path:
+            continue
+        page = watched.open(path)
+        assert page.evaluate("document.documentElement.lang") == f"{language}-US"
+        all_fits(page)
+        if path in ("", "about/"):
+            assert found(page, axe) == []
+    assert watched.errors == []
+    context.close()
+
+
+def test_a_sitting_in_the_second_language_is_kept_as_in_the_first(second: Watched) -> None:
+    page = second.open("")
+    page.locator("[data-key=start]").click()
+    page.locator(".task").wait_for()
+    skip_time(page)
+    key = page.locator("[data-key=clear], [data-key=go-on], .summary").first
+    marks = repeat("clear")
+    states = 0
+    while (now := key.get_attribute("data-key")) is not None:
+        if states < 8:
+            all_fits(page)
+            assert page.evaluate(UNTOLD) == []
+        states += 1
+        if now == "go-on":
+            key.click()
+        else:
+            mark(page, next(marks))
+    all_fits(page)
+    assert page.evaluate(UNTOLD) == []
+    (sitting,) = kept(page)
+    assert sitting.site == PLAN.slug
+    assert sitting.end == "done"
+    assert second.errors == []
+
+
+def test_the_language_that_was_chosen_comes_first(browser: Browser, base: str) -> None:
+    context = browser.new_context(viewport=SIZES[0])
+    page = watch(context, base).open("helper/")
+    page.locator(f".tongues a[lang={pseudo.NAME}]").click()
+    page.wait_for_url(f"{base}{pseudo.NAME}/helper/")
+    page.goto(base)
+    page.wait_for_url(f"{base}{pseudo.NAME}/")
+    page.locator(".tongues a[lang=en]").click()
+    page.wait_for_url(base)
+    page.goto(base)
+    expect(page.locator(".tongues a")).to_have_count(2)
+    assert page.url == base
+    context.close()
