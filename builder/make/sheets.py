@@ -61,7 +61,8 @@ def handout(
     language = language or plan.interface[0]
     wording = sheet_words(language, plan.helper) if words is None else words
     day = printed if dated else ""
-    data, files = _data(plan, Shelf(pictures), store, wording, dated, day)
+    page = wording_of(language, plan.helper)
+    data, files = _data(plan, Shelf(pictures), store, wording, page, dated, day)
     data |= lang(plan, language)
     data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
@@ -144,7 +145,13 @@ def _with_known_signs(data: Data) -> Data:
 
 
 def _data(
-    plan: Plan, shelf: Shelf, store: Store, words: Words, dated: bool, printed: str
+    plan: Plan,
+    shelf: Shelf,
+    store: Store,
+    words: Words,
+    page: Wording,
+    dated: bool,
+    printed: str,
 ) -> tuple[Data, dict[str, Path]]:
     """All text of the sheet, and the files it shows by their names in the folder."""
     dates = plan.dates if dated else ("", "")
@@ -156,7 +163,7 @@ def _data(
         "open": words["open" if plan.code else "open_unpublished"],
         **boxes(plan, words, dates, printed),
         "groups": groups(plan, shelf, words),
-        "back": back(plan, words, dates[1]),
+        "back": back(plan, words, page, dates[1]),
         "printed": words["printed"].format(date=long_date(printed, words)) if printed else "",
     }
     data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""

@@ -178,7 +178,21 @@ def test_every_picture_is_there() -> None:
     plan = CASES["thirty-words"]()
     with opened(pdf(replace(plan, code=None, emblem=None))) as document:
         tagged = sum(struct == "Figure" for page in document for struct in structure(page))
-    assert tagged == len({i.picture.key for i in plan.programs[0].steps[1].items if i.picture})
+    shown = {i.picture.key for i in plan.programs[0].steps[1].items if i.picture}
+    assert tagged == len(shown) + 1  # the mouth from the side, on the back
+
+
+def test_the_mouth_is_on_the_back_where_there_is_room() -> None:
+    """Never a page more for it, and never text under 11 points."""
+    plan = CASES["two-weeks"]()
+    off = replace(plan, programs=tuple(replace(p, drawing=False) for p in plan.programs))
+    named = "Back of the tongue 2 Tip of the tongue"
+    for shown, wanted in ((plan, True), (off, False)):
+        with opened(pdf(shown)) as document:
+            assert len(document) == 2
+            back = " ".join(document[1].get_textpage().get_text_bounded().split())
+            assert (named in back) == wanted
+            assert ("Figure" in structure(document[1])) == wanted
 
 
 def structure(page: Any) -> Iterator[str]:
@@ -357,7 +371,9 @@ def test_the_back_holds_the_longest_of_all() -> None:
         for page in (document[0], document[1]):
             inside = (min(b[0], b[1], wide - b[2], high - b[3]) > 6 * MM for b in runs(page))
             assert all(inside)
-        assert "Notes for the visit:" in document[1].get_textpage().get_text_bounded()
+        back = document[1].get_textpage().get_text_bounded()
+        assert "Notes for the visit:" in back
+        assert "Tip of the tongue" not in back, "no room for the mouth"
 
 
 @settings(max_examples=5, deadline=None)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from builder.make import qr
+from builder.make.mouth.told import printed_mouth
 from builder.make.sheet.text import Data, Shelf, Words, breakable, clean, whole
 from builder.make.sheet.words import sound_line
 from builder.model.plan import Code, Plan, PlannedProgram, PlannedStep
@@ -85,7 +86,7 @@ def _sections(plan: Plan, words: Words, page: Wording) -> Iterator[Data]:
         lines = [{"name": name, "text": text} for text, name in told.items()]
         yield _section(words["passages"], lines=lines, after=words["slip"])
     for program in plan.programs:
-        yield _mouth(plan, program, words)
+        yield _mouth(plan, program, words, page)
     yield _section(
         words["guide.stop"],
         lines=[{"name": "", "text": page[f"helper.stop_text.{name}"]} for name in _STOP],
@@ -121,7 +122,7 @@ def _miss(plan: Plan, page: Wording) -> list[Data]:
     return [{"name": "", "text": line} for line in lines]
 
 
-def _mouth(plan: Plan, program: PlannedProgram, words: Words) -> Data:
+def _mouth(plan: Plan, program: PlannedProgram, words: Words, page: Wording) -> Data:
     """Cues and reminder of a sound."""
     named = sound_line(program, words)
     lines = [
@@ -132,7 +133,8 @@ def _mouth(plan: Plan, program: PlannedProgram, words: Words) -> Data:
         name = words["reminder"].removesuffix(":")
         lines.append({"name": name, "text": breakable(clean(program.reminder))})
     title = words["cues"] if len(plan.programs) == 1 else named
-    return _section(title, lines=lines, text="" if lines else words["no_cues"])
+    section = _section(title, lines=lines, text="" if lines else words["no_cues"])
+    return {**section, "mouth": printed_mouth(program, page)}
 
 
 def _care(plan: Plan, words: Words) -> str:
@@ -164,4 +166,5 @@ def _section(
         "lines": lines or [],
         "text": text,
         "after": after,
+        "mouth": None,
     }

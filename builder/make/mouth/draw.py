@@ -17,7 +17,7 @@ RIGHT, BOTTOM = 228, 286  # where the head is cut off
 FLESH, TONGUE = 0.1, 0.28  # opacity
 OUTLINE, ACTIVE, MARK, LEADER = 2.4, 3.4, 2.8, 1.4  # widths of lines
 HEAD = 7.5  # units: the sides of an arrow's head
-RADIUS = 9.5  # of the ring around a number
+RADIUS = 10  # of the ring around a number
 
 PICTURE = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" fill="none" stroke="currentColor" '
@@ -115,7 +115,7 @@ def _number(number: int, spot: Spot) -> Iterator[str]:
         )
     yield f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{RADIUS}" stroke-width="{LEADER}"/>'
     yield (
-        f'<text x="{x:.1f}" y="{y + 5:.1f}" font-size="14" text-anchor="middle" stroke="none" '
+        f'<text x="{x:.1f}" y="{y + 5.4:.1f}" font-size="15" text-anchor="middle" stroke="none" '
         f'fill="currentColor">{number}</text>'
     )
 

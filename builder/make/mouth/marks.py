@@ -56,7 +56,7 @@ def _place(name: Named, shown: Posture) -> tuple[Point, Point]:
         x, y = _highest(surface, name)
         return (x, y + 5), (150, 150)
     if name == "ridge":
-        return (82, 106), (104, 62)
+        return (82, 106), (114, 26)
     if name == "top_teeth":
         return (60, 118), (-4, 108)
     return _front(shown.lower_lip[0]), (-4, 168)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
+from typing import Any
 
 from builder.make.mouth.draw import mouth_svg
 from builder.make.mouth.marks import spots
@@ -17,6 +18,7 @@ from builder.text.wording import Wording
 # What a hand mirror shows: lips, teeth, tip. Clean before use, unbreakable for young children, held
 # by an adult: hygiene practice; common practice, no source.
 SEEN = ("bilabial", "labiodental", "dental", "alveolar")
+INK = "#1f3d42"  # of the sheets: base.typ
 
 
 @dataclass(frozen=True)
@@ -54,6 +56,19 @@ def mouth_drawing(program: PlannedProgram, page: Wording) -> MouthDrawing | None
         parts=(*map(page.__getitem__, names), page[f"mouth.parts.voice.{_on(sound)}"]),
         mirror=sound.place in SEEN,
     )
+
+
+def printed_mouth(program: PlannedProgram, page: Wording) -> dict[str, Any] | None:
+    """The drawing as the templates of sheets take it, in their ink; None where there is none."""
+    drawn = mouth_drawing(program, page)
+    if drawn is None:
+        return None
+    return {
+        "svg": drawn.svg.replace("<svg ", f'<svg color="{INK}" font-family="Noto Sans" ', 1),
+        "alt": drawn.told,
+        "parts": list(drawn.parts),
+        "mirror": page["mouth.mirror"] if drawn.mirror else "",
+    }
 
 
 def _sentences(

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.make.mouth.told import printed_mouth
 from builder.make.sheet.text import Data, Words, breakable, clean, item_text, long_date, whole
 from builder.make.sheet.words import round_name, sound_line
 from builder.model.plan import Plan, PlannedProgram, PlannedRound, PlannedStep
+from builder.text.wording import Wording
 
 MOST_EASIER = 12  # items of an easier step; a few of them are said, so these are plenty
 MOST_EASIER_CHARS = 400  # of an easier text that is printed
 SAID_ALONE = ("isolation", "syllable")  # levels at which there is no word for everyday talk
 
 
-def back(plan: Plan, words: Words, visit: str) -> Data:
+def back(plan: Plan, words: Words, page: Wording, visit: str) -> Data:
     """All of the back. visit: in ISO form, "" on an undated sheet."""
     steps = [step for program in plan.programs for step in program.steps if step.current]
     with_rounds = [step for step in steps if not step.passage]
@@ -28,7 +30,7 @@ def back(plan: Plan, words: Words, visit: str) -> Data:
         else {},
         "tasks": _tasks(steps, words),
         "hard": _hard(plan, bool(with_rounds), words),
-        "cues": {"title": words["cues"], "sounds": [_cues(p, words) for p in plan.programs]},
+        "cues": {"title": words["cues"], "sounds": [_cues(p, words, page) for p in plan.programs]},
         "daily": {"title": words["daily"], "text": _daily(steps, words)},
         "stop": _stop(plan, words),
         "own": words["own"],
@@ -119,7 +121,7 @@ def _easier_text(step: PlannedStep) -> list[str]:
     return [item_text(text)] if text and len(text) <= MOST_EASIER_CHARS else []
 
 
-def _cues(program: PlannedProgram, words: Words) -> Data:
+def _cues(program: PlannedProgram, words: Words, page: Wording) -> Data:
     lines = [
         {"name": words[f"cue.{name}"], "text": breakable(clean(text))}
         for name, text in program.cues
@@ -128,6 +130,7 @@ def _cues(program: PlannedProgram, words: Words) -> Data:
         "sound": sound_line(program, words),
         "lines": lines,
         "none": "" if lines else words["no_cues"],
+        "mouth": printed_mouth(program, page),
     }
 
 
