@@ -1,0 +1,69 @@
+"""Sheets in Spanish and in a language longer than any, read back from their PDF."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from builder.make import sheets
+from builder.make.further.pdf import further, languages_of
+from builder.model.plan import Plan
+from builder.text.wording import wording
+from builder.workspace.desk import Further
+from builder.workspace.store import Store
+from tests.make.sheet_cases import CASES
+from tests.make.test_sheets import MM, opened, overlap, read, runs
+from tests.support import pseudo
+
+pytestmark = pytest.mark.slow
+MOST_PAGES = 3  # where English takes two: what finds no room runs on
+STORE: list[Store] = []
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _words(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    STORE.append(Store(tmp_path_factory.mktemp("sheets")))
+    with pseudo.spoken(tmp_path_factory.mktemp("wording")):
+        yield
+    STORE.clear()
+
+
+def all_in_place(data: bytes, most: int) -> None:
+    """No text is nearer to the edge than 6 mm, none lies over another."""
+    with opened(data) as document:
+        assert len(document) <= most
+        for page in document:
+            wide, high = page.get_size()
+            texts = runs(page)
+            for left, bottom, right, top in texts:
+                assert min(left, bottom, wide - right, high - top) >= 6 * MM
+            assert not [pair for pair in itertools.combinations(texts, 2) if overlap(*pair)]
+
+
+@pytest.mark.parametrize("language", ["es", pseudo.NAME])
+@pytest.mark.parametrize("case", ["two-weeks", "counts", "alone", "contrast"])
+def test_a_sheet_has_all_of_its_text_in_place(case: str, language: str) -> None:
+    plan = replace(CASES[case](), interface=(language,))
+    data = sheets.handout(plan, {}, STORE[0], dated=True, printed="2026-12-05")
+    all_in_place(data, MOST_PAGES)
+    assert wording(language, plan.helper, "sheets")["sheets.own"].split()[0] in read(data)
+
+
+@pytest.mark.parametrize("language", ["es", pseudo.NAME])
+@pytest.mark.parametrize("kind", ["guide", "cards", "school"])
+def test_what_is_printed_on_request_too(kind: Further, language: str) -> None:
+    plan: Plan = replace(CASES["two-weeks"](), interface=(language,))
+    assert languages_of(kind, plan) == (language,)
+    all_in_place(further(kind, plan, {}, STORE[0], language=language), 8)
+
+
+def test_cautions_stand_in_english_too_until_a_speaker_has_read_the_words() -> None:
+    plan = replace(CASES["two-weeks"](), interface=("es",))
+    text = read(sheets.handout(plan, {}, STORE[0]))
+    for key in ("sheets.stop_text", "sheets.half"):
+        for language in ("en", "es"):
+            said = wording(language, plan.helper, "sheets")[key]
+            assert said.split(".")[0].split("{")[0].strip() in text
