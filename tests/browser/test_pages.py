@@ -149,7 +149,7 @@ def test_every_page_says_who_it_is_and_whom_to_ask(
 
 def says_who_it_is(page: Page) -> None:
     assert page.title().endswith(" · otter-07")
-    assert page.locator("html").get_attribute("lang") == "en"
+    assert page.locator("html").get_attribute("lang") == "en-US"
     for name, content in (("robots", "noindex,nofollow"), ("referrer", "no-referrer")):
         expect(page.locator(f"meta[name={name}]")).to_have_attribute("content", content)
     assert page.locator("meta[name=description]").get_attribute("content")
