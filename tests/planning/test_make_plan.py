@@ -54,6 +54,18 @@ def takes_of(**by_stem: Take) -> Survey:
     return replace(NOTHING, takes={asked[s.replace("_", "-")]: (t,) for s, t in by_stem.items()})
 
 
+def test_a_side_view_is_wanted_unless_program_or_clinic_say_no() -> None:
+    shaped = f"shape: tip down\n{TEXT}"
+    (program,) = plan_of(shaped).programs
+    assert (program.shape, program.drawing) == ("tip down", True)
+    (program,) = plan_of(f"drawing: no\n{shaped}").programs
+    assert not program.drawing
+    client = client_of(shaped)
+    client = replace(client, clinic=client.clinic.model_copy(update={"drawing": False}))
+    (program,) = make(client, NOTHING, SiteContext("abcdefghjkmnp", VERSIONS)).programs
+    assert not program.drawing
+
+
 def test_later_steps_are_not_published() -> None:
     (program,) = plan_of().programs
     assert [step.id for step in program.steps] == ["s-words"]
