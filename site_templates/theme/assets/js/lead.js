@@ -2,7 +2,6 @@
 
 import { makeScreenLock } from "./awake.js";
 import { makeKeeper } from "./keeper.js";
-import { browserDevice, makeOffering } from "./offering.js";
 import { advancePassage, startPassage, tallies } from "./passages.js";
 import { tries } from "./record.js";
 import { advance } from "./rounds.js";
@@ -42,7 +41,9 @@ export class Lead {
   #show;
   #over;
   #leave;
-  #offering;
+  #prompt;
+  /** @type {ReturnType<typeof import("./offering.js").makeOffering> | null} */
+  #offering = null;
   #keeper;
   /** @type {Promise<import("./ending.js").Ending | null> | null} */
   #ending = null;
@@ -65,7 +66,7 @@ export class Lead {
     this.#show = show;
     this.#over = over;
     this.#leave = leave;
-    this.#offering = makeOffering(store, prompt, browserDevice(window));
+    this.#prompt = prompt;
     this.#keeper = makeKeeper(store, page, whole);
     this.#view.paced = store.settings().paced ?? page.paced;
   }
@@ -96,9 +97,9 @@ export class Lead {
     sound: () => this.#speak(),
     home: () => this.close(),
     note: (note) => void this.#keep(note),
-    takeOffer: () => void this.#answer((offered) => this.#offering.take(offered)),
+    takeOffer: () => void this.#answer((offered) => this.#offering?.take(offered) ?? null),
     leaveOffer: () => void this.#answer(() => null),
-    refuseOffer: () => void this.#answer((offered) => (this.#offering.refuse(offered), null)),
+    refuseOffer: () => void this.#answer((offered) => (this.#offering?.refuse(offered), null)),
   };
 
   /**
@@ -174,8 +175,19 @@ export class Lead {
     await kept;
     if (tries(run.trials) + run.tallies.length === 0) return;
     const ending = this.#page.path && (await this.#ends());
-    const [offered] = await Promise.all([this.#offering.find(run.end, new Date()), ending?.after(run, this.#keeper.sitting())]);
+    const [offered] = await Promise.all([this.#offers(run), ending?.after(run, this.#keeper.sitting())]);
     this.#update({ ending: ending || null, offered: offered ?? this.#view.offered }); // at once: what moves begins only once
+  }
+
+  /** What is offered at the end, if anything; it ends without it as well. @param {Run} run */
+  async #offers(run) {
+    try {
+      const { browserDevice, makeOffering } = await import("./offering.js");
+      this.#offering ??= makeOffering(this.#store, this.#prompt, browserDevice(window));
+      return await this.#offering.find(run.end, new Date());
+    } catch {
+      return null;
+    }
   }
 
   /** @param {(offered: Offered) => Offered | null | Promise<Offered | null>} answer */

@@ -19,7 +19,7 @@ import { standing } from "./today.js";
 // All that lead.js is made of: asked for at once, and not one layer after the other, each of which
 // would take a round trip.
 const LEAD = [
-  "lead", "awake", "between", "contrast", "frame", "help", "keeper", "offer-part", "offering", "offers", "pairs", "passage-screen", "passages", "path", "prompts", "random-id",
+  "lead", "awake", "between", "contrast", "frame", "help", "keeper", "offer-part", "pairs", "passage-screen", "passages", "path", "prompts", "random-id",
   "rounds", "run", "screen-of", "screens", "summary",
 ];
 const QUIET_MS = 5000; // so long nothing happened before the rest of the site is fetched
