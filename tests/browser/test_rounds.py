@@ -229,6 +229,7 @@ def test_the_way_back_of_the_browser_asks_first(watched: Watched) -> None:
     press(page, "Go on")
     expect(page.get_by_role("heading", name="2 of 15")).to_be_visible()
     page.go_back()
+    expect(page.get_by_role("heading", name="A short stop")).to_be_visible()
     page.go_back()
     expect(page.get_by_role("heading", name="Good work for today!")).to_be_visible()
     page.go_back()
