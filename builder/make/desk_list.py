@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from importlib.metadata import version
 from pathlib import Path
 
 from builder.make import drawings, sheets
@@ -13,7 +12,7 @@ from builder.make.sheet.words import groups
 from builder.model.plan import Plan
 from builder.text.templates import folder
 from builder.workspace.desk import Further
-from builder.workspace.store import Store, digest_of, key_of
+from builder.workspace.store import Store
 
 WORDS = 2  # of the current steps: enough to tell two clients with one sound apart
 TITLE = "Sheets to hand over"
@@ -66,14 +65,7 @@ def desk_list(
         "rows": [_row(entry, files, pictures) for entry in listed],
         "credit": drawings.CREDIT if drawn else "",
     }
-    template = folder() / "sheets" / "desk.typ"
-    key = key_of(
-        list=template.read_text(encoding="utf-8"),
-        data=data,
-        files={name: digest_of(file) for name, file in files.items()},
-        versions=[version(package) for package in sheets.PACKAGES],
-    )
-    return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, files))
+    return sheets.typeset_once(folder() / "sheets" / "desk.typ", data, files, store)
 
 
 def _row(

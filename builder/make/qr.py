@@ -95,6 +95,12 @@ def side_of(svg_file: Path) -> int:
     return int(found[1])
 
 
+def printed_mm(svg_file: Path, symbol_mm: float) -> float:
+    """How wide a made code is printed, quiet zone included, so that the symbol has `symbol_mm`."""
+    side = side_of(svg_file)
+    return symbol_mm * side / (side - 2 * QUIET_MODULES)
+
+
 def png(address: str) -> bytes:
     """The code as PNG of 1 bit, 300 dpi. A module is a whole number of pixels; see `png_width`."""
     from PIL import Image

@@ -67,13 +67,7 @@ def handout(
     data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
     files |= {name: template.with_name(name) for name in PARTS}
-    key = key_of(
-        sheet=template.read_text(encoding="utf-8"),
-        data=data,
-        files={name: digest_of(file) for name, file in files.items()},
-        versions=[version(package) for package in PACKAGES],
-    )
-    return store.bytes_of(key, PDF, lambda: typeset(template, data, files))
+    return typeset_once(template, data, files, store)
 
 
 def sheet_words(language: str, helper: str = "home", part: str = "sheets") -> Words:
@@ -89,6 +83,17 @@ def cautious(language: str, helper: str, part: str, cautions: Iterable[str]) -> 
     if is_read(language):
         return words
     return with_english(words, wording_of(ENGLISH, helper, part), cautions)
+
+
+def typeset_once(template: Path, data: Data, files: Mapping[str, Path], store: Store) -> bytes:
+    """What `typeset` makes, out of the store where all that decides it is as it was."""
+    key = key_of(
+        sheet=template.read_text(encoding="utf-8"),
+        data=data,
+        files={name: digest_of(file) for name, file in files.items()},
+        versions=[version(package) for package in PACKAGES],
+    )
+    return store.bytes_of(key, PDF, lambda: typeset(template, data, files))
 
 
 def typeset(template: Path, data: Data, files: Mapping[str, Path]) -> bytes:
@@ -201,13 +206,12 @@ def _code(plan: Plan, store: Store, words: Words, files: dict[str, Path]) -> Dat
         return None
     address = plan.code.address
     files["code.svg"] = qr.make(plan.code, store)[0]
-    side = qr.side_of(files["code.svg"])
     spoken = qr.spoken(address)
     cut = range(0, len(spoken), MAX_PART_CHARS)
     return {
         "file": "code.svg",
         "alt": words["code_alt"].format(address=address),
-        "mm": SYMBOL_MM * side / (side - 2 * qr.QUIET_MODULES),
+        "mm": qr.printed_mm(files["code.svg"], SYMBOL_MM),
         "link": address,
         "lines": [spoken[at : at + MAX_PART_CHARS].strip() for at in cut],
     }

@@ -44,8 +44,7 @@ def progress_page(progress: Progress) -> str:
 
 def _section(section: Section, drawing: str) -> dict[str, object]:
     return {
-        "heading": section.heading,
-        "criteria": texts.criteria_told(section.criteria),
+        **texts.of_section(section),
         "by": section.by,
         "chart": drawing,
         "points": [
@@ -54,12 +53,6 @@ def _section(section: Section, drawing: str) -> dict[str, object]:
         ],
         "totals": [(step.name, how, texts.brief(rate)) for step, how, rate in section.totals],
         "words": [(text, step, texts.brief(rate)) for step, text, rate in section.words],
-        "pairs": [texts.pair_told(one, section) for one in section.pairs],
-        "thirds": texts.thirds_told(section.thirds) if section.thirds else "",
-        "beside": texts.beside_rows(section),
-        "listeners": texts.listeners_told(section),
-        "judged": texts.judged_told(section.judged),
-        "moves": [texts.move_told(one, section) for one in section.moves],
     }
 
 

@@ -51,18 +51,11 @@ def _data(progress: Progress, sections: list[Data], paper: str) -> Data:
 
 def _section(section: Section, chart_file: str | None) -> Data:
     return {
-        "heading": section.heading,
-        "criteria": texts.criteria_told(section.criteria),
+        **texts.of_section(section),
         "chart": {"file": chart_file, "alt": texts.of_chart(section)} if chart_file else None,
         "weeks": texts.by_week(section),
         "words": [
             f"{text} ({step}): {texts.brief(rate)}"
             for step, text, rate in section.words[:MOST_WORDS]
         ],
-        "pairs": [texts.pair_told(one, section) for one in section.pairs],
-        "thirds": texts.thirds_told(section.thirds) if section.thirds else "",
-        "beside": texts.beside_rows(section),
-        "listeners": texts.listeners_told(section),
-        "judged": texts.judged_told(section.judged),
-        "moves": [texts.move_told(one, section) for one in section.moves],
     }

@@ -49,6 +49,20 @@ def at_home(progress: Progress) -> str:
     return f"Between sessions, {progress.first} to {progress.last}: {_practiced(progress)}."
 
 
+def of_section(section: Section) -> dict[str, object]:
+    """What page and PDF tell of a section alike, as their templates take it."""
+    return {
+        "heading": section.heading,
+        "criteria": criteria_told(section.criteria),
+        "pairs": [pair_told(one, section) for one in section.pairs],
+        "thirds": thirds_told(section.thirds) if section.thirds else "",
+        "beside": beside_rows(section),
+        "listeners": listeners_told(section),
+        "judged": judged_told(section.judged),
+        "moves": [move_told(one, section) for one in section.moves],
+    }
+
+
 def criteria_told(criteria: Criteria) -> str:
     """Both criteria, as in "Move on: 80 % or more on 3 days in a row. Step back: below 50 % on 2
     days in a row."."""

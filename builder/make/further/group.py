@@ -5,7 +5,6 @@ group; no site and no sheet for a family names two clients."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from importlib.metadata import version
 from pathlib import Path
 
 from builder.make import drawings, qr, sheets
@@ -14,7 +13,7 @@ from builder.make.further.guide import SYMBOL_MM
 from builder.make.sheet.text import Data, Shelf, item_text, long_date
 from builder.model.plan import Plan
 from builder.text.templates import folder
-from builder.workspace.store import Store, digest_of, key_of
+from builder.workspace.store import Store
 
 TITLE = "Practice in turn: {name}"
 ABOUT = (
@@ -47,14 +46,7 @@ def group_list(
     }
     drawn = any(plan.emblem and plan.emblem.kind == "drawing" for plan in plans)
     data["credit"] = drawings.CREDIT if drawn else ""
-    template = folder() / "sheets" / "group.typ"
-    key = key_of(
-        list=template.read_text(encoding="utf-8"),
-        data=data,
-        files={file: digest_of(path) for file, path in shelf.files.items()},
-        versions=[version(package) for package in sheets.PACKAGES],
-    )
-    return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, shelf.files))
+    return sheets.typeset_once(folder() / "sheets" / "group.typ", data, shelf.files, store)
 
 
 def _row(plan: Plan, plans: Sequence[Plan], shelf: Shelf, store: Store) -> Data:
@@ -92,9 +84,8 @@ def _code(plan: Plan, shelf: Shelf, store: Store) -> Data | None:
         return None
     file = f"code-{plan.slug}.svg"
     shelf.files[file] = qr.make(plan.code, store)[0]
-    side = qr.side_of(shelf.files[file])
     return {
         "file": file,
         "alt": f"{plan.client}: QR code of {plan.code.address}",
-        "mm": SYMBOL_MM * side / (side - 2 * qr.QUIET_MODULES),
+        "mm": qr.printed_mm(shelf.files[file], SYMBOL_MM),
     }

@@ -50,9 +50,8 @@ def _code(
 ) -> Data:
     file = f"code-{code.key}.svg"
     files[file] = qr.make(code, store)[0]
-    side = qr.side_of(files[file])
     alt = words["code_alt"].format(address=code.address)
-    mm = SYMBOL_MM * side / (side - 2 * qr.QUIET_MODULES)
+    mm = qr.printed_mm(files[file], SYMBOL_MM)
     return {"file": file, "alt": f"{name}. {alt}", "mm": mm, "name": name, "note": note}
 
 

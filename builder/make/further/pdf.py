@@ -8,7 +8,6 @@ same plan and day give the same bytes.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from importlib.metadata import version
 from pathlib import Path
 
 from builder.make import drawings, sheets
@@ -21,7 +20,7 @@ from builder.model.plan import Plan
 from builder.text.templates import folder
 from builder.text.wording import ENGLISH
 from builder.workspace.desk import Further
-from builder.workspace.store import Store, digest_of, key_of
+from builder.workspace.store import Store
 
 PARTS = ("base.typ", "further.typ", "words.typ")  # that a template may ask for, beside it
 
@@ -50,13 +49,7 @@ def further(
     data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""
     template = folder() / "sheets" / f"{kind}.typ"
     files = shelf.files | {name: template.with_name(name) for name in PARTS}
-    key = key_of(
-        sheet=template.read_text(encoding="utf-8"),
-        data=data,
-        files={name: digest_of(file) for name, file in files.items()},
-        versions=[version(package) for package in sheets.PACKAGES],
-    )
-    return store.bytes_of(key, sheets.PDF, lambda: sheets.typeset(template, data, files))
+    return sheets.typeset_once(template, data, files, store)
 
 
 def languages_of(kind: Further, plan: Plan) -> tuple[str, ...]:

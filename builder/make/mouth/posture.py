@@ -126,9 +126,13 @@ class Posture:
 def posture(sound: Sound, shape: Shape | None = None) -> Posture | None:
     """How `sound` is made, a vowel with r as its /ɹ/; None where the table has no drawing of it,
     or none without a shape of the tongue."""
-    made = sounds()["R"] if sound.kind == "rhotic" else sound
-    row = _rows().get((made.symbol, shape or ""))
+    row = _rows().get((as_made(sound).symbol, shape or ""))
     return _posture(row, sound) if row else None
+
+
+def as_made(sound: Sound) -> Sound:
+    """The sound whose posture it has: a vowel with r that of its /ɹ/."""
+    return sounds()["R"] if sound.kind == "rhotic" else sound
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import Any
 
 from builder.make.mouth.draw import mouth_svg
 from builder.make.mouth.marks import spots
-from builder.make.mouth.posture import Posture, posture
+from builder.make.mouth.posture import Posture, as_made, posture
 from builder.model.plan import PlannedProgram
 from builder.phonetics.inventory import Sound, sounds
 from builder.text.wording import Wording
@@ -42,8 +42,7 @@ def mouth_drawing(program: PlannedProgram, page: Wording) -> MouthDrawing | None
 
     page: the wording of the pages.
     """
-    sound = sounds()[program.symbol]
-    sound = sounds()["R"] if sound.kind == "rhotic" else sound
+    sound = as_made(sounds()[program.symbol])
     shown = posture(sound, program.shape) if program.drawing else None
     if shown is None:
         return None
