@@ -111,6 +111,13 @@ def first_visit(device: Device, clinic: Clinic) -> None:
     wait(lambda: says(device, "Works without internet"), "it is not kept")
 
 
+def go_home(device: Device, clinic: Clinic) -> None:
+    """From the end of a sitting, and be there: no way may be taken while another is under way."""
+    by_touch(device, "home")
+    there = "return location.href === arguments[0] && document.readyState === 'complete'"
+    wait(lambda: bool(device.js(there, clinic.base)), "no way home")
+
+
 def test_a_whole_sitting_with_the_server_stopped(device: Device, clinic: Clinic) -> None:
     with running(clinic.host()):
         first_visit(device, clinic)
@@ -157,7 +164,7 @@ def test_a_newer_version_comes_in_between_two_runs(device: Device, clinic: Clini
         practise(device, by_touch, repeat("clear"), lambda _: None)
         assert told(device, WAITS) is True, "it waits as long as the run is on"
         assert says(device, "You did it!"), "the page was not loaded again"
-        by_touch(device, "home")
+        go_home(device, clinic)
         device.open(clinic.base + STEP)
         wait(lambda: says(device, NEW), "the newer version did not come in")
         # and a site that its clinic took away goes from the tablet, where its marks stay
@@ -187,6 +194,6 @@ def test_where_nothing_may_be_kept_practice_goes_on_and_says_so(
         practise(device, by_touch, repeat("clear"), lambda _: None)
         assert says(device, "You did it!")
         wait(lambda: bool(device.js("return window.refused")), "nobody asked")
-        by_touch(device, "home")
+        go_home(device, clinic)
         wait(lambda: says(device, "not keeping the marks"), "no way back")
         assert not says(device, "Works without internet")
