@@ -1,5 +1,5 @@
-"""Every word that a family reads, from site_templates/wording/; a missing word is a loud fault. A
-client who practices alone reads the variant `<language>_self.yaml` over the ordinary file."""
+"""Every word that a family reads, from site_templates/wording/, one file for each language; a
+missing word is a loud fault. Who practices alone reads what stands under `self` instead."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from builder.text.templates import folder
 
 PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")  # a place to fill in: {minutes}
 ENGLISH = "en"  # in which the words are written first
-PARTS = ("", "sheets", "school")  # of the words of a language
-VARIANTS = ("self", "sheets_self")  # read over a part where a client practices alone
+PARTS = {"": "", "sheets": "sheets.", "school": "sheets.school."}  # of the words, by their heads
+ALONE = "self."  # heads what is said otherwise to a client who practices alone
 APART = "\u2028"  # Unicode's line separator: between a caution and the same in English
 READ = "read_by_a_speaker"  # what a file says of itself: not one of its words
 
@@ -82,10 +82,25 @@ def wording(language: str = "en-US", helper: str = "home", part: str = "") -> Wo
     part:   "sheets" for the words of the printed sheets, "school" for those of the one for a
             school, "" for those of the pages.
     """
-    stem = "_".join(filter(None, (language.partition("-")[0], part)))
-    words = _words(stem, language)
-    # A variant holds only what it says otherwise; all else is the ordinary word.
-    return Wording({**words, **_words(f"{stem}_self", language)}) if helper == "self" else words
+    name = _name(language)
+    if not (source() / name).is_file():
+        raise MissingWordingError(f"there is no wording for the language '{language}'")
+    words = {key: text for key, text in told_in(name).items() if _part(key) == part}
+    if helper == "self":
+        # Only what is said otherwise stands there; all else is the ordinary word.
+        words |= {key: text for key, text in _alone(name).items() if _part(key) == part}
+    return Wording(words, name)
+
+
+def _alone(name: str) -> dict[str, str]:
+    return {k.removeprefix(ALONE): v for k, v in told_in(name).items() if k.startswith(ALONE)}
+
+
+def _part(key: str) -> str:
+    """To which part a word belongs: that with the longest head; "self" for one of the others."""
+    if key == READ or key.startswith(ALONE):
+        return "self"
+    return max((p for p in PARTS if key.startswith(PARTS[p])), key=lambda p: len(PARTS[p]))
 
 
 def with_english(words: Wording, english: Wording, cautions: Iterable[str]) -> Wording:
@@ -101,17 +116,16 @@ def with_english(words: Wording, english: Wording, cautions: Iterable[str]) -> W
 
 @cache
 def languages() -> tuple[str, ...]:
-    """The languages that all words are there in, English first."""
+    """The languages that there are words in, English first. Lines for drafts (`en_drafts.yaml`) are
+    of the practiced language and none of them."""
     names = sorted(file.stem for file in source().glob("*.yaml") if "_" not in file.stem)
-    whole = (name for name in names if all(file.is_file() for file in _files(name)))
-    return tuple(sorted(whole, key=lambda name: name != ENGLISH))
+    return tuple(sorted(names, key=lambda name: name != ENGLISH))
 
 
 @cache
 def is_read(language: str) -> bool:
-    """Whether a speaker has read all words of a language, as each of its files says."""
-    files = _files(language.partition("-")[0])
-    return all(_parsed(file.read_text("utf-8"), file.name).get(READ) == "yes" for file in files)
+    """Whether a speaker has read all words of a language, as its file says."""
+    return told_in(_name(language))[READ] == "yes"
 
 
 def source() -> Path:
@@ -119,27 +133,20 @@ def source() -> Path:
     return folder() / "wording"
 
 
-def _files(language: str) -> list[Path]:
-    parts = (*PARTS, *VARIANTS)
-    return [source() / f"{'_'.join(filter(None, (language, part)))}.yaml" for part in parts]
+@cache
+def told_in(name: str) -> Wording:
+    """All that a file says, what is for who practices alone under its head."""
+    return parse((source() / name).read_text(encoding="utf-8"), name)
 
 
-def _words(stem: str, language: str) -> Wording:
-    file = source() / f"{stem}.yaml"
-    if not file.is_file():
-        raise MissingWordingError(f"there is no wording for the language '{language}'")
-    return parse(file.read_text(encoding="utf-8"), file.name)
+def _name(language: str) -> str:
+    return f"{language.partition('-')[0]}.yaml"
 
 
 def parse(text: str, name: str) -> Wording:
     """The words of one YAML text. Every scalar is text: `no` is a word here."""
-    words = _parsed(text, name)
-    return Wording({key: word for key, word in words.items() if key != READ}, name)
-
-
-def _parsed(text: str, name: str) -> dict[str, str]:
     loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
-    return dict(_flat(yaml.load(text, Loader=loader), "", name))
+    return Wording(dict(_flat(yaml.load(text, Loader=loader), "", name)), name)
 
 
 def _flat(tree: Any, head: str, name: str) -> Iterator[tuple[str, str]]:

@@ -23,7 +23,7 @@ def _words(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
         yield
 
 
-def test_a_further_language_is_files_of_words_alone() -> None:
+def test_a_further_language_is_one_file_of_words_alone() -> None:
     assert {"en", pseudo.NAME} <= set(languages())
     assert wording(pseudo.NAME)["today.title"].startswith("[")
 

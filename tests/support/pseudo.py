@@ -38,14 +38,11 @@ def _tree(tree: Any, key: str = "") -> Any:
 
 @contextmanager
 def spoken(folder: Path) -> Iterator[None]:
-    """The language is there, in files of words alone: no line of code knows of it."""
+    """The language is there, in one file of words alone: no line of code knows of it."""
     shutil.copytree(wording.source(), folder, dirs_exist_ok=True)
-    for file in sorted(folder.glob("en*.yaml")):
-        if file.stem == "en_drafts":
-            continue
-        tree = yaml.load(file.read_text("utf-8"), Loader=yaml.BaseLoader)
-        text = yaml.safe_dump(_tree(tree), allow_unicode=True, width=1000)
-        file.with_name(file.name.replace("en", NAME, 1)).write_text(text, "utf-8")
+    tree = yaml.load((folder / "en.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    text = yaml.safe_dump(_tree(tree), allow_unicode=True, width=1000, sort_keys=False)
+    (folder / f"{NAME}.yaml").write_text(text, "utf-8")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(wording, "source", lambda: folder)
         forget()
@@ -55,5 +52,5 @@ def spoken(folder: Path) -> Iterator[None]:
 
 def forget() -> None:
     """Words are read anew."""
-    for kept in (wording.wording, wording.languages, wording.is_read):
+    for kept in (wording.wording, wording.languages, wording.is_read, wording.told_in):
         kept.cache_clear()

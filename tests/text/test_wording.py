@@ -7,7 +7,18 @@ from collections.abc import Iterator, Mapping
 import pytest
 
 from builder.text.templates import folder
-from builder.text.wording import MissingWordingError, Wording, parse, wording
+from builder.text.wording import (
+    ALONE,
+    ENGLISH,
+    PARTS,
+    READ,
+    MissingWordingError,
+    Wording,
+    languages,
+    parse,
+    told_in,
+    wording,
+)
 from tests.support.alone import not_for_adults
 from tests.support.places import ROOT
 
@@ -116,10 +127,7 @@ def placeholders(text: str) -> list[str]:
     return sorted(re.findall(r"\{([a-z_]+)\}", text))
 
 
-def wording_files(english: str) -> list[tuple[str, str]]:
-    """Each English file with each further language's: (of the language, English)."""
-    others = sorted((folder() / "wording").glob(english.replace("en", "[a-z][a-z]", 1)))
-    return [(file.name, english) for file in others]
+FURTHER = tuple(language for language in languages() if language != ENGLISH)
 
 
 def differences(
@@ -137,20 +145,26 @@ def differences(
     )
 
 
-FILES = ("en.yaml", "en_sheets.yaml", "en_school.yaml", "en_self.yaml", "en_sheets_self.yaml")
-
-
-@pytest.mark.parametrize(
-    ("file", "english"), [pair for english in FILES for pair in wording_files(english)]
-)
-def test_every_language_says_everything(file: str, english: str) -> None:
-    words, base, ordinary = map(words_in, (file, english, english.replace("_self", "")))
+@pytest.mark.parametrize("language", FURTHER)
+def test_every_language_says_everything(language: str) -> None:
+    words, english = (split(told_in(f"{one}.yaml")) for one in (language, ENGLISH))
+    assert differences(words[0], english[0]) == []
     # To one who is alone a language may say more things otherwise: English has one word for "you".
-    assert differences(words, base, ordinary) == []
+    assert differences(words[1], english[1], english[0]) == []
 
 
-def words_in(name: str) -> Wording:
-    return parse((folder() / "wording" / name).read_text("utf-8"), name)
+@pytest.mark.parametrize("language", FURTHER)
+def test_two_languages_lie_side_by_side(language: str) -> None:
+    """In the order of the English file, so that both are read line by line."""
+    words, english = told_in(f"{language}.yaml"), told_in(f"{ENGLISH}.yaml")
+    assert [key for key in words if key in english] == [key for key in english if key in words]
+
+
+def split(words: Wording) -> tuple[Wording, Wording]:
+    """What a file says to a family, and what it says otherwise to one who is alone."""
+    alone = {key.removeprefix(ALONE): words[key] for key in words if key.startswith(ALONE)}
+    rest = {key: words[key] for key in words if not key.startswith(ALONE) and key != READ}
+    return Wording(rest), Wording(alone)
 
 
 def test_what_a_language_lacks_is_found() -> None:
@@ -175,9 +189,7 @@ def labels_lost(words: Wording, english: Wording, at: Mapping[str, str]) -> list
 
 
 @pytest.mark.parametrize("helper", ["home", "self"])
-@pytest.mark.parametrize(
-    "language", [file.removesuffix(".yaml") for file, _ in wording_files("en.yaml")]
-)
+@pytest.mark.parametrize("language", languages())
 def test_what_is_quoted_stands_so_on_the_button(language: str, helper: str) -> None:
     words, english = (all_of(one, helper) for one in (language, "en"))
     at = {english[key]: key for key in english if key in words and "{" not in english[key]}
@@ -186,8 +198,8 @@ def test_what_is_quoted_stands_so_on_the_button(language: str, helper: str) -> N
 
 def all_of(language: str, helper: str) -> Wording:
     """Every word of a language to whom helps or practices alone."""
-    pages, sheets = (wording(language, helper, part) for part in ("", "sheets"))
-    return Wording({**pages, **sheets, **wording(language, part="school")})
+    parts = [wording(language, helper, part) for part in PARTS]
+    return Wording({key: words[key] for words in parts for key in words})
 
 
 def test_a_label_that_is_quoted_otherwise_is_found() -> None:
@@ -202,9 +214,14 @@ VARIANTS = pytest.mark.parametrize("part", ["", "sheets"], ids=["pages", "sheets
 
 
 def own(part: str) -> Wording:
-    """What the variant file for who practises alone holds."""
-    name = f"en_{part}_self.yaml" if part else "en_self.yaml"
-    return parse((folder() / "wording" / name).read_text("utf-8"), name)
+    """What is said otherwise to who practices alone, in a part."""
+    _, alone = split(told_in("en.yaml"))
+    return Wording({key: alone[key] for key in alone if key in wording("en", part=part)})
+
+
+def test_nothing_is_said_otherwise_that_is_not_said() -> None:
+    ordinary, alone = split(told_in("en.yaml"))
+    assert {*alone} <= {*ordinary}
 
 
 @VARIANTS
@@ -217,7 +234,6 @@ def test_nothing_that_is_said_to_a_client_alone_speaks_of_a_child_or_a_helper(pa
 @VARIANTS
 def test_a_variant_says_otherwise_what_is_said_and_fills_in_no_more(part: str) -> None:
     ordinary, variant = wording("en", "home", part), own(part)
-    assert {*variant} <= {*ordinary}
     assert [key for key in variant if variant[key] == ordinary[key]] == []
     assert all(set(placeholders(variant[k])) <= set(placeholders(ordinary[k])) for k in variant)
 
@@ -241,7 +257,7 @@ BRITISH = re.compile(
 
 def test_no_british_spelling_stands_in_what_american_families_and_therapists_read() -> None:
     files = [*(folder() / "wording").glob("en*.yaml"), ROOT / "README.md"]
-    assert len(files) > 5
+    assert len(files) == 3
     found = {file.name: BRITISH.findall(file.read_text("utf-8")) for file in files}
     assert {name: words for name, words in found.items() if words} == {}
 
