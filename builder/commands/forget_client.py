@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from builder.caseload.page import PAGE
@@ -18,6 +18,12 @@ from builder.workspace import desk
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
+
+UNSEEN = (
+    "sheets and pages of progress that you printed, and what you wrote into your own records",
+    "the record on the family's tablet: they remove it by clearing the site's data there",
+    "messages and files that the family sent; backups and exports that you made before",
+)
 
 
 def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str], str]) -> int:
@@ -37,10 +43,14 @@ def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str
     (workspace.root / HIDDEN_FOLDER / PAGE).unlink(missing_ok=True)  # of all clients: made anew
     for ending in PROGRESS_ENDINGS:
         (workspace.root / PROGRESS / f"{code}{ending}").unlink(missing_ok=True)
-    print("What remains elsewhere:")
-    for line in _left(workspace, code, site, out):
-        print(f"    {line}")
+    _tell("What remains elsewhere:", tuple(_left(workspace, code, site, out)))
+    _tell("What cannot be seen from here, if there is any:", UNSEEN)
     return 0
+
+
+def _tell(head: str, lines: Sequence[str]) -> None:
+    for line in (head, *(f"    {line}" for line in lines)) if lines else ():
+        print(line)
 
 
 def _is_known(workspace: Workspace, site: str, code: str) -> bool:
@@ -80,18 +90,13 @@ def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str
     if (out / site).is_dir():
         yield (
             f"the published site {out / site}, here and on the web host: `practice-site remove "
-            f"{code}`; what its tablet sends from now on is kept apart"
+            f"{code}`; what its tablet sends from now on is kept apart, until a build keeps its "
+            "plan again"
         )
     sheets = sorted((workspace.root / desk.FOLDER).glob(f"{code}*.pdf"))
     yield from (f"the sheet {file}" for file in sheets if _is_of(file.name, code))
     lists = desk.group_lists(workspace.root / desk.FOLDER).values()
     yield from (f"perhaps {file}: see whether this client is on it" for file in lists)
-    yield "sheets that were printed, and what you wrote into your own records"
-    yield "the record on the family's tablet: they remove it by clearing the site's data there"
-    yield (
-        "messages and files that the family sent; backups, exports and pages of progress that you "
-        "made or printed before"
-    )
 
 
 def _is_of(name: str, code: str) -> bool:

@@ -33,4 +33,5 @@ def known(workspace: Workspace, log: Log) -> Known:
         codes(workspace) | log.clients(),
         cache(lambda site, digest: kept_views.find(workspace, site, digest)),
         today(),
+        cache(lambda site: kept_views.any_of(workspace, site)),
     )

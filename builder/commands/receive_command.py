@@ -19,8 +19,10 @@ from builder.practice.figures.listeners import named
 from builder.practice.handed_over import read_codes, read_file
 from builder.practice.log.receive import Received, receive
 from builder.practice.log.rows import opened
-from builder.practice.log.understand import FOREIGN, UNKNOWN_PLAN
+from builder.practice.log.understand import FOREIGN, NO_PLAN, UNKNOWN_PLAN
+from builder.practice.parts import PartMissingError, beginning
 from builder.practice.photos import by_message, codes_in, is_picture
+from builder.practice.unpack import site_of
 from builder.problems import UsageError
 from builder.workspace.folder import find
 from builder.workspace.groups import expanded
@@ -36,12 +38,20 @@ PASTE = "Paste the message, then press Enter and {keys}."
 OF_NOBODY = (
     "If it is from a client of yours, type this in the practice folder in which the program is"
 )
-OF_ANOTHER_PLAN = (
-    "Bring `.practice/views` back from your backup, or type this on the computer on which the site "
-    "was built; it is taken in by the next `receive` that knows the plan"
+OF_NO_PLAN = (
+    "If you removed this client on purpose, leave it so: `practice-site log forget {code}` removes "
+    "this as well. Else `practice-site build {code}` keeps the plan of now, and the next `receive` "
+    "takes in what was practiced by it; what was practiced by an older plan can be read only with "
+    "`.practice/views` from a backup"
 )
+OF_ANOTHER_PLAN = (
+    "It was published from another computer, or removed with `practice-site log forget`. Type this "
+    "on that computer, or bring `.practice/views` back from a backup; it is taken in by the next "
+    "`receive` that knows the plan"
+)
+ALL_AGAIN = "Take what is missing, too, and name all of its pictures in one command."
 OF_NO_USE = "It counts nowhere. Ask the family, and look at the tablet's clock"
-REMEDIES = {FOREIGN: OF_NOBODY, UNKNOWN_PLAN: OF_ANOTHER_PLAN}
+REMEDIES = {FOREIGN: OF_NOBODY, NO_PLAN: OF_NO_PLAN, UNKNOWN_PLAN: OF_ANOTHER_PLAN}
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -93,15 +103,15 @@ def run(args: argparse.Namespace) -> int:
     handed_over = _Read([], [], 0)
     for name in args.files or [PASTED]:
         handed_over.add(name)
-    handed_over.add_codes()
-    code = handed_over.code
     with opened(workspace.hidden) as log:
         against = known(workspace, log)
+        handed_over.add_codes(against.codes)
+        code = handed_over.code
         for sittings in handed_over.messages:
             came = receive(log, sittings, against)
             for line in _lines(came, against.codes):
                 print(line)
-            code = max(code, _tell_apart(came))
+            code = max(code, _tell_apart(came, against.codes))
     return code
 
 
@@ -126,11 +136,11 @@ def _paper(args: argparse.Namespace) -> int:
 
 @dataclass
 class _Read:
-    """What files held: the sittings of each message, codes still to be put together, the exit
-    code."""
+    """What files held: the sittings of each message, codes still to be put together, each with
+    its file, the exit code."""
 
     messages: list[tuple[Sitting, ...]]
-    codes: list[str]
+    codes: list[tuple[str, str]]
     code: int
 
     def add(self, name: str) -> None:
@@ -138,15 +148,20 @@ class _Read:
         with self._complaining("" if name == PASTED else f"{name}: "):
             data = _data(name)
             if is_picture(data):
-                self.codes += codes_in(data)
+                self.codes += [(code, name) for code in codes_in(data)]
             else:
                 self.messages.append(read_file(data))
 
-    def add_codes(self) -> None:
-        """Put the codes of all pictures together, or complain of those that lack a part."""
-        for codes in by_message(self.codes):
-            with self._complaining(""):
-                self.messages.append(read_codes(codes))
+    def add_codes(self, clients: Mapping[str, str]) -> None:
+        """Put the codes of all pictures together, or complain of those that lack a part: in which
+        files the others are, and whose they are. clients: codes of clients by site."""
+        for codes in by_message(code for code, _ in self.codes):
+            files = dict.fromkeys(name for code, name in self.codes if code in codes)
+            with self._complaining(f"{', '.join(files)}: "):
+                try:
+                    self.messages.append(read_codes(codes))
+                except PartMissingError as problem:
+                    raise UsageError(f"{problem} {_whose(codes, clients)} {ALL_AGAIN}") from None
 
     @contextmanager
     def _complaining(self, place: str) -> Iterator[None]:
@@ -156,6 +171,14 @@ class _Read:
             told = f"{problem.strerror}." if isinstance(problem, OSError) else str(problem)
             print(f"practice-site: {place}{told}", file=sys.stderr)
             self.code = 2
+
+
+def _whose(codes: Sequence[str], clients: Mapping[str, str]) -> str:
+    """Whose a message is of which a part is missing: the first part tells it."""
+    site = site_of(beginning(codes))
+    if not site:
+        return "Whose it is stands in part 1."
+    return f"It is from {clients.get(site, 'no client of this practice folder')}."
 
 
 def _data(name: str) -> bytes:
@@ -215,13 +238,15 @@ def _days(sittings: Iterable[Sitting]) -> str:
     return days[0] if days[0] == days[-1] else f"{days[0]} to {days[-1]}"
 
 
-def _tell_apart(came: Iterable[Received]) -> int:
-    """Say what was kept apart and why; 1 when there was something."""
+def _tell_apart(came: Iterable[Received], codes: Mapping[str, str]) -> int:
+    """Say what was kept apart and why, by code, or by address where that is nobody's; 1 when there
+    was something."""
     apart = sorted(
         (one for one in came if one.became == "apart"), key=lambda one: (one.sitting.site, one.why)
     )
     for (site, why), group in groupby(apart, key=lambda one: (one.sitting.site, one.why)):
-        remedy = REMEDIES.get(why, OF_NO_USE)
+        code = codes.get(site, site)
+        remedy = REMEDIES.get(why, OF_NO_USE).format(code=code)
         kept = _sittings(len(tuple(group)))
-        print(f"practice-site: kept apart: {kept} of {site}: {why}. {remedy}.", file=sys.stderr)
+        print(f"practice-site: kept apart: {kept} of {code}: {why}. {remedy}.", file=sys.stderr)
     return 1 if apart else 0

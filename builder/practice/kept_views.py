@@ -9,10 +9,11 @@ from pathlib import Path
 from pydantic import TypeAdapter, ValidationError
 
 from builder.model.practice_view import PracticeView
+from builder.workspace import stamps
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.store import write_whole
 
-FOLDER = "views"
+FOLDER = stamps.VIEWS
 _FORM: TypeAdapter[PracticeView] = TypeAdapter(PracticeView)
 
 
@@ -34,6 +35,11 @@ def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:
         if file.is_file():
             return _read(file)
     return None
+
+
+def any_of(workspace: Workspace, site: str) -> bool:
+    """Whether a view of any plan of this client is kept by client."""
+    return any((workspace.root / HIDDEN_FOLDER / FOLDER / site).glob("*.json"))
 
 
 def of_day(workspace: Workspace, site: str, day: datetime.date) -> PracticeView | None:

@@ -10,6 +10,7 @@ import binascii
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import count, takewhile
 
 from builder.problems import UsageError
 
@@ -23,6 +24,10 @@ PART = re.compile(BEGIN + "([A-Z2-7]*)/([A-Z2-7]{4})", re.IGNORECASE | re.ASCII)
 HEAD = re.compile(f"(?:{BEGIN}|PR1/)", re.IGNORECASE | re.ASCII)
 
 
+class PartMissingError(UsageError):
+    """Not all parts of a message are there; those that are, are right."""
+
+
 @dataclass(frozen=True)
 class _Part:
     message: str
@@ -34,7 +39,8 @@ class _Part:
 def messages(texts: Iterable[str]) -> tuple[bytes, ...]:
     """Every message that the texts hold between them, in any order, each once.
 
-    Raises UsageError where there is none, or one of them is cut, changed or lacks a part.
+    Raises UsageError where there is none, or one of them is cut or changed; PartMissingError, which
+    is one, where a part is missing.
     """
     parts: dict[str, list[_Part]] = {}
     for text in _bounded(texts):
@@ -43,6 +49,15 @@ def messages(texts: Iterable[str]) -> tuple[bytes, ...]:
     if not parts:
         raise UsageError("There is no practice record in this.")
     return tuple(_joined(name, own) for name, own in parts.items())
+
+
+def beginning(texts: Iterable[str]) -> bytes:
+    """As much of the beginning of one message as its parts hold, unchecked; b"" without the
+    first."""
+    parts = (part for text in texts for part in _parts(BETWEEN.sub("", text)))
+    known = {part.number: part.data for part in parts}
+    data = "".join(known[n] for n in takewhile(known.__contains__, count(1)))
+    return _decoded(data[: len(data) // 8 * 8]) or b""
 
 
 def _bounded(texts: Iterable[str]) -> list[str]:
@@ -101,7 +116,7 @@ def _joined(name: str, parts: list[_Part]) -> bytes:
         raise UsageError("Parts of this practice record contradict one another.")
     lacking = [str(n) for n in range(1, of + 1) if n not in by_number]
     if lacking:
-        raise UsageError(
+        raise PartMissingError(
             f"Of this practice record {_listed(lacking)} of {of} "
             f"{'is' if len(lacking) == 1 else 'are'} missing."
         )

@@ -40,6 +40,20 @@ def unpack_all(messages: Iterable[bytes]) -> Iterator[dict[str, Any]]:
         yield from _unpack(data)
 
 
+def site_of(beginning: bytes) -> str:
+    """Whose a message says it is, by its beginning alone; "" where that does not hold so much. A
+    hint: nothing of it was checked."""
+    data = beginning[1:]
+    try:
+        if beginning[:1] == b"\x01":
+            data = zlib.decompressobj(-15).decompress(data, MOST_BYTES)
+        read = _Reader(data)
+        read.number()  # the version
+        return read.text() if read.number() else ""
+    except (UsageError, zlib.error):
+        return ""
+
+
 def _unpack(data: bytes) -> list[dict[str, Any]]:
     read = _Reader(data)
     version = read.number()

@@ -16,6 +16,7 @@ from builder.workspace.program_files import CLINIC, PICTURES, by_code, code_of
 
 FILE = os.path.join(".practice", "stamps.json")
 JOURNAL = os.path.join(".practice", "visit under way.json")  # there while a visit is written
+VIEWS = "views"  # folder in the hidden one: the kept view of each published plan, by site
 ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
 
 
@@ -47,12 +48,16 @@ class Stamps:
         self._shared_folders: dict[str, str] = {}
 
     def unchanged(self, file: str) -> str:
-        """The folder of the site of this program's client when it is as it should be, else ""."""
+        """The folder of the site of this program's client when it is as it should be, and so is
+        the kept view of its plan, else ""."""
         folder = os.path.dirname(os.path.abspath(file))
         code = code_of(file)
         entry = self.known.get(self._name(folder, code))
         if not code or not entry or entry["inputs"] != self._inputs(folder, code, entry["takes"]):
             return ""
+        view = os.path.join(self.root, ".practice", VIEWS, entry["site"], f"{entry['plan']}.json")
+        if not os.path.isfile(view):
+            return ""  # no record of it could be understood
         site = os.path.join(self.out, entry["site"])
         try:
             with open(os.path.join(site, "practice.json"), encoding="utf-8") as stream:

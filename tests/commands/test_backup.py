@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
+from builder.practice import kept_views
+from builder.workspace.folder import Workspace
 from tests.commands.test_receive import saved, site
-from tests.support.from_home import as_written
+from tests.support.from_home import VIEW, as_written
 
 __all__ = ["site"]  # a fixture
 
@@ -92,11 +94,22 @@ def test_a_client_is_forgotten_once_the_code_is_typed_again(
         "0 sittings kept apart, 1 kept plan"
     )
     assert f"removed: {gone}\n" in said
-    for left in ("program", "published site", "finch-10 2026-12-07.pdf", "tablet", "printed"):
-        assert left in said.partition("What remains elsewhere:")[2]
+    remains, _, unseen = said.partition("What remains elsewhere:")[2].partition("cannot be seen")
+    for left in ("program", "published site", "finch-10 2026-12-07.pdf"):
+        assert left in remains
+    for left in ("tablet", "printed", "backups"):
+        assert left in unseen
+        assert left not in remains.replace("its tablet sends", "")
     assert "finch-101" not in said
     assert main(["log", "export"]) == 0
     assert len(capsys.readouterr().out.splitlines()) == 1
+    assert main(["receive", "m.txt"]) == 1
+    said = capsys.readouterr().err
+    assert "1 sitting of finch-10: no plan of this client is kept here" in said
+    assert "`practice-site build finch-10` keeps the plan of now" in said
+    kept_views.keep(Workspace(Path.cwd()), site, VIEW)  # as a build does
+    assert main(["receive", "m.txt"]) == 0
+    assert capsys.readouterr().out.startswith("finch-10: 1 new sitting")
 
 
 def test_only_one_who_is_known_is_forgotten(site: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -90,13 +90,14 @@ def test_what_is_kept_apart_is_said_and_taken_in_later(
 ) -> None:
     kept = Path(".practice/views") / site / f"{VIEW.digest}.json"
     away = kept.rename("away.json")
+    kept.with_name(f"{'ab' * 16}.json").touch()  # of another week
     mixed = saved("m.txt", as_written(1, site=site), as_written(2, site="0" * 13))
     assert main(["receive", mixed]) == 1
     said = capsys.readouterr()
     assert said.out == ""
     first, second = said.err.splitlines()
     assert first.startswith("practice-site: kept apart: 1 sitting of 0000000000000: no client of")
-    assert f"1 sitting of {site}: its plan was not published" in second
+    assert "1 sitting of finch-10: its plan is not kept in this practice folder" in second
     assert second.endswith("that knows the plan.")
     away.rename(kept)
     assert main(["receive", saved("next.txt", as_written(3, site=site))]) == 0
@@ -174,7 +175,14 @@ def test_photographs_come_in_any_order_and_a_missing_one_is_named(
         drawn(code).save(name)
     assert len(names) >= 2
     assert main(["receive", *names[1:]]) == 2
-    said = capsys.readouterr()
-    assert f"part 1 of {len(names)} is missing" in said.err
+    files = ", ".join(names[1:])
+    assert capsys.readouterr().err == (
+        f"practice-site: {files}: Of this practice record part 1 of {len(names)} is missing. "
+        "Whose it is stands in part 1. Take what is missing, too, and name all of its pictures in "
+        "one command.\n"
+    )
+    assert main(["receive", *names[:-1]]) == 2
+    said = capsys.readouterr().err
+    assert f"part {len(names)} of {len(names)} is missing. It is from finch-10. Take what" in said
     assert main(["receive", *reversed(names)]) == 0
     assert capsys.readouterr().out.startswith("finch-10: 20 new sittings")

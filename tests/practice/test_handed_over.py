@@ -18,6 +18,8 @@ from hypothesis import strategies as st
 from builder.model.record import ENDS, MARKS, Sitting, Tally, Trial
 from builder.practice import unpack as form
 from builder.practice.handed_over import read_codes, read_file, read_text
+from builder.practice.parts import beginning
+from builder.practice.unpack import site_of
 from builder.problems import UsageError
 from tests.js.test_modules import node
 from tests.support.places import TESTS
@@ -218,6 +220,16 @@ def test_a_missing_part_is_named(sent: dict[str, Any], take: tuple[int, ...], me
     codes = sent["codes"]
     with pytest.raises(UsageError, match=message):
         read_codes([codes[n] for n in take])
+
+
+def test_the_first_part_tells_whose_it_is(sent: dict[str, Any]) -> None:
+    codes = sent["codes"]
+    assert {site_of(beginning(codes[:n])) for n in (1, 2, 3)} == {EXAMPLE["site"]}
+    assert site_of(beginning(codes[1:])) == ""
+    plain_one = written(week()[:1])["plain"]
+    assert site_of(beginning([plain_one])) == EXAMPLE["site"]
+    for forged in (b"", b"\x01abc", b"\x00\x01\x01\xff\xff", b"\x00\x01\x00"):
+        assert site_of(forged) == ""
 
 
 def part(message: bytes, number: str = "1/1") -> str:

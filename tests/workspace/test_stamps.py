@@ -27,6 +27,9 @@ def program(tmp_path: Path) -> Path:
     site = tmp_path / "public" / "abc"
     site.mkdir(parents=True)
     (site / "practice.json").write_text(json.dumps({"plan": "p"}))
+    view = tmp_path / ".practice" / "views" / "abc" / "p.json"
+    view.parent.mkdir(parents=True)
+    view.write_text("{}")
     stamps = stamps_of(folder / "finch-10.yaml")
     takes = str(folder / "takes")
     before = stamps.before(str(folder), "finch-10", takes)
@@ -41,6 +44,11 @@ def stamps_of(program: Path) -> Stamps:
 
 def test_nothing_changed(program: Path) -> None:
     assert stamps_of(program).unchanged(str(program)).endswith("abc")
+
+
+def test_a_kept_view_that_is_gone_is_kept_again(program: Path) -> None:
+    (program.parents[1] / ".practice" / "views" / "abc" / "p.json").unlink()
+    assert stamps_of(program).unchanged(str(program)) == ""
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,8 @@ MOST_COUNTED = 10_000  # words or targets of one text or talk; an hour of readin
 A_TEXT = "text"  # the round, and the item, of a step that has none (tasks.js)
 
 FOREIGN = "no client of this practice folder has this address"
-UNKNOWN_PLAN = "its plan was not published from this practice folder"
+NO_PLAN = "no plan of this client is kept here, as after `practice-site log forget`"
+UNKNOWN_PLAN = "its plan is not kept in this practice folder"
 OTHER_WORDS = "it names {name}, which its plan does not have"
 TO_COME = "its day, {day}, is still to come"
 TOO_OLD = "its day, {day}, is before any site was published"
@@ -27,11 +28,13 @@ CONTRADICTS = "a different sitting with the same mark is in the log already"
 
 @dataclass(frozen=True)
 class Known:
-    """What a sitting is held against. codes: of all clients by site; view: of a site's plan."""
+    """What a sitting is held against. codes: of all clients by site; view: of a site's plan;
+    has_plans: whether any plan of a site is kept."""
 
     codes: Mapping[str, str]
     view: Callable[[str, str], PracticeView | None]
     today: datetime.date
+    has_plans: Callable[[str], bool] = lambda _site: True
 
 
 def why_apart(sitting: Sitting, known: Known) -> str:
@@ -40,7 +43,7 @@ def why_apart(sitting: Sitting, known: Known) -> str:
         return FOREIGN
     view = known.view(sitting.site, sitting.plan)
     if view is None:
-        return UNKNOWN_PLAN
+        return UNKNOWN_PLAN if known.has_plans(sitting.site) else NO_PLAN
     day = sitting.start[:10]
     # Somewhere the next day has begun already, by up to 14 hours.
     if sitting.started.date() > known.today + datetime.timedelta(days=1):

@@ -74,8 +74,8 @@ def with_tally(**changes: Any) -> Sitting:
     ("one", "why"),
     [
         pytest.param(forged(site="1" * 13), "no client of this practice folder", id="nobody's"),
-        pytest.param(forged(plan="ab" * 16), "its plan was not published", id="unknown plan"),
-        pytest.param(forged(site=OTHER_SITE), "its plan was not", id="another client's plan"),
+        pytest.param(forged(plan="ab" * 16), "its plan is not kept", id="unknown plan"),
+        pytest.param(forged(site=OTHER_SITE), "its plan is not", id="another client's plan"),
         pytest.param(forged(start="2026-12-06T08:15:04-06:00"), "still to come", id="tomorrow's"),
         pytest.param(forged(start="9999-12-31T23:59:59-14:00"), "still to come", id="the last day"),
         pytest.param(forged(start="1970-01-01T00:00:00+00:00"), "before any site", id="1970"),
