@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import argparse
 import re
-from contextlib import closing
 from dataclasses import replace
 from functools import partial
 from itertools import chain, count
@@ -17,6 +16,7 @@ from builder.commands.new_family import drafted, sounds_asked
 from builder.commands.new_order import READS_FROM_YEARS, cues_of, order_of
 from builder.commands.run import nothing_written
 from builder.commands.sounds import words_of
+from builder.commands.word_index import word_index
 from builder.drafting.copy_program import begun, first_of, like
 from builder.model.clinic import Clinic, asked_voice
 from builder.model.program import CODE, PAST_SENTENCES, Program
@@ -196,15 +196,14 @@ def _better_voice(order: Order, clinic: Clinic | None) -> str:
 def _filled(args: argparse.Namespace, order: Order, folder: Path) -> tuple[Order, Lists]:
     """The order with its pairs and places, and the words for each place. folder: of the index."""
     from builder.drafting import new_program
-    from builder.phonetics.lexicon.index import Index
 
     if args.contrast:
-        with closing(Index.open(folder)) as index:
+        with word_index(folder) as index:
             order = new_program.with_pairs(order, index)
     if given := words_of(args.words):
         found = new_program.from_given(order, given)
     else:
-        with closing(Index.open(folder)) as index:
+        with word_index(folder) as index:
             found = new_program.from_word_bank(order, index)
     return (order, found) if args.position else new_program.where_words_are(order, found)
 

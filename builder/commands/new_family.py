@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
-from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands.sounds import positions_of, sound_of, sounds_of
+from builder.commands.word_index import word_index
 from builder.model.clinic import SoundCues
 from builder.phonetics.inventory import Sound, vocalic_r
 from builder.problems import UsageError
@@ -48,11 +48,10 @@ def drafted(
 ) -> str:
     """Write one ladder for all of them, and say so; those without words are left out, and told."""
     from builder.drafting import new_program
-    from builder.phonetics.lexicon.index import Index
     from builder.workspace.folder import find
 
     orders = [_member(args, order, sound) for sound in sounds]
-    with closing(Index.open(find(target.parent).index)) as index:
+    with word_index(find(target.parent).index) as index:
         found = [(one, new_program.from_word_bank(one, index)) for one in orders]
     if not args.position:
         found = [new_program.where_words_are(*one) for one in found]

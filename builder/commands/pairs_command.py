@@ -6,11 +6,11 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator, Mapping
-from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
 from builder.commands import options
+from builder.commands.word_index import word_index
 from builder.phonetics.contrast import (
     ContrastError,
     ContrastSide,
@@ -77,7 +77,7 @@ class _Client:
 def run(args: argparse.Namespace) -> int:
     """Print the pairs; exit code 1 when there is none."""
     client = _of_program(args) if args.program else _of_anyone(args)
-    with closing(Index.open(client.workspace.index)) as index:
+    with word_index(client.workspace.index) as index:
         one, other = _fitting(client, index)
         found = {
             position: offered_pairs(

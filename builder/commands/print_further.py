@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable
-from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
+from builder.commands.word_index import word_index
 from builder.model.plan import Plan
 from builder.model.program import Client, Program
 from builder.workspace import desk
 from builder.workspace.desk import FURTHER, Further
 from builder.workspace.folder import Workspace
 from builder.workspace.store import Store, digest_of, write_whole
+
+if TYPE_CHECKING:
+    from builder.phonetics.lexicon.index import Index
 
 KINDS: tuple[Further | Literal["group"], ...] = (*FURTHER, "group")  # the last one of a group
 PROBES = 10  # probe words for each sound of a score sheet; common practice, no source
@@ -89,7 +92,6 @@ def _written(folder: Path, one: Wanted, kind: Further, workspace: Workspace) -> 
 
 def _probes(client: Client, workspace: Workspace) -> list[tuple[str, ...]]:
     """Words that are kept out of practice, for each program: those of `words --probe`."""
-    from builder.phonetics.lexicon.index import Index
     from builder.wordbank import suggest
     from builder.wordbank.filters import Query
     from builder.wordbank.needs import needs_for
@@ -111,5 +113,5 @@ def _probes(client: Client, workspace: Workspace) -> list[tuple[str, ...]]:
         ]
         return tuple(dict.fromkeys(found))[:PROBES]
 
-    with closing(Index.open(workspace.index)) as index:
+    with word_index(workspace.index) as index:
         return [of(program, index) for program in client.programs]

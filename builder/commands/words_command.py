@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-from contextlib import closing
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builder.commands import options
 from builder.commands.sounds import positions_of, sounds_of
+from builder.commands.word_index import word_index
 from builder.commands.words_report import Form, Offers, Shown, printed
 from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
@@ -143,7 +143,7 @@ def run(args: argparse.Namespace) -> int:
     if args.probe and args.yaml:
         raise UsageError("probe words are for your own test and must not go into a program.")
     asked = _asked(args)
-    with closing(Index.open(asked.workspace.index)) as index:
+    with word_index(asked.workspace.index) as index:
         if args.explain:
             return _explain(args.explain, asked, index)
         found = [(query, _found(args, query, asked.needs, index)) for query in asked.queries]

@@ -96,7 +96,7 @@ def at_work(
         file.write("voice: embedded\nrecords: [share, download, copy, code]\n")
     copy_stock(stock, tmp_path)
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(Index, "open", lambda _folder: Few())
+    monkeypatch.setattr(Index, "open", lambda *_: Few())
     space = Workspace(tmp_path)
     return Clinic(tmp_path, slug(secret(space), CODE), monkeypatch, capsys)
 

@@ -30,7 +30,7 @@ def programs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         "base_url: https://practice.example.org\n"
     )
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(Index, "open", lambda _folder: Few())
+    monkeypatch.setattr(Index, "open", lambda *_: Few())
     return folder
 
 
@@ -129,7 +129,7 @@ def test_a_program_of_contrast_has_a_step_of_pairs_before_the_words(
     words = few("key K IY1", "tea T IY1", "cool K UW1 L", "tool T UW1 L", "call K AO1 L")
     more = few("tall T AO1 L", "cap K AE1 P", "tap T AE1 P", "cow K AW1", "coin K OY1 N")
     rows = [*words.all(), *more.all()]
-    monkeypatch.setattr(Index, "open", lambda _folder: Rows(rows))
+    monkeypatch.setattr(Index, "open", lambda *_: Rows(rows))
     assert main([*ASKED, "--error", "t", "--contrast"]) == 0
     text = (programs / "wren-11.yaml").read_text()
     assert "contrast: [[key, tea], " in text
@@ -141,7 +141,7 @@ def test_a_program_of_contrast_has_a_step_of_pairs_before_the_words(
 def test_contrast_needs_a_sound_said_instead_and_enough_pairs(
     programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(Index, "open", lambda _folder: few("key K IY1", "tea T IY1"))
+    monkeypatch.setattr(Index, "open", lambda *_: few("key K IY1", "tea T IY1"))
     for error, told in (
         ([], "add `--error`"),
         (["--error", "lateral"], "add `--error`"),
@@ -178,7 +178,7 @@ def test_vowels_with_r_share_one_ladder_in_one_file(
     ar = few("car K AA1 R", "star S T AA1 R", "jar JH AA1 R", "guitar G AH0 T AA1 R")
     both = few("farmer F AA1 R M ER0", "radar R EY1 D AA2 R")
     rows = [*er.all(), *ar.all(), *both.all()]
-    monkeypatch.setattr(Index, "open", lambda _folder: Rows(rows))
+    monkeypatch.setattr(Index, "open", lambda *_: Rows(rows))
     assert main(["new", "wren-12", "--sound", "vocalic r", "--age", "8", "--reads"]) == 0
     assert "No words were found for air, ear, ire, or." in capsys.readouterr().out
     assert [file.name for file in programs.glob("wren*")] == ["wren-12.yaml"]

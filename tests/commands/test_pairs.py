@@ -59,7 +59,7 @@ class Tiny:
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "mkdocs.yml").touch()
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(Index, "open", lambda folder: Tiny())
+    monkeypatch.setattr(Index, "open", lambda *_: Tiny())
 
 
 Said = Callable[..., tuple[int, str]]

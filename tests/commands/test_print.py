@@ -180,7 +180,7 @@ PROBES = ("kettle", "cable", "cube")  # our own
 def no_index(monkeypatch: pytest.MonkeyPatch) -> None:
     """A word bank of few words, none of which is made for seconds."""
     offers = [SimpleNamespace(word=word, two_ways=False) for word in PROBES]
-    monkeypatch.setattr(Index, "open", lambda folder: few())
+    monkeypatch.setattr(Index, "open", lambda *_: few())
     monkeypatch.setattr(suggest, "probes", lambda *asked: offers)
 
 

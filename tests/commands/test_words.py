@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -28,7 +29,7 @@ def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     shutil.copytree(EXAMPLES, tmp_path / "programs")
     monkeypatch.chdir(tmp_path)
 
-    def opened(folder: Path) -> Few:
+    def opened(folder: Path, _before_making: Callable[[], None]) -> Few:
         assert folder == tmp_path / ".practice" / "index"
         return many()
 
@@ -59,6 +60,21 @@ def test_json_csv_and_yaml_tell_the_same(capsys: pytest.CaptureFixture[str]) -> 
     assert len(words) == 4
     assert [row["word"] for row in rows] == words
     assert pasted == {"words": words}
+
+
+def test_that_the_index_is_made_is_told_beside_the_output(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def made(_folder: Path, before_making: Callable[[], None]) -> Few:
+        before_making()
+        return many()
+
+    monkeypatch.setattr(Index, "open", made)
+    assert main(["words", "k", "--json"]) == 0
+    told = capsys.readouterr()
+    assert json.loads(told.out)
+    assert told.err.startswith("Reading the lists of words, once")
+    assert told.err.count("\n") == 1
 
 
 def test_a_vowel_with_r_at_its_usual_positions(capsys: pytest.CaptureFixture[str]) -> None:

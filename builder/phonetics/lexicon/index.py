@@ -11,7 +11,7 @@ import hashlib
 import os
 import sqlite3
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -82,8 +82,9 @@ class Index:
         self._asked: dict[str, Row | None] = {}
 
     @classmethod
-    def open(cls, folder: Path) -> Index:
-        """The index in `folder`, made (some seconds) when it is missing or its sources changed.
+    def open(cls, folder: Path, before_making: Callable[[], None] = lambda: None) -> Index:
+        """The index in `folder`, made (some seconds) when it is missing or its sources changed;
+        `before_making` is called first.
 
         Folders that are missing are made for their owner alone, as all of `.practice/` is. Raises
         OSError when the folder cannot be written or a source is not installed.
@@ -94,6 +95,7 @@ class Index:
 
             for missing in [f for f in (*reversed(folder.parents), folder) if not f.exists()]:
                 missing.mkdir(mode=0o700, exist_ok=True)
+            before_making()
             build(file, fingerprint())
         return cls(file)
 

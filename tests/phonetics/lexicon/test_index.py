@@ -140,11 +140,13 @@ def test_it_is_made_anew_when_a_source_changes(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _small(monkeypatch)
-    first = Index.open(tmp_path)
+    made: list[bool] = []
+    first = Index.open(tmp_path, lambda: made.append((tmp_path / FILE).exists()))
     assert [row.word for row in first.all()] == ["cat", "cats", "thyme"]
     first.close()
     before = (tmp_path / FILE).stat().st_ino
-    Index.open(tmp_path).close()
+    Index.open(tmp_path, lambda: made.append(True)).close()
+    assert made == [False], "told before it is made, and only then"
     assert (tmp_path / FILE).stat().st_ino == before
     monkeypatch.setattr(module, "fingerprint", lambda: "another version")
     Index.open(tmp_path).close()
