@@ -7,24 +7,32 @@ import sys
 from collections.abc import Callable
 
 from builder.commands.clock import today
+from builder.commands.sounds import words_of
+from builder.commands.visit_checked import next_dates, with_words
 from builder.commands.visit_heard import read, scores_of
-from builder.drafting.visit.plan_visit import step_named
-from builder.model.program import Program
+from builder.drafting.visit.edit_program import Edited
+from builder.drafting.visit.plan_visit import Wanted, check_words, step_named
+from builder.model.program import Client, Program
 from builder.practice.visit.speak import proposals
 from builder.practice.visit.told import Told
-from builder.problems import UsageError
+from builder.problems import ProgramError, UsageError
 
 DATE = "2026-12-14"
 
 
 def ask_in_turn(
     args: argparse.Namespace,
+    text: str,
     program: Program,
+    client: Client,
     site: str,
     told_with: Callable[..., Told],
 ) -> None:
-    """Put what is typed into `args`, as if it were options. An answer that cannot be read is asked
-    for again; the end of the input ends it."""
+    """Put what is typed into `args`, as if it were options; what is told there is not asked for.
+    An answer that cannot be is asked for again; the end of the input ends it.
+
+    text: the program's, as it stands in its file.
+    """
     print("Enter keeps what is there.", file=sys.stderr)
     try:
         _ask_for_score(args, program)
@@ -32,15 +40,39 @@ def ask_in_turn(
             scores = scores_of(args, program, None, today(), site)
             for line in proposals(told_with(scores), today_scored=True):
                 print(f"    {line}")
-        args.to = _answer(_next_step(program), lambda text: step_named(program, text))
-        if args.to:
-            args.tried = _answer("How it went in the room, as in 8/10", read)
-        args.drop = _answer("Words that go, as in cow,key")
-        args.add = _answer("Words that come")
-        args.next = _answer(f"Next visit, as in {DATE}")
-        args.note = _answer("Note on the visit")
+        if not args.to:
+            args.to = _answer(_next_step(program), lambda told: step_named(program, told))
+            if args.to:
+                args.tried = _answer("How it went in the room, as in 17/20", read)
+        _ask_for_words(args, text, program, client)
+        if not args.next:
+            question = f"Next visit, as in {DATE}"
+            args.next = _answer(question, lambda day: next_dates(day, today(), program, client))
+        if not args.note:
+            args.note = _answer("Note on the visit")
     except EOFError:
         return
+
+
+def _ask_for_words(args: argparse.Namespace, text: str, program: Program, client: Client) -> None:
+    def held(out: str, put: str = "") -> None:
+        wanted = Wanted(day=today(), dates={}, out=words_of(out), put=words_of(put))
+        with_words(text, client, program, wanted)
+
+    def ask() -> None:
+        edited = Edited(text)
+        args.drop = _answer(
+            "Words that go, as in cow,key", lambda w: check_words(edited, words_of(w))
+        )
+        args.add = _answer("Words that come", lambda words: held(args.drop, words))
+        if args.drop and not args.add:
+            held(args.drop)
+
+    while True:
+        try:
+            return ask()
+        except (UsageError, ProgramError) as problem:
+            print(problem, file=sys.stderr)
 
 
 def _ask_for_score(args: argparse.Namespace, program: Program) -> None:
@@ -71,7 +103,7 @@ def _answer(question: str, check: Callable[[str], object] = str) -> str:
         try:
             if text:
                 check(text)
-        except UsageError as problem:
+        except (UsageError, ProgramError) as problem:
             print(problem, file=sys.stderr)
         else:
             return text

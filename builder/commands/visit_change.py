@@ -8,15 +8,20 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from builder.checks.pause import pauses_of
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
+from builder.commands.visit_checked import (
+    new_faults,
+    next_dates,
+    program_at,
+    with_text,
+    with_words,
+)
 from builder.commands.visit_heard import heard, read
 from builder.drafting.visit.difference import in_words
 from builder.drafting.visit.plan_visit import (
     Wanted,
     changed,
-    dates_until,
     step_named,
     with_fitted_times,
 )
@@ -26,9 +31,7 @@ from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.pipeline import Checked, check_client
 from builder.practice.visit.written import Heard, Writing
-from builder.problems import UsageError
-from builder.program_file.resolve import program_in
-from builder.program_file.yaml_tree import parse
+from builder.problems import Finding, UsageError
 from builder.workspace.program_files import PICTURES
 
 SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how full a sitting is
@@ -36,9 +39,9 @@ SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how f
 
 @dataclass(frozen=True)
 class Change:
-    """A visit worked out, nothing of it written yet. unlined: new words that no line is drafted
-    with. waiting: the client's other programs, whose next visit is still to be written; they are
-    checked as if it were."""
+    """A visit worked out, nothing of it written yet. faults: those that the program did not have
+    before. unlined: new words that no line is drafted with. waiting: the client's other programs,
+    whose next visit is still to be written; they are checked as if it were."""
 
     file: Path
     before: bytes
@@ -47,6 +50,7 @@ class Change:
     old: Program
     new: Program
     checked: Checked
+    faults: tuple[Finding, ...]
     lines: tuple[Lines, ...]
     unlined: tuple[str, ...]
     waiting: tuple[Program, ...]
@@ -56,24 +60,43 @@ class Change:
     def of(cls, args: argparse.Namespace, file: Path, client: Client, site: str) -> Change:
         """Raises UsageError for what cannot be, ProgramError for what could not be read."""
         before = file.read_bytes()
-        old = _program_in(client, file)
+        old = program_at(client, file)
         wanted = _wanted(args, old, client, today())
-        text = changed(before.decode("utf-8"), old, wanted)
+        text = before.decode("utf-8")
+        if wanted.out or wanted.put:
+            with_words(text, client, old, wanted)
+        text = changed(text, old, wanted)
         lines: tuple[Lines, ...] = ()
         if wanted.out or wanted.put:
             others = tuple(one for one in client.programs if one.file != old.file)
-            now, _ = _with_text(client, old, text)
+            now, _ = with_text(client, old, text)
             text, lines = refreshed(text, now, wanted.out, wanted.put, _pictured(file, old), others)
         if wanted.out or wanted.put or wanted.to is not None:
             text = _fitted(client, old, text)
-        new, whole = _with_text(client, old, text)
+        new, whole = with_text(client, old, text)
         waiting = _waiting(whole, old, new, wanted.day)
-        checked = check_client(_with_visit(whole, waiting, new), today=today())
-        said = heard(args, old, wanted.to, wanted.day, site)
-        unlined = without_line(new, wanted.put, lines)
+        together = _with_visit(whole, waiting, new)
         return cls(
-            file, before, text.encode(), whole, old, new, checked, lines, unlined, waiting, said
+            file=file,
+            before=before,
+            after=text.encode(),
+            client=whole,
+            old=old,
+            new=new,
+            checked=check_client(together, today=today()),
+            faults=new_faults(client, together),
+            lines=lines,
+            unlined=without_line(new, wanted.put, lines),
+            waiting=waiting,
+            heard=heard(args, old, wanted.to, wanted.day, site),
         )
+
+    @property
+    def refitted(self) -> bool:
+        """Whether other words or another step make another sitting."""
+        rounds = [[step.rounds for step in one.current_steps] for one in (self.old, self.new)]
+        words = [[step.items for step in one.current_steps] for one in (self.old, self.new)]
+        return rounds[0] != rounds[1] or words[0] != words[1]
 
     @property
     def differs(self) -> bool:
@@ -82,7 +105,6 @@ class Change:
 
     def difference(self) -> str:
         """In a line."""
-
         return f"{self.client.code}: {in_words(self.old, self.new, self.client)}"
 
     def writing(self, site: str) -> Writing:
@@ -130,28 +152,15 @@ def _with_visit(client: Client, waiting: tuple[Program, ...], new: Program) -> C
     return replace(client, programs=programs)
 
 
-def _program_in(client: Client, file: Path) -> Program:
-    return next(one for one in client.programs if Path(one.file) == file)
-
-
-def _with_text(client: Client, old: Program, text: str) -> tuple[Program, Client]:
-    """The program that `text` is, and the client with it. Raises ProgramError."""
-
-    new = program_in(parse(text.encode(), old.file), client.clinic)
-    programs = tuple(new if one.file == old.file else one for one in client.programs)
-    whole = filled(replace(client, programs=programs))
-    return _program_in(whole, Path(old.file)), whole
-
-
 def _fitted(client: Client, old: Program, text: str) -> str:
     """The text with other `times:` where a sitting is too long or too short by the check, and these
     mend it; else as it is."""
-    new, whole = _with_text(client, old, text)
+    new, whole = with_text(client, old, text)
     if not _is_amiss(whole):
         return text
-    fitted = _program_in(filled(whole, every=True), Path(old.file))
+    fitted = program_at(filled(whole, every=True), Path(old.file))
     other = with_fitted_times(text, new, fitted)
-    return text if _is_amiss(_with_text(client, old, other)[1]) else other
+    return text if _is_amiss(with_text(client, old, other)[1]) else other
 
 
 def _is_amiss(client: Client) -> bool:
@@ -165,9 +174,7 @@ def _wanted(
 
     if args.tried and not args.to:
         raise UsageError("`--tried` scores the step that is practiced next: name it with `--to`.")
-    dates = {}
-    if args.next:
-        dates = dates_until(_day(args.next, day), day, program, pauses_of(client))
+    dates = next_dates(args.next, day, program, client) if args.next else {}
     return Wanted(
         day=day,
         to=step_named(program, args.to) if args.to else None,
@@ -176,16 +183,6 @@ def _wanted(
         out=words_of(args.drop),
         put=words_of(args.add),
     )
-
-
-def _day(text: str, today: datetime.date) -> datetime.date:
-    try:
-        day = datetime.date.fromisoformat(text.strip())
-    except ValueError:
-        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-14.") from None
-    if not 0 < (day - today).days <= 366:
-        raise UsageError(f"The next visit ({day}) must be a day of the coming year.")
-    return day
 
 
 def _pictured(file: Path, program: Program) -> Callable[[str], bool]:

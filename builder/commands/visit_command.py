@@ -47,22 +47,26 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--next", default="", metavar="DAY", help="next visit, as in 2026-12-14")
     parser.add_argument("--note", default="", help="a remark on the visit, into the log")
     parser.add_argument("--yes", action="store_true", help="write without asking")
-    parser.add_argument("--undo", action="store_true", help="bring the file back as it was")
+    parser.add_argument(
+        "--undo", action="store_true", help="take the last visit back: file and score"
+    )
     parser.add_argument("--make", action="store_true", help="then build and print each client")
 
 
 def run(args: argparse.Namespace) -> int:
     """Each client by itself: show what is known and what would change, ask, and write it. The exit
     code is the worst one; a fault in one client keeps no other one back."""
-    from builder.commands.visit_one import undo, visit
+    from builder.commands.visit_one import visit
+    from builder.commands.visit_undo import undo
 
     names = expanded(args.files, root_around(os.getcwd()))
     _of_one(args, names)
     worst, ready = 0, []
+    ask = not _told(args) or (len(names) > 1 and not args.yes)
     for name in names:
         own = argparse.Namespace(**vars(args) | {"file": name})
         try:
-            became = undo(own) if args.undo else visit(own, ask=not _told(args))
+            became = undo(own) if args.undo else visit(own, ask)
         except (UsageError, ProgramError) as problem:
             if len(names) == 1:
                 raise
@@ -84,8 +88,7 @@ def _of_one(args: argparse.Namespace, names: list[str]) -> None:
     if len(names) > 1 and given:
         raise UsageError(
             f"{' and '.join(given)} can hold for one client only. `practice-site visit "
-            f"{' '.join(names)}` alone asks for each in turn; `--to`, `--next` and `--note` hold "
-            "for all."
+            f"{' '.join(names)}` asks for each in turn; `--to`, `--next` and `--note` hold for all."
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+from collections.abc import Iterator
 
 from builder.drafting.visit.plan_visit import step_named
 from builder.model.program import Program
@@ -66,3 +67,17 @@ def _scored(args: argparse.Namespace, program: Program) -> int:
         names = " or ".join(f'`--step "{step.name}"`' for step in program.current_steps)
         raise UsageError(f"Several steps are practiced. Say which was scored: {names}.")
     return program.current[0]
+
+
+def in_log(heard: Heard) -> Iterator[str]:
+    """What goes into the log, a line each."""
+    yield from map(score_in_words, heard.scores)
+    yield from (f"{note.date}: {note.note}" for note in heard.notes)
+
+
+def score_in_words(score: VisitScore) -> str:
+    """As in "2026-12-04 k-words: 17 of 20, without a model"."""
+    how = "without a model" if score.support == "spontaneous" else "with a model"
+    what = ", words kept out of practice" if score.probe else ""
+    note = f" ({score.note})" if score.note else ""
+    return f"{score.date} {score.step}: {score.correct} of {score.of}, {how}{what}{note}"

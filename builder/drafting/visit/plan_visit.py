@@ -36,7 +36,7 @@ class Wanted:
 def changed(text: str, program: Program, wanted: Wanted) -> str:
     """The program's text after the visit. Raises UsageError for what cannot be."""
     edited = Edited(text)
-    _check_words(edited, wanted)
+    check_words(edited, wanted.out, wanted.put)
     if wanted.out or wanted.put:
         edited.change_words(wanted.out, _placed(edited, program, wanted.put))
     if wanted.to is not None and (wanted.to,) != program.current:
@@ -106,16 +106,18 @@ def dates_until(
     return {"from": start, "visit": visit}
 
 
-def _check_words(edited: Edited, wanted: Wanted) -> None:
+def check_words(edited: Edited, out: Sequence[str], put: Sequence[str] = ()) -> None:
+    """Raises UsageError for a word that cannot go, since it is not there, or cannot come, since it
+    is."""
     there = {text.lower(): text for keys in edited.word_lists() for text in edited.words(keys)}
-    for text in wanted.out:
+    for text in out:
         if text.lower() not in there:
             near = get_close_matches(text.lower(), there, n=1)
             hint = f" Did you mean `{there[near[0]]}`?" if near else ""
             raise UsageError(f"`{text}` is none of the words that are practiced.{hint}")
-    out = {text.lower() for text in wanted.out}
-    for text in wanted.put:
-        if text.lower() in there and text.lower() not in out:
+    gone = {text.lower() for text in out}
+    for text in put:
+        if text.lower() in there and text.lower() not in gone:
             raise UsageError(f"`{text}` is practiced already.")
 
 

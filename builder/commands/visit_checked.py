@@ -1,0 +1,93 @@
+"""What was typed for a visit, held against the program before anything is worked out from it."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+
+from builder.checks.findings import quoted
+from builder.checks.items import OF_ITEMS
+from builder.checks.pause import pauses_of
+from builder.commands.paths import files_of
+from builder.commands.sounds import sound_of
+from builder.drafting.visit.plan_visit import Wanted, changed, dates_until
+from builder.model.fill_sitting import filled
+from builder.model.program import Client, Program
+from builder.pipeline import check_client
+from builder.problems import Finding, UsageError, standing
+from builder.program_file.load import clients, program_of
+from builder.program_file.resolve import program_in
+from builder.program_file.yaml_tree import parse
+
+
+def next_dates(
+    text: str, day: datetime.date, program: Program, client: Client
+) -> dict[str, datetime.date]:
+    """The first day of practice and the visit, as typed at the session of `day`. Raises UsageError
+    for what is no day, or none to come."""
+    try:
+        visit = datetime.date.fromisoformat(text.strip())
+    except ValueError:
+        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-14.") from None
+    if not 0 < (visit - day).days <= 366:
+        raise UsageError(f"The next visit ({visit}) must be a day of the coming year.")
+    return dates_until(visit, day, program, pauses_of(client))
+
+
+def with_words(text: str, client: Client, program: Program, wanted: Wanted) -> str:
+    """The program's text with other words and nothing else. Raises UsageError for words that cannot
+    go or come, or that the check calls a fault: no line is drafted with them."""
+    alone = replace(wanted, to=None, tried=None, dates={})
+    text = changed(text, program, alone)
+    _, whole = with_text(client, program, text)
+    wrong = [
+        one
+        for one in new_faults(client, whole)
+        if one.rule in OF_ITEMS and any(quoted([word]) in one.sentence for word in wanted.put)
+    ]
+    if wrong:
+        raise UsageError("\n".join(f"{one.sentence} {one.remedy}" for one in wrong))
+    return text
+
+
+def new_faults(before: Client, after: Client) -> tuple[Finding, ...]:
+    """Faults of which there are more by their rule than there were."""
+    known = Counter(one.rule for one in standing(check_client(before).findings))
+    found = standing(check_client(after).findings)
+    more = Counter(one.rule for one in found) - known
+    return tuple(one for one in found if more[one.rule])
+
+
+def program_at(client: Client, file: Path) -> Program:
+    """The program of a client that stands in a file."""
+    return next(one for one in client.programs if Path(one.file) == file)
+
+
+def with_text(client: Client, old: Program, text: str) -> tuple[Program, Client]:
+    """The program that `text` is in the place of `old`, and the client with it. Raises
+    ProgramError."""
+    new = program_in(parse(text.encode(), old.file), client.clinic)
+    programs = tuple(new if one.file == old.file else one for one in client.programs)
+    whole = filled(replace(client, programs=programs))
+    return program_at(whole, Path(old.file)), whole
+
+
+def file_of(args: argparse.Namespace) -> tuple[Path, Client]:
+    """The one program that is meant, and its client. Raises UsageError where several could be."""
+    files = files_of(argparse.Namespace(files=[args.file]))
+    (client,) = clients(files)
+    if args.sound:
+        sound = sound_of(args.sound)
+        files = [file for file in files if program_of(file, client.clinic).sound == sound]
+        if not files:
+            raise UsageError(f"{client.code}: no program practices /{sound.ipa}/.")
+    if len(files) > 1:
+        programs = (program_of(file, client.clinic) for file in files)
+        sounds = " or ".join(f"`--sound {program.written.sound}`" for program in programs)
+        raise UsageError(
+            f"{client.code}: this client has several programs. Add {sounds}, or name its file."
+        )
+    return files[0], client
