@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import json
 import os
 import sys
 import time
@@ -15,21 +14,21 @@ from pathlib import Path
 
 from builder import pipeline
 from builder.commands import options
+from builder.commands.built_sites import Built
 from builder.commands.clock import today
 from builder.commands.paths import files_of, sound_of, tell_left
 from builder.commands.print_further import Lying, Wanted, kinds, write_further
 from builder.commands.print_group import asked_groups, write_lists
 from builder.model.plan import Plan
-from builder.model.practice_view import view_of
 from builder.model.program import Client
 from builder.pipeline import Checked
 from builder.problems import Finding, UsageError, standing
 from builder.program_file.load import readable
 from builder.workspace import desk
 from builder.workspace.desk import BOUND, FURTHER, LIST, Sheet
-from builder.workspace.folder import SITE_MARK, Workspace
-from builder.workspace.program_files import by_code, named
-from builder.workspace.stamps import Stamps, root_around
+from builder.workspace.folder import Workspace
+from builder.workspace.program_files import named
+from builder.workspace.stamps import root_around
 from builder.workspace.store import Store, write_whole
 
 ABOUT = "make the sheets for the front desk, those that changed in one file, and a list of them"
@@ -90,41 +89,47 @@ def run(args: argparse.Namespace) -> int:
         past = [found for one in checked for found in _past(one)]
         over = {one.client.code for one in checked if _past(one)}
         current = [one for one in checked if one.client.code not in over]
-        made = _all_made(current, workspace, out, before, day.isoformat())
         named = {one.client.code for one in everyone}
+        made, held = _apart(
+            _all_made(current, workspace, out, before, day.isoformat()),
+            Built(out, args.base_url),
+            named,
+        )
         _write(args, workspace, made, before, over | _without_program(before), named)
-    _tell_unbuilt(made, out, args.base_url)
+    _tell_unbuilt(made, Built(out, args.base_url))
+    for one in held:
+        print(
+            f"{one}: changed since its site was built: `practice-site build {one}`, then "
+            f"`practice-site print {one}`; its old sheet is on no list",
+            file=sys.stderr,
+        )
     for found in past:
         print(found, file=sys.stderr)
     return tell_left([*left, *unsound]) or (1 if past else 0)
 
 
-def _tell_unbuilt(made: Iterable[Made], out: Path, base_url: str) -> None:
+def _apart(made: list[Made], built: Built, named: Collection[str]) -> tuple[list[Made], list[str]]:
+    """What is printed, and the codes of those whom nobody named and whose new sheet would ask for
+    other practice than their site still gives: their visit is under way."""
+    held = {
+        one.plan.client
+        for one in made
+        if one.plan.client not in named
+        and one.is_new
+        and built.site(one.client)
+        and not built.is_of_now(one.client, one.plan)
+    }
+    return [one for one in made if one.plan.client not in held], sorted(held)
+
+
+def _tell_unbuilt(made: Iterable[Made], built: Built) -> None:
     """Advise to build where a sheet's code leads nowhere yet, or to what is older than it."""
-    stamps: dict[str, Stamps] = {}
     for one in made:
-        folder, code = one.client.folder, one.client.code
-        files = by_code(folder).get(code, [])
-        if not files:
-            continue
-        known = stamps.setdefault(folder, Stamps(files, str(out), base_url))
-        site = known.site(files[0])
+        code, site = one.client.code, built.site(one.client)
         if not site and one.plan.code:
             print(f"{code}: not published here yet: build it first", file=sys.stderr)
-        elif site and not _is_of_now(one, known, files[0], Path(site)):
+        elif site and not built.is_of_now(one.client, one.plan):
             print(f"{code}: the site is older than this sheet: build it first", file=sys.stderr)
-
-
-def _is_of_now(one: Made, stamps: Stamps, file: str, site: Path) -> bool:
-    """Whether a site is of the files as they are, or says the same to practice: a new version of
-    the tool, or a site built while the voice was away, makes no sheet wrong."""
-    if stamps.of_files_as_they_are(file):
-        return True
-    try:
-        built = json.loads((site / SITE_MARK).read_text("utf-8"))["plan"]
-    except (OSError, ValueError, KeyError, TypeError):
-        return False
-    return bool(built == view_of(one.plan).digest)
 
 
 def _past(one: Checked) -> list[Finding]:
@@ -252,7 +257,7 @@ def _write(
     desk.keep(workspace, folder, {**rest, **sheets})
     same = sum(not one.is_new for one in changed)
     if same:
-        print(f"nothing changed: {same} sheet{'' if same == 1 else 's'}")
+        print(f"as before: {same} sheet{'' if same == 1 else 's'}")
 
 
 def _wanted(

@@ -97,7 +97,7 @@ def test_what_did_not_change_is_not_made_again(
     bound = BOUND.read_bytes()
     later(monkeypatch, "2026-12-08")
     assert main(["print"]) == 0
-    assert "nothing changed: 2 sheets" in capsys.readouterr().out
+    assert "as before: 2 sheets" in capsys.readouterr().out
     assert [(file.stat().st_mtime_ns, file.read_bytes()) for file in files] == before
     assert BOUND.read_bytes() == bound, "nobody took it away: all of it still waits"
     BOUND.unlink()
@@ -119,6 +119,26 @@ def test_what_waits_is_bound_anew_with_what_changed_since(programs: Path) -> Non
     assert list(marks(BOUND)) == ["heron-02", "otter-01"]
     assert "cane" in "".join(pages(BOUND)), "the bound file holds no sheet that is out of date"
     assert "cane" in "".join(pages(Path("desk", f"heron-02 {DAY}.pdf")))
+
+
+def test_no_sheet_runs_ahead_of_a_site_that_nobody_named(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for code in ("otter-01", "heron-02"):
+        client(programs, code)
+    assert main(["build"]) == 0
+    assert main(["print"]) == 0
+    sheet = Path("desk", f"heron-02 {DAY}.pdf")
+    before = sheet.read_bytes()
+    client(programs, "heron-02", word="cane")
+    capsys.readouterr()
+    assert main(["print", "otter-01"]) == 0
+    assert "heron-02: changed since its site was built" in capsys.readouterr().err
+    assert list(marks(BOUND)) == ["otter-01"]
+    assert sheet.read_bytes() == before
+    client(programs, "heron-02")  # as it was: its sheet is right again, and still to be printed
+    assert main(["print", "otter-01"]) == 0
+    assert list(marks(BOUND)) == ["heron-02", "otter-01"]
 
 
 def test_a_sheet_of_other_days_goes(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:
