@@ -225,9 +225,10 @@ def files_of(plan: Plan, store: Store) -> dict[str, Path]:
 
 
 def codes_of(plan: Plan) -> tuple[Code, ...]:
-    """The codes of a plan: the site's own, then one a step."""
+    """The codes of a plan: the site's own, then one a step, each in every language of the pages."""
     steps = [step for program in plan.programs for step in program.steps]
-    return tuple(code for code in (plan.code, *(step.code for step in steps)) if code)
+    first = [code for code in (plan.code, *(step.code for step in steps)) if code]
+    return tuple(one for code in first for one in (code, *(other for _, other in code.further)))
 
 
 def proof(checked: Checked, workspace: Workspace, to: Path, progress: Progress) -> Path:

@@ -51,7 +51,7 @@ def check_address(client: Client, _survey: Survey) -> Iterator[Finding]:
             "`clinic.yaml`.",
         )
     for program in client.programs if base else ():
-        yield from _long_addresses(program, base)
+        yield from _long_addresses(program, base, client.interface)
 
 
 def check_interface(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -96,9 +96,10 @@ def check_groups(client: Client, _survey: Survey) -> Iterator[Finding]:
             )
 
 
-def _long_addresses(program: Program, base: str) -> Iterator[Finding]:
+def _long_addresses(program: Program, base: str, interface: tuple[str, ...]) -> Iterator[Finding]:
+    folder = max((f"{language}/" for language in interface[1:]), key=len, default="")
     for step in program.published_steps:
-        length = len(f"{base}/{'x' * SLUG_LENGTH}/{step.id}/")
+        length = len(f"{base}/{'x' * SLUG_LENGTH}/{folder}{step.id}/")
         if length > MAX_ADDRESS_CHARACTERS:
             yield finding(
                 program,

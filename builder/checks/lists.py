@@ -87,7 +87,7 @@ def check_names(client: Client, _survey: Survey) -> Iterator[Finding]:
             seen.add(step.name)
 
 
-# Folders and pages of every site.
+# Folders and pages of every site, and its own code among those of steps.
 RESERVED = (
     "about",
     "assets",
@@ -98,6 +98,7 @@ RESERVED = (
     "pictures",
     "print",
     "reminder",
+    "site",
     "sound",
     "visit",
 )
@@ -116,7 +117,7 @@ def check_reserved_ids(client: Client, _survey: Survey) -> Iterator[Finding]:
     """A step's id is a folder of the site: not another page's, and one that every system allows."""
     for program in client.programs:
         for step in program.steps:
-            if why := _why_reserved(step.id):
+            if why := _why_reserved(step.id, client.interface[1:]):
                 yield finding(
                     program,
                     (*step.path, "id"),
@@ -126,8 +127,8 @@ def check_reserved_ids(client: Client, _survey: Survey) -> Iterator[Finding]:
                 )
 
 
-def _why_reserved(name: str) -> str:
-    if name in RESERVED:
+def _why_reserved(name: str, languages: tuple[str, ...]) -> str:
+    if name in (*RESERVED, *languages):
         return "the site has a page or folder of that name"
     return "Windows has no folders of that name" if name in DEVICES else ""
 

@@ -23,7 +23,7 @@ from builder.make.sheet.back import back
 from builder.make.sheet.text import Data, Shelf, Words, long_date
 from builder.make.sheet.week import boxes
 from builder.make.sheet.words import groups
-from builder.model.plan import Plan
+from builder.model.plan import Code, Plan
 from builder.text.templates import folder
 from builder.text.wording import ENGLISH, Wording, is_read, with_english
 from builder.text.wording import wording as wording_of
@@ -62,7 +62,7 @@ def handout(
     wording = sheet_words(language, plan.helper) if words is None else words
     day = printed if dated else ""
     page = wording_of(language, plan.helper)
-    data, files = _data(plan, Shelf(pictures), store, wording, page, dated, day)
+    data, files = _data(plan, Shelf(pictures), store, wording, page, language, dated, day)
     data |= lang(plan, language)
     data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
@@ -155,6 +155,7 @@ def _data(
     store: Store,
     words: Words,
     page: Wording,
+    language: str,
     dated: bool,
     printed: str,
 ) -> tuple[Data, dict[str, Path]]:
@@ -164,7 +165,7 @@ def _data(
     data = {
         **_frame(plan, words),
         "emblem": shelf.show(plan.emblem),
-        "code": _code(plan, store, words, shelf.files),
+        "code": _code(plan.code and plan.code.for_language(language), store, words, shelf.files),
         "open": words["open" if plan.code else "open_unpublished"],
         **boxes(plan, words, dates, printed),
         "groups": groups(plan, shelf, words),
@@ -200,12 +201,12 @@ def lang(plan: Plan, language: str) -> Data:
     }
 
 
-def _code(plan: Plan, store: Store, words: Words, files: dict[str, Path]) -> Data | None:
+def _code(code: Code | None, store: Store, words: Words, files: dict[str, Path]) -> Data | None:
     """The code and its address, in lines short enough for the page."""
-    if plan.code is None:
+    if code is None:
         return None
-    address = plan.code.address
-    files["code.svg"] = qr.make(plan.code, store)[0]
+    address = code.address
+    files["code.svg"] = qr.make(code, store)[0]
     spoken = qr.spoken(address)
     cut = range(0, len(spoken), MAX_PART_CHARS)
     return {

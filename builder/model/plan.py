@@ -67,12 +67,20 @@ class Picture:
 
 @dataclass(frozen=True)
 class Code:
-    """A QR code: SVG and 300-dpi PNG of `address` under `path` without an ending."""
+    """A QR code: SVG and 300-dpi PNG of `address` under `path` without an ending.
+
+    further: of the same page in the further languages of the site, each with its language.
+    """
 
     key: str
     path: str
     address: str
     label: str
+    further: tuple[tuple[str, Code], ...] = ()
+
+    def for_language(self, language: str) -> Code:
+        """The code that leads to the page in this language; it is the first one's itself."""
+        return dict(self.further).get(language, self)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -78,7 +78,7 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         reads=first.written.reads,
         clips=_clips(programs, praise, *(hiss or ())),
         pictures=_pictures(steps, emblem),
-        code=code_of(address, "codes/site", "site") if address else None,
+        code=code_of(address, "", "site", "site", client.interface) if address else None,
         gone=_gone(survey, steps),
         dates=(_earliest("start", client), _earliest("visit", client)),
         pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),

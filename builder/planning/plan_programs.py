@@ -57,9 +57,19 @@ def planned_program(
     )
 
 
-def code_of(address: str, path: str, label: str) -> Code:
-    """The code of an address; what decides its look is in the key."""
-    return Code(key_of(code=address, form=2), path, address, label)
+def code_of(site: str, page: str, name: str, label: str, interface: tuple[str, ...]) -> Code:
+    """The code of a page in the first language, with those of the same page in further ones; what
+    decides its look is in the key.
+
+    site: its address; page: in it, as in "words/", "" for today's; name: of the files.
+    """
+
+    def code(folder: str) -> Code:
+        address = f"{site}{folder}{page}"
+        return Code(key_of(code=address, form=2), f"codes/{folder}{name}", address, label)
+
+    further = tuple((language, code(f"{language}/")) for language in interface[1:])
+    return replace(code(""), further=further)
 
 
 def _example(program: Program) -> str:
@@ -110,7 +120,9 @@ def _step(
         rounds=_rounds(step, imitated),
         items=said[: len(items)],
         tries=step.tries,
-        code=code_of(f"{address}{step.id}/", f"codes/{step.id}", step.name) if address else None,
+        code=code_of(address, f"{step.id}/", step.id, step.name, clips.client.interface)
+        if address
+        else None,
         pairs=_ids(step.pairs),
         imitated=_ids(imitated),
         others=said[len(items) :],

@@ -214,6 +214,7 @@ def _page(
             caution=one.caution,
             drafted=one.english is not None,
             locale=one.locale,
+            language=one.language,
             spoken=one.spoken,
             href=partial(relative_address, root=root),
             file=one.files(path),

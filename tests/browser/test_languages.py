@@ -114,4 +114,8 @@ def test_the_language_that_was_chosen_comes_first(browser: Browser, base: str) -
     page.goto(base)
     expect(page.locator(".tongues a")).to_have_count(2)
     assert page.url == base
+    page.goto(f"{base}es/")  # the code of a Spanish sheet
+    expect(page.locator(".tongues a[lang=en]")).to_be_visible()
+    page.wait_for_load_state()
+    assert page.url == f"{base}es/"
     context.close()

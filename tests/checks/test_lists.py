@@ -129,6 +129,12 @@ def test_names_that_the_site_needs(name: str) -> None:
     assert rules_of(f"{BODY}words: [{', '.join(WORDS[:6])}]\n{step}") == ["reserved"]
 
 
+def test_a_step_takes_no_folder_of_a_language() -> None:
+    step = f"words: [{', '.join(WORDS[:6])}]\nsteps:\n  - {{name: a, id: es, level: word}}\n"
+    assert rules_of(BODY + step) == []
+    assert set(rules_of(f"{BODY}interface: [en, es]\n{step}")) == {"reserved", "not-read"}
+
+
 @pytest.mark.parametrize("name", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1"])
 def test_names_that_no_folder_has_on_windows(name: str) -> None:
     words = f"words: [{', '.join(WORDS[:6])}]\n"

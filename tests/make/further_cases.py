@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from builder.model.plan import Code, Plan, PlannedStep
+from builder.planning.plan_programs import code_of
 from tests.make.sheet_cases import ADDRESS, CASES
 
 PROBES = ("kettle", "cable", "cousin", "cub", "candy", "kitchen")  # our own
@@ -31,6 +32,23 @@ def case(name: str) -> Plan:
         replace(program, steps=tuple(map(_with_code, program.steps))) for program in plan.programs
     )
     return replace(plan, programs=programs)
+
+
+def in_both(plan: Plan, language: str) -> Plan:
+    """The plan of a site whose second language is `language`, with codes for either."""
+    interface = (*plan.interface, language)
+    site = code_of(ADDRESS, "", "site", "site", interface)
+    programs = tuple(
+        replace(
+            program,
+            steps=tuple(
+                replace(s, code=code_of(ADDRESS, f"{s.id}/", s.id, s.name, interface))
+                for s in program.steps
+            ),
+        )
+        for program in plan.programs
+    )
+    return replace(plan, interface=interface, code=site, programs=programs)
 
 
 def _with_code(step: PlannedStep) -> PlannedStep:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import itertools
 from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
+from pypdf import PageObject, PdfReader
 
 from builder.make import sheets
 from builder.make.further.pdf import further, languages_of
@@ -14,7 +16,9 @@ from builder.model.plan import Plan
 from builder.text.wording import wording
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
-from tests.make.sheet_cases import CASES
+from tests.make.further_cases import case, in_both
+from tests.make.sheet_cases import ADDRESS, CASES
+from tests.make.test_further import codes_on
 from tests.make.test_sheets import MM, opened, overlap, read, runs
 from tests.support import pseudo
 
@@ -58,6 +62,28 @@ def test_what_is_printed_on_request_too(kind: Further, language: str) -> None:
     plan: Plan = replace(CASES["two-weeks"](), interface=(language,))
     assert languages_of(kind, plan) == (language,)
     all_in_place(further(kind, plan, {}, STORE[0], language=language), 8)
+
+
+def test_each_code_leads_to_the_pages_in_the_language_of_its_sheet() -> None:
+    plan = in_both(case("two-weeks"), "es")
+    steps = [f"{step.id}/" for step in plan.programs[0].steps]
+    for language, at in (("en", ADDRESS), ("es", f"{ADDRESS}es/")):
+        sheet = sheets.handout(plan, {}, STORE[0], language=language)
+        guide = further("guide", plan, {}, STORE[0], language=language)
+        assert found_on(sheet) == {at}
+        assert found_on(guide) == {at, *(f"{at}{step}" for step in steps)}
+        (link,) = {link for page in PdfReader(io.BytesIO(sheet)).pages for link in links(page)}
+        assert link == at
+
+
+def found_on(data: bytes) -> set[str]:
+    with opened(data) as document:
+        return {code.text for page in document for code in codes_on(page)}
+
+
+def links(page: PageObject) -> list[str]:
+    notes = (note.get_object() for note in page.get("/Annots", []))
+    return [note["/A"]["/URI"] for note in notes]
 
 
 def test_cautions_stand_in_english_too_until_a_speaker_has_read_the_words() -> None:

@@ -9,6 +9,7 @@ from builder.audio.voices.suitability import suitability_of
 from builder.model.clinic import Speaker
 from builder.model.plan import Plan
 from builder.model.practice_view import view_of
+from builder.pipeline import codes_of
 from builder.planning.make_plan import SiteContext, make, without_missing
 from builder.recordings.prompts import client_prompts
 from builder.recordings.takes import Take
@@ -395,6 +396,23 @@ def test_addresses() -> None:
     assert plan.address == "https://practice.example.org/abcdefghjkmnp/"
     codes = [step.code for program in plan.programs for step in program.steps]
     assert [c and c.address for c in codes] == [plan.address + "s-words/"]
+    assert plan.code
+    assert plan.code.for_language("en") == plan.code
+
+
+def test_each_language_has_codes_of_its_own() -> None:
+    plan = make(
+        egret(f"{EGRET}interface: [es, en]\n"), DRAWN, SiteContext("abcdefghjkmnp", VERSIONS)
+    )
+    first, *rest = [plan.code, *(step.code for step in plan.programs[0].steps)]
+    for code in (first, *rest):
+        assert code
+        page, name = code.address.removeprefix(plan.address), code.path.removeprefix("codes/")
+        other = code.for_language("en")
+        assert (other.address, other.path) == (f"{plan.address}en/{page}", f"codes/en/{name}")
+        assert code.for_language("es") == code
+    paths = [code.path for code in codes_of(plan)]
+    assert len(paths) == len({*paths}) == 2 * (1 + len(rest))
 
 
 ASKED = EGRET.replace("natural spontaneous]}", "{support: spontaneous, show: picture}]}", 1)

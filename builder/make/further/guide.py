@@ -18,26 +18,32 @@ SYMBOL_MM = 24  # a code without its quiet zone: three in a row stand 5 cm apart
 PAGE_MARKS = ("clear", "almost", "missed", "not_tried")
 
 
-def guide(plan: Plan, shelf: Shelf, store: Store, words: Words, page: Wording) -> Data:
-    """All of the guide. page: the wording of the pages, whose marks and rules it repeats."""
+def guide(
+    plan: Plan, shelf: Shelf, store: Store, words: Words, page: Wording, language: str
+) -> Data:
+    """All of the guide. page: the wording of the pages, whose marks and rules it repeats; language:
+    of both, and of the pages that its codes lead to."""
     return {
         "emblem": shelf.show(plan.emblem),
-        "codes": list(_codes(plan, store, words, shelf.files)),
+        "codes": list(_codes(plan, store, words, shelf.files, language)),
         "more": words["guide.more"],
         "sections": [section for section in _sections(plan, words, page) if section],
     }
 
 
-def _codes(plan: Plan, store: Store, words: Words, files: dict[str, Path]) -> Iterator[Data]:
+def _codes(
+    plan: Plan, store: Store, words: Words, files: dict[str, Path], language: str
+) -> Iterator[Data]:
     """Today's code, then those of the steps that are practiced now, then of the easier ones."""
     if plan.code:
         name, note = words["guide.today"], words["guide.today_note"]
-        yield _code(plan.code, name, note, store, words, files)
+        yield _code(plan.code.for_language(language), name, note, store, words, files)
     steps = [(program, step) for program in plan.programs for step in program.steps]
     for program, step in sorted(steps, key=lambda one: not one[1].current):
         if step.code:
             note = words["guide.now" if step.current else "guide.earlier"]
-            yield _code(step.code, _named(plan, program, step, words), note, store, words, files)
+            code, name = step.code.for_language(language), _named(plan, program, step, words)
+            yield _code(code, name, note, store, words, files)
 
 
 def _named(plan: Plan, program: PlannedProgram, step: PlannedStep, words: Words) -> str:

@@ -87,7 +87,7 @@ def _body(
 ) -> Data:
     if kind == "guide":
         page = sheets.cautious(language, plan.helper, "", ("helper.stop_text.", "helper.half"))
-        return guide(plan, shelf, store, words, page)
+        return guide(plan, shelf, store, words, page, language)
     if kind == "cards":
         return cards(plan, shelf, words)
     if kind == "score":

@@ -16,7 +16,7 @@ from builder.workspace.folder import SITE_MARK
 
 WORKER_FILE = "sw.js"
 DIGITS = 16  # of a file's SHA-256, in hex
-SHOWN_CODE = "codes/site.svg"  # the only one that a page shows
+SHOWN_CODE = "/site.svg"  # of each language: no other one is shown on a page
 PLACES = ('const SITE = "";', "const FILES = new Map();")
 
 
@@ -44,7 +44,7 @@ def _needed(site: Path, gone: Collection[str]) -> Iterator[str]:
     for file in site.rglob("*"):
         path = file.relative_to(site).as_posix()
         clinics = path in (SITE_MARK, WORKER_FILE) or path.endswith("-licence.txt")
-        code = path.startswith("codes/") and path != SHOWN_CODE
+        code = path.startswith("codes/") and not path.endswith(SHOWN_CODE)
         if file.is_file() and not (clinics or code or path.rpartition("/")[0] in gone):
             yield path
 
