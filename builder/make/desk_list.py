@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.make import drawings, sheets
-from builder.make.sheet.text import Shelf, long_date
+from builder.make.sheet.text import BETWEEN, Shelf, long_date
 from builder.make.sheet.words import groups
 from builder.model.plan import Plan
 from builder.text.templates import folder
@@ -81,7 +81,7 @@ def _row(
         "picture": {"file": name, "alt": plan.emblem.alt} if name and plan.emblem else None,
         "code": plan.client,
         "sound": ", ".join(dict.fromkeys(f"/{program.ipa}/" for program in plan.programs)),
-        "words": ", ".join(first_words(plan, pictures)),
+        "words": BETWEEN.join(first_words(plan, pictures)),
         "extras": ". ".join(filter(None, said)),
         "from": long_date(entry.first_day, words),
         "visit": long_date(plan.dates[1], words),

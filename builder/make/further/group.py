@@ -10,7 +10,7 @@ from pathlib import Path
 from builder.make import drawings, qr, sheets
 from builder.make.desk_list import first_words
 from builder.make.further.guide import SYMBOL_MM
-from builder.make.sheet.text import Data, Shelf, item_text, long_date
+from builder.make.sheet.text import BETWEEN, Data, Shelf, item_text, long_date
 from builder.model.plan import Plan
 from builder.text.templates import folder
 from builder.workspace.store import Store
@@ -75,7 +75,7 @@ def _alike(client: str, others: Sequence[str]) -> str:
 def _words(plan: Plan, shelf: Shelf) -> str:
     """Its first words, or the first one alone where they are long."""
     first = first_words(plan, shelf.pictures)
-    both = ", ".join(first)
+    both = BETWEEN.join(first)
     return item_text(both if len(both) <= LONG_WORDS else first[0])
 
 

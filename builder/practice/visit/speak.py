@@ -57,7 +57,7 @@ def _of_step(step: StepTold) -> Iterator[str]:
     if step.failing:
         words = [f"{word} {rate.clear} of {rate.tries}" for word, rate in step.failing[:MOST_WORDS]]
         more = len(step.failing) - MOST_WORDS
-        told = ", ".join(words) + (f" and {more} more" if more > 0 else "")
+        told = "; ".join(words) + (f"; and {more} more" if more > 0 else "")
         yield f"clear in less than half of the tries: {told}"
     if step.pairs:
         pairs = [f"{' or '.join(one.words)} {one.kept}" for one in step.pairs[:MOST_WORDS]]

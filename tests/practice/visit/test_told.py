@@ -106,6 +106,8 @@ def test_words_that_fail_are_named_as_written(program: Program) -> None:
     one = day(8, 0, 4, item="comb")
     found = at_visit(program, log(one, day(9, 4, 0, item="key")))
     assert "'words': clear in less than half of the tries: comb 0 of 4" in known(found)
+    several = at_visit(program, log(one, day(9, 0, 4, item="key")))
+    assert any(line.endswith("tries: comb 0 of 4; key 0 of 4") for line in known(several))
 
 
 def test_without_a_record(program: Program) -> None:
