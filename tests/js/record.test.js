@@ -112,10 +112,12 @@ for (const [name, helper, settings, expected] of roles) {
 }
 
 const offered = [
-  ["all roles", "home", [], ["home", "other home", "school"]],
-  ["the only one of the program first", "school", [], ["school", "home", "other home"]],
-  ["both of the program first", "other home", ["school"], ["other home", "school", "home"]],
+  ["all roles", "home", [], {}, ["home", "other home", "school"]],
+  ["the only one of the program first", "school", [], { helper: "home" }, ["school", "home", "other home"]],
+  ["of several those of the program alone", "other home", ["home"], { helper: "home" }, ["other home", "home"]],
+  ["and who was chosen before", "home", ["other home"], { helper: "school" }, ["home", "other home", "school"]],
+  ["but nobody unknown", "home", ["other home"], { helper: "self" }, ["home", "other home"]],
 ];
-for (const [name, helper, other_helpers, expected] of offered) {
-  test(`who may be chosen: ${name}`, () => assert.deepEqual(listeners({ helper, other_helpers }), expected));
+for (const [name, helper, other_helpers, settings, expected] of offered) {
+  test(`who may be chosen: ${name}`, () => assert.deepEqual(listeners({ helper, other_helpers }, settings), expected));
 }

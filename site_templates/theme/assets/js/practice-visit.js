@@ -123,12 +123,13 @@ class PracticeVisit extends HTMLElement {
     return this.#tell("handed_on", { day: dates(this.#data.language, "long")(withZone(moment).slice(0, 10)) });
   }
 
-  /** Who listens here, where somebody does; those of the program first. */
+  /** Who listens here, where somebody does. */
   #helper() {
     if (this.#data.helper === "self") return [];
-    const now = roleOf(this.#data, this.#store.settings());
+    const settings = this.#store.settings();
+    const now = roleOf(this.#data, settings);
     const said = el("p", { role: "status", class: "quiet" });
-    const choices = listeners(this.#data).map((role) =>
+    const choices = listeners(this.#data, settings).map((role) =>
       el("label", { class: "choice" },
         el("input", {
           type: "radio", name: "helper", value: role, checked: role === now,

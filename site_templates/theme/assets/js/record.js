@@ -27,12 +27,15 @@ export function newSitting(page, now, id) {
 const HELPERS = ["home", "other home", "school"];
 
 /**
- * Who may be chosen on a device: those of the program first.
+ * Who may be chosen on a device. Where the program names several, those, since all of them were thought of,
+ * and one that was chosen before; where it names one, which it also does by saying nothing, all, that one first.
  * @param {Pick<VisitData, "helper" | "other_helpers">} page
+ * @param {Settings} settings
  * @returns {Role[]}
  */
-export function listeners({ helper, other_helpers }) {
-  return [...new Set([helper, ...other_helpers, ...HELPERS])];
+export function listeners({ helper, other_helpers }, settings) {
+  const chosen = HELPERS.filter((role) => role === settings.helper);
+  return [...new Set([helper, ...other_helpers, ...(other_helpers.length ? chosen : HELPERS)])];
 }
 
 /**
