@@ -10,6 +10,7 @@ from typing import Literal
 
 from builder.commands.visit_change import Change
 from builder.model.program import Client
+from builder.problems import standing
 
 Outcome = Literal["written", "nothing", "declined", "fault"]
 """nothing: that would change; fault: it is written, and a fault stands in the program."""
@@ -27,7 +28,11 @@ def stopped_before_writing(client: Client) -> Iterator[None]:
 
 def may_write(args: argparse.Namespace, change: Change) -> bool:
     """Whether she agrees, now or beforehand."""
-    new = "A new fault stands in it, to be mended before it can be built. " if change.faults else ""
+    new = (
+        "A new fault stands in it, to be mended before it can be built. "
+        if standing(change.fresh)
+        else ""
+    )
     question = f"{new}Write this into {change.file}{' all the same' if new else ''}? [y/N] "
     if args.yes or agreed(question):
         return True
@@ -40,4 +45,5 @@ def agreed(question: str) -> bool:
     try:
         return input(question).strip().lower() in ("y", "yes")
     except EOFError:
+        print()
         return False

@@ -11,7 +11,7 @@ from pathlib import Path
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
 from builder.commands.visit_checked import (
-    new_faults,
+    more,
     next_dates,
     program_at,
     with_text,
@@ -29,7 +29,7 @@ from builder.drafting.visit.refresh_lines import Lines, refreshed, without_line
 from builder.make import drawings
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
-from builder.pipeline import Checked, check_client
+from builder.pipeline import check_client
 from builder.practice.visit.written import Heard, Writing
 from builder.problems import Finding, UsageError
 from builder.workspace.program_files import PICTURES
@@ -39,8 +39,8 @@ SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how f
 
 @dataclass(frozen=True)
 class Change:
-    """A visit worked out, nothing of it written yet. faults: those that the program did not have
-    before. unlined: new words that no line is drafted with. waiting: the client's other programs,
+    """A visit worked out, nothing of it written yet. findings: what the check finds after it; fresh:
+    those of rules that found less before. unlined: new words that no line is drafted with. waiting: the client's other programs,
     whose next visit is still to be written; they are checked as if it were."""
 
     file: Path
@@ -49,8 +49,8 @@ class Change:
     client: Client
     old: Program
     new: Program
-    checked: Checked
-    faults: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
+    fresh: tuple[Finding, ...]
     lines: tuple[Lines, ...]
     unlined: tuple[str, ...]
     waiting: tuple[Program, ...]
@@ -75,7 +75,7 @@ class Change:
             text = _fitted(client, old, text)
         new, whole = with_text(client, old, text)
         waiting = _waiting(whole, old, new, wanted.day)
-        together = _with_visit(whole, waiting, new)
+        findings = check_client(_with_visit(whole, waiting, new), today=today()).findings
         return cls(
             file=file,
             before=before,
@@ -83,8 +83,8 @@ class Change:
             client=whole,
             old=old,
             new=new,
-            checked=check_client(together, today=today()),
-            faults=new_faults(client, together),
+            findings=findings,
+            fresh=more(check_client(client, today=today()).findings, findings),
             lines=lines,
             unlined=without_line(new, wanted.put, lines),
             waiting=waiting,

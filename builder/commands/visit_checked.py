@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import datetime
 from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -55,10 +56,13 @@ def with_words(text: str, client: Client, program: Program, wanted: Wanted) -> s
 
 def new_faults(before: Client, after: Client) -> tuple[Finding, ...]:
     """Faults of which there are more by their rule than there were."""
-    known = Counter(one.rule for one in standing(check_client(before).findings))
-    found = standing(check_client(after).findings)
-    more = Counter(one.rule for one in found) - known
-    return tuple(one for one in found if more[one.rule])
+    return more(standing(check_client(before).findings), standing(check_client(after).findings))
+
+
+def more(before: Iterable[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings of rules that found less before."""
+    grown = Counter(one.rule for one in after) - Counter(one.rule for one in before)
+    return tuple(one for one in after if grown[one.rule])
 
 
 def program_at(client: Client, file: Path) -> Program:

@@ -97,8 +97,13 @@ def _show(change: Change, now: Told) -> None:
         *against(change.old, change.new, now),
     ):
         print(line)
-    for found in change.checked.findings:
-        print(found)
+    told = {*standing(change.findings), *change.fresh}
+    for found in change.findings:
+        if found in told:
+            print(found)
+    if rest := len(change.findings) - len(told):
+        pieces = f"{rest} other finding{'' if rest == 1 else 's'}"
+        print(f"{pieces} as before: `practice-site check {change.client.code}` tells them.")
     for other in change.waiting:
         print(
             f"{Path(other.file).name} still has the visit on {other.written.practice.visit}: "
@@ -118,7 +123,7 @@ def _tell_lines(lines: Lines) -> None:
 
 def _left_to_do(args: argparse.Namespace, change: Change) -> Outcome:
     code = change.client.code
-    faults = len(standing(change.checked.findings))
+    faults = len(standing(change.findings))
     if faults:
         print(
             f"Still to do: {faults} fault{'' if faults == 1 else 's'} to mend, then "

@@ -22,8 +22,8 @@ def short_sitting(client: Client) -> str:
         more = dose.sitting_tries(filled(_of_minutes(client, minutes), every=True).programs)
         if more >= least:
             return (
-                f"{tries} tries: {least} to {most} are usual. `minutes: {minutes}` under "
-                f"`practice:` would hold {more}; so would fewer words."
+                f"{tries} tries: {least} to {most} are usual; `minutes: {minutes}` under "
+                f"`practice:` would hold {more}."
             )
     return ""
 
