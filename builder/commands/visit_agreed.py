@@ -28,12 +28,10 @@ def stopped_before_writing(client: Client) -> Iterator[None]:
 
 def may_write(args: argparse.Namespace, change: Change) -> bool:
     """Whether she agrees, now or beforehand."""
-    new = (
-        "A new fault stands in it, to be mended before it can be built. "
-        if standing(change.fresh)
-        else ""
-    )
-    question = f"{new}Write this into {change.file}{' all the same' if new else ''}? [y/N] "
+    new = "A new fault stands in it, to be mended before it is built. "
+    question = f"Write this into {change.file}? [y/N] "
+    if standing(change.fresh):
+        question = f"{new}{question}"
     if args.yes or agreed(question):
         return True
     print("Nothing was written.")

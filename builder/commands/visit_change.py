@@ -39,9 +39,10 @@ SITTING_RULES = ("far-too-much", "too-much", "few-tries")  # of the check: how f
 
 @dataclass(frozen=True)
 class Change:
-    """A visit worked out, nothing of it written yet. findings: what the check finds after it; fresh:
-    those of rules that found less before. unlined: new words that no line is drafted with. waiting: the client's other programs,
-    whose next visit is still to be written; they are checked as if it were."""
+    """A visit worked out, nothing of it written yet. findings: what the check finds after it;
+    fresh: those of rules that found less before. unlined: new words that no line is drafted with.
+    waiting: the client's other programs, whose next visit is still to be written; they are checked
+    as if it were."""
 
     file: Path
     before: bytes

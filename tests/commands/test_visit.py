@@ -262,7 +262,7 @@ def test_fewer_tries_than_are_usual_are_told_with_the_minutes_that_hold_them(
     file.write_text(HERS.replace("age: 7", "age: 4"))
     visit("--add", "cape,couch,cage,cake", "--yes")
     told = re.search(
-        r"(\d+) tries: 30 to 60 .* `minutes: (\d)` .* hold (\d+);", capsys.readouterr().out
+        r"(\d+) tries: 30 to 60 .* `minutes: (\d)` .* hold (\d+)\.", capsys.readouterr().out
     )
     assert told
     tries, minutes, more = map(int, told.groups())
@@ -497,6 +497,7 @@ def test_the_other_program_of_a_client_is_visited_next_and_does_not_differ(
     assert "`practice-site visit finch-10 --sound s --next 2026-12-21` moves it too" in said
     beside.write_text(other.replace("visit: 2026-12-14", "visit: 2027-03-01"))
     visit("--sound", "k", "--next", "2026-12-22", "--yes")
+    main(["check", "finch-10"])
     assert "differ in `visit`" in capsys.readouterr().out
 
 
