@@ -7,15 +7,20 @@ import datetime
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.model.pause import Pause
+from builder.practice.figures.planned import Timetable
 from builder.practice.figures.proposal.counting import Asked
 from builder.practice.figures.proposal.move import Proposal
+
+NO_DAYS = Timetable(weekdays=frozenset())
 
 SheetState = Literal[
     "", "not published", "site to build", "no sheet", "sheet changed", "sheet to print"
 ]
 """How site and sheet stand; "" where there is nothing to do. sheet changed: what it was made of
 did, so build and print; sheet to print: it is in the bound file, which nobody has taken away."""
+
+OF_SHEETS: tuple[SheetState, ...] = ("no sheet", "sheet changed", "sheet to print")
+"""What waits only as long as the visit is to come: after it `print` makes no sheet."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,14 +42,15 @@ class Written:
     proposed_of: tuple[Asked, ...] = ()
     blanks: int = 0
     trouble: str = ""
-    seen: datetime.date | None = None
-    start: datetime.date | None = None
-    visit: datetime.date | None = None
-    weekdays: tuple[int, ...] = ()
-    pauses: tuple[Pause, ...] = ()
+    days: Timetable = NO_DAYS
     bare: tuple[str, ...] = ()
     spoken: tuple[str, ...] = ()
     asked: bool = False
+
+    @property
+    def seen(self) -> datetime.date | None:
+        """The day of the last baseline."""
+        return max(self.days.baselines, default=None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +58,8 @@ class Facts:
     """A client: what is written, and what lies around it.
 
     unspoken: how many of the words practiced now have no recording, where others have one.
-    practiced: days of the last two weeks with practice in the log; last_practiced: of all time;
+    practiced, sessions: days in the log, those of the last two weeks and the earlier ones on which
+    planned days depend; last_practiced: of all time.
     proposals: what the log speaks for, of each step that is practiced now; () without records;
     scored: the day of the last score in the log that was heard at a visit.
     proof, sheet_file, site: paths of what is there, else ""; address: on the web, else "".
@@ -63,6 +70,7 @@ class Facts:
     sheet: SheetState = ""
     unspoken: int = 0
     practiced: frozenset[datetime.date] = frozenset()
+    sessions: frozenset[datetime.date] = frozenset()
     last_practiced: datetime.date | None = None
     scored: datetime.date | None = None
     proposals: tuple[Proposal, ...] = ()

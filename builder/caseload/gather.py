@@ -12,7 +12,10 @@ from builder.caseload import written as programs_read
 from builder.caseload.facts import Facts, SheetState, Written
 from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
-from builder.practice.log.days import log_days
+from builder.practice.figures.proposal.move import Proposal
+from builder.practice.log.days import LogDays
+from builder.practice.log.file import FILE, connected
+from builder.practice.visit.days_lately import days_lately
 from builder.practice.visit.proposed import proposals
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
@@ -41,12 +44,7 @@ def gather(
         return ()
     stamps = Stamps([paths[0] for paths in programs.values()], str(out), "")
     found = _written(workspace, programs, stamps, tell)
-    days = log_days(workspace.root / HIDDEN_FOLDER, today - datetime.timedelta(LOOKED_BACK))
-    proposed = proposals(
-        workspace.root / HIDDEN_FOLDER,
-        {code: one.proposed_of for code, one in found.items()},
-        today,
-    )
+    days, proposed = _of_log(workspace.root / HIDDEN_FOLDER, found, today)
     sheets = desk.written(workspace, workspace.root / desk.FOLDER)
     clinic = _clinic(folder)
     shared = _stems(folder / clinic.takes) if clinic else frozenset[str]()
@@ -63,6 +61,7 @@ def gather(
                 sheet=_sheet_state(desk_folder, sheet, site, stamps, file),
                 unspoken=_unspoken(found[code], shared | own if own else shared),
                 practiced=days.practiced.get(code, frozenset()),
+                sessions=days.sessions.get(code, frozenset()),
                 last_practiced=days.last.get(code),
                 scored=days.seen.get(code),
                 proposals=proposed.get(code, ()),
@@ -88,6 +87,19 @@ def _written(
     if found.keys() != before.keys():
         programs_read.keep(workspace.hidden, found)
     return {code: found[state] for code, state in states.items()}
+
+
+def _of_log(
+    folder: Path, found: dict[str, Written], today: datetime.date
+) -> tuple[LogDays, dict[str, tuple[Proposal, ...]]]:
+    """What the log in the hidden folder tells of days, and the proposals; nothing without one."""
+    if not (folder / FILE).is_file():
+        return LogDays(), {}
+    since = today - datetime.timedelta(LOOKED_BACK)
+    with connected(folder) as sql:
+        days = days_lately(sql, {code: one.days for code, one in found.items()}, since)
+        asked = {code: one.proposed_of for code, one in found.items()}
+        return days, proposals(sql, asked, today)
 
 
 def _clinic(folder: Path) -> Clinic | None:

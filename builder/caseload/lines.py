@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from builder.caseload.rows import Row
+from builder.caseload.rows import Row, short
+from builder.practice.figures.practiced import Days
 from builder.practice.figures.proposal.move import Proposal
 
 HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "proposal", "waits")
@@ -21,7 +22,7 @@ def cells(row: Row, day: date) -> tuple[str, ...]:
         _short(row.since, day),
         _short(row.last, day),
         f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
-        str(row.practiced) if row.practiced else NONE,
+        _practiced(row.practiced) if row.practiced else NONE,
         ", ".join(dict.fromkeys(map(_move, row.facts.proposals))) or NONE,
         ", ".join(row.waits) or NONE,
     )
@@ -36,8 +37,17 @@ def _move(one: Proposal) -> str:
     return one.schedule if one.schedule and one.move == "on" else one.move
 
 
+def _practiced(days: Days) -> str:
+    """As in "6 of 10 days"; "+ 1": on so many others."""
+    if not days.planned:
+        return f"{_days(days.besides)}, none planned"
+    told = f"{days.practiced} of {_days(days.planned)}"
+    return f"{told} + {days.besides}" if days.besides else told
+
+
+def _days(number: int) -> str:
+    return f"{number} day{'' if number == 1 else 's'}"
+
+
 def _short(day: date | None, today: date) -> str:
-    """As in "Dec 7"; with its year where that is not this one."""
-    if not day:
-        return NONE
-    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f" {day.year}")
+    return short(day, today) if day else NONE

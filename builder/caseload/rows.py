@@ -6,40 +6,26 @@ import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from builder.caseload.facts import Facts, Written
-from builder.model.pause import practice_days
+from builder.caseload.facts import OF_SHEETS, Facts
+from builder.practice.figures.planned import Timetable, planned_days
+from builder.practice.figures.practiced import Days, days_among
 
-LOOKED_BACK = 14  # days before today of which practice is told
+LOOKED_BACK = 14  # days before today of which practice is told, and today's
 WARNED = 7  # days before the boxes of a sheet run out
 READY = "ready to be shown"  # home has reached what is asked, and she has not heard it
 MOST_DAYS = 26 * 7  # that a sheet has boxes for (MOST_WEEKS in make/sheet/week.py)
 
 
 @dataclass(frozen=True)
-class Practiced:
-    """The last two weeks: planned days, how many of them were practiced, and other days that
-    were."""
-
-    planned: int
-    on: int
-    more: int
-
-    def __str__(self) -> str:
-        told = f"{self.on} of {self.planned} day{'' if self.planned == 1 else 's'}"
-        return f"{told} + {self.more}" if self.more else told
-
-
-@dataclass(frozen=True)
 class Row:
     """A client's line. since: when the step was last tried with the therapist, or practice of it
-    began; last, next: visits; practiced: None where no record tells; visit: as it is written, also
-    one that is past."""
+    began; last, next: visits; practiced: the last two weeks, None where no record tells."""
 
     facts: Facts
     since: datetime.date | None
     last: datetime.date | None
     next: datetime.date | None
-    practiced: Practiced | None
+    practiced: Days | None
     waits: tuple[str, ...]
 
     @property
@@ -50,7 +36,7 @@ class Row:
     @property
     def visit(self) -> datetime.date | None:
         """The visit that is written, be it past or to come."""
-        return self.facts.written.visit
+        return self.facts.written.days.visit
 
 
 def rows(everyone: Iterable[Facts], today: datetime.date) -> tuple[Row, ...]:
@@ -85,22 +71,32 @@ def due_until(found: Iterable[Row], today: datetime.date, until: datetime.date) 
     """The lines of clients who come, or whose practice begins, from today up to that day."""
 
     def due(row: Row) -> bool:
-        dates = (row.visit, row.facts.written.start)
+        dates = (row.visit, row.facts.written.days.start)
         return any(today <= day <= until for day in dates if day)
 
     return tuple(row for row in found if due(row))
 
 
+def is_past(row: Row, today: datetime.date) -> bool:
+    """Whether the visit that is written is over, so that no sheet is made."""
+    return row.visit is not None and row.visit < today
+
+
+def short(day: datetime.date, today: datetime.date) -> str:
+    """As in "Dec 7"; with its year where that is not this one."""
+    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f" {day.year}")
+
+
 def row_of(facts: Facts, today: datetime.date) -> Row:
     """The line of one client."""
     written = facts.written
-    visit, practiced = written.visit, _practiced(facts, today)
+    visit, practiced = written.days.visit, _practiced(facts, today)
     return Row(
         facts,
-        _not_after(today, written.seen) or _not_after(today, written.start),
+        _not_after(today, written.seen) or _not_after(today, written.days.start),
         _last(facts, today),
         visit if visit and visit >= today else None,
-        practiced if facts.practiced else None,
+        practiced if practiced.practiced or practiced.besides else None,
         tuple(_waits(facts, practiced, today)),
     )
 
@@ -124,35 +120,32 @@ def _last(facts: Facts, today: datetime.date) -> datetime.date | None:
     return max(filter(None, known), default=None)
 
 
-def _practiced(facts: Facts, today: datetime.date) -> Practiced:
-    written = facts.written
-    begin = today - datetime.timedelta(LOOKED_BACK)
-    done = {day for day in facts.practiced if begin <= day < today}
-    # Each visit writes a new first day: who practiced before it did so by the former sheet.
-    start = max(begin, min({written.start, *done})) if written.start else begin
-    end = min(today, written.visit) if written.visit else today
-    planned = set(practice_days(start, end, written.weekdays, written.pauses))
-    return Practiced(len(planned), len(planned & done), len(done - planned))
+def _practiced(facts: Facts, today: datetime.date) -> Days:
+    begin, days = today - datetime.timedelta(LOOKED_BACK), facts.written.days
+    planned = planned_days(days, facts.practiced, facts.sessions, begin, today)
+    return days_among({day for day in facts.practiced if begin <= day <= today}, planned)
 
 
-def _waits(facts: Facts, practiced: Practiced, today: datetime.date) -> Iterator[str]:
+def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]:
     """What somebody must do, the most pressing first."""
-    written = facts.written
+    written, visit = facts.written, facts.written.days.visit
+    over = visit is not None and visit < today
     if written.trouble:
         yield "cannot be read"
     if written.blanks:
         yield _several(written.blanks, "fill-in")
-    if written.visit and written.visit < today:
-        yield "visit past"
-    elif not written.visit and not written.trouble:
+    if visit and over:
+        yield f"visit past: {short(visit, today)}"
+    elif not visit and not written.trouble:
         yield "no visit"
     if any(one.ready for one in facts.proposals):
         yield READY
-    if _run_out(written, today):
+    if _run_out(written.days, today):
         yield "dates run out"
-    if facts.sheet and not written.trouble:
+    if facts.sheet and not written.trouble and not (over and facts.sheet in OF_SHEETS):
         yield facts.sheet
-    if written.asked and facts.site and practiced.planned and not facts.practiced:
+    none = not practiced.practiced and not practiced.besides
+    if written.asked and facts.site and practiced.planned and none:
         yield "record missing"
     if written.bare:
         yield f"{_several(len(written.bare), 'picture')} missing"
@@ -160,12 +153,12 @@ def _waits(facts: Facts, practiced: Practiced, today: datetime.date) -> Iterator
         yield f"{_several(facts.unspoken, 'recording')} missing"
 
 
-def _run_out(written: Written, today: datetime.date) -> bool:
+def _run_out(days: Timetable, today: datetime.date) -> bool:
     """Whether the sheet has no boxes left, or soon, though the visit is later."""
-    if not written.start or not written.visit:
+    if not days.start or not days.visit:
         return False
-    end = written.start + datetime.timedelta(MOST_DAYS)
-    return end < written.visit and end <= today + datetime.timedelta(WARNED)
+    end = days.start + datetime.timedelta(MOST_DAYS)
+    return end < days.visit and end <= today + datetime.timedelta(WARNED)
 
 
 def _several(number: int, what: str) -> str:

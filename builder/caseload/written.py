@@ -15,10 +15,11 @@ from typing import Any
 from builder.caseload.facts import Written
 from builder.checks.pictures import shown_as_print
 from builder.drafting.copy_program import begun, blanks_in
-from builder.model.clinic import DAYS, Clinic
+from builder.model.clinic import Clinic
 from builder.model.criteria import Criteria
 from builder.model.pause import Pause, merged
 from builder.model.program import Client, Program
+from builder.practice.figures.planned import Timetable, timetable
 from builder.practice.figures.proposal.counting import Asked
 from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
@@ -30,7 +31,7 @@ from builder.workspace.store import write_private
 
 KEPT = "caseload.json"  # in the hidden folder; lost or damaged, the programs are read again
 UNPICTURED = ("isolation", "syllable")  # levels whose items show no picture
-DATES = ("seen", "start", "visit")
+DATES = ("start", "visit")
 
 Kept = dict[str, Written]
 """By the digest of the state of a client's files."""
@@ -121,9 +122,7 @@ def _told(problem: ProgramError) -> str:
 
 def _of(client: Client, blanks: int, trouble: str) -> Written:
     programs, clinic = client.programs, client.clinic
-    written = [program.written for program in programs]
-    days = {day for program in programs for day in program.days}
-    pauses = merged(clinic.pause, *(one.pause for one in written))
+    pauses = merged(clinic.pause, *(program.written.pause for program in programs))
     return Written(
         code=client.code,
         sounds=_sounds(programs),
@@ -131,11 +130,7 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
         proposed_of=tuple(one for program in programs for one in asked_of(program, pauses)),
         blanks=blanks,
         trouble=trouble,
-        seen=max((one.baseline.date for one in written if one.baseline), default=None),
-        start=min((d for one in written if (d := one.practice.start)), default=None),
-        visit=min((d for one in written if (d := one.practice.visit)), default=None),
-        weekdays=tuple(sorted(map(DAYS.index, days))),
-        pauses=pauses,
+        days=timetable(programs, pauses),
         bare=_bare(client),
         spoken=_spoken(client),
         asked=bool(clinic.records) or clinic.sheet.counts,
@@ -181,21 +176,32 @@ def _spoken(client: Client) -> tuple[str, ...]:
 
 
 def _dumped(one: Written) -> dict[str, Any]:
-    values = {field.name: getattr(one, field.name) for field in fields(one)}
-    values |= {name: day.isoformat() if (day := values[name]) else None for name in DATES}
-    return values | {
-        "pauses": [[str(p.first), str(p.last)] for p in one.pauses],
+    days = one.days
+    return {field.name: getattr(one, field.name) for field in fields(one)} | {
+        "days": {
+            "weekdays": sorted(days.weekdays),
+            "pauses": [[str(p.first), str(p.last)] for p in days.pauses],
+            "baselines": sorted(map(str, days.baselines)),
+            **{name: str(day) if (day := getattr(days, name)) else None for name in DATES},
+        },
         "proposed_of": [vars(a) | {"criteria": a.criteria.model_dump()} for a in one.proposed_of],
     }
 
 
 def _loaded(entry: dict[str, Any]) -> Written:
-    day = datetime.date.fromisoformat
     values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in entry.items()}
-    values |= {name: day(values[name]) if values[name] else None for name in DATES}
     values["proposed_of"] = tuple(
         Asked(**asked | {"criteria": Criteria.model_validate(asked["criteria"])})
         for asked in values["proposed_of"]
     )
-    values["pauses"] = tuple(Pause(day(first), day(last)) for first, last in values["pauses"])
-    return Written(**values)
+    return Written(**values | {"days": _days(entry["days"])})
+
+
+def _days(kept: dict[str, Any]) -> Timetable:
+    day = datetime.date.fromisoformat
+    return Timetable(
+        weekdays=frozenset(kept["weekdays"]),
+        pauses=tuple(Pause(day(first), day(last)) for first, last in kept["pauses"]),
+        baselines=frozenset(map(day, kept["baselines"])),
+        **{name: day(kept[name]) if kept[name] else None for name in DATES},
+    )

@@ -97,7 +97,8 @@ def _record(row: Row) -> dict[str, Any]:
         "last_visit": _iso(row.last),
         "next_visit": _iso(row.next),
         "planned_visit": _iso(row.visit),
-        "practiced": done and {"days": done.on, "planned": done.planned, "other_days": done.more},
+        "practiced": done
+        and {"days": done.practiced, "planned": done.planned, "other_days": done.besides},
         "last_practiced": _iso(facts.last_practiced),
         "proposals": [
             {

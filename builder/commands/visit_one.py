@@ -20,6 +20,7 @@ from builder.drafting.visit.refresh_lines import Lines
 from builder.drafting.visit.short_sitting import short_sitting
 from builder.model.program import Client, Program
 from builder.practice.figures.client_log import client_log
+from builder.practice.figures.planned import timetable
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.speak import against, further, known, proposals, uncounted
 from builder.practice.visit.told import Told, told, with_heard
@@ -53,9 +54,10 @@ def _worked_out(
 ) -> Change:
     """What is known is told, what was not typed is asked for, and what would change is shown."""
     program, log = program_at(client, file), client_log(find(file), site)
+    days = timetable(client.programs, pauses_of(client))
 
     def with_scores(scores: Iterable[VisitScore]) -> Told:
-        return told(program, with_heard(log, scores), pauses_of(client), today())
+        return told(program, with_heard(log, scores), days, today())
 
     before = with_scores(())
     first, *rest = known(before)

@@ -7,6 +7,7 @@ import datetime
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from builder.checks.pause import pauses_of
 from builder.model.criteria import Criteria, Criterion
 from builder.model.practice_view import PracticeView
 from builder.model.program import Client, Item
@@ -16,6 +17,7 @@ from builder.practice.figures.intervals import Rate, total
 from builder.practice.figures.listeners import by_role, days_of, named
 from builder.practice.figures.own_judgment import Judged, judged
 from builder.practice.figures.pairs import Told, pairs_told
+from builder.practice.figures.planned import planned_by_log, sessions_of, timetable
 from builder.practice.figures.rates import Thirds, by_step, failing, thirds
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, day_of
@@ -24,7 +26,7 @@ from builder.progress.notes import Note, notes_of
 from builder.progress.series import HOWS, By, How, Line, by_for, how_of, lines_of
 from builder.progress.steps import Group, KnownStep, groups
 from builder.progress.stretches import Move, Stretch, lanes, moves, runs, stretches
-from builder.progress.weeks import Practice, planned_days, practice_of, sessions_of
+from builder.progress.weeks import Practice, practice_of
 
 
 @dataclass(frozen=True)
@@ -106,6 +108,7 @@ def progress_of(
     starts = (program.written.practice.start for program in client.programs)
     begun = min((day for day in starts if day and day <= today), default=today)
     first, last = since or min(*days, begun), max(*days, today)
+    plan = timetable(client.programs, pauses_of(client))
     made = (
         _section(group, log, shown, today, since)
         for group in groups(client, _views(log), has_picture)
@@ -115,7 +118,7 @@ def progress_of(
         code=client.code,
         first=first,
         last=last,
-        practice=practice_of(shown, planned_days(client, log, first, today), first, last),
+        practice=practice_of(shown, planned_by_log(plan, log, first, today), first, last),
         sections=tuple(one for one in made if one.lanes),
         notes=notes_of(shown),
         apart=len(log.apart),

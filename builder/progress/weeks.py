@@ -7,10 +7,6 @@ from collections import Counter
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from builder.checks.pause import pauses_of
-from builder.model.clinic import DAYS
-from builder.model.pause import practice_days
-from builder.model.program import Client
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.practiced import (
     Days,
@@ -20,7 +16,6 @@ from builder.practice.figures.practiced import (
     pairs_alone,
     was_practice,
 )
-from builder.practice.figures.tries import day_of
 from builder.practice.log.counts import only_on_paper
 
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
@@ -99,32 +94,6 @@ def _sittings(log: ClientLog) -> int:
     """Each sitting once: a box on paper of one that a tablet has is that one."""
     on_tablets = [one for one in log.sittings if was_practice(one)]
     return len(on_tablets) + len(only_on_paper(log.papers, on_tablets))
-
-
-def planned_days(
-    client: Client,
-    log: ClientLog,
-    first: datetime.date,
-    today: datetime.date,
-) -> tuple[datetime.date, ...]:
-    """Days of practice from `first` on as the programs have them now, up to the visit or today;
-    without pauses, days of sessions, and today as long as nothing came of it. What was planned
-    otherwise in earlier weeks is not kept."""
-    weekdays = {DAYS.index(day) for program in client.programs for day in program.days}
-    sessions = sessions_of(log)
-    practiced = {day_of(one) for one in log.sittings} | {one.day for one in log.papers}
-    visits = [program.written.practice.visit for program in client.programs]
-    end = today + A_DAY if today in practiced else today
-    if all(visits):
-        end = min(end, max(day for day in visits if day))
-    days = practice_days(first, end, weekdays, pauses_of(client))
-    return tuple(day for day in days if day not in sessions)
-
-
-def sessions_of(log: ClientLog) -> frozenset[datetime.date]:
-    """The days of sessions that left a score or a note."""
-    scores = {one.date for one in log.visit_scores}
-    return frozenset(scores | {one.date for one in log.visit_notes})
 
 
 def monday_of(day: datetime.date) -> datetime.date:

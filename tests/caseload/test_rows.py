@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
-from typing import Any
+from dataclasses import fields, replace
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -13,7 +13,6 @@ from builder.caseload.lines import HEADINGS, cells
 from builder.caseload.rows import (
     MOST_DAYS,
     READY,
-    Practiced,
     chosen,
     due_until,
     friday_of,
@@ -22,10 +21,15 @@ from builder.caseload.rows import (
 )
 from builder.make.sheet.week import MOST_WEEKS
 from builder.model.pause import Pause
+from builder.practice.figures.planned import Timetable
+from builder.practice.figures.practiced import Days
 from builder.practice.figures.proposal.move import Move, Proposal
 
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
 TODAY = datetime.date(2026, 12, 14)  # a Monday
-WEEKDAYS = (0, 1, 2, 3, 4)
+WEEKDAYS = frozenset(range(5))
 
 
 def december(*days: int) -> frozenset[datetime.date]:
@@ -34,25 +38,25 @@ def december(*days: int) -> frozenset[datetime.date]:
 
 def client(code: str = "finch-10", **told: Any) -> Facts:
     """A client for whom nothing waits; what is told stands in the place of that."""
-    plain = Written(
-        code=code,
-        sounds=("k",),
-        seen=datetime.date(2026, 11, 26),
+    days = Timetable(
+        weekdays=WEEKDAYS,
         start=datetime.date(2026, 11, 27),
         visit=datetime.date(2026, 12, 16),
-        weekdays=WEEKDAYS,
-        asked=True,
+        baselines=frozenset([datetime.date(2026, 11, 26)]),
     )
-    names = Written.__dataclass_fields__
-    written = {name: value for name, value in told.items() if name in names}
-    around = {name: value for name, value in told.items() if name not in names}
+    plain = Written(code=code, sounds=("k",), days=replace(days, **_named(days, told)), asked=True)
     facts = Facts(written=plain, site="public/s/index.html", practiced=december(1, 2, 3, 7, 8, 9))
-    return replace(facts, written=replace(plain, **written), **around)
+    written = replace(plain, **_named(plain, told))
+    return replace(facts, **{"written": written} | _named(facts, told))
+
+
+def _named(one: DataclassInstance, told: dict[str, Any]) -> dict[str, Any]:
+    return {name: told[name] for name in told.keys() & {field.name for field in fields(one)}}
 
 
 def test_days_of_practice_of_the_last_two_weeks() -> None:
     row = row_of(client(), TODAY)
-    assert str(row.practiced) == "6 of 10 days"
+    assert dict(zip(HEADINGS, cells(row, TODAY), strict=True))["practiced"] == "6 of 10 days"
     assert not row.waits
     assert (row.since, row.last, row.next) == (
         datetime.date(2026, 11, 26),
@@ -65,15 +69,18 @@ def test_days_of_practice_of_the_last_two_weeks() -> None:
     ("told", "practiced"),
     [
         # A visit wrote a new first day; practice before it was by the former sheet.
-        ({"start": datetime.date(2026, 12, 7)}, Practiced(9, 6, 0)),
-        ({"start": datetime.date(2026, 12, 7), "practiced": december(8)}, Practiced(5, 1, 0)),
-        ({"start": datetime.date(2026, 12, 17)}, Practiced(9, 6, 0)),
-        ({"practiced": december(5, 7, 14)}, Practiced(10, 1, 1)),  # a Saturday; today is not over
-        ({"visit": datetime.date(2026, 12, 9)}, Practiced(7, 5, 1)),  # up to the day before it
-        ({"pauses": (Pause(*(datetime.date(2026, 12, d) for d in (1, 4))),)}, Practiced(6, 3, 3)),
+        ({"start": datetime.date(2026, 12, 7)}, Days(6, 9, 0)),
+        ({"start": datetime.date(2026, 12, 7), "practiced": december(8)}, Days(1, 5, 0)),
+        ({"start": datetime.date(2026, 12, 17)}, Days(6, 9, 0)),
+        (
+            {"practiced": december(5, 7, 14)},
+            Days(2, 11, 1),
+        ),  # a Saturday; today, since something came of it
+        ({"visit": datetime.date(2026, 12, 9)}, Days(5, 7, 1)),  # up to the day before it
+        ({"pauses": (Pause(*(datetime.date(2026, 12, d) for d in (1, 4))),)}, Days(3, 6, 3)),
     ],
 )
-def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Practiced) -> None:
+def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Days) -> None:
     assert row_of(client(**told), TODAY).practiced == practiced
 
 
@@ -82,7 +89,7 @@ def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Practice
     [
         ({"blanks": 2}, "2 fill-ins"),
         ({"trouble": "It is no YAML."}, "cannot be read"),
-        ({"visit": datetime.date(2026, 12, 11)}, "visit past"),
+        ({"visit": datetime.date(2026, 12, 11)}, "visit past: Dec 11"),
         ({"visit": None}, "no visit"),
         ({"sheet": "sheet changed"}, "sheet changed"),
         ({"practiced": frozenset()}, "record missing"),
@@ -92,6 +99,34 @@ def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Practice
 )
 def test_each_thing_that_waits(told: dict[str, Any], waits: str) -> None:
     assert row_of(client(**told), TODAY).waits == (waits,)
+
+
+@pytest.mark.parametrize("sheet", ["no sheet", "sheet changed", "sheet to print"])
+def test_after_the_visit_there_is_no_sheet_to_wait_for(sheet: str) -> None:
+    over = client(visit=datetime.date(2026, 12, 11), sheet=sheet)
+    assert row_of(over, TODAY).waits == ("visit past: Dec 11",)
+    assert row_of(client(sheet=sheet), TODAY).waits == (sheet,)
+    to_build = client(visit=datetime.date(2025, 12, 11), sheet="site to build")
+    assert row_of(to_build, TODAY).waits == ("visit past: Dec 11 2025", "site to build")
+
+
+@pytest.mark.parametrize(
+    ("practiced", "shown"),
+    [
+        ((7, 8), "2 of 10 days"),
+        ((7, 12, 13), "1 of 10 days + 2"),
+        ((), "-"),
+    ],
+)
+def test_practice_in_a_few_words(practiced: tuple[int, ...], shown: str) -> None:
+    line = cells(row_of(client(practiced=december(*practiced)), TODAY), TODAY)
+    assert dict(zip(HEADINGS, line, strict=True))["practiced"] == shown
+
+
+def test_practice_that_nobody_planned() -> None:
+    away = Pause(datetime.date(2026, 11, 1), datetime.date(2026, 12, 31))
+    line = cells(row_of(client(pauses=(away,), practiced=december(7)), TODAY), TODAY)
+    assert dict(zip(HEADINGS, line, strict=True))["practiced"] == "1 day, none planned"
 
 
 def test_the_boxes_of_a_sheet_run_out() -> None:

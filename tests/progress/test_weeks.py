@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import replace
 
 import pytest
 
@@ -11,21 +10,10 @@ from builder.model.practice_view import PracticeView
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.practiced import Days
 from builder.practice.log.paper import PaperCount
-from builder.practice.log.scores import VisitNote, VisitScore
-from builder.progress.weeks import Week, monday_of, planned_days, practice_of
-from tests.support.clients import CLINIC, client_of
+from builder.progress.weeks import Week, monday_of, practice_of
 from tests.support.from_home import SITE, VIEW, sitting, trials
 
 # December 7, 2026, is a Monday.
-PROGRAM = """\
-sound: k
-current: words
-practice: {times: [evening], days: [mon, tue, wed, thu, fri], from: 2026-12-01, visit: 2026-12-17}
-pause: [2026-12-04]
-words: [key, cow, cup]
-steps:
-  - {name: words, level: word}
-"""
 
 
 def day(number: int) -> datetime.date:
@@ -71,22 +59,6 @@ def test_a_week_is_a_row() -> None:
 )
 def test_a_week_says_never_that_something_was_missed(days: Days, sittings: int, told: str) -> None:
     assert Week(day(7), days, sittings, 1).told == told
-
-
-def test_planned_are_the_days_of_the_program_without_pauses_sessions_and_what_is_to_come() -> None:
-    client = client_of(PROGRAM)
-    none = ClientLog(SITE, (), (), (), (), (), view)
-    seen = replace(
-        none,
-        visit_scores=(VisitScore(SITE, day(8), "K", "k-words", "imitation", 1, 2),),
-        visit_notes=(VisitNote(SITE, day(9), "tired"),),
-    )
-    assert planned_days(client, none, day(1), day(9)) == tuple(map(day, (1, 2, 3, 7, 8)))
-    assert planned_days(client, seen, day(1), day(10)) == tuple(map(day, (1, 2, 3, 7)))
-    # Today counts once something came of it; the visit's day never does.
-    assert planned_days(client, log(9), day(7), day(9)) == tuple(map(day, (7, 8, 9)))
-    assert planned_days(client, none, day(15), day(31)) == tuple(map(day, (15, 16)))
-    assert client.clinic == CLINIC
 
 
 def test_a_week_that_has_only_begun_is_left_out() -> None:

@@ -39,10 +39,23 @@ def days_practiced(
     papers: Iterable[PaperCount],
     planned: Collection[datetime.date],
 ) -> Days:
+    """The days of `practice_dates` beside those that were `planned` (`planned.planned_days`)."""
+    return days_among(practice_dates(sittings, papers), planned)
+
+
+def days_among(practiced: Collection[datetime.date], planned: Collection[datetime.date]) -> Days:
+    """Days of practice, each once, beside those that were planned."""
+    days, due = set(practiced), set(planned)
+    return Days(len(days & due), len(due), len(days - due))
+
+
+def practice_dates(
+    sittings: Iterable[Sitting], papers: Iterable[PaperCount]
+) -> frozenset[datetime.date]:
     """Days on which anything was tried, a contrast or a text among it, or a box of the paper sheet
-    was ticked; `planned` as `model.pause.practice_days` gives them, without pauses."""
-    days = {day_of(one) for one in sittings if was_practice(one)} | {one.day for one in papers}
-    return Days(len(days & set(planned)), len(set(planned)), len(days - set(planned)))
+    was ticked."""
+    on_tablets = {day_of(one) for one in sittings if was_practice(one)}
+    return frozenset(on_tablets | {one.day for one in papers})
 
 
 def was_practice(sitting: Sitting) -> bool:

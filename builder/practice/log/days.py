@@ -1,21 +1,26 @@
-"""On which days each client practiced, as the log has it, without reading what was practiced."""
+"""On which days clients practiced and had sessions, as the log has it, without reading what was
+practiced."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+import sqlite3
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from pathlib import Path
+from typing import Literal
 
-from builder.practice.log.file import FILE, connected
-from builder.workspace.network_share import is_on_share
-
+_PRACTICED = """(
+    EXISTS (SELECT 1 FROM trial WHERE trial.sitting = sitting.id AND mark <> 'not_tried')
+    OR EXISTS (SELECT 1 FROM tally WHERE tally.sitting = sitting.id)
+)"""
 # Every client's own stretch of the index (site, start): what is older is not touched.
-_SITTINGS = """
+_SITTINGS = f"""
     SELECT code, substr(start, 1, 10) FROM client CROSS JOIN sitting USING (site)
-    WHERE start >= :since AND (
-        EXISTS (SELECT 1 FROM trial WHERE trial.sitting = sitting.id AND mark <> 'not_tried')
-        OR EXISTS (SELECT 1 FROM tally WHERE tally.sitting = sitting.id))
+    WHERE start >= :since AND {_PRACTICED}
+"""
+_FIRST_SITTING = f"""
+    SELECT substr(start, 1, 10) FROM sitting WHERE site = :site AND start >= :first AND {_PRACTICED}
+    ORDER BY start LIMIT 1
 """
 _PAPERS = "SELECT code, day FROM client CROSS JOIN paper USING (site) WHERE day >= :since"
 _LAST = """
@@ -24,7 +29,10 @@ _LAST = """
         coalesce((SELECT max(day) FROM paper WHERE site = client.site), ''))
     FROM client
 """
-
+_SESSIONS = """
+    SELECT code, date FROM client CROSS JOIN score USING (site) WHERE date >= :since
+    UNION SELECT code, date FROM client CROSS JOIN visit_note USING (site) WHERE date >= :since
+"""
 _SEEN = """
     SELECT code, max(date) FROM client JOIN
         (SELECT site, date FROM score UNION ALL SELECT site, date FROM visit_note) USING (site)
@@ -32,33 +40,68 @@ _SEEN = """
 """
 
 Day = dict[str, datetime.date]
+Days = dict[str, frozenset[datetime.date]]
 
 
 @dataclass(frozen=True)
 class LogDays:
-    """Days by client code. practiced: those of late with practice; last: of any record; seen: of
-    the last score or note of a visit."""
+    """Days by client code. practiced, sessions: those of late with practice, and with a score or a
+    note of a visit; last: of any record; seen: of the last session."""
 
-    practiced: dict[str, frozenset[datetime.date]] = field(default_factory=dict)
+    practiced: Days = field(default_factory=dict)
+    sessions: Days = field(default_factory=dict)
     last: Day = field(default_factory=dict)
     seen: Day = field(default_factory=dict)
 
 
-def log_days(
-    folder: Path, since: datetime.date, on_share: Callable[[Path], bool] = is_on_share
-) -> LogDays:
-    """What the log in the hidden folder `folder` tells of days, of practice from `since` on: on a
-    tablet something was tried, or a box on paper was entered. Nothing without a log. Raises
-    UsageError as `connected`."""
-    if not (folder / FILE).is_file():
-        return LogDays()
-    with connected(folder, on_share) as sql:
-        found: dict[str, set[datetime.date]] = {}
-        for query in (_SITTINGS, _PAPERS):
-            for code, day in sql.execute(query, {"since": since.isoformat()}):
-                found.setdefault(code, set()).add(datetime.date.fromisoformat(day))
-        last, seen = (
-            {code: datetime.date.fromisoformat(day) for code, day in sql.execute(query) if day}
-            for query in (_LAST, _SEEN)
-        )
-    return LogDays({code: frozenset(days) for code, days in found.items()}, last, seen)
+def log_days(sql: sqlite3.Connection, since: datetime.date) -> LogDays:
+    """What the log tells of days, of practice and sessions from `since` on: on a tablet something
+    was tried, or a box on paper was entered."""
+    bound = {"since": since.isoformat()}
+    last, seen = (
+        {code: datetime.date.fromisoformat(day) for code, day in sql.execute(query) if day}
+        for query in (_LAST, _SEEN)
+    )
+    practiced = _by_code((*sql.execute(_SITTINGS, bound), *sql.execute(_PAPERS, bound)))
+    return LogDays(practiced, _by_code(sql.execute(_SESSIONS, bound)), last, seen)
+
+
+def _by_code(rows: Iterable[tuple[str, str]]) -> Days:
+    found: dict[str, set[datetime.date]] = {}
+    for code, day in rows:
+        found.setdefault(code, set()).add(datetime.date.fromisoformat(day))
+    return {code: frozenset(days) for code, days in found.items()}
+
+
+def first_practice(
+    sql: sqlite3.Connection, site: str, after: datetime.date | None = None
+) -> datetime.date | None:
+    """The first day of practice of a site, or the first one after a day."""
+    first = (after + datetime.timedelta(days=1)).isoformat() if after else ""
+    days = [
+        *sql.execute(_FIRST_SITTING, {"site": site, "first": first}),
+        *sql.execute("SELECT min(day) FROM paper WHERE site = ? AND day >= ?", (site, first)),
+    ]
+    return min((datetime.date.fromisoformat(day) for (day,) in days if day), default=None)
+
+
+def session_before(sql: sqlite3.Connection, site: str, day: datetime.date) -> datetime.date | None:
+    """The last session of a site before a day that left a score or a note."""
+    return _session(sql, site, "max", day.isoformat())
+
+
+def first_session(sql: sqlite3.Connection, site: str) -> datetime.date | None:
+    """The first session of a site that left a score or a note."""
+    return _session(sql, site, "min", datetime.date.max.isoformat())
+
+
+def _session(
+    sql: sqlite3.Connection, site: str, which: Literal["min", "max"], before: str
+) -> datetime.date | None:
+    of = "WHERE site = :site AND date < :before"
+    (day,) = sql.execute(
+        f"SELECT {which}(day) FROM (SELECT {which}(date) AS day FROM score {of} "
+        f"UNION ALL SELECT {which}(date) FROM visit_note {of})",
+        {"site": site, "before": before},
+    ).fetchone()
+    return datetime.date.fromisoformat(day) if day else None

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime
 import sqlite3
-from collections.abc import Callable, Mapping
-from pathlib import Path
+from collections.abc import Mapping
 
 from builder.practice.figures.proposal.counting import (
     FRESH_DAYS,
@@ -17,32 +16,23 @@ from builder.practice.figures.proposal.counting import (
 from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
-from builder.practice.log.file import FILE, connected
 from builder.practice.visit.lately import late_days
-from builder.workspace.network_share import is_on_share
 
 LOOKED_BACK = datetime.timedelta(days=182)  # as long as a sheet may be; what is older is forgotten
 
 
 def proposals(
-    folder: Path,
-    asked: Mapping[str, tuple[Asked, ...]],
-    today: datetime.date,
-    on_share: Callable[[Path], bool] = is_on_share,
+    sql: sqlite3.Connection, asked: Mapping[str, tuple[Asked, ...]], today: datetime.date
 ) -> dict[str, tuple[Proposal, ...]]:
-    """By code, of the clients who are in the log in the hidden folder `folder`: a proposal for each
-    step that is asked of. It is that of `propose` from all tries and scores of half a year. Nothing
-    without a log. Raises UsageError as `connected`."""
-    if not (folder / FILE).is_file():
-        return {}
-    with connected(folder, on_share) as sql:
-        sites = dict(sql.execute("SELECT code, site FROM client"))
-        scores = _scores(sql, today)
-        return {
-            code: _of_client(sql, sites[code], steps, scores.get(sites[code], []), today)
-            for code, steps in asked.items()
-            if code in sites
-        }
+    """By code, of the clients who are in the log: a proposal for each step that is asked of. It is
+    that of `propose` from all tries and scores of half a year."""
+    sites = dict(sql.execute("SELECT code, site FROM client"))
+    scores = _scores(sql, today)
+    return {
+        code: _of_client(sql, sites[code], steps, scores.get(sites[code], []), today)
+        for code, steps in asked.items()
+        if code in sites
+    }
 
 
 def _of_client(

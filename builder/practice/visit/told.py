@@ -5,16 +5,15 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from builder.model.clinic import DAYS
-from builder.model.pause import Pause, practice_days
 from builder.model.program import Program, Step, Support
 from builder.practice.figures import pairs
 from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
+from builder.practice.figures.planned import Timetable, planned_by_log
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, pairs_alone
 from builder.practice.figures.proposal.move import Proposal, propose
 from builder.practice.figures.rates import by_role, by_step, failing
@@ -56,25 +55,19 @@ class Told:
     slips: tuple[tuple[datetime.date, int], ...] = ()
 
 
-def told(program: Program, log: ClientLog, pauses: Collection[Pause], today: datetime.date) -> Told:
-    """What the log says up to `today`. pauses: the clinic's and the client's."""
+def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date) -> Told:
+    """What the log says up to `today`. days: of the client, since a sitting is of all sounds."""
     since = _last_visit(program, log, today)
-    start = program.written.practice.start
     first = since + A_DAY if since else datetime.date.min
     late = log.between(first, today)
-    begin = max(first, start) if start else first
-    weekdays = {DAYS.index(day) for day in program.days}
-    # A further sound has no first day of its own: its days are those since the last visit.
-    known = bool(start or since)
-    planned = tuple(practice_days(begin, today, weekdays, tuple(pauses))) if known else ()
-    asked = asked_of(program, pauses)
+    asked = asked_of(program, days.pauses)
     steps = (
         _step(step, propose(one, log.tries, log.scores, today), log, late)
         for step, one in zip(program.current_steps, asked, strict=True)
     )
     return Told(
         since,
-        days_practiced(late.sittings, late.papers, planned),
+        days_practiced(late.sittings, late.papers, planned_by_log(days, log, first, today)),
         dose(
             (one for one in late.counts if _is_of(program, one, log.view)),
             pairs_alone(late.sittings, {step.id for step in program.steps}),

@@ -89,7 +89,8 @@ def test_it_is_the_proposal_of_the_whole_log(tmp_path: Path) -> None:
         space = any_log(tmp_path / str(seed), seed)
         whole = client_log(space, SITE)
         wanted = tuple(propose(one, whole.tries, whole.scores, TODAY) for one in ASKED)
-        found = proposals(space.hidden, {CODE: ASKED, "lark-99": ASKED}, TODAY, lambda _: False)
+        with connected(space.hidden, lambda _: False) as sql:
+            found = proposals(sql, {CODE: ASKED, "lark-99": ASKED}, TODAY)
         assert found == {CODE: wanted}, seed
         every += wanted
     assert {one.move for one in every} == {"on", "stay", "back", "too little"}
@@ -124,8 +125,3 @@ def test_a_step_said_after_a_model_alone_is_read_for_two_weeks_and_no_more(tmp_p
             ago(days) for days in range(FRESH_DAYS + 1)
         }
     assert sum("FROM trial" in one for one in read) == FRESH_DAYS + 1
-
-
-def test_without_a_log(tmp_path: Path) -> None:
-    assert proposals(tmp_path, {CODE: ASKED}, TODAY) == {}
-    assert list(tmp_path.iterdir()) == []

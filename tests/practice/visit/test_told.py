@@ -11,6 +11,7 @@ import pytest
 
 from builder.model.program import Program
 from builder.practice.figures.client_log import ClientLog
+from builder.practice.figures.planned import timetable
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
 from builder.practice.log.scores import VisitNote, VisitScore
@@ -53,7 +54,7 @@ def score(number: int, correct: int, of: int = 20, **changes: Any) -> VisitScore
 
 
 def at_visit(program: Program, of: ClientLog, today: datetime.date = TODAY) -> Told:
-    return told(program, of, (), today)
+    return told(program, of, timetable([program], ()), today)
 
 
 GOOD_AT_TWO_WORDS = log(scores=tuple(score(n, 19, step="k-two-words") for n in (7, 9, 11)))
@@ -92,7 +93,7 @@ def test_of_two_sounds_each_has_its_own_tries(program: Program, tmp_path: Path) 
     text = PROGRAM.replace("sound: k", "sound: s").replace("key, cow, cup, comb, coin", "sun, sea")
     (folder := tmp_path / "s").mkdir()
     other = program_of(clinic(folder, text) / "finch-10.yaml", None)
-    found = [str(told(one, records, (), TODAY).dose) for one in (program, other)]
+    found = [str(told(one, records, timetable([one], ()), TODAY).dose) for one in (program, other)]
     assert found == ["9 tries in 1 sitting", "4 tries in 1 sitting"]
 
 
@@ -208,7 +209,9 @@ def test_pairs_are_told_as_pairs_and_propose_nothing(tmp_path: Path) -> None:
         one | {"chosen": "key", "heard": "key" if n else "tea"} for n, one in enumerate(trials(4))
     ]
     chosen = sitting(1, start="2026-12-08T08:15:04-06:00", trials=heard, tallies=[])
-    found = told(paired, replace(log(chosen), view=lambda site, plan: view), (), TODAY)
+    found = told(
+        paired, replace(log(chosen), view=lambda site, plan: view), timetable([paired], ()), TODAY
+    )
     assert list(known(found))[1:] == [
         "'words': heard as chosen (by chance: half): key or tea 3 of 4 (75 %)"
     ]

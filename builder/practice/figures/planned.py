@@ -1,0 +1,104 @@
+"""Which days were planned for practice: one rule, the same in every command. Pure.
+
+A planned day is a day of the week that the client's programs name, outside pauses, from `from` on
+up to the day before the visit that is written. The day of a session is none, since it has no box on
+the sheet, and today is one as soon as something came of it.
+
+A visit writes a new `from`, and what was planned before it is not kept. So earlier days count by
+the programs as they are now, beginning with the first practice that is known, where none is with
+the day after the first session. Between the last session before `from` and `from` itself, where the
+former sheet was over, they count only from a practice there on: then a session left no trace.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from builder.model.clinic import DAYS
+from builder.model.pause import Pause, practice_days
+from builder.model.program import Program
+from builder.practice.figures.client_log import ClientLog
+from builder.practice.figures.practiced import practice_dates
+
+A_DAY = datetime.timedelta(days=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Timetable:
+    """What a client's programs say of days, as their sheet takes it. weekdays: Monday is 0; pauses:
+    the clinic's and the client's; start, visit: the earliest of each; baselines: days of sessions
+    that the programs tell."""
+
+    weekdays: frozenset[int]
+    pauses: tuple[Pause, ...] = ()
+    start: datetime.date | None = None
+    visit: datetime.date | None = None
+    baselines: frozenset[datetime.date] = frozenset()
+
+
+def timetable(programs: Iterable[Program], pauses: Iterable[Pause]) -> Timetable:
+    """That of one client. pauses: the clinic's and the client's."""
+    every = tuple(programs)
+    written = [one.written for one in every]
+    return Timetable(
+        weekdays=frozenset(DAYS.index(day) for one in every for day in one.days),
+        pauses=tuple(pauses),
+        start=min((day for one in written if (day := one.practice.start)), default=None),
+        visit=min((day for one in written if (day := one.practice.visit)), default=None),
+        baselines=frozenset(one.baseline.date for one in written if one.baseline),
+    )
+
+
+def planned_days(
+    of: Timetable,
+    practiced: Collection[datetime.date],
+    sessions: Collection[datetime.date],
+    first: datetime.date,
+    today: datetime.date,
+) -> tuple[datetime.date, ...]:
+    """The planned days from `first` on up to today, in their order.
+
+    practiced: days of practice; of those before `first` the earliest ever counts, and the earliest
+    after the last session before `from`. sessions: days of sessions in the log; of those before
+    `first` the first one counts, and the last one before `from`.
+    """
+    seen = {*sessions, *of.baselines}
+    begun = min(practiced, default=None) or min((day + A_DAY for day in seen), default=None)
+    begin = min((day for day in (begun, of.start) if day), default=None)
+    if begin is None:
+        return ()
+    before = last_session(of, sessions)
+    again = begin
+    if before and of.start:
+        again = min((of.start, *(day for day in practiced if day > before)))
+    end = today + A_DAY if today in practiced else today
+    if of.visit:
+        end = min(end, of.visit)
+    return tuple(
+        day
+        for day in practice_days(max(first, begin), end, of.weekdays, of.pauses)
+        if day not in seen and not (before and before < day < again)
+    )
+
+
+def last_session(of: Timetable, sessions: Iterable[datetime.date]) -> datetime.date | None:
+    """The last session before `from`; None where none is known, or no `from`."""
+    seen = (*sessions, *of.baselines)
+    return max((day for day in seen if of.start and day < of.start), default=None)
+
+
+def planned_by_log(
+    of: Timetable, log: ClientLog, first: datetime.date, today: datetime.date
+) -> tuple[datetime.date, ...]:
+    """The same by all that the log holds."""
+    return planned_days(
+        of, practice_dates(log.sittings, log.papers), sessions_of(log), first, today
+    )
+
+
+def sessions_of(log: ClientLog) -> frozenset[datetime.date]:
+    """The days of sessions that left a score or a note."""
+    scores = {one.date for one in log.visit_scores}
+    return frozenset(scores | {one.date for one in log.visit_notes})
