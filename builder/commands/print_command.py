@@ -178,8 +178,8 @@ def _all_made(
 def _made(client: Client, plan: Plan, store: Store, old: Sheet | None, day: str) -> Made:
     """The sheet of a client. It is the old one where only the day of printing would differ."""
     if old and (pdf := _pdf(plan, store, old.made)) and desk.digest(pdf) == old.digest:
-        return Made(client, plan, pdf, _first_day(plan, old.made), old, False)
-    pdf, first = _pdf(plan, store, day), _first_day(plan, day)
+        return Made(client, plan, pdf, plan.first_day(old.made), old, False)
+    pdf, first = _pdf(plan, store, day), plan.first_day(day)
     sheet = Sheet(desk.file_of(plan.client, first), desk.digest(pdf), day, 0, True)
     return Made(client, plan, pdf, first, sheet, True)
 
@@ -199,12 +199,6 @@ def _pdf(plan: Plan, store: Store, day: str) -> bytes:
         for role, language in plan.sheets
     ]
     return bound.bind(each, TITLE) if len(each) > 1 else each[0][1]
-
-
-def _first_day(plan: Plan, day: str) -> str:
-    """The first day with a box: that of printing where the program gives none but a visit."""
-    start, visit = plan.dates
-    return start or (day if visit else "")
 
 
 def _again(made: Made) -> Made:

@@ -42,6 +42,18 @@ def merged(*several: Iterable[Pause]) -> tuple[Pause, ...]:
     return tuple(sorted({pause for pauses in several for pause in pauses}))
 
 
+def first_practice_day(
+    start: datetime.date,
+    visit: datetime.date | None,
+    weekdays: Container[int],
+    pauses: Iterable[Pause] = (),
+) -> datetime.date:
+    """The first day of practice from `start` on, within a year and before the visit; `start` itself
+    where there is none."""
+    end = visit or start + datetime.timedelta(366)
+    return next(practice_days(start, end, weekdays, tuple(pauses)), start)
+
+
 def practice_days(
     start: datetime.date,
     visit: datetime.date,

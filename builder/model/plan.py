@@ -4,13 +4,14 @@ its path and content key. planning/ makes it; pages, clips, pictures, codes and 
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.model.clinic import Clinic, Day, Shape, Speaker, Time
+from builder.model.clinic import DAYS, Clinic, Day, Shape, Speaker, Time
 from builder.model.criteria import Criteria
 from builder.model.dose import UNCOUNTED
-from builder.model.pause import Pause
+from builder.model.pause import Pause, first_practice_day
 from builder.model.program import Form, Level, Role, Show, Support
 from builder.phonetics.position import Position
 
@@ -214,7 +215,8 @@ class Plan:
             planned_minutes: those it may take.
     planned_days: from the start to the visit.
     paced:  words come by themselves unless the family says otherwise.
-    dates:  (start, visit) in ISO form or "", for the dated sheet only; never on a page.
+    dates:  (first day of practice, visit) in ISO form or "", for the dated sheet only; never on a
+            page.
     pauses: days without practice, for the dated sheet only.
     path:   each sitting lays stones on a path across a drawing, and ends with `praise`; None: the
             helper says it.
@@ -257,6 +259,15 @@ class Plan:
         """A language of the pages with the region of the practiced words, as in "es-US"."""
         own, dash, region = self.language.partition("-")
         return self.language if language == own else f"{language}{dash}{region}"
+
+    def first_day(self, printed: str) -> str:
+        """The first day with a box in ISO form, where the program gives none but a visit that from
+        the day of printing on; "" without either."""
+        start, visit = self.dates
+        if start or not (visit and printed):
+            return start
+        day, weekdays = datetime.date.fromisoformat, {DAYS.index(one) for one in self.days}
+        return str(first_practice_day(day(printed), day(visit), weekdays, self.pauses))
 
     @property
     def sheets(self) -> tuple[tuple[Role, str], ...]:

@@ -3,6 +3,7 @@ the site's name by `SiteContext`."""
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -16,7 +17,7 @@ from builder.model.dose import (
     sitting_minutes,
     sitting_tries,
 )
-from builder.model.pause import merged
+from builder.model.pause import Pause, first_practice_day, merged
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
 from builder.model.program import Client
 from builder.planning.one_voice import Said, speaker_of
@@ -80,8 +81,8 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         pictures=_pictures(steps, emblem),
         code=code_of(address, "", "site", "site", client.interface) if address else None,
         gone=_gone(survey, steps),
-        dates=(_earliest("start", client), _earliest("visit", client)),
-        pauses=merged(client.clinic.pause, *(p.written.pause for p in client.programs)),
+        dates=_dates(client),
+        pauses=_pauses(client),
         hiss=hiss,
         path=path,
         praise=praise,
@@ -133,10 +134,23 @@ def _days(client: Client) -> tuple[Day, ...]:
     return tuple(d for d in DAYS if any(d in p.days for p in client.programs))
 
 
-def _earliest(date: Literal["start", "visit"], client: Client) -> str:
-    """The earlier one of all programs in ISO form, "" when none gives it."""
+def _pauses(client: Client) -> tuple[Pause, ...]:
+    return merged(client.clinic.pause, *(p.written.pause for p in client.programs))
+
+
+def _dates(client: Client) -> tuple[str, str]:
+    """The first day of practice from the start on, and the visit: the earlier ones of all programs
+    in ISO form, "" where none gives it."""
+    start, visit = _earliest("start", client), _earliest("visit", client)
+    if start:
+        weekdays = {DAYS.index(day) for day in _days(client)}
+        start = first_practice_day(start, visit, weekdays, _pauses(client))
+    return str(start or ""), str(visit or "")
+
+
+def _earliest(date: Literal["start", "visit"], client: Client) -> datetime.date | None:
     dates = (getattr(program.written.practice, date) for program in client.programs)
-    return min((str(d) for d in dates if d), default="")
+    return min((d for d in dates if d), default=None)
 
 
 def _pictures(steps: list[PlannedStep], emblem: Picture | None) -> tuple[Picture, ...]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import datetime
+
 import pytest
 
-from builder.caseload.written import _sounds
+from builder.caseload.written import _of, _sounds
 from builder.model.clinic import Clinic
+from builder.model.program import Client
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 
@@ -33,3 +36,13 @@ def test_of_several_vowels_with_r_the_caseload_shows_those_practiced_now(
     clinic = Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
     program = program_in(parse(FAMILY.format(current=current).encode(), "finch-10.yaml"), clinic)
     assert _sounds([program]) == sounds
+
+
+def test_practice_begins_on_a_day_of_practice() -> None:
+    """Else nobody would be due in the week of the first box where the start is a weekend's day."""
+    clinic = Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
+    # By a printed calendar: 5 December 2026 is a Saturday.
+    text = f"practice: {{from: 2026-12-05, visit: 2026-12-21}}\n{FAMILY.format(current='er words')}"
+    program = program_in(parse(text.encode(), "finch-10.yaml"), clinic)
+    written = _of(Client("finch-10", (program,), clinic, "nowhere"), 0, "")
+    assert written.days.start == datetime.date(2026, 12, 7)

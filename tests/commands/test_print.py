@@ -86,6 +86,18 @@ def test_twelve_clients_of_one_week(programs: Path) -> None:
     assert listed.count("/k/") == listed.count("key · cow") == len(CODES)
 
 
+def test_a_sheet_is_named_by_its_first_box(
+    programs: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # By a printed calendar: 5 December 2026 is a Saturday.
+    client(programs, "otter-01", start="2026-12-05")
+    assert main(["print"]) == 0
+    front = pages(Path("desk", f"otter-01 {DAY}.pdf"))[0]
+    assert "December 7, 2026" in front
+    assert "December 5" not in front + pages(LIST)[0]
+    assert "December 7" in pages(LIST)[0]
+
+
 def test_what_did_not_change_is_not_made_again(
     programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -346,7 +358,7 @@ def test_the_list_says_what_the_sheet_says(programs: Path) -> None:
     listed = " ".join("".join(pages(LIST)).split())
     sheet = pages(Path("desk", f"otter-01 {DAY}.pdf"))[0]
     assert sheet.rindex("cow") < sheet.rindex("cup") < sheet.rindex("keep")
-    assert "cow, cup" in listed
+    assert "cow · cup" in listed.replace("\u00a0", " ")
     assert "December 7, 2026" in listed
     assert "December 14, 2026" in listed
     assert "Printed on " in listed

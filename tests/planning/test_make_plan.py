@@ -55,6 +55,26 @@ def takes_of(**by_stem: Take) -> Survey:
     return replace(NOTHING, takes={asked[s.replace("_", "-")]: (t,) for s, t in by_stem.items()})
 
 
+def test_dates_begin_on_a_day_with_a_box() -> None:
+    # By a printed calendar: 5 December 2026 is a Saturday, 9 December a Wednesday.
+    def dated(dates: str, more: str = "") -> Plan:
+        return plan_of(f"practice: {{days: [mon, wed, fri], {dates}}}\n{more}{TEXT}")
+
+    whole = "from: 2026-12-05, visit: 2026-12-21"
+    assert dated(whole).dates == ("2026-12-07", "2026-12-21")
+    assert dated(whole, "pause: [2026-12-07]\n").dates == ("2026-12-09", "2026-12-21")
+    assert dated(whole).first_day("2026-12-08") == "2026-12-07"
+    printed = dated("visit: 2026-12-21")
+    assert printed.dates == ("", "2026-12-21")
+    assert [printed.first_day(f"2026-12-{day}") for day in ("05", "08", "09")] == [
+        "2026-12-07",
+        "2026-12-09",
+        "2026-12-09",
+    ]
+    assert dated("from: 2026-12-05").first_day("2026-12-08") == "2026-12-07"
+    assert plan_of().first_day("2026-12-08") == ""
+
+
 def test_a_side_view_is_wanted_unless_program_or_clinic_say_no() -> None:
     shaped = f"shape: tip down\n{TEXT}"
     (program,) = plan_of(shaped).programs

@@ -17,7 +17,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from builder.model.clinic import DAYS
-from builder.model.pause import Pause, practice_days
+from builder.model.pause import Pause, first_practice_day, practice_days
 from builder.model.program import Program
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.practiced import practice_dates
@@ -28,8 +28,8 @@ A_DAY = datetime.timedelta(days=1)
 @dataclass(frozen=True, kw_only=True)
 class Timetable:
     """What a client's programs say of days, as their sheet takes it. weekdays: Monday is 0; pauses:
-    the clinic's and the client's; start, visit: the earliest of each; baselines: days of sessions
-    that the programs tell."""
+    the clinic's and the client's; start, visit: the earliest of each, the start moved on to a day
+    of practice; baselines: days of sessions that the programs tell."""
 
     weekdays: frozenset[int]
     pauses: tuple[Pause, ...] = ()
@@ -42,11 +42,14 @@ def timetable(programs: Iterable[Program], pauses: Iterable[Pause]) -> Timetable
     """That of one client. pauses: the clinic's and the client's."""
     every = tuple(programs)
     written = [one.written for one in every]
+    weekdays, off = frozenset(DAYS.index(day) for one in every for day in one.days), tuple(pauses)
+    start = min((day for one in written if (day := one.practice.start)), default=None)
+    visit = min((day for one in written if (day := one.practice.visit)), default=None)
     return Timetable(
-        weekdays=frozenset(DAYS.index(day) for one in every for day in one.days),
-        pauses=tuple(pauses),
-        start=min((day for one in written if (day := one.practice.start)), default=None),
-        visit=min((day for one in written if (day := one.practice.visit)), default=None),
+        weekdays=weekdays,
+        pauses=off,
+        start=first_practice_day(start, visit, weekdays, off) if start else None,
+        visit=visit,
         baselines=frozenset(one.baseline.date for one in written if one.baseline),
     )
 
