@@ -34,4 +34,5 @@ def known(workspace: Workspace, log: Log) -> Known:
         cache(lambda site, digest: kept_views.find(workspace, site, digest)),
         today(),
         cache(lambda site: kept_views.any_of(workspace, site)),
+        cache(lambda site, digest: kept_views.kept_on(workspace, site, digest)),
     )

@@ -5,21 +5,19 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from itertools import groupby
 from pathlib import Path
 from typing import IO, get_args
 
 from builder.commands.known_clients import known
+from builder.commands.receive_told import lines, tell_apart, tell_too_early
 from builder.model.program import Role
-from builder.model.record import Sitting, counts_by_step
-from builder.practice.figures.listeners import named
+from builder.model.record import Sitting
 from builder.practice.handed_over import read_codes, read_file
-from builder.practice.log.receive import Received, receive
+from builder.practice.log.receive import receive
 from builder.practice.log.rows import opened
-from builder.practice.log.understand import FOREIGN, NO_PLAN, UNKNOWN_PLAN
 from builder.practice.parts import PartMissingError, beginning
 from builder.practice.photos import by_message, codes_in, is_picture
 from builder.practice.unpack import site_of
@@ -34,24 +32,8 @@ LISTENERS = tuple(role for role in get_args(Role) if role != "self")
 WHOSE = "home, other-home or school"
 PASTED = "-"
 MOST_BYTES = 60_000_000  # of a file; a photograph of 200 million dots has some 40,000,000
-PASTE = "Paste the message, then press Enter and {keys}."
-OF_NOBODY = (
-    "If it is from a client of yours, type this in the practice folder in which the program is"
-)
-OF_NO_PLAN = (
-    "If you removed this client on purpose, leave it so: `practice-site log forget {code}` removes "
-    "this as well. Else `practice-site build {code}` keeps the plan of now, and the next `receive` "
-    "takes in what was practiced by it; what was practiced by an older plan can be read only with "
-    "`.practice/views` from a backup"
-)
-OF_ANOTHER_PLAN = (
-    "It was published from another computer, or removed with `practice-site log forget`. Type this "
-    "on that computer, or bring `.practice/views` back from a backup; it is taken in by the next "
-    "`receive` that knows the plan"
-)
 ALL_AGAIN = "Take what is missing, too, and name all of its pictures in one command."
-OF_NO_USE = "It counts nowhere. Ask the family, and look at the tablet's clock"
-REMEDIES = {FOREIGN: OF_NOBODY, NO_PLAN: OF_NO_PLAN, UNKNOWN_PLAN: OF_ANOTHER_PLAN}
+PASTE = "Paste the message, then press Enter and {keys}."
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -109,9 +91,10 @@ def run(args: argparse.Namespace) -> int:
         code = handed_over.code
         for sittings in handed_over.messages:
             came = receive(log, sittings, against)
-            for line in _lines(came, against.codes):
+            for line in lines(came, against.codes):
                 print(line)
-            code = max(code, _tell_apart(came, against.codes))
+            tell_too_early(came, against)
+            code = max(code, tell_apart(came, against.codes))
     return code
 
 
@@ -196,57 +179,3 @@ def _bounded(stream: IO[bytes]) -> bytes:
     if len(data) > MOST_BYTES:
         raise UsageError("This is far too large for a practice record or a picture of one.")
     return data
-
-
-def _lines(came: Iterable[Received], codes: Mapping[str, str]) -> Iterator[str]:
-    """A line for each client of whom something was taken in, or was there already."""
-    taken = sorted(
-        (one for one in came if one.became != "apart"), key=lambda one: codes[one.sitting.site]
-    )
-    for code, group in groupby(taken, key=lambda one: codes[one.sitting.site]):
-        yield f"{code}: {_told(tuple(group))}"
-
-
-def _told(came: Sequence[Received]) -> str:
-    """As in "3 new sittings, 1 longer than before, 78 tries, 2026-12-07 to 2026-12-11"."""
-    number = {became: sum(one.became == became for one in came) for became in ("new", "newer")}
-    known_before = len(came) - sum(number.values())
-    again = sum(one.again for one in came)
-    fresh = [one.sitting for one in came if one.became != "known"]
-    roles = {one.helper for one in fresh}
-    parts = [
-        _sittings(number["new"], "new ") if number["new"] else "nothing new",
-        f"{number['newer']} in a later state" if number["newer"] else "",
-        f"{_tries(fresh)} tries, {_days(fresh)}" if fresh else "",
-        f"heard by {named(roles)}" if len(roles) > 1 else "",
-        f"{known_before} in the log already" if known_before else "",
-        f"{again} of them kept apart until now" if again else "",
-    ]
-    return ", ".join(filter(None, parts))
-
-
-def _sittings(number: int, kind: str = "") -> str:
-    return f"{number} {kind}sitting{'' if number == 1 else 's'}"
-
-
-def _tries(sittings: Iterable[Sitting]) -> int:
-    return sum(count.tries for one in sittings for count in counts_by_step(one).values())
-
-
-def _days(sittings: Iterable[Sitting]) -> str:
-    days = sorted(one.start[:10] for one in sittings)
-    return days[0] if days[0] == days[-1] else f"{days[0]} to {days[-1]}"
-
-
-def _tell_apart(came: Iterable[Received], codes: Mapping[str, str]) -> int:
-    """Say what was kept apart and why, by code, or by address where that is nobody's; 1 when there
-    was something."""
-    apart = sorted(
-        (one for one in came if one.became == "apart"), key=lambda one: (one.sitting.site, one.why)
-    )
-    for (site, why), group in groupby(apart, key=lambda one: (one.sitting.site, one.why)):
-        code = codes.get(site, site)
-        remedy = REMEDIES.get(why, OF_NO_USE).format(code=code)
-        kept = _sittings(len(tuple(group)))
-        print(f"practice-site: kept apart: {kept} of {code}: {why}. {remedy}.", file=sys.stderr)
-    return 1 if apart else 0

@@ -37,6 +37,13 @@ def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:
     return None
 
 
+def kept_on(workspace: Workspace, site: str, digest: str) -> datetime.date | None:
+    """Since when the view of a client's plan is kept here: nobody practiced by it before. None
+    where it is not kept by client."""
+    file = workspace.root / HIDDEN_FOLDER / FOLDER / site / f"{digest}.json"
+    return _kept_on(file).date() if file.is_file() else None
+
+
 def any_of(workspace: Workspace, site: str) -> bool:
     """Whether a view of any plan of this client is kept by client."""
     return any((workspace.root / HIDDEN_FOLDER / FOLDER / site).glob("*.json"))

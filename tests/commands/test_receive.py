@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import os
 import subprocess
@@ -24,6 +25,8 @@ from tests.support.clinics import clinic
 from tests.support.from_home import VIEW, as_written, trials
 from tests.support.places import ROOT
 
+BUILT = datetime.datetime(2026, 12, 1, 12).timestamp()
+
 
 @pytest.fixture
 def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
@@ -33,6 +36,7 @@ def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     space = Workspace(tmp_path)
     own = slug(secret(space), "finch-10")
     kept_views.keep(space, own, VIEW)
+    os.utime(space.hidden / kept_views.FOLDER / own / f"{VIEW.digest}.json", (BUILT, BUILT))
     return own
 
 
@@ -105,6 +109,24 @@ def test_what_is_kept_apart_is_said_and_taken_in_later(
         "finch-10: 2 new sittings, 46 tries, 2026-12-01 to 2026-12-03, "
         "1 of them kept apart until now\n"
     )
+
+
+def test_a_day_before_the_plan_is_told_and_counts(
+    site: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A tablet's clock that was set back; a day earlier is still that of another zone."""
+    days = ("2026-11-20", "2026-11-23", "2026-11-30")
+    early = [as_written(n, site=site, start=f"{d}T08:15:04-06:00") for n, d in enumerate(days, 1)]
+    assert main(["receive", saved("m.txt", *early)]) == 0
+    said = capsys.readouterr()
+    assert said.out.startswith("finch-10: 3 new sittings")
+    assert said.err == (
+        "practice-site: finch-10: dated before their plan was built: 2 sittings, 2026-11-20 to "
+        "2026-11-23. They count on the days that the tablet told; ask the family, and look at the "
+        "tablet's clock.\n"
+    )
+    assert main(["receive", "m.txt"]) == 0
+    assert capsys.readouterr().err == "", "once is enough"
 
 
 def test_a_file_without_a_record_stops_no_other(

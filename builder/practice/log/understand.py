@@ -29,12 +29,13 @@ CONTRADICTS = "a different sitting with the same mark is in the log already"
 @dataclass(frozen=True)
 class Known:
     """What a sitting is held against. codes: of all clients by site; view: of a site's plan;
-    has_plans: whether any plan of a site is kept."""
+    has_plans: whether any plan of a site is kept; kept_on: since when a site's plan is."""
 
     codes: Mapping[str, str]
     view: Callable[[str, str], PracticeView | None]
     today: datetime.date
     has_plans: Callable[[str], bool] = lambda _site: True
+    kept_on: Callable[[str, str], datetime.date | None] = lambda _site, _plan: None
 
 
 def why_apart(sitting: Sitting, known: Known) -> str:
@@ -62,6 +63,13 @@ def why_apart(sitting: Sitting, known: Known) -> str:
     )
     name = next(filter(None, named), "")
     return OTHER_WORDS.format(name=name) if name else ""
+
+
+def before_its_plan(sitting: Sitting, known: Known) -> bool:
+    """Whether its day is before its plan was kept here, by more than zones explain: a clock was
+    wrong, the tablet's or, where somebody copied the plans, the file's. So it counts."""
+    kept = known.kept_on(sitting.site, sitting.plan)
+    return kept is not None and sitting.started.date() + datetime.timedelta(days=1) < kept
 
 
 def _not_of_plan(trial: Trial, step: StepView | None) -> str:
