@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from builder.model.program import LEVELS, Program, Support
+from builder.model.program import LEVELS, Program, Step, Support
 from builder.practice.figures.listeners import named
 from builder.practice.figures.proposal.counting import WITH_A_MODEL, Schedule, counts_for
 from builder.practice.figures.proposal.move import Move
@@ -75,16 +75,28 @@ def proposals(one: Told, today_scored: bool = False) -> Iterator[str]:
 
 
 def further(program: Program, one: Told) -> Iterator[str]:
-    """After the last step: how a thinner schedule is written, or a further step drafted."""
-    for step in one.steps:
-        if not step.proposal or not step.proposal.schedule:
+    """Where no round of a step is without a model, so that no try of it counts, how one is written;
+    after the last step how a thinner schedule is, or a further step drafted."""
+    for step, known in zip(program.current_steps, one.steps, strict=True):
+        if known.proposal and known.rates and _all_with_a_model(step):
+            yield (
+                f"'{step.name}': all of its rounds have a model; `natural spontaneous` in "
+                "`rounds:` adds one without"
+            )
+        if not known.proposal or not known.proposal.schedule:
             continue
-        yield f"'{step.name}': {WRITTEN[step.proposal.schedule]}"
+        yield f"'{step.name}': {WRITTEN[known.proposal.schedule]}"
         at = LEVELS.index(program.steps[-1].level)
         if at < LEVELS.index("sentence"):
             after = LEVELS[max(at + 1, LEVELS.index("phrase"))]
             command = f"practice-site extend {program.written.client} --to {after}"
             yield f"'{step.name}': or `{command}` drafts a further step"
+
+
+def _all_with_a_model(step: Step) -> bool:
+    spoken = [one for one in step.rounds if not one.contrast]
+    counted = any(counts_for(step.level, one.support) for one in spoken)
+    return bool(spoken) and not counted
 
 
 def uncounted(program: Program, scores: Iterable[VisitScore]) -> Iterator[str]:

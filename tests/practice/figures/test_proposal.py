@@ -238,14 +238,69 @@ def test_sentences_hold_the_figures_they_rest_on() -> None:
         f"the last day of practice; {TALK}."
     )
     assert ready.sentence.endswith("; you have no score without a model of the last 14 days.")
-    assert proposed(home((13, 20))).sentence == (
-        "Propose staying: home marked 13 of 20 (65 %) clear without a model on the last day of "
-        "practice; moving on asks for 80 % on 3 days in a row, and in your own score."
-    )
-    assert proposed([]).sentence == (
-        "Too little to say: home marked no tries without a model in the last 14 days; it takes 20 "
-        "tries."
-    )
+
+
+WITHOUT = "in a row at 80 % or more without a model, with at least 20 tries together"
+
+
+@pytest.mark.parametrize(
+    ("tries", "scores", "sentence"),
+    [
+        (
+            [],
+            GOOD,
+            "Propose staying: you heard 17 of 20 (85 %) correct on 2026-12-18, and home marked no "
+            "tries without a model in the last 14 days; still needed to move on: 3 days of "
+            f"practice {WITHOUT} (so far none), or 3 sessions of yours in a row at 80 % or more.",
+        ),
+        (
+            home((10, 20), (9, 10)),
+            [],
+            "Propose staying: home marked 10 of 20 (50 %) and 9 of 10 (90 %) clear without a model "
+            f"on the last 2 days of practice; still needed to move on: 3 days of practice {WITHOUT}"
+            " (so far 1 day, 10 tries), and a score of yours without a model at 80 % or more.",
+        ),
+        (
+            [],
+            [],
+            "Too little to say: home marked no tries without a model in the last 14 days; it takes "
+            "20 tries without a model.",
+        ),
+        (
+            home((19, 20), (20, 20), support="imitation") + home((5, 5), support="delayed"),
+            [],
+            "Too little to say: home marked 45 tries in the last 14 days, all after a model, so "
+            "from words up none counts; it takes 20 tries without a model.",
+        ),
+    ],
+)
+def test_what_is_missing_is_said(tries: list[Tries], scores: list[Score], sentence: str) -> None:
+    assert proposed(tries, scores).sentence == sentence
+
+
+def test_paper_does_not_say_whether_a_model_was_heard() -> None:
+    paper = [replace(one, support=None, sitting="") for one in home((18, 20))]
+    assert ", all on paper, which does not say how, so" in proposed(paper).sentence
+    both = proposed(paper + home((1, 1), support="imitation", last=14)).sentence
+    assert "marked 21 tries in the last 14 days, 1 after a model and 20 on paper, which" in both
+    old = proposed(home((19, 20), support="imitation", last=15)).sentence
+    assert "home marked no tries without a model" in old
+
+
+@pytest.mark.parametrize(
+    ("asked", "needed"),
+    [
+        (replace(ASKED, last=True), "still needed to practice less often: 3 days"),
+        (replace(ASKED, level="syllable"), "3 days of practice in a row at 80 % or more, with"),
+        (
+            criteria((90, 1), (50, 2)),
+            ": a day of practice at 90 % or more without a model, with at",
+        ),
+        (criteria((80, 4), (50, 2)), "or 4 sessions of yours in a row at 80 % or more."),
+    ],
+)
+def test_what_is_needed_goes_by_the_step_and_its_criteria(asked: Asked, needed: str) -> None:
+    assert needed in proposed(home((12, 20)), hers((19, 20)), asked).sentence
 
 
 def listened(helper: Role, tries: list[Tries]) -> list[Tries]:

@@ -186,6 +186,23 @@ def test_after_the_last_step_a_thinner_schedule_is_proposed(program: Program) ->
     assert schedules(at_visit(thin, GOOD_AT_TWO_WORDS)) == ["monthly"]
 
 
+def test_where_every_round_has_a_model_she_is_told_so(program: Program, tmp_path: Path) -> None:
+    # The words of the program are imitated six times; two words have the usual rounds.
+    copies = log(day(8, 9, 1, support="imitation"))
+    found = at_visit(program, copies)
+    (sentence,) = proposals(found)
+    assert "home marked 10 tries in the last 14 days, all after a model, so" in sentence
+    assert list(further(program, found)) == [
+        "'words': all of its rounds have a model; `natural spontaneous` in `rounds:` adds one "
+        "without"
+    ]
+    (folder := tmp_path / "both").mkdir()
+    text = PROGRAM.replace("times: 6}", "times: 6}, natural spontaneous")
+    both = program_of(clinic(folder, text) / "finch-10.yaml", None)
+    assert list(further(both, at_visit(both, copies))) == []
+    assert list(further(program, at_visit(program, log()))) == []
+
+
 def schedules(found: Told) -> list[str]:
     return [step.proposal.schedule for step in found.steps if step.proposal]
 

@@ -26,13 +26,13 @@ from builder.practice.figures.proposal.counting import (
     counted_days,
     counted_sessions,
     falls,
-    fresh_days,
     last,
     rates_of,
     reaches,
     total_of,
     tries_in,
 )
+from builder.practice.figures.proposal.missing import none_counted, still_needed
 from builder.practice.figures.proposal.said import (
     caution,
     each_of,
@@ -69,7 +69,8 @@ def propose(
     asked: Asked, tries: Iterable[Tries], scores: Iterable[Score], today: datetime.date
 ) -> Proposal:
     """The proposal for a step from all tries and scores of a client up to `today`."""
-    days = counted_days(asked, tries, today)
+    every = tuple(tries)
+    days = counted_days(asked, every, today)
     own = counted_sessions(asked, scores, today)
     advance, back = asked.criteria.advance, asked.criteria.step_back
     fresh = own[-1] if own and (today - own[-1][0]).days <= FRESH_DAYS else None
@@ -92,9 +93,10 @@ def propose(
         return _she_heard_little(asked, sessions, home, reached)
     if reached:
         return _shown(asked, home, fresh)
+    none = "" if home else none_counted(asked, every, today)
     if tries_in(rates_of(home)) < LEAST_TRIES and tries_in(alone) < LEAST_TRIES:
-        return _too_little(asked, home, fresh)
-    return _stay(asked, home, fresh)
+        return _too_little(asked, none, home, fresh)
+    return _stay(asked, none, days, fresh)
 
 
 def _on(asked: Asked, told: str, home: Rate | None, hers: Rate | None) -> Proposal:
@@ -147,26 +149,24 @@ def _shown(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     return Proposal(asked.step, "stay", sentence, True, "", total_of(home), None)
 
 
-def _too_little(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
-    if home:
-        told = marked(asked, f"{total_of(home)}", home)
-    else:
-        told = f"home marked no tries{how(asked)} in the last {fresh_days(asked)} days"
-    also = f", and {heard(fresh)}" if fresh else ""
-    sentence = f"Too little to say: {told}{also}; it takes {LEAST_TRIES} tries."
+def _too_little(asked: Asked, none: str, home: list[Day], fresh: Session | None) -> Proposal:
+    told = none or marked(asked, f"{total_of(home)}", home)
+    figures = _with(told, fresh, hers_first=bool(none))
+    sentence = f"Too little to say: {figures}; it takes {LEAST_TRIES} tries{how(asked)}."
     hers = fresh[1] if fresh else None
     return Proposal(asked.step, "too little", sentence, False, "", total_of(home), hers)
 
 
-def _stay(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
-    advance = asked.criteria.advance
-    told = [
-        marked(asked, each_of(rates_of(home)), home) if home else "",
-        heard(fresh) if fresh else "",
-    ]
-    days = "one day" if advance.days == 1 else f"{advance.days} days in a row"
-    asks = f"moving on asks for {advance.percent} % on {days}, and in your own score"
-    figures = ", and ".join(filter(None, told))
+def _stay(asked: Asked, none: str, days: list[Day], fresh: Session | None) -> Proposal:
+    home = last(days, asked.criteria.advance.days)
+    told = none or marked(asked, each_of(rates_of(home)), home)
+    figures = _with(told, fresh, hers_first=bool(none))
     hers = fresh[1] if fresh else None
-    sentence = f"Propose staying: {figures}; {asks}."
+    sentence = f"Propose staying: {figures}; {still_needed(asked, rates_of(days), hers)}."
     return Proposal(asked.step, "stay", sentence, False, "", total_of(home), hers)
+
+
+def _with(told: str, fresh: Session | None, *, hers_first: bool) -> str:
+    """What practice tells, and what she heard."""
+    both = (heard(fresh), told) if fresh and hers_first else (told, heard(fresh) if fresh else "")
+    return ", and ".join(filter(None, both))
