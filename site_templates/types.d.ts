@@ -126,6 +126,7 @@ export interface EarWord {
 }
 
 export interface EarData {
+  language: string;
   words: EarWord[];
   wording: Record<string, string>;
 }

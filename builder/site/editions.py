@@ -13,6 +13,18 @@ from builder.model.plan import Plan
 from builder.site.blocks.embed import relative_address
 from builder.text.wording import ENGLISH, Wording, is_read, wording
 
+SHOWN_BY_MODULES = (  # cautions that no template shows
+    "rounds.today.new_sheet",
+    "rounds.breath_text",
+    "rounds.hard_text",
+    "rounds.easier_text",
+    "rounds.end_easy",
+    "rounds.was_hard",
+    "rounds.note_hint",
+    "ear.private",
+    "reminder.says_hint",
+)
+
 
 @dataclass(frozen=True)
 class Edition:
@@ -46,6 +58,17 @@ class Edition:
         """The way from a page of this edition to the top of the site."""
         return "../" * (bool(self.folder) + bool(path)) or "./"
 
+    def told(self, key: str, **values: object) -> Markup:
+        """A sentence in which every text that is filled in keeps the language of the practiced
+        words; numbers and Markup go in as they are."""
+        own = Wording({key: str(escape(self.w[key]))})
+        return Markup(own.fill(key, **{name: self._kept(value) for name, value in values.items()}))
+
+    def _kept(self, value: object) -> object:
+        if not self.spoken or not isinstance(value, str) or isinstance(value, Markup):
+            return escape(value)
+        return Markup('<span{} dir="auto">{}</span>').format(self.spoken, value)
+
     def caution(self, key: str, **values: object) -> Markup:
         """A caution, which stands in English as well while no speaker has read it."""
         own = escape(self.w.fill(key, **values))
@@ -68,13 +91,23 @@ def editions(plan: Plan) -> tuple[Edition, ...]:
 def edition(plan: Plan, language: str) -> Edition:
     """The pages in one of the plan's languages."""
     first = language == plan.interface[0]
+    words = wording(language, plan.helper)
+    english = None if is_read(language) else wording(ENGLISH, plan.helper)
     return Edition(
         plan=plan,
         language=language,
         folder="" if first else f"{language}/",
-        w=wording(language, plan.helper),
-        english=None if is_read(language) else wording(ENGLISH, plan.helper),
+        w=words if english is None else _with_cautions(words, english),
+        english=english,
     )
+
+
+def _with_cautions(words: Wording, english: Wording) -> Wording:
+    """The words with those cautions in English that modules show (`say.caution`), each under
+    "english" in its part."""
+    both = (key.partition(".") for key in SHOWN_BY_MODULES)
+    more = {f"{part}.english.{name}": english[f"{part}.{name}"] for part, _, name in both}
+    return Wording({**words, **more})
 
 
 def others(one: Edition) -> tuple[Mapping[str, str], ...]:

@@ -210,6 +210,7 @@ def _page(
             drawings=any(p.kind == "drawing" for p in pictures),
             w=w,
             fill=w.fill,
+            told=one.told,
             count=w.count,
             caution=one.caution,
             drafted=one.english is not None,

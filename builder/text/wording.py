@@ -29,6 +29,12 @@ class MissingWordingError(KeyError):
         return str(self.args[0])
 
 
+def spoken(text: str) -> str:
+    """What is practiced, inside a sentence of another language: between isolates
+    (https://www.unicode.org/reports/tr9/), by which players and sheets mark it up."""
+    return f"\u2068{text}\u2069"
+
+
 class Wording(Mapping[str, str]):
     """The words of one language by dotted name, as in `today.start`. Never changed once read."""
 

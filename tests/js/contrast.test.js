@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
+import { plain, spoken as kept } from "../../site_templates/theme/assets/js/dom.js";
 import { displayOrder } from "../../site_templates/theme/assets/js/pairs.js";
 import { statusText } from "../../site_templates/theme/assets/js/prompts.js";
 import { advance } from "../../site_templates/theme/assets/js/rounds.js";
@@ -116,7 +117,8 @@ test("an interrupted contrast round is found again, whichever word was chosen", 
 test("a screen reader hears both words, then what was heard, and what was picked only once both look", () => {
   const say = Object.assign((key, values = {}) => [key, ...Object.values(values)].join(" "), { count: () => "" });
   const [view, after] = [{ playing: false, trouble: "" }, (...events) => go(start(), ...events)];
-  const said = (state) => statusText(state, say, view, "");
+  const said = (state) => plain(statusText(state, say, view, ""));
+  assert.ok(statusText(start(), say, view, "").includes(kept("key")), "words keep their language");
   assert.equal(said(start()), "status of 1 4 contrast.either key tea contrast.choose");
   assert.deepEqual(["key", "tea"].map((id) => said(after(choose(id)))), ["contrast.say", "contrast.say"]);
   for (const id of ["key", "tea"]) assert.equal(said(after(choose(id), reported("tea"))), "contrast.tapped tea contrast.confirm");

@@ -9,7 +9,7 @@ from builder.model.clinic import Strict
 from builder.model.plan import Clip, Plan, PlannedProgram
 from builder.model.program import DISTORTIONS, ERROR_KINDS
 from builder.site.blocks.embed import relative_address
-from builder.text.wording import Wording
+from builder.text.wording import Wording, spoken
 
 
 class EarWord(Strict):
@@ -25,8 +25,10 @@ class EarWord(Strict):
 
 
 class EarData(Strict):
-    """The exercise: words to hear as they should be and as they may come out now."""
+    """The exercise: words to hear as they should be and as they may come out now. language: of
+    these words."""
 
+    language: str
     words: tuple[EarWord, ...]
     wording: dict[str, str]
 
@@ -36,7 +38,9 @@ def ear_data(plan: Plan, facts: Mapping[str, Facts], root: str, words: Wording) 
     voice alone one could tell which is which. root: the way from the page to the top."""
     found = tuple(_words(plan, facts, root, words))
     marks = {f"marks.{key}": text for key, text in words.part("rounds.marks").items()}
-    return EarData(words=found, wording=words.part("ear") | marks) if found else None
+    if not found:
+        return None
+    return EarData(language=plan.language, words=found, wording=words.part("ear") | marks)
 
 
 def _words(plan: Plan, facts: Mapping[str, Facts], root: str, words: Wording) -> Iterator[EarWord]:
@@ -60,6 +64,5 @@ def _alike(facts: Mapping[str, Facts], right: Clip, wrong: Clip) -> bool:
 def _told(program: PlannedProgram, words: Wording) -> str:
     kind = program.error if program.error in ERROR_KINDS else "sound"
     missed = words["rounds.marks.missed"]
-    return words.fill(
-        f"helper.ear_said.{kind}", error=program.error, sound=program.sound, missed=missed
-    )
+    key, sound = f"helper.ear_said.{kind}", spoken(program.sound)
+    return words.fill(key, error=program.error, sound=sound, missed=missed)

@@ -1,6 +1,6 @@
 // What comes between two tries: the question whether to stop, a rest, help, an easier step.
 
-import { button, el, heading } from "./dom.js";
+import { button, el, heading, spoken } from "./dom.js";
 import { lastChip, placeLine, progress } from "./frame.js";
 import { wayBack } from "./path.js";
 import { task } from "./run.js";
@@ -27,7 +27,7 @@ export function stopScreen(run, say, view, actions) {
 /** To the easier step; where there is none, to one easy word and the end. @param {Run} run @param {Say} say @param {Actions} actions */
 function tooHardButton(run, say, actions) {
   const back = wayBack(run);
-  return button("too-hard", back ? say("too_hard_easier", { step: back.name }) : say("too_hard"), actions.tooHard);
+  return button("too-hard", say.shown(back ? say("too_hard_easier", { step: spoken(back.name) }) : say("too_hard")), actions.tooHard);
 }
 
 /** @param {Run} run @param {Say} say @param {Actions} actions */
@@ -48,9 +48,9 @@ function roundScreen(run, say, actions) {
     : round.contrast && round.support !== "imitation" ? say("contrast.round") : say(`prompt.${round.form}.${round.support}`);
   return [
     heading(say(before.kind !== "warm-up" ? "round_done" : run.trials.at(-1)?.mark === "clear" ? "warm_up_done" : "ready")),
-    another && el("p", { class: "lead" }, el("span", { class: "sound-sign", dir: "auto" }, step.sound), " ", el("span", { dir: "auto" }, step.name)),
+    another && el("p", { class: "lead" }, el("span", { class: "sound-sign", dir: "auto", lang: say.language }, step.sound), " ", ...say.shown(spoken(step.name))),
     el("p", { class: "lead" }, another || step.passage ? asks : `${say("round", { number })}: ${asks}`),
-    another && step.reminder && el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })),
+    another && step.reminder && el("p", { class: "reminder" }, ...say.shown(say("remind", { reminder: spoken(step.reminder) }))),
     el("div", { class: "choices" },
       button("go-on", say(another ? "go_on" : "round_next"), actions.goOn, "big"),
       button("stop", say("enough"), actions.stop)),
@@ -62,7 +62,7 @@ function breathScreen(_run, say, actions) {
   return [
     el("div", { class: "breathing", "aria-hidden": "true" }),
     heading(say("breath")),
-    el("p", { class: "lead" }, say("breath_text")),
+    el("p", { class: "lead" }, ...say.caution("breath_text")),
     el("div", { class: "choices" },
       button("go-on", say("go_on"), actions.goOn, "big"),
       button("stop", say("enough"), actions.stop)),
@@ -73,7 +73,7 @@ function breathScreen(_run, say, actions) {
 function hardScreen(run, say, actions) {
   return [
     heading(say("hard")),
-    el("p", { class: "lead" }, say("hard_text")),
+    el("p", { class: "lead" }, ...say.caution("hard_text")),
     el("div", { class: "choices" },
       button("go-on", say("go_on"), actions.goOn, "big"),
       tooHardButton(run, say, actions),
@@ -86,9 +86,9 @@ function easierScreen(run, say, actions) {
   const back = wayBack(run);
   return [
     heading(say("easier_title")),
-    el("p", { class: "lead" }, say("easier_text")),
+    el("p", { class: "lead" }, ...say.caution("easier_text")),
     el("div", { class: "choices" },
-      button("too-hard", back ? say("go_to", { step: back.name }) : say("too_hard"), actions.tooHard, "big"),
+      button("too-hard", say.shown(back ? say("go_to", { step: spoken(back.name) }) : say("too_hard")), actions.tooHard, "big"),
       button("go-on", say("stay"), actions.goOn),
       button("stop", say("enough"), actions.stop)),
   ];

@@ -1,6 +1,6 @@
 // The screen of a contrast round. No state of its own.
 
-import { button, el, sign } from "./dom.js";
+import { button, el, sign, spoken } from "./dom.js";
 import { notes, progress, topRow } from "./frame.js";
 import { promptLine } from "./prompts.js";
 import { displayOrder } from "./pairs.js";
@@ -27,7 +27,7 @@ export function contrastScreen(run, page, say, view, actions) {
       ...both.map((item) => card(item, run, page, say, actions)), notes(view, say, actions)),
     el("div", { class: "controls" },
       promptLine(run, say, view),
-      el("p", { class: "quiet aside" }, helperHint(run, say)),
+      el("p", { class: "quiet aside" }, ...say.shown(helperHint(run, say))),
       el("div", { class: "models" }, ...contrastButtons(run, say, actions))));
 }
 
@@ -54,7 +54,7 @@ function card(item, run, page, say, actions) {
 function helperHint(run, say) {
   if (run.phase === "ask") return say("contrast.away");
   const reminder = task(run)?.step.reminder;
-  if (run.phase === "say") return reminder ? `${say("remind", { reminder })} · ${say("contrast.listen")}` : say("contrast.listen");
+  if (run.phase === "say") return reminder ? `${say("remind", { reminder: spoken(reminder) })} · ${say("contrast.listen")}` : say("contrast.listen");
   if (run.phase === "reported") return say("contrast.answer");
   return run.mark === "missed" ? say("contrast.model") : "";
 }

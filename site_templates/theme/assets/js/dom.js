@@ -20,9 +20,9 @@ export function el(name, attributes = {}, ...children) {
   return made;
 }
 
-/** @param {string} key @param {string} label @param {() => void} onclick @param {string} [classes] */
+/** @param {string} key @param {string | (string | Node)[]} label @param {() => void} onclick @param {string} [classes] */
 export const button = (key, label, onclick, classes = "") =>
-  el("button", { type: "button", class: `button ${classes}`.trim(), "data-key": key, onclick }, label);
+  el("button", { type: "button", class: `button ${classes}`.trim(), "data-key": key, onclick }, typeof label === "string" ? label : el("span", {}, ...label));
 
 /** It takes the focus when the screen changes. @param {string} text @param {string} [classes] */
 export const heading = (text, classes = "") => el("h2", { tabindex: -1, class: classes, "data-key": "heading" }, text);
@@ -86,11 +86,17 @@ export function ring(seconds) {
   return svg;
 }
 
+/** What is practiced, inside a sentence of the page: between Unicode's isolates (UAX #9). @param {string} text */
+export const spoken = (text) => `\u2068${text}\u2069`;
+
+/** The same as plain text. @param {string} text */
+export const plain = (text) => text.replace(/[\u2068\u2069]/g, "");
+
 /**
  * The words of a page; a missing word or value is a loud fault.
- * @param {Words} words
+ * @param {Words} words @param {string} [language]  of what is practiced
  */
-export function wordsOf(words) {
+export function wordsOf(words, language = "") {
   /** @param {string} key @param {Record<string, string | number>} [values] */
   function say(key, values = {}) {
     if (!(key in words)) throw new Error(`no wording for '${key}'`);
@@ -101,5 +107,14 @@ export function wordsOf(words) {
   }
   /** @param {string} key @param {number} number */
   say.count = (key, number) => say(`${key}.${number === 1 ? "one" : "many"}`, { number });
+  /** A sentence with what is practiced in its own language. @param {string} text @returns {(string | Node)[]} */
+  say.shown = (text) =>
+    text.split(/\u2068([^\u2069]*)\u2069/).map((part, at) => (at % 2 ? el("span", { dir: "auto", lang: language }, part) : part)).filter(Boolean);
+  /** A caution, in English as well while no speaker has read it. @param {string} key @returns {(string | Node)[]} */
+  say.caution = (key) => {
+    const english = words[`english.${key}`];
+    return english ? [say(key), " ", el("span", { class: "in-english", lang: "en" }, english)] : [say(key)];
+  };
+  say.language = language;
   return say;
 }

@@ -31,7 +31,7 @@ export function lastChip(run, say, actions) {
   const part = (/** @type {string} */ key, /** @type {"back" | "hear"} */ kind, /** @type {() => void} */ onclick) =>
     el("button", { type: "button", "data-key": key, "aria-label": say(`last.${key}`, { word }), onclick }, sign(kind), el("span", {}, say(key)));
   return el("div", { class: "last", role: "group", "aria-label": say("last.label", { word, mark }) },
-    el("span", { class: "last-mark" }, sign(last.trial.mark), el("span", { class: "last-word", dir: "auto" }, word)),
+    el("span", { class: "last-mark" }, sign(last.trial.mark), el("span", { class: "last-word", dir: "auto", lang: say.language }, word)),
     part("change", "back", actions.change),
     modelOf(run, last.task) && part("hear_last", "hear", actions.hearLast));
 }

@@ -1,16 +1,16 @@
 // A card on which an adult listens: where it stands is told, below it is what can be done. Its clips are
 // loaded when it begins; it keeps nothing and sends nothing. What it asks is of those who extend it.
 
-import { el, sign, wordsOf } from "./dom.js";
+import { el, plain, sign, wordsOf } from "./dom.js";
 import { browserApis, makePlayer } from "./player.js";
 
 /** @import { Words } from "../../../types" */
 
-/** @template {{ wording: Words }} Data */
+/** @template {{ wording: Words, language?: string }} Data */
 export class ListeningCard extends HTMLElement {
   /** @type {Data} */
   data = JSON.parse(this.querySelector("script")?.textContent ?? "null");
-  tell = wordsOf(this.data.wording);
+  tell = wordsOf(this.data.wording, this.data.language);
   /** No sound came when one was asked for. */
   silent = false;
   #player = makePlayer(browserApis(window));
@@ -81,8 +81,9 @@ export class ListeningCard extends HTMLElement {
 
   #tellStatus() {
     const lines = this.silent ? [this.tell("silent")] : this.told();
-    if (this.#status.textContent === lines.join("")) return; // else it would be spoken once more
-    this.#status.replaceChildren(...lines.map((line, at) => el("p", {}, at ? line : el("strong", {}, line))));
+    if (this.#status.textContent === plain(lines.join(""))) return; // else it would be spoken once more
+    const shown = lines.map((line) => this.tell.shown(line));
+    this.#status.replaceChildren(...shown.map((parts, at) => el("p", {}, ...(at ? parts : [el("strong", {}, ...parts)]))));
   }
 }
 

@@ -1,6 +1,6 @@
 // The screen of a text or talk inside a run. No state of its own.
 
-import { button, el } from "./dom.js";
+import { button, el, spoken } from "./dom.js";
 import { pieces, upTo } from "./passages.js";
 
 /** @import { PassageData, StepData } from "../../../types" */
@@ -13,7 +13,6 @@ import { pieces, upTo } from "./passages.js";
  * @typedef {object} PassageView
  * @property {PassageState} state
  * @property {StepData} step
- * @property {string} language
  * @property {boolean} final
  * @property {Node} top
  * @property {Node} progress
@@ -31,7 +30,7 @@ export function passageScreen(view) {
     textArea(view),
     el("div", { class: "controls" },
       notes,
-      el("p", { class: "prompt" }, el("span", { dir: "auto" }, passagePrompt(state, view.step, view.say))),
+      el("p", { class: "prompt" }, el("span", { dir: "auto" }, ...view.say.shown(passagePrompt(state, view.step, view.say)))),
       ...controls[state.phase](view)));
 }
 
@@ -44,18 +43,18 @@ export function passagePrompt(state, step, say) {
     case "again": return say("passage.again");
   }
   const task = say(`passage.task.${state.level}`);
-  return step.reminder ? say("passage.remind", { task, reminder: step.reminder }) : task;
+  return step.reminder ? say("passage.remind", { task, reminder: spoken(step.reminder) }) : task;
 }
 
 /** @param {PassageView} view */
 function textArea(view) {
-  const { state, step, language, say } = view;
+  const { state, step, say } = view;
   const { paragraphs, where, company } = /** @type {PassageData} */ (step.passage);
-  const attributes = { class: "text-area passage", role: "region", tabindex: 0, "data-key": "text", "aria-label": say("passage.text"), dir: "auto", lang: language };
+  const attributes = { class: "text-area passage", role: "region", tabindex: 0, "data-key": "text", "aria-label": say("passage.text"), dir: "auto" };
   if (state.level === "talk") {
-    return el("div", attributes, el("p", { class: "situation" }, say("passage.situation", { where, company })));
+    return el("div", attributes, el("p", { class: "situation" }, ...say.shown(say("passage.situation", { where: spoken(where), company: spoken(company) }))));
   }
-  return el("div", attributes, ...pieces(paragraphs).map((line) => el("p", {}, ...line.map((piece) => drawn(piece, view)))));
+  return el("div", attributes, ...pieces(paragraphs).map((line) => el("p", { lang: say.language }, ...line.map((piece) => drawn(piece, view)))));
 }
 
 /** A word that can be tapped now, or as it reads. @param {Piece} piece @param {PassageView} view */
@@ -66,11 +65,12 @@ function drawn({ number, text, parts }, { state, say, tell }) {
   const shown = { class: `${slipped ? "slipped" : ""}${state.last === number ? " last-read" : ""}`.trim(), "data-word": number, "data-slips": slipped > 1 && slipped };
   if (!ending && (state.phase !== "going" || !targets)) return el("span", shown, ...letters);
   const tap = () => tell({ type: "word", word: number });
-  const label = targets > 1 && say("passage.word", { word: text, slipped, targets });
+  const label = !ending && targets > 1 && say("passage.word", { word: text, slipped, targets });
   return el("span", {
     ...shown, class: `tap ${shown.class}`.trim(), role: "button", tabindex: 0, "data-key": `word-${number}`,
-    "aria-pressed": !ending && String(slipped > 0), "aria-label": !ending && label, onclick: tap, onkeydown: pressed(tap),
-  }, ...letters);
+    "aria-pressed": !ending && String(slipped > 0), "aria-label": label, onclick: tap, onkeydown: pressed(tap),
+    lang: label && document.documentElement.lang, // the label is of the page, the word is not
+  }, ...(label ? [el("span", { lang: say.language }, ...letters)] : letters));
 }
 
 /** Enter and the space bar, as on a button. @param {() => void} tap */

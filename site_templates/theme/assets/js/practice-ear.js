@@ -1,6 +1,6 @@
 // <practice-ear>: a helper marks four words by ear and is told after each what it was. No score.
 
-import { el, sign } from "./dom.js";
+import { el, sign, spoken } from "./dom.js";
 import { CLIPS, fits, isOver, marked, startEar } from "./ear.js";
 import { choice, hearButton, ListeningCard } from "./listening-card.js";
 
@@ -45,10 +45,11 @@ class PracticeEar extends ListeningCard {
     const [tell, now] = [this.tell, this.#now()];
     if (!now) return this.#ear && isOver(this.#ear) ? [tell("over"), tell("over_text")] : [];
     const { clip, word } = now;
+    const [said, sound] = [spoken(word.word), spoken(word.sound)];
     const mark = this.#ear?.marks[this.#at];
-    if (!mark) return [tell("position", { number: this.#at + 1, all: CLIPS, word: word.word }), tell("listen", { sound: word.sound })];
-    const told = clip.right ? tell("right", { word: word.word, clear: tell(`marks.${ANSWERS[0]}`) }) : word.told;
-    if (!fits(clip, word, mark)) return [told, tell("once_more", { sound: word.sound })];
+    if (!mark) return [tell("position", { number: this.#at + 1, all: CLIPS, word: said }), tell("listen", { sound })];
+    const told = clip.right ? tell("right", { word: said, clear: tell(`marks.${ANSWERS[0]}`) }) : word.told;
+    if (!fits(clip, word, mark)) return [told, tell("once_more", { sound })];
     return !clip.right && word.between ? [told, tell("between")] : [told];
   }
 
@@ -57,7 +58,7 @@ class PracticeEar extends ListeningCard {
     if (!now) {
       const begin = () => void this.#begin();
       if (this.#ear) return [choice(tell("again"), begin)];
-      return [el("p", {}, tell("about")), el("p", {}, tell("private")), choice(tell("begin"), begin)];
+      return [el("p", {}, tell("about")), el("p", {}, ...tell.caution("private")), choice(tell("begin"), begin)];
     }
     const given = this.#ear?.marks[this.#at];
     const marks = ANSWERS.map((mark) =>

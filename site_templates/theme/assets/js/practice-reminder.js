@@ -29,7 +29,7 @@ class PracticeReminder extends HTMLElement {
     const tell = this.#tell;
     const ways = waysHere(["download", "share"], navigator, this.#file("x"));
     this.append(el("section", { class: "card reminder-form" },
-      field("says", tell("says"), this.#says, el("p", { id: "says-hint", class: "quiet" }, tell("says_hint"))),
+      field("says", tell("says"), this.#says, el("p", { id: "says-hint", class: "quiet" }, ...tell.caution("says_hint"))),
       el("fieldset", { class: "roles" }, el("legend", {}, tell("days")),
         ...this.#days.map((box, i) => el("label", { class: "choice" }, box, el("span", {}, tell(`day.${WEEK[i]}`))))),
       el("fieldset", { class: "roles" }, el("legend", {}, tell("times")),

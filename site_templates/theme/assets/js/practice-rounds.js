@@ -27,7 +27,7 @@ const fetchLead = () => Promise.all(LEAD.map((name) => import(`./${name}.js`)));
 
 class PracticeRounds extends HTMLElement {
   #page = pageData();
-  #say = wordsOf(this.#page.wording);
+  #say = wordsOf(this.#page.wording, this.#page.language);
   #whole = this.#page.minutes > 0; // the page of the whole sitting, and not of one step
   #store = makeStore(storageApis(window), this.#page.site);
   #sound = makeSound(makePlayer(soundApis(window)));
@@ -42,7 +42,7 @@ class PracticeRounds extends HTMLElement {
   #offline = null;
   /** The browser's own question whether to install; we ask at another time. @type {import("./offering.js").InstallPrompt | null} */
   #prompt = null;
-  #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? "");
+  #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? "", this.#say.shown);
   #listeners = new AbortController();
 
   connectedCallback() {

@@ -1,6 +1,6 @@
 // What is asked for now: the line above the buttons, and what a screen reader says.
 
-import { el, sign } from "./dom.js";
+import { el, sign, spoken } from "./dom.js";
 import { placeText } from "./frame.js";
 import { displayOrder } from "./pairs.js";
 import { awake, clientFirst, isOver, modelOf, needsModel, task } from "./run.js";
@@ -12,7 +12,7 @@ import { awake, clientFirst, isOver, modelOf, needsModel, task } from "./run.js"
 export function promptLine(run, say, view) {
   const text = shownPrompt(run, say, view);
   const drawn = promptSign(run, view);
-  return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, text));
+  return el("p", { class: "prompt" }, drawn && sign(drawn), el("span", { dir: "auto" }, ...say.shown(text)));
 }
 
 /** Ear, still hand, open mouth; none where something else is asked for. @param {Run} run @param {View} view */
@@ -31,7 +31,7 @@ function shownPrompt(run, say, view) {
   const tries = ["say", "marked"].includes(run.phase) || (run.phase === "ask" && now.round.support === "spontaneous");
   const asked = now.pair || clientFirst(run) || run.own !== null || now.kind === "warm-up";
   const reminds = now.step.reminder && tries && !view.playing && !asked && !view.yourself?.prompt(run);
-  return reminds ? now.step.reminder : prompt(run, say, view);
+  return reminds ? spoken(now.step.reminder) : prompt(run, say, view);
 }
 
 /** @param {Run} run @param {Say} say @param {View} view */
@@ -39,7 +39,7 @@ export function prompt(run, say, view) {
   const now = /** @type {Task} */ (task(run));
   if (now.pair) return contrastPrompt(run, say, view);
   if (run.phase === "amend") return say("amend");
-  if (run.phase === "again" && !view.playing) return say("after_miss", { word: now.item.text });
+  if (run.phase === "again" && !view.playing) return say("after_miss", { word: spoken(now.item.text) });
   if (view.playing || run.phase === "hear") return say("playing");
   if (run.phase === "wait") return say("wait");
   const own = view.yourself?.prompt(run);
@@ -52,7 +52,7 @@ export function prompt(run, say, view) {
   }
   if (!modelOf(run, now) && now.round.support !== "spontaneous") {
     const { form, support } = now.round;
-    return say(form === "long" ? "helper_says_long" : support === "delayed" ? "helper_says_delayed" : "helper_says", { word: now.item.text });
+    return say(form === "long" ? "helper_says_long" : support === "delayed" ? "helper_says_delayed" : "helper_says", { word: spoken(now.item.text) });
   }
   return say(`prompt.${now.round.form}.${now.round.support}`);
 }
@@ -75,17 +75,17 @@ function contrastPrompt(run, say, view) {
 export function statusText(run, say, view, before) {
   const now = task(run);
   if (!now || isOver(run) || run.phase === "interlude" || now.step.passage) return "";
-  const { reminder } = now.step;
+  const [reminder, word] = [now.step.reminder && spoken(now.step.reminder), spoken(now.item.text)];
   if (now.pair) return pairStatus(run, now.pair, say, view);
   if (run.phase === "marked") return before;
   if (view.playing || run.phase === "hear") return "";
   const text = view.trouble ? `${say(`no_sound.${view.trouble}`)} ${prompt(run, say, view)}` : prompt(run, say, view);
-  if (run.phase === "amend") return `${now.item.text}: ${text}`;
+  if (run.phase === "amend") return `${word}: ${text}`;
   const own = view.yourself;
   if (own?.note()) return `${own.note()} ${text}`;
   if (own?.prompt(run)) return text;
   if (run.phase === "ask") {
-    const start = say("status", { place: placeText(run, say), word: now.item.text, text });
+    const start = say("status", { place: placeText(run, say), word, text });
     return reminder && now.round.support === "spontaneous" ? `${start} ${reminder}` : start;
   }
   return reminder && run.phase === "say" && run.own === null ? `${text} ${reminder}` : text;
@@ -98,10 +98,10 @@ export function statusText(run, say, view, before) {
  */
 function pairStatus(run, pair, say, view) {
   const text = prompt(run, say, view);
-  const nameOf = (/** @type {string | null} */ id) => pair.find((item) => item.id === id)?.text ?? "";
+  const nameOf = (/** @type {string | null} */ id) => spoken(pair.find((item) => item.id === id)?.text ?? "");
   if (view.playing) return "";
   if (run.phase === "ask") {
-    const [one, other] = displayOrder(run).map((item) => item.text);
+    const [one, other] = displayOrder(run).map((item) => spoken(item.text));
     return say("status", { place: placeText(run, say), word: say("contrast.either", { one, other }), text });
   }
   if (run.phase === "reported") return say("contrast.tapped", { word: nameOf(run.reported), text });

@@ -33,7 +33,7 @@ export function screenOf({ run, told, note, page, say, view, actions, tell }) {
   if (run.phase === "interlude") return interludeScreen(run, say, actions);
   if (!told) return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);
   return passageScreen({
-    state: told, step: /** @type {Task} */ (task(run)).step, say, language: page.language, final: run.at + 1 === run.tasks.length, tell,
+    state: told, step: /** @type {Task} */ (task(run)).step, say, final: run.at + 1 === run.tasks.length, tell,
     top: topRow(run, say, actions), progress: progress(run), notes: notes(view, say, actions),
   });
 }

@@ -88,7 +88,7 @@ function shown({ round, item }, run, page, view, say, actions) {
   // Beside the word itself a picture with the same name would only be read out twice.
   const alt = picture && print && picture.alt.toLowerCase() === item.text.toLowerCase() ? "" : picture?.alt;
   return [
-    picture && el("img", { class: "drawing", src: picture.src, alt, width: 480, height: 480 }),
+    picture && el("img", { class: "drawing", src: picture.src, alt, lang: alt ? page.language : null, width: 480, height: 480 }),
     print ? wordOf(item, page, run.phase === "hear" && round.form === "long" ? item.long : null) : button("reveal", say("reveal"), actions.reveal, "minor"),
   ];
 }

@@ -1,14 +1,17 @@
 // Puts a screen on the page: the focus stays where the hand is, what was open stays open, and a screen
 // reader is told what changed.
 
+import { plain } from "./dom.js";
+
 const DEPTH = 2; // screen, its parts, and the parts of these
 
 /**
  * @param {HTMLElement} host
  * @param {() => HTMLElement} drawn  the screen as it is now
  * @param {(before: string) => string} said  what a screen reader is to say, after what it said before
+ * @param {(text: string) => (string | Node)[]} shown  how it stands on the page
  */
-export function makeStage(host, drawn, said) {
+export function makeStage(host, drawn, said, shown) {
   const [status, screen] = [document.createElement("p"), document.createElement("div")];
   status.className = "visually-hidden";
   status.setAttribute("role", "status");
@@ -39,7 +42,7 @@ export function makeStage(host, drawn, said) {
       if (key) focus(key, focused);
       else if (focused) focus(focused);
       const text = said(status.textContent ?? "");
-      if (status.textContent !== text) status.textContent = text;
+      if (status.textContent !== plain(text)) status.replaceChildren(...shown(text));
     },
   };
 }

@@ -1,6 +1,6 @@
 // What stands before the rounds of one step. No state of its own.
 
-import { button, el, heading } from "./dom.js";
+import { button, el, heading, spoken } from "./dom.js";
 import { hearing } from "./hearing.js";
 
 /** @import { PageData } from "../../../types" */
@@ -24,7 +24,7 @@ export function startScreen(page, say, view, actions, at, all) {
     heading(say("ready")),
     pictures.length > 0 && el("div", { class: "preview-row", "aria-hidden": "true" },
       ...pictures.map(({ src }) => el("img", { class: "drawing", src, alt: "", width: 96, height: 96 }))),
-    step.reminder ? el("p", { class: "reminder" }, say("remind", { reminder: step.reminder })) : null,
+    step.reminder ? el("p", { class: "reminder" }, ...say.shown(say("remind", { reminder: spoken(step.reminder) }))) : null,
     step.changes && el("p", { class: "quiet" }, say("changes")),
     el("div", { class: "choices" },
       at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),

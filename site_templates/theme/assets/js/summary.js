@@ -22,8 +22,8 @@ export function summaryScreen(run, page, say, view, actions, note) {
     heading(say(run.end === "done" ? "done" : "enough_done")),
     el("p", { class: "lead" }, done ? say.count("done_tries", done) : run.tallies.length ? say("done_text") : say("done_none")),
     ...(view.ending?.parts() ?? []),
-    run.end === "hard" && el("p", { class: "note" }, say("was_hard")),
-    run.end === "enough" && !endsWell(run.trials) && el("p", { class: "note" }, say("end_easy")),
+    run.end === "hard" && el("p", { class: "note" }, ...say.caution("was_hard")),
+    run.end === "enough" && !endsWell(run.trials) && el("p", { class: "note" }, ...say.caution("end_easy")),
     el("div", { class: "choices" },
       page.minutes ? button("home", say("home"), actions.home, "big")
         : el("a", { class: "button big", href: page.home, "data-key": "home" }, say("home")),
@@ -47,6 +47,6 @@ function helperPart(run, say, view, actions, note) {
       el("li", {}, sign(mark), el("span", {}, say(`marks.${mark}`)), el("strong", {}, String(totals[mark]))))),
     el("label", { for: "note" }, say("note")),
     area,
-    el("p", { id: "note-hint", class: "quiet" }, say("note_hint")),
+    el("p", { id: "note-hint", class: "quiet" }, ...say.caution("note_hint")),
     el("p", { class: "quiet" }, say(view.kept ? "kept" : "not_kept")));
 }

@@ -1,7 +1,7 @@
 // The card with which today's page begins: where the sitting of now stands, and one button for all of
 // it. No state of its own.
 
-import { button, el, heading } from "./dom.js";
+import { button, el, heading, spoken } from "./dom.js";
 import { hearing } from "./hearing.js";
 import { deviceLines } from "./start-screen.js";
 
@@ -31,7 +31,7 @@ export function todayCard(here, page, say, view, actions) {
     kind === "begun" && el("p", { class: "lead" }, say("today.begun_text")),
     kind === "paused" && el("p", { class: "lead" }, say("today.paused_text")),
     here.next && el("p", { class: "lead" }, say("today.next", { when: whenOf(here.next, say) })),
-    here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, say("today.new_sheet")),
+    here.newSheet && kind !== "paused" && el("p", { class: "note small new-sheet" }, ...say.caution("today.new_sheet")),
     kind === "done" && view.stones !== null && view.stones(),
     ...(starts ? [previewRow(page), ...reminders(page, say)] : []),
     el("div", { class: "choices" },
@@ -86,7 +86,7 @@ function previewRow({ steps }) {
 function reminders({ steps }, say) {
   const given = steps.filter(({ reminder }, at) => reminder && steps.findIndex((other) => other.reminder === reminder) === at);
   return given.map(({ reminder, sound }) => el("p", { class: "reminder", dir: "auto" },
-    given.length > 1 && el("span", { class: "sound-sign" }, sound), " ", say("remind", { reminder })));
+    given.length > 1 && el("span", { class: "sound-sign", lang: say.language }, sound), el("span", {}, ...say.shown(say("remind", { reminder: spoken(reminder) })))));
 }
 
 /** As people say it: this evening, tomorrow morning, Monday at midday. @param {Next} next @param {Say} say */
