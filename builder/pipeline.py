@@ -22,7 +22,7 @@ from builder.model.program import Client
 from builder.planning import make_plan
 from builder.planning.make_plan import SiteContext
 from builder.practice import kept_views
-from builder.problems import Finding, ProgramError, UsageError, standing
+from builder.problems import Finding, ProgramError, UsageError, standing, unanswered
 from builder.program_file.load import clients
 from builder.recordings import accept
 from builder.survey.collect import survey
@@ -141,7 +141,9 @@ def _ready(loaded: Iterable[Client], out: Path) -> list[Checked]:
 
 
 def _stopped(everyone: Iterable[Checked]) -> tuple[Finding, ...]:
-    return tuple(f for one in everyone if standing(one.findings) for f in one.findings)
+    """What nobody has answered of the clients whom a fault stops."""
+    stopped = (one.findings for one in everyone if standing(one.findings))
+    return tuple(found for findings in stopped for found in unanswered(findings))
 
 
 def _publish_all(

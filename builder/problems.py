@@ -5,7 +5,7 @@ Knows nothing of programs; everything else may import it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -48,9 +48,10 @@ class Finding:
     accepted: str = ""
 
     def __str__(self) -> str:
-        head = f"{self.place}: {self.degree}: {self.sentence} [{self.rule}]"
+        state = "accepted" if self.accepted else self.degree
+        head = f"{self.place}: {state}: {self.sentence} [{self.rule}]"
         if self.accepted:
-            return f"{head}\n    accepted: {self.accepted}"
+            return f"{head}\n    because: {self.accepted}"
         return f"{head}\n    remedy: {self.remedy}" if self.remedy else head
 
 
@@ -79,6 +80,11 @@ class SiteError(Exception):
 def standing(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The faults that nobody has answered: these stop a build."""
     return tuple(f for f in findings if f.degree == "fault" and not f.accepted)
+
+
+def unanswered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What no reason of the program has answered, faults and advice."""
+    return tuple(f for f in findings if not f.accepted)
 
 
 def counted(findings: tuple[Finding, ...]) -> str:

@@ -60,9 +60,15 @@ def _groups(program: Program, clinic: Clinic) -> dict[Group, dict[str, KeyPath]]
                 continue
             told.add(mark)
             reason = program.written.because.get(SAYINGS[kind][0], "")
-            answered = text.casefold() in reason.casefold()
+            answered = _names(reason, text)
             groups[kind, answered, published][text] = shown.path
     return groups
+
+
+def _names(reason: str, text: str) -> bool:
+    """Whether a reason names what was found, whole: that of Joanna answers nothing of Ann."""
+    named = rf"(?<!\w){re.escape(text.casefold())}(?!\w)"
+    return re.search(named, reason.casefold()) is not None
 
 
 def _is_the_clinic_s(kind: Kind, text: str, clinic: Clinic) -> bool:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from builder.model.program import Client
 from builder.pipeline import Checked, Progress, check_client
-from builder.problems import Finding, ProgramError, UsageError, standing
+from builder.problems import Finding, ProgramError, UsageError, standing, unanswered
 from builder.program_file.load import clients, readable
 from builder.workspace.folder import find
 from builder.workspace.groups import expanded, groups_in, members
@@ -66,7 +66,7 @@ def sound_of(
     loaded, left = clients_of(args, base_url)
     everyone = [check_client(client, today=today) for client in loaded]
     faulty = [one for one in everyone if standing(one.findings)]
-    stopped = [*left, *(found for one in faulty for found in one.findings)]
+    stopped = [*left, *(found for one in faulty for found in unanswered(one.findings))]
     if args.files and stopped:
         raise ProgramError(stopped)
     return [one for one in everyone if one not in faulty], stopped

@@ -103,7 +103,7 @@ def _show(change: Change, now: Told) -> None:
     for found in change.findings:
         if found in told:
             print(found)
-    if rest := len(change.findings) - len(told):
+    if rest := sum(not one.accepted for one in change.findings if one not in told):
         pieces = f"{rest} other finding{'' if rest == 1 else 's'}"
         print(f"{pieces} as before: `practice-site check {change.client.code}` tells them.")
     for other in change.waiting:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from builder.checks.shown_texts import shown_texts
 from builder.model.program import ProgramFile
+from builder.problems import counted
 from tests.support.clients import client_of, findings_of, rules_of
 
 STEPS = (
@@ -39,6 +40,18 @@ def test_an_answer_holds_for_the_words_that_it_names() -> None:
         ("'Liam'", False),
     ]
     assert rules_of("because: {name: Emma and Liam are dolls}\n" + CUE + STEPS) == []
+    part_of_another = "because: {name: Emmaline and Williams are dolls}\n"
+    assert rules_of(part_of_another + CUE + STEPS) == ["name"]
+
+
+def test_what_is_answered_is_shown_as_accepted_and_counted_as_nothing_else() -> None:
+    found = findings_of("because: {name: Emma is the doll of this clinic}\n" + CUE + STEPS)
+    first, second = (str(one) for one in found if one.rule == "name")
+    assert ": accepted: 'Emma' looks like" in first
+    assert first.endswith("[name]\n    because: Emma is the doll of this clinic")
+    assert ": fault: 'Liam'" in second
+    alone = findings_of("because: {name: Emma and Liam are dolls}\n" + CUE + STEPS)
+    assert counted(tuple(alone)) == "0 faults, 0 pieces of advice, 1 accepted"
 
 
 def test_a_name_may_hide_in_the_code() -> None:

@@ -374,7 +374,8 @@ def test_one_clients_faults_stop_no_other_when_all_are_meant(
         PROGRAM.replace("finch-10", "wren-11").replace("age: 7", "age: fill-in")
     )
     wrong = PROGRAM.replace("finch-10", "lark-12").replace("comb", "knee")
-    (programs / "lark-12.yaml").write_text(wrong)
+    answered = "cues: {tongue: Emma goes up.}\nbecause: {name: Emma is a doll}\n"
+    (programs / "lark-12.yaml").write_text(wrong + answered)
     for command in ("build", "print", "clips"):
         assert main([command]) == 1
         said = capsys.readouterr()
@@ -382,6 +383,7 @@ def test_one_clients_faults_stop_no_other_when_all_are_meant(
         assert "wren-11" not in said.out
         assert "wren-11.yaml:3:6: fault: `age` is still to be filled in" in said.err
         assert "lark-12.yaml:10:24: fault:" in said.err
+        assert "Emma" not in said.err, "what is answered keeps nobody back"
         assert "left as it is" in said.err
     sheets = ["finch-10 2026-12-07.pdf", "list for the desk.pdf", "sheets to print.pdf"]
     assert sorted(file.name for file in Path("desk").iterdir()) == sheets
