@@ -41,12 +41,10 @@ export class Lead {
   #show;
   #over;
   #leave;
-  #prompt;
-  /** @type {ReturnType<typeof import("./offering.js").makeOffering> | null} */
-  #offering = null;
   #keeper;
-  /** @type {Promise<import("./ending.js").Ending | null> | null} */
-  #ending = null;
+  #around;
+  /** @type {Promise<ReturnType<typeof import("./afterwards.js").makeAfterwards> | null> | null} */
+  #afterwards = null;
   /** @type {Run | null} */
   #run = null;
   /** The text or talk that is under way. @type {PassageState | null} */
@@ -66,8 +64,8 @@ export class Lead {
     this.#show = show;
     this.#over = over;
     this.#leave = leave;
-    this.#prompt = prompt;
     this.#keeper = makeKeeper(store, page, whole);
+    this.#around = { page, store, sound, say, prompt, show: (/** @type {string | undefined} */ focus) => this.#update({}, focus) };
     this.#view.paced = store.settings().paced ?? page.paced;
   }
 
@@ -97,9 +95,9 @@ export class Lead {
     sound: () => this.#speak(),
     home: () => this.close(),
     note: (note) => void this.#keep(note),
-    takeOffer: () => void this.#answer((offered) => this.#offering?.take(offered) ?? null),
+    takeOffer: () => void this.#answer(async (offered) => (await this.#after())?.take(offered) ?? null),
     leaveOffer: () => void this.#answer(() => null),
-    refuseOffer: () => void this.#answer((offered) => (this.#offering?.refuse(offered), null)),
+    refuseOffer: () => void this.#answer(async (offered) => (await this.#after())?.refuse(offered) ?? null),
   };
 
   /**
@@ -117,14 +115,13 @@ export class Lead {
     });
     const [yourself] = await Promise.all([this.#hearYourself(steps), this.#sound.load(this.#run)]);
     this.#view.yourself = yourself;
-    if (this.#page.path) void this.#ends();
+    if (this.#page.path) void this.#after().then((found) => found?.ahead());
   }
 
-  /** What ends a sitting besides; null where it cannot be had now. */
-  #ends() {
-    const around = { store: this.#store, page: this.#page, sound: this.#sound, say: this.#say, show: (/** @type {string | undefined} */ focus) => this.#update({}, focus) };
-    this.#ending ??= import("./ending.js").then(({ makeEnding }) => makeEnding(around), () => null);
-    return this.#ending;
+  /** What comes after a run, fetched while it is on; null where it cannot be had now. */
+  #after() {
+    this.#afterwards ??= import("./afterwards.js").then(({ makeAfterwards }) => makeAfterwards(this.#around), () => null);
+    return this.#afterwards;
   }
 
   /** Where a step asks for it; practice goes without it as well. @param {readonly StepData[]} steps */
@@ -174,20 +171,8 @@ export class Lead {
     this.#over();
     await kept;
     if (tries(run.trials) + run.tallies.length === 0) return;
-    const ending = this.#page.path && (await this.#ends());
-    const [offered] = await Promise.all([this.#offers(run), ending?.after(run, this.#keeper.sitting())]);
-    this.#update({ ending: ending || null, offered: offered ?? this.#view.offered }); // at once: what moves begins only once
-  }
-
-  /** What is offered at the end, if anything; it ends without it as well. @param {Run} run */
-  async #offers(run) {
-    try {
-      const { browserDevice, makeOffering } = await import("./offering.js");
-      this.#offering ??= makeOffering(this.#store, this.#prompt, browserDevice(window));
-      return await this.#offering.find(run.end, new Date());
-    } catch {
-      return null;
-    }
+    const found = await (await this.#after())?.of(run, () => this.#keeper.sitting());
+    if (found) this.#update({ ending: found.ending, offered: found.offered ?? this.#view.offered }); // at once: what moves begins only once
   }
 
   /** @param {(offered: Offered) => Offered | null | Promise<Offered | null>} answer */
