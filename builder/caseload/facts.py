@@ -62,7 +62,7 @@ class Facts:
     planned days depend; last_practiced: of all time.
     proposals: what the log speaks for, of each step that is practiced now; () without records;
     scored: the day of the last score in the log that was heard at a visit.
-    proof, sheet_file, site: paths of what is there, else ""; address: on the web, else "".
+    proof, progress, sheet_file, site: paths of what is there; address: on the web; else "".
     """
 
     written: Written
@@ -75,6 +75,7 @@ class Facts:
     scored: datetime.date | None = None
     proposals: tuple[Proposal, ...] = ()
     proof: str = ""
+    progress: str = ""
     sheet_file: str = ""
     site: str = ""
     address: str = ""

@@ -22,7 +22,7 @@ from builder.program_file.load import clinic_of
 from builder.recordings import takes
 from builder.recordings.file_names import NUMBER_SUFFIX
 from builder.workspace import desk
-from builder.workspace.folder import HIDDEN_FOLDER, SITE_MARK, Workspace
+from builder.workspace.folder import HIDDEN_FOLDER, PROGRESS, SITE_MARK, Workspace
 from builder.workspace.program_files import PROGRAMS, by_code
 from builder.workspace.stamps import Stamps
 
@@ -66,6 +66,7 @@ def gather(
                 scored=days.seen.get(code),
                 proposals=proposed.get(code, ()),
                 proof=_there(workspace.root / PROOFS / code / "index.html"),
+                progress=_there(workspace.root / PROGRESS / f"{code}.html"),
                 sheet_file=_there(desk_folder / sheet.file) if sheet else "",
                 site=_there(Path(site, "index.html")) if site else "",
                 address=_address(clinic, site),

@@ -57,11 +57,16 @@ def _line(row: Row, today: datetime.date) -> dict[str, object]:
 
 
 def _links(row: Row) -> list[tuple[str, str]]:
-    """What there is of proof, sheet and site, on this computer; the site on the web, where the
-    clinic file says where that is."""
+    """What there is of proof, progress, sheet and site, on this computer; the site on the web,
+    where the clinic file says where that is."""
     facts = row.facts
     site = facts.address or _uri(facts.site)
-    every = (("proof", _uri(facts.proof)), ("sheet", _uri(facts.sheet_file)), ("site", site))
+    every = (
+        ("proof", _uri(facts.proof)),
+        ("progress", _uri(facts.progress)),
+        ("sheet", _uri(facts.sheet_file)),
+        ("site", site),
+    )
     return [(name, where) for name, where in every if where]
 
 

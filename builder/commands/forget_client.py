@@ -8,7 +8,6 @@ from pathlib import Path
 from builder.caseload.page import PAGE
 from builder.commands.known_clients import codes
 from builder.commands.progress_command import ENDINGS as PROGRESS_ENDINGS
-from builder.commands.progress_command import FOLDER as PROGRESS
 from builder.practice import kept_views
 from builder.practice.log.file import FILE
 from builder.practice.log.forget import Forgotten, forget
@@ -16,7 +15,7 @@ from builder.practice.log.rows import opened
 from builder.problems import UsageError
 from builder.workspace import desk
 from builder.workspace.addresses import secret, slug
-from builder.workspace.folder import HIDDEN_FOLDER, Workspace
+from builder.workspace.folder import HIDDEN_FOLDER, PROGRESS, Workspace
 from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
 
 UNSEEN = (

@@ -14,13 +14,13 @@ from typing import TYPE_CHECKING
 from builder.commands import options
 from builder.commands.private_place import require_private
 from builder.problems import UsageError
+from builder.workspace.folder import PROGRESS
 
 if TYPE_CHECKING:
     from builder.model.program import Client, Item
     from builder.progress.gather import Progress
 
 ABOUT = "tell a client's progress: practice, clear-rates, scores, moves, a sentence for your notes"
-FOLDER = "progress"  # in the practice folder
 PAGE, PDF = ENDINGS = (".html", ".pdf")
 CACHE = "matplotlib"  # in the store: what matplotlib knows of this computer's fonts
 
@@ -33,7 +33,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--page", action="store_true", help="as one local page with charts")
     parser.add_argument("--pdf", action="store_true", help="as PDF, to print or to keep")
-    options.to(parser, FOLDER)
+    options.to(parser, PROGRESS)
     options.quiet(parser)
 
 

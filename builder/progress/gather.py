@@ -4,11 +4,12 @@ an argument."""
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.checks.pause import pauses_of
 from builder.model.criteria import Criteria, Criterion
+from builder.model.pause import Pause
 from builder.model.practice_view import PracticeView
 from builder.model.program import Client, Item
 from builder.practice.figures.beside import Beside, beside_each
@@ -18,9 +19,11 @@ from builder.practice.figures.listeners import by_role, days_of, named
 from builder.practice.figures.own_judgment import Judged, judged
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.planned import planned_by_log, sessions_of, timetable
+from builder.practice.figures.proposal.move import Proposal
 from builder.practice.figures.rates import Thirds, by_step, failing, thirds
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, day_of
+from builder.practice.visit.told import proposals_of
 from builder.progress import sentence
 from builder.progress.notes import Note, notes_of
 from builder.progress.series import HOWS, By, How, Line, by_for, how_of, lines_of
@@ -63,6 +66,7 @@ class Section:
     listeners: tuple[tuple[str, Rate], ...]
     moves: tuple[Move, ...]
     sentence: str
+    proposals: tuple[tuple[str, Proposal], ...]
     judged: Judged
 
     @property
@@ -110,7 +114,7 @@ def progress_of(
     first, last = since or min(*days, begun), max(*days, today)
     plan = timetable(client.programs, pauses_of(client))
     made = (
-        _section(group, log, shown, today, since)
+        _section(group, log, shown, today, since, plan.pauses)
         for group in groups(client, _views(log), has_picture)
         if group.steps
     )
@@ -140,8 +144,10 @@ def _section(
     shown: ClientLog,
     today: datetime.date,
     since: datetime.date | None,
+    pauses: Collection[Pause],
 ) -> Section:
-    """A section of what is `shown`; what was practiced before that says what was moved from."""
+    """A section of what is `shown`; what was practiced before that says what was moved from, and
+    speaks for a proposal."""
     steps = group.steps
     known = {step.id: step for step in steps}
     tries = [one for one in shown.tries if one.step in known]
@@ -182,8 +188,19 @@ def _section(
         listeners=tuple(by_role(days_of(tries)).items()),
         moves=tuple(one for one in moved if since is None or one.day >= since),
         sentence=told,
+        proposals=tuple(_proposals(group, log, pauses, today)),
         judged=judged(shown.sittings, known.keys()),
     )
+
+
+def _proposals(
+    group: Group, log: ClientLog, pauses: Collection[Pause], today: datetime.date
+) -> Iterator[tuple[str, Proposal]]:
+    if group.program:
+        found = proposals_of(group.program, log, pauses, today)
+        for step, one in zip(group.program.current_steps, found, strict=True):
+            if one:
+                yield step.name, one
 
 
 def _heading(group: Group) -> str:

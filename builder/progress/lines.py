@@ -26,6 +26,9 @@ def lines(progress: Progress) -> Iterator[str]:
 def _section(section: Section) -> Iterator[str]:
     yield ""
     yield f"{section.heading}. {texts.criteria_told(section.criteria)}"
+    if proposals := texts.proposals_told(section):
+        yield f"  {texts.PROPOSED}"
+        yield from (f"    {one}" for one in proposals)
     heads, weeks = texts.by_week(section)
     if weeks:
         yield from _table(f"Practice by week: {texts.CLEAR}", heads, weeks)

@@ -18,6 +18,7 @@ from builder.progress.sentence import direction, figures
 from builder.progress.series import HOWS, By, How, Line, Point, how_scored
 from builder.progress.stretches import Move, Whose
 
+PROPOSED = "A proposal, for you to decide"
 CLEAR = "clear tries (95 % interval)"
 WHOSE: dict[Whose, str] = {
     "session": "session of that day",
@@ -53,7 +54,9 @@ def of_section(section: Section) -> dict[str, object]:
     """What page and PDF tell of a section alike, as their templates take it."""
     return {
         "heading": section.heading,
+        "proposed": PROPOSED,
         "criteria": criteria_told(section.criteria),
+        "proposals": proposals_told(section),
         "pairs": [pair_told(one, section) for one in section.pairs],
         "thirds": thirds_told(section.thirds) if section.thirds else "",
         "beside": beside_rows(section),
@@ -71,6 +74,11 @@ def criteria_told(criteria: Criteria) -> str:
         f"Move on: {advance.percent} % or more on {_in_a_row(advance.days)}. "
         f"Step back: below {back.percent} % on {_in_a_row(back.days)}."
     )
+
+
+def proposals_told(section: Section) -> list[str]:
+    """Under PROPOSED, a sentence for each step."""
+    return [f"'{name}': {one.sentence}" for name, one in section.proposals]
 
 
 def _in_a_row(days: int) -> str:

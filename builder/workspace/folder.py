@@ -13,6 +13,7 @@ from pathlib import Path
 from builder.problems import UsageError
 
 HIDDEN_FOLDER = ".practice"
+PROGRESS = "progress"  # the therapist's own pages and PDFs of clients, by code; never published
 SITE_MARK = "practice.json"  # stands in every published site; by it a site is known as ours
 
 

@@ -15,10 +15,13 @@ from tests.caseload.test_rows import TODAY, client
 
 def test_links_lead_to_what_is_there(tmp_path: Path) -> None:
     sheet = tmp_path / "finch-10 2026-12-07.pdf"
-    here = client(sheet_file=str(sheet), address="https://practice.example.org/s/")
+    told = tmp_path / "progress" / "finch-10.html"
+    where = {"sheet_file": str(sheet), "progress": str(told)}
+    here = client(**where, address="https://practice.example.org/s/")
     html = caseload_page(rows([here, client("wren-11", site="")], TODAY), TODAY)
     links = re.findall(r'href="([^"]+)" aria-label="([^"]+)"', html)
     assert links == [
+        (told.as_uri(), "progress of finch-10"),
         (sheet.as_uri(), "sheet of finch-10"),
         ("https://practice.example.org/s/", "site of finch-10"),
     ]

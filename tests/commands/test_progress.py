@@ -81,6 +81,10 @@ def test_page_and_pdf_are_private_and_go_with_a_client_who_is_forgotten(
     if os.name == "posix":
         assert {stat.S_IMODE(file.stat().st_mode) for file in files} == {0o600}
         assert stat.S_IMODE((space / "progress").stat().st_mode) == 0o700
+    assert main(["caseload", "--page", "--quiet"]) == 0
+    caseload = Path(capsys.readouterr().out.strip()).read_text("utf-8")
+    assert f'<a href="{files[0].resolve().as_uri()}" aria-label="progress of heron-07">' in caseload
+    assert caseload.count(">progress</a>") == 1
     monkeypatch.setattr("builtins.input", lambda _asked: "heron-07")
     assert main(["log", "forget", "heron-07"]) == 0
     assert not any(file.exists() for file in files)

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime
+import re
 from dataclasses import replace
 from functools import cache
 
 import pytest
 
+from builder.checks.pause import pauses_of
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.own_judgment import Judged
 from builder.practice.figures.pairs import Told
+from builder.practice.figures.planned import timetable
+from builder.practice.visit.told import told
 from builder.progress import texts
 from builder.progress.gather import Progress, progress_of
 from builder.progress.lines import lines
@@ -62,6 +66,33 @@ def test_many_days_become_weeks() -> None:
     rows = texts.over_time(progress(OTTER).sections[0])
     assert rows[0].when == "week of 2026-10-19"
     assert rows[0].rate.tries == 84
+
+
+def test_the_proposal_is_that_of_a_visit_whatever_is_shown() -> None:
+    for who in EVERYONE:
+        client, log = who.client, who.log()
+        days = timetable(client.programs, pauses_of(client))
+        for since in (None, TODAY - datetime.timedelta(1)):
+            found = progress_of(client, log, TODAY, since)
+            sections = found.sections if found else ()
+            for program, section in zip(client.programs, sections, strict=not since):
+                steps = told(program, log, days, TODAY).steps
+                assert section.proposals == tuple((one.name, one.proposal) for one in steps)
+    lines_ = list(lines(progress(HERON)))
+    at = lines_.index(f"  {texts.PROPOSED}")
+    assert lines_[at + 1].startswith("    'two words': Too little to say: ")
+
+
+def test_a_step_of_pairs_alone_has_no_proposal() -> None:
+    text = HERON.programs["heron-07.yaml"].replace(
+        "items: [my key, my cow, my cup, a comb, a coin, some corn]}", "items: [my key]}"
+    )
+    pairs = "{name: words, level: word, contrast: [[key, tea], [cape, tape]]}"
+    text = re.sub(r"\{name: words, .*", pairs, text).replace("current: two words", "current: words")
+    paired = replace(HERON, programs={"heron-07.yaml": text}).client
+    found = progress_of(paired, HERON.log(), TODAY)
+    assert found
+    assert [section.proposals for section in found.sections] == [()]
 
 
 def test_steps_at_the_same_time_have_each_a_sentence_where_there_is_no_score() -> None:

@@ -7,6 +7,7 @@ import hashlib
 import re
 from dataclasses import replace
 from functools import cache
+from html import unescape
 
 import pytest
 
@@ -35,6 +36,13 @@ def test_the_numbers_of_the_chart_stand_in_a_table() -> None:
         for section in progress(who).sections:
             for row in texts.over_time(section):
                 assert f"<td>{texts.brief(row.rate)}</td>" in cells
+
+
+def test_a_proposal_stands_there_as_one() -> None:
+    shown = unescape(page(OTTER))
+    for section in progress(OTTER).sections:
+        (proposal,) = texts.proposals_told(section)
+        assert f'{texts.PROPOSED}</h3>\n<ul class="plain"><li>{proposal}</li></ul>' in shown
 
 
 def test_a_text_is_text() -> None:

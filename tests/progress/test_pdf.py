@@ -39,7 +39,9 @@ def test_a_usual_month_is_one_page(paper: str) -> None:
     assert OPENED(data)[0].get_size() == pytest.approx(SIZES[paper], abs=0.5)
     for sentence in (*texts.copied(found), *map(str, found.practice.weeks)):
         assert sentence in text
-    _, weeks = texts.by_week(found.sections[0])
+    (section,) = found.sections
+    assert f"{texts.PROPOSED}: {' '.join(texts.proposals_told(section))}" in text
+    _, weeks = texts.by_week(section)
     for row in weeks:
         assert all(cell in text for cell in row)
     # The chart is text too, not a picture of it.

@@ -5,9 +5,10 @@ from __future__ import annotations
 
 import datetime
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from builder.model.pause import Pause
 from builder.model.program import Program, Step, Support
 from builder.practice.figures import pairs
 from builder.practice.figures.beside import Beside, beside_each
@@ -60,10 +61,10 @@ def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date
     since = _last_visit(program, log, today)
     first = since + A_DAY if since else datetime.date.min
     late = log.between(first, today)
-    asked = asked_of(program, days.pauses)
+    proposals = proposals_of(program, log, days.pauses, today)
     steps = (
-        _step(step, propose(one, log.tries, log.scores, today), log, late)
-        for step, one in zip(program.current_steps, asked, strict=True)
+        _step(step, one, log, late)
+        for step, one in zip(program.current_steps, proposals, strict=True)
     )
     return Told(
         since,
@@ -95,7 +96,18 @@ def _last_visit(program: Program, log: ClientLog, today: datetime.date) -> datet
     return max((day for day in known if day < today), default=None)
 
 
-def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> StepTold:
+def proposals_of(
+    program: Program, log: ClientLog, pauses: Collection[Pause], today: datetime.date
+) -> tuple[Proposal | None, ...]:
+    """For each step practiced now what the figures speak for; None for one that has pairs alone.
+    pauses: the clinic's and the client's."""
+    return tuple(
+        None if step.only_pairs else propose(one, log.tries, log.scores, today)
+        for step, one in zip(program.current_steps, asked_of(program, pauses), strict=True)
+    )
+
+
+def _step(step: Step, proposal: Proposal | None, log: ClientLog, late: ClientLog) -> StepTold:
     tries = tuple(one for one in late.tries if one.step == step.id)
     texts = {item.id: item.text for item in step.said}
     words = ((texts.get(word, word), rate) for _, word, rate in failing(tries))
@@ -107,7 +119,7 @@ def _step(step: Step, proposal: Proposal, log: ClientLog, late: ClientLog) -> St
         tuple(words),
         tuple(one for score in last for one in beside_each(log.tries, score)),
         tuple(one for one in pairs.pairs_told(late.sittings, late.view) if one.step == step.id),
-        None if step.only_pairs else proposal,
+        proposal,
     )
 
 
