@@ -63,14 +63,17 @@ def run(args: argparse.Namespace) -> int:
             workspace, Path(args.out), day, lambda done, all_: progress("programs", done, all_)
         )
     found = chosen(rows(facts, day), day, args.due, sound, args.waits)
-    if args.group:
-        found = tuple(row for row in found if row.code in group)
+    if args.group:  # in its own order, as the visits and the list of a group are
+        shown = {row.code: row for row in found}
+        found = tuple(shown[code] for code in group if code in shown)
     if args.json:
         print(json.dumps([_record(row) for row in found], ensure_ascii=False, indent=1))
     elif args.page:
         _open_page(caseload_page(found, day), workspace, args.quiet)
     elif not facts:
         print("Clients: none yet")
+    elif not found:
+        print(_nobody(args, len(facts)))
     else:
         _print_table(found, day)
         print(_summary(found, len(facts)))
@@ -144,8 +147,28 @@ def _print_table(found: Sequence[Row], day: date) -> None:
     console.print(table)
 
 
+def _nobody(args: argparse.Namespace, everyone: int) -> str:
+    """Where the filters leave nobody, what was looked for."""
+    asked = []
+    if args.due is not None:
+        due = f"within {_several(args.due, 'day')}" if args.due else "today"
+        asked.append(f"whose next visit is {due}")
+    if args.sound:
+        asked.append(f"who practices {args.sound}")
+    if args.waits:
+        asked.append("for whom something waits")
+    where = f" in the group {args.group}" if args.group else ""
+    return (
+        f"There is no client{where} {' and '.join(asked)} ({_several(everyone, 'client')} in all)."
+    )
+
+
+def _several(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
 def _summary(found: Sequence[Row], everyone: int) -> str:
     waiting = sum(bool(row.waits) for row in found)
-    clients = f"{everyone} client{'' if everyone == 1 else 's'}"
+    clients = _several(everyone, "client")
     shown = f"{len(found)} of {clients}" if len(found) < everyone else clients
     return f"{shown}; something waits for {waiting}. Practiced: the last {LOOKED_BACK} days."

@@ -147,7 +147,16 @@ def test_filters_and_what_they_do_not_take(
     assert len(records(capsys, "--due", "4", "--sound", "/k/", "--waits")) == 1
     assert records(capsys, "--due", "3") == []
     assert records(capsys, "--sound", "sh") == []
-    assert lines(capsys, "--sound", "sh")[-1].startswith("0 of 1 client;")
+    for options, told in (
+        (("--sound", "sh"), "There is no client who practices sh (1 client in all)."),
+        (("--due", "1"), "There is no client whose next visit is within 1 day (1 client in all)."),
+        (
+            ("--due", "0", "--waits"),
+            "There is no client whose next visit is today and for whom something waits (1 client "
+            "in all).",
+        ),
+    ):
+        assert lines(capsys, *options) == [told]
     assert main(["caseload", "--sound", "qq"]) == 2
 
 
@@ -176,7 +185,12 @@ def test_a_group_alone(programs: Path, capsys: pytest.CaptureFixture[str]) -> No
         (programs / f"{code}.yaml").write_text(f"client: {code}\n")
     clinic.write_text(clinic.read_text() + "groups: {tuesday: [wren-01, finch-10]}\n")
     found = [one["client"] for one in records(capsys, "--group", "tuesday")]
-    assert sorted(found) == ["finch-10", "wren-01"]
+    assert found == ["wren-01", "finch-10"]  # as the clinic file has them
+    assert [one["client"] for one in records(capsys)] == ["finch-10", "owl-03", "wren-01"]
     assert lines(capsys, "--group", "tuesday")[-1].startswith("2 of 3 clients")
+    assert lines(capsys, "--group", "tuesday", "--due", "3") == [
+        "There is no client in the group tuesday whose next visit is within 3 days (3 clients in "
+        "all)."
+    ]
     assert main(["caseload", "--group", "friday"]) == 2
     assert "friday: there is no such group" in capsys.readouterr().err
