@@ -63,7 +63,7 @@ def desk_list(
         "heads": HEADS,
         "paper": "us-letter" if listed[0].plan.clinic.paper == "letter" else "a4",
         "rows": [_row(entry, files, pictures) for entry in listed],
-        "credit": drawings.CREDIT if drawn else "",
+        "credit": drawings.credit(words) if drawn else "",
     }
     return sheets.typeset_once(folder() / "sheets" / "desk.typ", data, files, store)
 

@@ -11,16 +11,16 @@ import csv
 import functools
 import json
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from builder.packages import needed
 from builder.text.templates import folder
 
-AUTHOR = "the OpenMoji project"
+AUTHOR = "OpenMoji"
 LICENCE = "CC BY-SA 4.0"
 LINK = "https://openmoji.org/"
-CREDIT = f"Drawings by {AUTHOR} ({LINK}), license {LICENCE}."
 
 TABLE = Path(__file__).parent / "data" / "near_names.csv"
 FULLY_QUALIFIED = 2  # the data file's number for a complete sequence, as against its variants
@@ -35,6 +35,11 @@ class Drawing:
 
     code: str
     name: str
+
+
+def credit(words: Mapping[str, str]) -> str:
+    """Whose the drawings are. words: of the sheets."""
+    return words["credit"].format(author=AUTHOR, link=LINK, license=LICENCE)
 
 
 @functools.cache

@@ -25,13 +25,14 @@ from builder.make.sheet.week import boxes
 from builder.make.sheet.words import groups
 from builder.model.plan import Code, Plan
 from builder.text.templates import folder
-from builder.text.wording import ENGLISH, Wording, is_read, with_english
+from builder.text.wording import APART, ENGLISH, Wording, is_read, spoken, with_english
 from builder.text.wording import wording as wording_of
 from builder.workspace.store import Store, digest_of, key_of
 
 PDF = ".pdf"
 PARTS = ("base.typ", "front.typ", "words.typ", "back.typ")  # of the template, beside it
 PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
+TAKEN_OUT = f"{APART}{spoken('')}"  # marks that the templates go by and never print
 REPLACEMENT_CHARACTER = "\ufffd"  # the replacement character, which the faces have
 CAUTIONS = ("sheets.half", "sheets.stop_text", "sheets.cautions", "sheets.school.stop_text")
 SYMBOL_MM = 33  # the code without its quiet zone
@@ -141,7 +142,7 @@ def _faces() -> Any:
 def _with_known_signs(data: Data) -> Data:
     """`data` with another sign for every one that no face has."""
     text = json.dumps(data, ensure_ascii=False)
-    for sign in fonts.without_sign(text):
+    for sign in {*fonts.without_sign(text)} - {*TAKEN_OUT}:
         text = text.replace(sign, REPLACEMENT_CHARACTER)
     return dict(json.loads(text))
 
@@ -172,7 +173,7 @@ def _data(
         "back": back(plan, words, page, dates[1]),
         "printed": words["printed"].format(date=long_date(printed, words)) if printed else "",
     }
-    data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""
+    data["credit"] = drawings.credit(words) if drawn & {*shelf.files.values()} else ""
     return data, shelf.files
 
 

@@ -35,6 +35,11 @@ def spoken(text: str) -> str:
     return f"\u2068{text}\u2069"
 
 
+def plain(text: str) -> str:
+    """The same without isolates, where nothing marks it up."""
+    return text.replace("\u2068", "").replace("\u2069", "")
+
+
 class Wording(Mapping[str, str]):
     """The words of one language by dotted name, as in `today.start`. Never changed once read."""
 

@@ -12,6 +12,7 @@ import pytest
 from builder.make import drawings, pictures
 from builder.model.plan import Picture
 from builder.text.templates import folder
+from builder.text.wording import languages, wording
 from builder.workspace.store import Store
 
 
@@ -113,5 +114,7 @@ def test_the_packages_are_not_imported() -> None:
 
 
 def test_the_credit_names_author_place_and_licence() -> None:
-    for part in (drawings.AUTHOR, drawings.LINK, drawings.LICENCE):
-        assert part in drawings.CREDIT
+    for language in languages():
+        said = drawings.credit(wording(language, part="sheets").part("sheets"))
+        for part in (drawings.AUTHOR, drawings.LINK, drawings.LICENCE):
+            assert part in said

@@ -312,9 +312,7 @@ def test_the_sheet_for_a_school_shows_the_animal() -> None:
 @pytest.mark.parametrize("kind", ["guide", "cards", "school"])
 def test_who_drew_is_named(kind: Further) -> None:
     """The license of OpenMoji, CC BY-SA 4.0, asks for it (section 3(a)(1))."""
-    assert "OpenMoji project (https://openmoji.org/), license CC BY-SA 4.0" in read(
-        made("two-weeks", kind)
-    )
+    assert "OpenMoji (https://openmoji.org/), license CC BY-SA 4.0" in read(made("two-weeks", kind))
 
 
 def test_what_makes_no_cards_says_why() -> None:

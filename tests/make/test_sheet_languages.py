@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import itertools
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -21,6 +22,7 @@ from tests.make.sheet_cases import ADDRESS, CASES
 from tests.make.test_further import codes_on
 from tests.make.test_sheets import MM, opened, overlap, read, runs
 from tests.support import pseudo
+from tests.support.pdf_languages import texts
 
 pytestmark = pytest.mark.slow
 MOST_PAGES = 3  # where English takes two: what finds no room runs on
@@ -47,33 +49,71 @@ def all_in_place(data: bytes, most: int) -> None:
             assert not [pair for pair in itertools.combinations(texts, 2) if overlap(*pair)]
 
 
+# The code, whom to ask, addresses (with them the text of a code's picture, which has one language),
+# and whose the drawings are.
+OF_NO_LANGUAGE = re.compile(
+    r".*https?://.*|practice\.example.*|[a-z]+-\d\d|(Riverside|Test Clinic|Monday to).*|\S+@\S+"
+    r"|OpenMoji|CC BY-SA"
+)
+
+
+def all_told(data: bytes, language: str) -> None:
+    """Nothing is told to be in a language that it is not in. The pseudo-language writes no vowel
+    without an accent, and nobody else one with it."""
+    told = texts(data)
+    assert len({lang for lang, _ in told}) > 1, "the practiced words have their own"
+    if language != pseudo.NAME:
+        return
+    for lang, text in told:
+        known = OF_NO_LANGUAGE.sub("", text)
+        wrong = "[aeiou]" if lang.startswith(language) else "[áéíôü]"
+        assert not re.search(wrong, known), (lang, text)
+
+
+def test_what_is_told_to_be_in_another_language_is_found() -> None:
+    plan = replace(case("two-weeks"), interface=(pseudo.NAME,), language=f"{pseudo.NAME}-US")
+    data = sheets.handout(plan, {}, STORE[0])
+    with pytest.raises(AssertionError):
+        all_told(data, pseudo.NAME)
+
+
 @pytest.mark.parametrize("language", ["es", pseudo.NAME])
-@pytest.mark.parametrize("case", ["two-weeks", "counts", "alone", "contrast"])
-def test_a_sheet_has_all_of_its_text_in_place(case: str, language: str) -> None:
-    plan = replace(CASES[case](), interface=(language,))
+@pytest.mark.parametrize("name", ["two-weeks", "counts", "alone", "contrast", "past-sentences"])
+def test_a_sheet_has_all_of_its_text_in_place(name: str, language: str) -> None:
+    plan = replace(CASES[name](), interface=(language,))
     data = sheets.handout(plan, {}, STORE[0], dated=True, printed="2026-12-05")
     all_in_place(data, MOST_PAGES)
+    all_told(data, language)
     assert wording(language, plan.helper, "sheets")["sheets.own"].split()[0] in read(data)
 
 
 @pytest.mark.parametrize("language", ["es", pseudo.NAME])
-@pytest.mark.parametrize("kind", ["guide", "cards", "school"])
-def test_what_is_printed_on_request_too(kind: Further, language: str) -> None:
-    plan: Plan = replace(CASES["two-weeks"](), interface=(language,))
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        *(("two-weeks", kind) for kind in ("guide", "cards", "school")),
+        ("contrast", "cards"),
+        *(("past-sentences", kind) for kind in ("guide", "school")),
+    ],
+)
+def test_what_is_printed_on_request_too(name: str, kind: Further, language: str) -> None:
+    plan: Plan = replace(case(name), interface=(language,))
     assert languages_of(kind, plan) == (language,)
-    all_in_place(further(kind, plan, {}, STORE[0], language=language), 8)
+    data = further(kind, plan, {}, STORE[0], language=language)
+    all_in_place(data, 8)
+    all_told(data, language)
 
 
 def test_each_code_leads_to_the_pages_in_the_language_of_its_sheet() -> None:
     plan = in_both(case("two-weeks"), "es")
     steps = [f"{step.id}/" for step in plan.programs[0].steps]
-    for language, at in (("en", ADDRESS), ("es", f"{ADDRESS}es/")):
-        sheet = sheets.handout(plan, {}, STORE[0], language=language)
-        guide = further("guide", plan, {}, STORE[0], language=language)
-        assert found_on(sheet) == {at}
-        assert found_on(guide) == {at, *(f"{at}{step}" for step in steps)}
-        (link,) = {link for page in PdfReader(io.BytesIO(sheet)).pages for link in links(page)}
-        assert link == at
+    sheet = sheets.handout(plan, {}, STORE[0], language="es")
+    at = f"{ADDRESS}es/"
+    assert found_on(sheet) == {at}
+    (link,) = {link for page in PdfReader(io.BytesIO(sheet)).pages for link in links(page)}
+    assert link == at
+    guide = further("guide", plan, {}, STORE[0], language="es")
+    assert found_on(guide) == {at, *(f"{at}{step}" for step in steps)}
 
 
 def found_on(data: bytes) -> set[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.make import drawings
 from builder.make.sheet.text import Data, Shelf, Words, clean, item_text
 from builder.model.plan import Plan, PlannedItem, PlannedStep
+from builder.text.wording import spoken
 
 PER_LEAF = 9  # three by three
 
@@ -37,7 +38,7 @@ def _card(item: PlannedItem, pair: str, shelf: Shelf, is_drawn: bool) -> Data:
 
 def _partners(step: PlannedStep, words: Words) -> dict[str, str]:
     """Of an item that stands in one pair alone what tells so, since it is played in pairs."""
-    said = {item.id: clean(item.text) for item in step.said}
+    said = {item.id: spoken(clean(item.text)) for item in step.said}
     found: dict[str, list[str]] = {}
     for one, other in step.pairs:
         told = item_text(words["cards.pair"].format(one=said[one], other=said[other]))

@@ -45,7 +45,7 @@ def group_list(
         "rows": [_row(plan, plans, shelf, store) for plan in plans],
     }
     drawn = any(plan.emblem and plan.emblem.kind == "drawing" for plan in plans)
-    data["credit"] = drawings.CREDIT if drawn else ""
+    data["credit"] = drawings.credit(words) if drawn else ""
     return sheets.typeset_once(folder() / "sheets" / "group.typ", data, shelf.files, store)
 
 

@@ -11,7 +11,7 @@ from builder.make.mouth.told import printed_mouth
 from builder.make.sheet.text import Data, Shelf, Words, breakable, clean, whole
 from builder.make.sheet.words import sound_line
 from builder.model.plan import Code, Plan, PlannedProgram, PlannedStep
-from builder.text.wording import Wording
+from builder.text.wording import Wording, plain, spoken
 from builder.workspace.store import Store
 
 SYMBOL_MM = 24  # a code without its quiet zone: three in a row stand 5 cm apart on either paper
@@ -48,7 +48,8 @@ def _codes(
 
 def _named(plan: Plan, program: PlannedProgram, step: PlannedStep, words: Words) -> str:
     told = words["guide.step_of" if len(plan.programs) > 1 else "guide.step"]
-    return breakable(told.format(sound=program.sound, name=clean(step.name)))
+    name = spoken(clean(step.name))
+    return breakable(told.format(sound=spoken(program.sound), name=name))
 
 
 def _code(
@@ -58,7 +59,7 @@ def _code(
     files[file] = qr.make(code, store)[0]
     alt = words["code_alt"].format(address=code.address)
     mm = qr.printed_mm(files[file], SYMBOL_MM)
-    return {"file": file, "alt": f"{name}. {alt}", "mm": mm, "name": name, "note": note}
+    return {"file": file, "alt": f"{plain(name)}. {alt}", "mm": mm, "name": name, "note": note}
 
 
 def _sections(plan: Plan, words: Words, page: Wording) -> Iterator[Data]:
@@ -87,7 +88,7 @@ def _sections(plan: Plan, words: Words, page: Wording) -> Iterator[Data]:
         yield _section(words["guide.marks"], lines=_marks(page), after=words["guide.honest"])
         yield _section(words["guide.miss"], lines=_miss(plan, page))
     if passages:
-        told = {words[f"task.{step.level}"]: clean(step.name) for step in passages}
+        told = {words[f"task.{step.level}"]: spoken(clean(step.name)) for step in passages}
         lines = [{"name": name, "text": text} for text, name in told.items()]
         yield _section(words["passages"], lines=lines, after=words["slip"])
     for program in plan.programs:
@@ -121,7 +122,7 @@ def _miss(plan: Plan, page: Wording) -> list[Data]:
     lines = (
         page["helper.miss_text.calm"],
         page["helper.miss_text.model"],
-        page.fill(again, **({"reminder": breakable(reminder)} if one else {})),
+        page.fill(again, **({"reminder": spoken(breakable(reminder))} if one else {})),
         page["helper.miss_text.praise"],
     )
     return [{"name": "", "text": line} for line in lines]
@@ -131,12 +132,12 @@ def _mouth(plan: Plan, program: PlannedProgram, words: Words, page: Wording) -> 
     """Cues and reminder of a sound."""
     named = sound_line(program, words)
     lines = [
-        {"name": words[f"cue.{name}"], "text": breakable(clean(text))}
+        {"name": words[f"cue.{name}"], "text": spoken(breakable(clean(text)))}
         for name, text in program.cues
     ]
     if program.reminder:
         name = words["reminder"].removesuffix(":")
-        lines.append({"name": name, "text": breakable(clean(program.reminder))})
+        lines.append({"name": name, "text": spoken(breakable(clean(program.reminder)))})
     title = words["cues"] if len(plan.programs) == 1 else named
     section = _section(title, lines=lines, text="" if lines else words["no_cues"])
     return {**section, "mouth": printed_mouth(program, page)}

@@ -46,7 +46,7 @@ def further(
     body = _body(kind, plan, shelf, store, words, probes, own)
     data = {**_frame(kind, plan, words, first_day), **body, **sheets.lang(plan, own)}
     drawn = {pictures.get(p.key) for p in plan.pictures if p.kind == "drawing"}
-    data["credit"] = drawings.CREDIT if drawn & {*shelf.files.values()} else ""
+    data["credit"] = drawings.credit(words) if drawn & {*shelf.files.values()} else ""
     template = folder() / "sheets" / f"{kind}.typ"
     files = shelf.files | {name: template.with_name(name) for name in PARTS}
     return sheets.typeset_once(template, data, files, store)

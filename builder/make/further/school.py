@@ -7,6 +7,7 @@ from builder.make.sheet.text import Data, Shelf, Words, breakable, clean
 from builder.make.sheet.words import groups, sound_line
 from builder.model.clinic import DAYS
 from builder.model.plan import Plan
+from builder.text.wording import spoken
 
 NAMES = "lead rest do dont stop stop_text week done who ask private home"
 DO = ("quiet", "first", "praise", "miss", "listen")
@@ -59,7 +60,7 @@ def _groups(plan: Plan, shelf: Shelf, words: Words) -> list[Data]:
 
 def _reminder(text: str, words: Words) -> str:
     told = words["school.reminder"]
-    return told.format(reminder=breakable(clean(text))) if text else ""
+    return told.format(reminder=spoken(breakable(clean(text)))) if text else ""
 
 
 def _plain(group: Data, is_one: bool, words: Words) -> Data:

@@ -8,7 +8,7 @@ from builder.make.mouth.told import printed_mouth
 from builder.make.sheet.text import Data, Words, breakable, clean, item_text, long_date, whole
 from builder.make.sheet.words import round_name, sound_line
 from builder.model.plan import Plan, PlannedProgram, PlannedRound, PlannedStep
-from builder.text.wording import Wording
+from builder.text.wording import Wording, spoken
 
 MOST_EASIER = 12  # items of an easier step; a few of them are said, so these are plenty
 MOST_EASIER_CHARS = 400  # of an easier text that is printed
@@ -81,7 +81,7 @@ def _game(words: Words) -> Data:
 def _tasks(steps: list[PlannedStep], words: Words) -> Data:
     """What is done past sentences, a line for each such step."""
     lines = [
-        {"name": breakable(clean(step.name)), "text": words[f"task.{step.level}"]}
+        {"name": spoken(breakable(clean(step.name))), "text": words[f"task.{step.level}"]}
         for step in steps
         if step.passage
     ]
@@ -107,7 +107,7 @@ def _easier(program: PlannedProgram, words: Words) -> Iterator[Data]:
     for step in program.steps:
         if step.id not in wanted or step.current:
             continue
-        named = words["easier"].format(sound=step.sound, name=clean(step.name))
+        named = words["easier"].format(sound=spoken(step.sound), name=spoken(clean(step.name)))
         items = [item_text(clean(item.text)) for item in step.items[:MOST_EASIER]]
         yield {"name": breakable(named), "items": items or _easier_text(step)}
 

@@ -13,7 +13,7 @@ from builder.model.plan import Picture
 
 LONG_TOKEN = re.compile(r"\S{24,}")  # a token that may be broken, without a hyphen
 WIDE_TOKEN = re.compile(r"\S{15,}")  # the same in half a page, where signs may be wide
-BEFORE_SIGN = re.compile(r" (?=[^\w·])")  # a blank before a sign that begins no line
+BEFORE_SIGN = re.compile(r" (?=[^\w·\u2068])")  # a blank before a sign that begins no line
 TOKEN_PIECE = re.compile(r"\S{1,12}")  # what stands between its breaks
 BETWEEN = "\u00a0· "  # items in one line: a line may hold a comma itself, as in "hi, cow"
 MAX_UNBROKEN_CHARS = 40  # characters of 12 pt, half the width of the page

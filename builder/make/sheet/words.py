@@ -13,6 +13,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
+from builder.text.wording import spoken
 
 MAX_TILE_TOKEN_CHARS = 13  # characters in 12 pt under a picture: a sixth of a Letter page
 MAX_TILE_CHARS = 14  # under a picture; longer texts are lines
@@ -32,8 +33,8 @@ def groups(plan: Plan, shelf: Shelf, words: Words) -> list[Data]:
 def sound_line(program: PlannedProgram, words: Words) -> str:
     """The sound as families know it, its sign and a word with it."""
     line = words["sound" if program.example else "sound_plain"]
-    named = line.format(sound=program.sound, ipa=program.ipa, example=program.example)
-    return breakable(clean(named))
+    sound, example = spoken(clean(program.sound)), spoken(clean(program.example))
+    return breakable(line.format(sound=sound, ipa=program.ipa, example=example))
 
 
 def round_name(planned: PlannedRound, words: Words) -> str:
@@ -93,8 +94,9 @@ def _passage(passage: PlannedPassage, words: Words) -> list[Data]:
     """The text, paragraph by paragraph, its targets set off; of a talk where and with whom."""
     found: list[Data] = []
     if passage.where or passage.company:
-        situation = words["situation"].format(where=passage.where, company=passage.company)
-        found.append({"kind": "line", "text": clean(situation), "pictures": []})
+        where, company = spoken(clean(passage.where)), spoken(clean(passage.company))
+        situation = words["situation"].format(where=where, company=company)
+        found.append({"kind": "line", "text": situation, "pictures": []})
     for paragraph in passage.paragraphs:
         parts = [{"text": clean_part(text), "target": target} for text, target in paragraph]
         found.append({"kind": "text", "text": "", "pictures": [], "parts": parts})

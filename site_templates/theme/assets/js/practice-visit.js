@@ -48,7 +48,7 @@ class PracticeVisit extends HTMLElement {
       el("section", { class: "card visit-figures", "aria-labelledby": "visit-within" },
         totals(shown, this.#tell("figures")),
         el("h2", { id: "visit-within" }, shown.within),
-        ...shown.sections.map((one) => sectionOf(one, this.#tell)),
+        ...shown.sections.map((one) => sectionOf(one, this.#tell, this.#data.spoken)),
         shown.listeners && el("p", { class: "visit-more" }, shown.listeners)),
       ...(message ? [this.#ways(message)] : []),
       ...this.#helper());
@@ -150,20 +150,20 @@ function totals({ columns, rows }, caption) {
       el("tr", {}, el("th", { scope: "row" }, label), ...of.map((n) => el("td", {}, String(n)))))));
 }
 
-/** @param {Section} section @param {(key: string) => string} tell */
-function sectionOf({ key, heading, lines: all }, tell) {
+/** What heads a line is practiced, but the day of a note. @param {Section} section @param {(key: string) => string} tell @param {string} spoken */
+function sectionOf({ key, heading, lines: all }, tell, spoken) {
   const shown = key === "notes" ? NOTES_SHOWN : all.length;
-  const list = (/** @type {Line[]} */ some) => el("ul", { class: `plain visit-${key}` }, ...some.map(lineOf));
+  const list = (/** @type {Line[]} */ some) => el("ul", { class: `plain visit-${key}` }, ...some.map((line) => lineOf(line, key === "notes" ? null : spoken)));
   return el("div", {},
     el("h3", {}, heading),
     list(all.slice(0, shown)),
     all.length > shown && el("details", { class: "more" }, el("summary", {}, tell("older")), list(all.slice(shown))));
 }
 
-/** @param {Line} line */
-function lineOf({ head, text, more }) {
+/** @param {Line} line @param {string | null} lang  of its head */
+function lineOf({ head, text, more }, lang) {
   return el("li", {},
-    el("strong", { dir: "auto" }, head), " ", text && el("span", { dir: "auto" }, text),
+    el("strong", { dir: "auto", lang }, head), " ", text && el("span", { dir: "auto" }, text),
     more.length > 0 && el("span", { class: "visit-more" }, more.join(" · ")));
 }
 
