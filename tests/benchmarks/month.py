@@ -63,6 +63,7 @@ class Month(PracticeFolder):
             ready = tried >= TRIED_ENOUGH and max(program.current) + 1 < len(program.steps)
             listed = [item.word for items in program.written.words.values() for item in items]
             spare = client.spare.get(program.written.sound, [])
+            spare[:] = [word for word in spare if word not in listed]
             changes = alone and bool(listed) and bool(spare)
             next_visit = client.visits + A_WEEK
             answers = {

@@ -27,6 +27,8 @@ class Typed:
         the proposal, as a therapist would."""
         print(question, end="")
         asked = next((one for one in self.answers if question.startswith(one)), "")
+        if self.given.get(asked) and asked:  # an answer that cannot be is asked for again
+            raise AssertionError(f"{self.said()}\n{asked}: {self.given[asked]!r} is refused")
         text = self.answers.get(asked, "")
         if asked == "Step to practice next":
             told = re.findall(r"(Propose moving on|Propose stepping back|Propose)", self.said())
