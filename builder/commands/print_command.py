@@ -71,7 +71,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Make what changed; exit code 1 when a client was left out."""
+    """Make what changed; exit code 1 when a client who was meant was left out."""
     from builder.site.swap import exclusive
 
     folder, out = Path(args.to), Path(args.out)
@@ -86,7 +86,6 @@ def run(args: argparse.Namespace) -> int:
         before = desk.written(workspace, folder)
         also, unsound = _also_waiting(before, everyone, args.base_url, day)
         checked = sorted([*everyone, *also], key=lambda one: one.client.code)
-        past = [found for one in checked for found in _past(one)]
         over = {one.client.code for one in checked if _past(one)}
         current = [one for one in checked if one.client.code not in over]
         named = {one.client.code for one in everyone}
@@ -103,9 +102,11 @@ def run(args: argparse.Namespace) -> int:
             f"`practice-site print {one}`; its old sheet is on no list",
             file=sys.stderr,
         )
+    past = [found for one in everyone for found in _past(one)]
     for found in past:
         print(found, file=sys.stderr)
-    return tell_left([*left, *unsound]) or (1 if past else 0)
+    tell_left([*left, *unsound])
+    return 1 if left or past else 0
 
 
 def _apart(made: list[Made], built: Built, named: Collection[str]) -> tuple[list[Made], list[str]]:

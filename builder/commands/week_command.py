@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 import sys
 from collections.abc import Sequence
@@ -11,7 +12,7 @@ from pathlib import Path
 from builder import pipeline
 from builder.caseload.facts import Facts
 from builder.caseload.gather import gather
-from builder.caseload.rows import due_until, friday_of, rows
+from builder.caseload.rows import Row, due_until, friday_of, is_past, rows, short
 from builder.commands import options, print_command
 from builder.commands.build_command import build_changed
 from builder.commands.clock import today
@@ -36,12 +37,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Exit code 1 when a client was left out; all others are done."""
+    """Exit code 1 when a client who is due was left out; all others are done."""
     day = today()
     facts = gather(find(Path.cwd()), Path(args.out), day)
     friday = friday_of(day)
     unread = [one for one in facts if one.written.trouble]
-    due = [row for row in due_until(rows(facts, day), day, friday) if row.facts not in unread]
+    every = [row for row in rows(facts, day) if row.facts not in unread]
+    due = due_until(every, day, friday)
     told = f"{friday:%A, %B} {friday.day}"
     print(f"Due until {told}: {', '.join(row.code for row in due) or 'nobody'}")
     ready = [row.facts for row in due if _built(row.facts, args)]
@@ -52,7 +54,19 @@ def run(args: argparse.Namespace) -> int:
             f"{one.written.trouble}",
             file=sys.stderr,
         )
+    if past := [row for row in every if is_past(row, day)]:
+        print(_told_past(past, day))
     return 0 if len(ready) == len(due) and printed and not unread else 1
+
+
+def _told_past(past: Sequence[Row], day: datetime.date) -> str:
+    """Whose visit is past, and what to do: nothing is made for them."""
+    each = ", ".join(f"{one.code} ({short(one.visit, day)})" for one in past if one.visit)
+    code = past[0].code if len(past) == 1 else "CODE"
+    return (
+        f"Visit past, so left out: {each}. `practice-site visit {code} --next DAY` writes the next "
+        "one."
+    )
 
 
 def _built(one: Facts, args: argparse.Namespace) -> bool:

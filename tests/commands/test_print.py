@@ -189,6 +189,18 @@ def test_a_visit_that_is_past_has_no_sheet(
     assert list(marks(BOUND)) == ["heron-02"]
 
 
+def test_of_who_was_not_named_a_past_visit_is_no_failure(
+    programs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    client(programs, "otter-01")
+    client(programs, "heron-02", visit="2026-12-21")
+    assert main(["print"]) == 0
+    later(monkeypatch, "2026-12-15")
+    assert main(["print", "heron-02"]) == 0
+    assert "is past" not in capsys.readouterr().err
+    assert list(marks(BOUND)) == ["heron-02"]
+
+
 @pytest.mark.parametrize(
     "damage",
     ["not JSON", "[]", '{"FOLDER": {"otter-01": {"file": "../../x.pdf"}}}', '{"FOLDER": 7}'],

@@ -78,3 +78,32 @@ def test_nobody_is_due(programs: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert main(["week"]) == 0
     assert capsys.readouterr().out == "Due until Friday, December 11: nobody\n"
     assert not (programs.parent / "desk").exists()
+
+
+def test_whose_visit_is_past_is_left_out_calmly(
+    programs: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (programs / "finch-10.yaml").unlink()
+    helper = ("age: 7", "age: 7\nvoice: helper")
+    add(programs, "wren-11", helper)
+    add(programs, "lark-12", helper, ("visit: 2026-12-11", "visit: 2026-12-16"))
+    assert main(["week"]) == 0
+    assert "Visit past" not in capsys.readouterr().out
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1797249600")  # December 14, 2026
+    capsys.readouterr()
+    assert main(["week"]) == 0
+    said = capsys.readouterr()
+    assert said.out.startswith("Due until Friday, December 18: lark-12\n")
+    assert said.out.endswith(
+        "Visit past, so left out: wren-11 (Dec 11). `practice-site visit wren-11 --next DAY` "
+        "writes the next one.\n"
+    )
+    assert "visit-past" not in said.err
+    assert "remedy" not in said.err
+    desk = {file.name for file in (programs.parent / "desk").iterdir()}
+    assert desk == {"list for the desk.pdf", "sheets to print.pdf", "lark-12 2026-12-07.pdf"}
+    add(programs, "crow-13", helper, ("visit: 2026-12-11", "visit: 2025-12-09"))
+    add(programs, "lark-12", ("cow, cup", "tea, cup"), ("visit: 2026-12-11", "visit: 2026-12-16"))
+    assert main(["week"]) == 1  # one who is due has a fault
+    told = "crow-13 (Dec 9 2025), wren-11 (Dec 11). `practice-site visit CODE --next DAY`"
+    assert told in capsys.readouterr().out.splitlines()[-1]
