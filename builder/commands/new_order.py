@@ -41,12 +41,12 @@ def order_of(args: argparse.Namespace, others: tuple[Program, ...]) -> Order:
         age=age,
         reads=reads,
         supposed_reads=not told_reads,
-        sound=_typed(sound),
+        sound=sound.as_typed,
         error=_error(args.error),
         positions=positions_of(args.position, sound),
         shape=_shape(args.shape, sound),
-        lacks=tuple(map(_typed, lacks)),
-        has=tuple(map(_typed, sounds_of(args.has))),
+        lacks=tuple(one.as_typed for one in lacks),
+        has=tuple(one.as_typed for one in sounds_of(args.has)),
         shared=shared(others[0]) if others else (),
     )
     past = up_to(args.to, reads, args.code) if args.to else ()
@@ -75,13 +75,8 @@ def _agreed(args: argparse.Namespace, others: tuple[Program, ...]) -> tuple[int 
     return args.age if written.age is None else written.age, written.reads
 
 
-def _typed(sound: Sound) -> str:
-    """A sound as it is written into a program: as one types it, else IPA between slashes."""
-    return sound.typed or f"/{sound.ipa}/"
-
-
 def _error(text: str) -> str:
-    return text if not text or text in ERROR_KINDS else _typed(any_sound_of(text))
+    return text if not text or text in ERROR_KINDS else any_sound_of(text).as_typed
 
 
 def cues_of(order: Order, clinic: Clinic | None) -> SoundCues | None:

@@ -50,6 +50,11 @@ class Sound:
         """Whether the sound has an isolation level: not stops, affricates and glides."""
         return self.hold == "yes"
 
+    @property
+    def as_typed(self) -> str:
+        """As a program names it, and nothing else: `sh`; where letters could be two, `/θ/`."""
+        return self.typed or f"/{self.ipa}/"
+
 
 class UnknownSoundError(ValueError):
     """What was typed is no sound, or could be two. The message asks back."""

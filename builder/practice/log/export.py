@@ -1,7 +1,7 @@
 """The log for other programs: trials and counts as tables (CSV, RFC 4180), all of it as JSON. Pure.
 
 Notes, a family's and the therapist's, stand in the JSON alone: in a table a text that begins with =
-may be run.
+may be run. In tables sounds are named as in programs, in the JSON by the symbols of log and plans.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from typing import Any
 
 from builder.model.practice_view import PracticeView, ProgramView, StepView
 from builder.model.record import Sitting
+from builder.phonetics.inventory import sounds
 from builder.practice.log.counts import Counted, counted
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
@@ -151,17 +152,23 @@ def _count(one: Counted, held: Holdings) -> dict[str, object]:
 
 def _score(one: VisitScore, held: Holdings) -> dict[str, object]:
     row = {name: getattr(one, name) for name in SCORES if hasattr(one, name)}
-    return row | {"client": held.codes[one.site]}
+    return row | {"client": held.codes[one.site], "sound": _sound(one.sound)}
 
 
 def _said(view: PracticeView | None, id_: str) -> dict[str, object]:
     """Sound, level and id of a step."""
     program, step = _step(view, id_)
     return {
-        "sound": program.sound if program else "",
+        "sound": _sound(program.sound) if program else "",
         "level": step.level if step else "",
         "step": id_,
     }
+
+
+def _sound(symbol: str) -> str:
+    """A symbol that is not known here stays as it is."""
+    known = sounds().get(symbol)
+    return known.as_typed if known else symbol
 
 
 def _text(view: PracticeView | None, step: str, item: str) -> str:

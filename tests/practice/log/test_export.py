@@ -8,10 +8,12 @@ import io
 import json
 from dataclasses import replace
 
+import pytest
 from pydantic import TypeAdapter
 
 from builder.model.practice_view import PracticeView
 from builder.model.record import Sitting
+from builder.phonetics.inventory import parse_sound, sounds
 from builder.practice.log.export import Holdings, as_json, counts_csv, scores_csv, trials_csv
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Apart
@@ -47,7 +49,7 @@ def test_a_trial_is_a_row_with_all_that_the_record_and_its_plan_say() -> None:
             assert row[name] == ("" if value is None else str(value).lower()), name
         assert (row["client"], row["sitting"], row["trial"]) == (CODE, one.id, str(number))
         assert (row["day"], row["start"], row["plan"]) == (one.start[:10], one.start, one.plan)
-        assert (row["sound"], row["level"], row["text"]) == ("K", "word", trial.item)
+        assert (row["sound"], row["level"], row["text"]) == ("k", "word", trial.item)
         assert (row["time"], row["helper"]) == (one.time, one.helper)
     assert "HYPERLINK" not in trials_csv(HELD)
 
@@ -100,6 +102,22 @@ def test_scores_of_visits_stand_in_the_json() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("symbol", "written"), [("SH", "sh"), ("TH", "/θ/"), ("DH", "/ð/"), ("AAR", "ar"), ("Q", "Q")]
+)
+def test_a_sound_is_written_as_a_program_names_it(symbol: str, written: str) -> None:
+    score = VisitScore(SITE, datetime.date(2026, 12, 3), symbol, "a-step", "imitation", 1, 2)
+    (row,) = rows(scores_csv(replace(HELD, scores=(score,))))
+    (program,) = VIEW.programs
+    view = replace(VIEW, programs=(replace(program, sound=symbol),))
+    seen = replace(HELD, view=lambda _site, _plan: view)
+    told = {row["sound"], *(one["sound"] for one in rows(counts_csv(seen)) if one["level"])}
+    told |= {one["sound"] for one in rows(trials_csv(seen))}
+    assert told == {written}
+    if symbol != "Q":
+        assert parse_sound(written) == sounds()[symbol]
+
+
 def test_notes_of_visits_stand_in_the_json_alone_and_scores_in_a_table() -> None:
     day = datetime.date(2026, 12, 3)
     score = VisitScore(SITE, day, "K", "k-words", "spontaneous", 7, 10, probe=True, note="=1+1")
@@ -110,7 +128,7 @@ def test_notes_of_visits_stand_in_the_json_alone_and_scores_in_a_table() -> None
         {
             "client": CODE,
             "date": "2026-12-03",
-            "sound": "K",
+            "sound": "k",
             "step": "k-words",
             "support": "spontaneous",
             "probe": "true",
