@@ -55,8 +55,13 @@ def test_questions_and_cries_begin_with_their_mark(words: Wording) -> None:
 NOT_TO_ONE = re.compile(
     r"\b(tú|dilo|dila|elige una|tócala|ponte|léelo|cuéntalo|recuerda:|escucha primero|vuelves"
     r"|miraste|escucha\.|espera\.|espera sin|mira y|quien ayuda|niñ[oa]s?|juntos|cara a cara"
-    r"|siéntense|díganlo|háganlo|paren|sigan|terminen|digan|miren|empiecen|hablen|vuelvan|ustedes|hagan"
-    r"|dejen|practiquen|descansen|escuchen|sonrisa|divertido|refrigerador)\b|!",
+    r"|ustedes|sonrisa|divertido|refrigerador)\b|!",
+    re.IGNORECASE,
+)
+# What is asked of two: a plural verb that heads a sentence or follows "y", or has "lo" or "se".
+OF_TWO = re.compile(
+    r"(?:^|[.:;?!“”¿¡] *(?:no )?|, (?:y )?|\b(?:y|luego) )(?!(?:quien|bien|buen|también)\b)"
+    r"(?!(?:son|están|salen|sirven|suenan)\b)(\w+[ae]n)\b|(\w*[áéíóú]\w*[ae]n(?:se|l[oa]s?))\b",
     re.IGNORECASE,
 )
 # Never shown to one who is alone.
@@ -70,7 +75,8 @@ def test_one_who_practices_alone_is_addressed_as_one_and_formally() -> None:
         key: match[0]
         for words in ALONE.values()
         for key in words
-        if not OF_OTHERS.search(key) and (match := NOT_TO_ONE.search(words[key]))
+        if not OF_OTHERS.search(key)
+        and (match := NOT_TO_ONE.search(words[key]) or OF_TWO.search(words[key]))
     }
     assert found == {}
 
@@ -78,7 +84,12 @@ def test_one_who_practices_alone_is_addressed_as_one_and_formally() -> None:
 def test_words_for_a_child_or_for_two_are_found() -> None:
     ordinary = WORDS[""]
     found = {key for key in ordinary if NOT_TO_ONE.search(ordinary[key])}
-    assert {"rounds.say", "rounds.prompt.long.delayed", "helper.lead", "today.each_time"} < found
+    assert {"rounds.say", "rounds.prompt.long.delayed"} < found
+    of_two = {match[1] or match[2] for key in ordinary for match in OF_TWO.finditer(ordinary[key])}
+    said = {verb.lower() for verb in of_two}
+    assert {"siéntense", "miren", "terminen", "digan", "paren"} <= said
+    assert OF_TWO.search("Descanse, y luego guarden la tableta.")
+    assert not OF_TWO.search("Descanse bien. Quien ayuda ya sabe que salen bien.")
 
 
 VOWELS = "aeiouáéíóúü"
