@@ -79,6 +79,12 @@ export interface PathData {
   praise: ClipData | null;
 }
 
+/** The days of one who listens. */
+export interface RoleDays {
+  role: Role;
+  days: Day[];
+}
+
 export interface PageData {
   version: 2;
   site: string;
@@ -90,6 +96,7 @@ export interface PageData {
   helper: Role;
   times: Time[];
   days: Day[];
+  by_role: RoleDays[];
   minutes: number;
   estimate: number;
   planned_days: number;

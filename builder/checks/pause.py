@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from builder.checks.findings import finding, listed
-from builder.model.clinic import DAYS
+from builder.model.clinic import DAYS, Day
 from builder.model.pause import Pause, merged, practice_days
 from builder.model.program import Client, Program
 from builder.problems import Finding
@@ -38,16 +38,21 @@ def check_pauses(client: Client, _survey: Survey) -> Iterator[Finding]:
 def _no_days(
     program: Program, start: datetime.date, visit: datetime.date, pauses: tuple[Pause, ...]
 ) -> Iterator[Finding]:
-    if any(practice_days(start, visit, _weekdays(program), pauses)):
-        return
-    reason = " outside the pauses" if pauses else ""
-    yield finding(
-        program,
-        ("practice", "visit"),
-        "no-days",
-        f"From {start} up to the visit on {visit} there is no day of practice{reason}.",
-        f"Correct the dates, or practice on other days than {listed(program.days)}.",
-    )
+    """One where nobody has a day, else where one of those who listen has none."""
+    each = {f" for `{role}`": days for role, days in program.by_role.items()}
+    for whose, days in ({"": program.days} | each).items():
+        if any(practice_days(start, visit, _weekdays(days), pauses)):
+            continue
+        reason = " outside the pauses" if pauses else ""
+        yield finding(
+            program,
+            ("practice", "visit"),
+            "no-days",
+            f"From {start} up to the visit on {visit} there is no day of practice{whose}{reason}.",
+            f"Correct the dates, or practice on other days than {listed(days)}.",
+        )
+        if not whose:
+            return
 
 
 def pauses_of(client: Client) -> tuple[Pause, ...]:
@@ -65,7 +70,9 @@ def days_left(client: Client) -> str:
             continue
         within = [str(p) for p in pauses_of(client) if p.first < visit and p.last >= start]
         if within:
-            days = len(list(practice_days(start, visit, _weekdays(program), pauses_of(client))))
+            days = len(
+                list(practice_days(start, visit, _weekdays(program.days), pauses_of(client)))
+            )
             told.append(
                 f"    pause: {listed(within)}; {days} day{'' if days == 1 else 's'} of practice "
                 f"from {start} up to the visit on {visit}"
@@ -73,5 +80,5 @@ def days_left(client: Client) -> str:
     return "\n".join(dict.fromkeys(told))
 
 
-def _weekdays(program: Program) -> set[int]:
-    return {DAYS.index(day) for day in program.days}
+def _weekdays(days: Iterable[Day]) -> set[int]:
+    return {DAYS.index(day) for day in days}

@@ -231,7 +231,7 @@ def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
             ("reads", first.written.reads, program.written.reads),
             ("helper", first.written.helper, program.written.helper),
             ("times", first.times, program.times),
-            ("days", first.days, program.days),
+            ("days", (first.days, first.by_role), (program.days, program.by_role)),
             ("visit", first.written.practice.visit, program.written.practice.visit),
         )
         different = [f"`{name}`" for name, one, other in pairs if one != other]

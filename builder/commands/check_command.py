@@ -59,6 +59,9 @@ def _lines(findings: tuple[Finding, ...]) -> str:
 def _week(client: Client) -> str:
     """What a sitting and a week come to, then each program of the client."""
     lines = [f"{client.code}: {dose.in_words(client.programs, pauses_of(client))}."]
+    if any(program.by_role for program in client.programs):
+        each = (f"{role} {', '.join(client.days_of(role))}" for role in client.helpers)
+        lines.append(f"    days: {'; '.join(each)}")
     for program in client.programs:
         names = ", ".join(step.name for step in program.current_steps)
         tries = dose.sitting_tries((program,))

@@ -51,7 +51,7 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
     workspace = find(file)
     site = slug(secret(workspace), client.code)
     _say_whose(client, helper)
-    asked = list(_boxes(client, first))
+    asked = list(_boxes(client, first, helper))
     with opened(workspace.hidden) as log:
         own = (one for one in log.papers(site) if one.helper == helper)
         papers = {(one.day, one.time): _told(one) for one in own}
@@ -86,14 +86,14 @@ def _say_whose(client: Client, helper: Listener) -> None:
     )
 
 
-def _boxes(client: Client, first: str) -> Iterator[Box]:
+def _boxes(client: Client, first: str, helper: Listener) -> Iterator[Box]:
     """Those of the sheet of the client's program, or of one that began earlier, up to today."""
     written = [program.written.practice for program in client.programs]
     starts = [one.start for one in written if one.start]
     visit = min((one.visit for one in written if one.visit), default=today() + A_DAY)
     begin = _date(first) if first else min(starts, default=visit - A_WEEK)
     past_last = min(visit if visit > begin else today() + A_DAY, today() + A_DAY)
-    weekdays = {DAYS.index(day) for program in client.programs for day in program.days}
+    weekdays = {DAYS.index(day) for day in client.days_of(helper)}
     times = tuple(t for t in TIMES if any(t in program.times for program in client.programs))
     days = list(practice_days(begin, past_last, weekdays, pauses_of(client)))
     if not days:

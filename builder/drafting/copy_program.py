@@ -101,6 +101,8 @@ def _without_dates(text: str, begin: int, end: int, practice: yaml.MappingNode) 
 def _inline(node: yaml.Node) -> str:
     if isinstance(node, yaml.SequenceNode):
         return _inside(map(_inline, node.value)) or "[]"
+    if isinstance(node, yaml.MappingNode):
+        return f"{{{', '.join(f'{key.value}: {_inline(value)}' for key, value in node.value)}}}"
     return str(node.value)
 
 
@@ -151,11 +153,12 @@ def shared(program: Program) -> tuple[str, ...]:
     """The lines in which a further program of the same client says what this one says: who
     listens, when, when the next visit is. The first day of practice is each program's own."""
     written = program.written
-    practice = {
+    practice: dict[str, object] = {
         "times": _inside(written.practice.times),
         "days": _inside(written.practice.days),
         "minutes": written.practice.minutes,
         "visit": written.practice.visit,
+        **{role: f"{{days: {_inside(days)}}}" for role, days in written.practice.own_days.items()},
     }
     given = ", ".join(f"{key}: {value}" for key, value in practice.items() if value)
     lines = {

@@ -63,7 +63,7 @@ def handout(
     wording = sheet_words(language, plan.helper) if words is None else words
     day = printed if dated else ""
     page = wording_of(language, plan.helper)
-    data, files = _data(plan, Shelf(pictures), store, wording, page, language, dated, day)
+    data, files = _data(plan, Shelf(pictures), store, wording, page, language, dated, day, role)
     data |= lang(plan, language)
     data |= roles.headed(plan, role, data, wording)
     template = folder() / "sheets" / "handout.typ"
@@ -159,6 +159,7 @@ def _data(
     language: str,
     dated: bool,
     printed: str,
+    role: str,
 ) -> tuple[Data, dict[str, Path]]:
     """All text of the sheet, and the files it shows by their names in the folder."""
     dates = plan.dates if dated else ("", "")
@@ -168,7 +169,7 @@ def _data(
         "emblem": shelf.show(plan.emblem),
         "code": _code(plan.code and plan.code.for_language(language), store, words, shelf.files),
         "open": words["open" if plan.code else "open_unpublished"],
-        **boxes(plan, words, dates, printed),
+        **boxes(plan, words, dates, printed, role),
         "groups": groups(plan, shelf, words),
         "back": back(plan, words, page, dates[1]),
         "printed": words["printed"].format(date=long_date(printed, words)) if printed else "",

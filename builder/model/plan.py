@@ -218,6 +218,8 @@ class Plan:
     dates:  (first day of practice, visit) in ISO form or "", for the dated sheet only; never on a
             page.
     pauses: days without practice, for the dated sheet only.
+    days:   on which anybody practices; by_role: those of each who listens, () where they are the
+            same for all.
     path:   each sitting lays stones on a path across a drawing, and ends with `praise`; None: the
             helper says it.
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
@@ -254,20 +256,28 @@ class Plan:
     hiss: tuple[Clip, Clip] | None = None
     other_helpers: tuple[Role, ...] = ()
     interface: tuple[str, ...] = ("en",)
+    by_role: tuple[tuple[Role, tuple[Day, ...]], ...] = ()
+
+    def days_of(self, role: str) -> tuple[Day, ...]:
+        """The days of one who listens; of anybody for who is none of them, and for ""."""
+        return dict[str, tuple[Day, ...]](self.by_role).get(role, self.days)
 
     def locale(self, language: str) -> str:
         """A language of the pages with the region of the practiced words, as in "es-US"."""
         own, dash, region = self.language.partition("-")
         return self.language if language == own else f"{language}{dash}{region}"
 
-    def first_day(self, printed: str) -> str:
-        """The first day with a box in ISO form, where the program gives none but a visit that from
-        the day of printing on; "" without either."""
+    def first_day(self, printed: str, role: str = "") -> str:
+        """The first day with a box in ISO form, of one who listens or, for "", of anybody; where
+        the program gives no start but a visit, that from the day of printing on; "" without
+        either."""
         start, visit = self.dates
-        if start or not (visit and printed):
-            return start
-        day, weekdays = datetime.date.fromisoformat, {DAYS.index(one) for one in self.days}
-        return str(first_practice_day(day(printed), day(visit), weekdays, self.pauses))
+        begin = start or (printed if visit else "")
+        if not begin:
+            return ""
+        day, weekdays = datetime.date.fromisoformat, {DAYS.index(d) for d in self.days_of(role)}
+        until = day(visit) if visit else None
+        return str(first_practice_day(day(begin), until, weekdays, self.pauses))
 
     @property
     def sheets(self) -> tuple[tuple[Role, str], ...]:

@@ -7,12 +7,23 @@ from __future__ import annotations
 import datetime
 import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, get_args
 
 from pydantic import Field
 
-from builder.model.clinic import AskedVoice, Clinic, Cues, Day, Pace, Shape, Strict, Time, Voice
+from builder.model.clinic import (
+    DAYS,
+    AskedVoice,
+    Clinic,
+    Cues,
+    Day,
+    Pace,
+    Shape,
+    Strict,
+    Time,
+    Voice,
+)
 from builder.model.criteria import Criteria
 from builder.model.pause import Pause
 from builder.model.spoken import Spoken
@@ -47,6 +58,12 @@ class Baseline(Strict):
     step: str = Field("", max_length=60, description="The step tried; else the current one.")
 
 
+class OwnDays(Strict):
+    """When one of those who listen practices, where it is not when the others do."""
+
+    days: tuple[Day, ...] = Field(min_length=1, description="The days of practice there.")
+
+
 class Practice(Strict):
     """When the family practices."""
 
@@ -61,6 +78,23 @@ class Practice(Strict):
         description="Minutes of a sitting; 5 under six years (at four and five 6 for words, 7 for "
         "phrases, 8 for sentences), else 10.",
     )
+    home: OwnDays | None = Field(None, description="Days at home alone, as in {days: [sat]}.")
+    other_home: OwnDays | None = Field(
+        None, alias="other home", description="Days in the other home alone, as in {days: [sat]}."
+    )
+    school: OwnDays | None = Field(
+        None, description="Days at school alone, as in {days: [mon, wed]}."
+    )
+
+    @property
+    def own_days(self) -> dict[Role, tuple[Day, ...]]:
+        """The days of those who listen that have some of their own."""
+        given: dict[Role, OwnDays | None] = {
+            "home": self.home,
+            "other home": self.other_home,
+            "school": self.school,
+        }
+        return {role: own.days for role, own in given.items() if own}
 
 
 class RoundFile(Strict):
@@ -304,7 +338,8 @@ class Step:
 @dataclass(frozen=True, kw_only=True)
 class Program:
     """One program file, its defaults filled in. `defaults` says which, in words; `noted` holds
-    what was found in reading it that does not stop it."""
+    what was found in reading it that does not stop it. `days`: on which anybody practices;
+    `by_role`: those of each who listens, where they are not the same for all."""
 
     file: str
     written: ProgramFile
@@ -323,6 +358,7 @@ class Program:
     has: tuple[Sound, ...] = ()
     noted: tuple[Finding, ...] = ()
     hear_yourself: bool = False
+    by_role: Mapping[Role, tuple[Day, ...]] = field(default_factory=dict)
 
     def place(self, path: KeyPath = ()) -> Place:
         """The place of `path` in the file, or of the nearest thing around it."""
@@ -361,6 +397,13 @@ class Client:
     def helpers(self) -> tuple[Role, ...]:
         """Who listens, each once, the usual one first."""
         return tuple(dict.fromkeys(self.programs[0].written.helper))
+
+    def days_of(self, role: Role | Literal[""] = "") -> tuple[Day, ...]:
+        """The days on which one who listens practices, of all programs; "": on which anybody
+        does."""
+        every = (p.by_role.get(role, p.days) if role else p.days for p in self.programs)
+        found = {*itertools.chain(*every)}
+        return tuple(day for day in DAYS if day in found)
 
     @property
     def interface(self) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from builder.model.dose import (
 )
 from builder.model.pause import Pause, first_practice_day, merged
 from builder.model.plan import Clip, Picture, Plan, PlannedProgram, PlannedStep
-from builder.model.program import Client
+from builder.model.program import Client, Role
 from builder.planning.one_voice import Said, speaker_of
 from builder.planning.plan_clips import ClipPlanner, clips_of, heard, with_clips
 from builder.planning.plan_pictures import emblem_of, with_drawings
@@ -67,7 +67,8 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         emblem=emblem,
         programs=programs,
         times=_times(client),
-        days=_days(client),
+        days=client.days_of(),
+        by_role=_by_role(client),
         tries=sitting_tries(client.programs),
         minutes=sitting_minutes(client.programs),
         planned_minutes=planned_minutes(client.programs),
@@ -130,8 +131,10 @@ def _times(client: Client) -> tuple[Time, ...]:
     return tuple(t for t in TIMES if any(t in p.times for p in client.programs))
 
 
-def _days(client: Client) -> tuple[Day, ...]:
-    return tuple(d for d in DAYS if any(d in p.days for p in client.programs))
+def _by_role(client: Client) -> tuple[tuple[Role, tuple[Day, ...]], ...]:
+    """The days of each who listens; () where they are the same for all."""
+    each = tuple((role, client.days_of(role)) for role in client.helpers)
+    return each if len({days for _, days in each}) > 1 else ()
 
 
 def _pauses(client: Client) -> tuple[Pause, ...]:
@@ -143,7 +146,7 @@ def _dates(client: Client) -> tuple[str, str]:
     in ISO form, "" where none gives it."""
     start, visit = _earliest("start", client), _earliest("visit", client)
     if start:
-        weekdays = {DAYS.index(day) for day in _days(client)}
+        weekdays = {DAYS.index(day) for day in client.days_of()}
         start = first_practice_day(start, visit, weekdays, _pauses(client))
     return str(start or ""), str(visit or "")
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import chain
 
 from builder.cues.by_sound import no_shape, shapes_of, with_clinic_cues
 from builder.model.clinic import DAYS, TIMES, Clinic, asked_voice
@@ -31,7 +32,13 @@ from builder.phonetics.clusters import parse_cluster
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import KeyPath, Place, ProgramError
 from builder.program_file.pronounce import Target, item_of, pair_of, sound_item, vowel_items
-from builder.program_file.resolve_log import Log, own_sound
+from builder.program_file.resolve_log import (
+    Log,
+    days_by_role,
+    own_sound,
+    uses_the_clinics,
+    usual_days,
+)
 from builder.program_file.suggestions import listing
 from builder.program_file.validate import program_file
 from builder.program_file.yaml_tree import Tree
@@ -70,9 +77,11 @@ def resolve(
     if sound and written.shape and written.shape not in shapes_of(sound):
         problem = f"{no_shape(sound, written.shape)}."
         log.fault(("shape",), "value", problem, "Correct it, or delete the line.")
+    by_role = days_by_role(written, clinic, log)
     if sound is None or log.faults:
         raise ProgramError(log.faults)
     practice = written.practice
+    days = {*chain(*by_role.values())} or usual_days(written, clinic)
     program = Program(
         file=file,
         written=written,
@@ -83,7 +92,8 @@ def resolve(
         steps=steps,
         current=current,
         times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
-        days=tuple(d for d in DAYS if d in (practice.days or clinic.days)),
+        days=tuple(d for d in DAYS if d in days),
+        by_role=by_role,
         minutes=practice.minutes or _usual_minutes(written, steps, current),
         pace=clinic.pace,
         voice=asked_voice(written.voice or clinic.voice),
@@ -93,7 +103,7 @@ def resolve(
         defaults=(),
         places=places,
     )
-    defaults = (*log.defaults, *_stated(program))
+    defaults = (*log.defaults, *_stated(program, clinic))
     return replace(program, defaults=defaults, noted=tuple(log.noted))
 
 
@@ -101,15 +111,15 @@ def _usual_minutes(written: ProgramFile, steps: tuple[Step, ...], current: tuple
     return usual_minutes(written.age, (steps[at].level for at in current))
 
 
-def _stated(program: Program) -> tuple[str, ...]:
+def _stated(program: Program, clinic: Clinic) -> tuple[str, ...]:
     practice = program.written.practice
     said = []
     if not practice.minutes:
         said.append(f"a sitting of {program.minutes} minutes")
     if not practice.times:
         said.append(f"the clinic's sittings ({', '.join(program.times)})")
-    if not practice.days:
-        said.append(f"the clinic's days ({', '.join(program.days)})")
+    if uses_the_clinics(program.written):
+        said.append(f"the clinic's days ({', '.join(usual_days(program.written, clinic))})")
     if "criteria" not in program.written.model_fields_set:
         said.append("criteria: on at 80% on 3 days, back below 50% on 2")
     return tuple(said)

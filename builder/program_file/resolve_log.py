@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from builder.model.clinic import DAYS, Clinic, Day
+from builder.model.program import ProgramFile, Role
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import Finding, KeyPath, Place, not_yet, place_at
 
@@ -51,3 +53,39 @@ def own_sound(typed: str, sound: Sound, path: KeyPath, log: Log) -> Sound:
         "Write a file of its own for each sound.",
     )
     return sound
+
+
+def usual_days(written: ProgramFile, clinic: Clinic) -> tuple[Day, ...]:
+    """The days of all who have none of their own."""
+    usual = written.practice.days or clinic.days
+    return tuple(day for day in DAYS if day in usual)
+
+
+def days_by_role(written: ProgramFile, clinic: Clinic, log: Log) -> Mapping[Role, tuple[Day, ...]]:
+    """The days of each who listens, in the order of `helper:`; {} where they are the same for
+    all."""
+    own, helpers = written.practice.own_days, tuple(dict.fromkeys(written.helper))
+    for role in own:
+        if role not in helpers:
+            log.fault(
+                ("practice", role),
+                "value",
+                f"`{role}` has days of its own and is not among those who listen.",
+                f"Name it, as in `helper: [{', '.join((*helpers, role))}]`, or delete its days.",
+            )
+    if written.practice.days and own.keys() >= {*helpers}:
+        log.fault(
+            ("practice", "days"),
+            "value",
+            "These days hold for nobody: each of those who listen has days of its own.",
+            "Delete `days:`, or the days of one of them.",
+        )
+    if not own:
+        return {}
+    usual = usual_days(written, clinic)
+    return {role: tuple(d for d in DAYS if d in own.get(role, usual)) for role in helpers}
+
+
+def uses_the_clinics(written: ProgramFile) -> bool:
+    """Whether the clinic's days hold for anybody."""
+    return not written.practice.days and not written.practice.own_days.keys() >= {*written.helper}

@@ -32,6 +32,15 @@ def test_start_and_visit_and_what_is_left(pause: str, rules: list[str]) -> None:
     assert sorted(rules_of(f"{PRACTICE}pause: {pause}\n{BODY}")) == sorted(rules)
 
 
+def test_one_who_listens_without_a_day_is_named() -> None:
+    # By a printed calendar: 18 December 2026 is a Friday.
+    own = "practice: {from: 2026-12-18, visit: 2026-12-22, school: {days: [wed]}}\n"
+    (found,) = findings_of(f"helper: [home, school]\n{own}{BODY}")
+    assert found.rule == "no-days"
+    assert "there is no day of practice for `school`." in found.sentence
+    assert rules_of(f"helper: [home, school]\n{own.replace('wed', 'mon')}{BODY}") == []
+
+
 @pytest.mark.parametrize(
     ("pause", "said"),
     [

@@ -145,6 +145,23 @@ def test_where_two_listen_the_sheet_is_named(
     assert "write home, other-home or school" in capsys.readouterr().err
 
 
+def test_a_sheet_s_boxes_are_on_the_days_of_who_listens_there(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # By a printed calendar: 7 December 2026 is a Monday.
+    file = Path("programs/finch-10.yaml")
+    text = file.read_text().replace("practice: {", "practice: {school: {days: [wed]}, ")
+    file.write_text(text + "helper: [home, school]\n")
+    typed(monkeypatch, "5 of 10", "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "school"]) == 0
+    asked = capsys.readouterr().out
+    assert "Wed 2026-12-09 morning: " in asked
+    assert "2026-12-07" not in asked
+    typed(monkeypatch, "5 of 10", "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "home"]) == 0
+    assert "Mon 2026-12-07 morning: " in capsys.readouterr().out
+
+
 def test_paper_of_a_group_is_asked_for_one_after_another(
     past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,7 +19,7 @@ export const step = (id, easier, count, rounds, more = {}) => ({
 /** Today's page of some steps. */
 export const pageOf = (steps, easier, more = {}) => ({
   site: "7k2mz9qd4wthc", plan: "a".repeat(32), practice: "a".repeat(32), helper: "home", times: ["morning", "evening"],
-  days: ["mon", "tue", "wed", "thu", "fri", "sat", "sun"], minutes: 8, estimate: 8, planned_days: 14, breath: 5, steps, easier, ...more,
+  days: ["mon", "tue", "wed", "thu", "fri", "sat", "sun"], by_role: [], minutes: 8, estimate: 8, planned_days: 14, breath: 5, steps, easier, ...more,
 });
 
 /** Numbers from 0 to 1 that are always the same for a seed (mulberry32, by T. Ettinger, public domain). */

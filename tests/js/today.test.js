@@ -8,7 +8,7 @@ const MINUTE = 60_000;
 const TOTAL = 48;
 const page = {
   practice: "a".repeat(32), times: ["morning", "evening"], days: ["mon", "tue", "wed", "thu", "fri"],
-  minutes: 8, estimate: 8, planned_days: 14,
+  helper: "home", by_role: [], minutes: 8, estimate: 8, planned_days: 14,
 };
 const at = (day, hour, minute = 0) => new Date(2026, 11, day, hour, minute); // 7 December 2026 is a Monday
 const MONDAY = at(7, 18, 30);
@@ -130,6 +130,15 @@ for (const [name, sittings, change, expected] of later) {
     assert.deepEqual([days, day, time], expected);
   });
 }
+
+test("on a device the days are those of who listens there", () => {
+  const own = { by_role: [{ role: "home", days: ["mon", "tue", "thu", "fri"] }, { role: "school", days: ["wed"] }] };
+  const on = (day, helper) => now([], { now: at(day, 9), page: own, settings: { helper } });
+  assert.deepEqual([9, 10].map((day) => on(day, "school").kind), ["ready", "free"]);
+  assert.deepEqual([9, 10].map((day) => on(day, undefined).kind), ["free", "ready"]);
+  assert.deepEqual(on(9, "home").next, { days: 1, day: "thu", time: "morning" });
+  assert.equal(on(9, "other home").kind, "ready", "any day, for one whom the program does not name");
+});
 
 test("nothing is next while there is something to do now, or practice is paused", () => {
   assert.deepEqual([now([]), now([today({ done: 20 })]), now([], { settings: { paused: true } })].map(({ next }) => next), [null, null, null]);

@@ -235,6 +235,17 @@ def test_a_box_for_every_planned_sitting(plan: Plan, number: int) -> None:
     assert all(day["date"] for day in open_days) == bool(plan.dates[1] > plan.dates[0])
 
 
+def test_each_sheet_has_the_boxes_of_who_listens_there() -> None:
+    # By a printed calendar: 7 December 2026 is a Monday.
+    plan = weeks(1, by_role=(("home", ("mon", "fri")), ("school", ("wed",))), helper="home")
+    told = {role: boxes(plan, WORDING, plan.dates, "", role) for role in ("home", "school")}
+    heads = {role: [day["date"] for day in data["weeks"][0]] for role, data in told.items()}
+    assert heads == {"home": ["Dec 7", "Dec 11"], "school": ["Dec 9"]}
+    assert told["school"]["dates"][0].startswith("From December 9, 2026.")
+    undated = boxes(plan, WORDING, ("", ""), "", "school")["weeks"]
+    assert [[day["name"] for day in week] for week in undated] == [["Wed"], ["Wed"]]
+
+
 def test_the_boxes_are_on_the_page() -> None:
     with opened(made("five-weeks")) as document:
         bounds = [o.get_bounds() for p in document for o in p.get_objects(filter=[2])]  # 2: paths

@@ -75,6 +75,20 @@ def test_dates_begin_on_a_day_with_a_box() -> None:
     assert plan_of().first_day("2026-12-08") == ""
 
 
+def test_each_who_listens_has_days_and_a_first_box() -> None:
+    # By a printed calendar: 5 December 2026 is a Saturday.
+    days = "days: [mon, fri], school: {days: [tue, wed]}, from: 2026-12-05, visit: 2026-12-21"
+    plan = plan_of(f"helper: [home, school]\npractice: {{{days}}}\n{TEXT}")
+    assert plan.days == ("mon", "tue", "wed", "fri")
+    assert [plan.days_of(role) for role in ("home", "school")] == [("mon", "fri"), ("tue", "wed")]
+    assert [plan.first_day("", role) for role in ("", "home", "school")] == [
+        "2026-12-07",
+        "2026-12-07",
+        "2026-12-08",
+    ]
+    assert plan_of(f"helper: [home, school]\n{TEXT}").by_role == ()
+
+
 def test_a_side_view_is_wanted_unless_program_or_clinic_say_no() -> None:
     shaped = f"shape: tip down\n{TEXT}"
     (program,) = plan_of(shaped).programs

@@ -38,6 +38,44 @@ def test_defaults_are_stated() -> None:
     ]
 
 
+OWN = "sound: k\ncurrent: a\nwords: [key]\nsteps:\n  - {name: a, level: word}\n"
+
+
+def test_who_listens_may_have_days_of_their_own() -> None:
+    days = "practice: {days: [mon, tue, fri], school: {days: [wed, mon]}}\n"
+    client = client_of(f"helper: [home, school]\n{days}{OWN}")
+    (program,) = client.programs
+    assert program.days == client.days_of() == ("mon", "tue", "wed", "fri")
+    assert client.days_of("home") == ("mon", "tue", "fri")
+    assert client.days_of("school") == ("mon", "wed")
+    assert "the clinic's days" not in str(program.defaults)
+    clinics = client_of("helper: [home, other home]\npractice: {other home: {days: [sat]}}\n" + OWN)
+    assert clinics.days_of("home") == ("mon", "tue", "wed", "thu", "fri")
+    assert clinics.days_of() == ("mon", "tue", "wed", "thu", "fri", "sat")
+    assert "the clinic's days (mon, tue, wed, thu, fri)" in clinics.programs[0].defaults
+    same = client_of(OWN)
+    assert same.days_of("home") == same.days_of()
+
+
+@pytest.mark.parametrize(
+    ("lines", "sentence"),
+    [
+        (
+            "practice: {school: {days: [mon]}}\n",
+            "`school` has days of its own and is not among those who listen.",
+        ),
+        (
+            "helper: school\npractice: {days: [mon], school: {days: [tue]}}\n",
+            "These days hold for nobody: each of those who listen has days of its own.",
+        ),
+    ],
+)
+def test_days_that_hold_for_nobody(lines: str, sentence: str) -> None:
+    with pytest.raises(ProgramError) as told:
+        client_of(lines + OWN)
+    assert [one.sentence for one in told.value.findings] == [sentence]
+
+
 def test_isolation_is_held_when_the_sound_can_be() -> None:
     text = "sound: sh\ncurrent: a\nsteps:\n  - {name: a, level: isolation}\n"
     (program,) = client_of(text).programs

@@ -5,7 +5,6 @@ from __future__ import annotations
 from builder.make.further.guide import contact
 from builder.make.sheet.text import Data, Shelf, Words, breakable, clean
 from builder.make.sheet.words import groups, sound_line
-from builder.model.clinic import DAYS
 from builder.model.plan import Plan
 from builder.text.wording import spoken
 
@@ -44,7 +43,7 @@ def school(plan: Plan, shelf: Shelf, words: Words) -> Data:
         ],
         "dont": [words[f"school.dont_lines.{name}"] for name in DO_NOT],
         "groups": _groups(plan, shelf, words),
-        "days": [words[day] for day in DAYS if day in plan.days],
+        "days": [words[day] for day in plan.days_of("school")],
         "contact": contact(plan),
     }
 

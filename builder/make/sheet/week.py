@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from builder.make.sheet.text import Data, Words, long_date, short_date
 from builder.model.clinic import DAYS, Day
@@ -14,15 +14,18 @@ MOST_WEEKS = 26  # half a year; a sheet that is not renewed by then is of no use
 BLANK_WEEKS = 2  # of boxes on the undated sheet; common practice, no source
 
 
-def boxes(plan: Plan, words: Words, dates: tuple[str, str], printed: str) -> Data:
+def boxes(plan: Plan, words: Words, dates: tuple[str, str], printed: str, role: str = "") -> Data:
     """The weeks with their days and times, and what is written into a box.
 
+    role: whose sheet it is, "" for everybody's; it begins with the first box of that one.
     dates: (start, visit) in ISO form or "", of a dated sheet. Without a visit the dates are blank.
     printed: the day of printing or ""; practice begins then where the program gives no start.
     """
+    days = plan.days_of(role)
     start, visit = dates
-    begin = start or (printed if visit else "")
-    weeks = list(_dated(plan, words, begin, visit)) if begin and visit > begin else []
+    begin = plan.first_day(printed, role) if start or visit else ""
+    start = begin if start else ""
+    weeks = list(_dated(plan, words, begin, visit, days)) if begin and visit > begin else []
     known = {"start": long_date(start, words), "visit": long_date(visit, words)}
     sentence = "dates_both" if start and visit else "dates_start" if start else "dates_visit"
     lines = [words[sentence].format(**known)] if start or visit else []
@@ -30,7 +33,7 @@ def boxes(plan: Plan, words: Words, dates: tuple[str, str], printed: str) -> Dat
     return {
         "week": words["week"],
         "each": each,
-        "weeks": weeks or [_blank(plan, words)] * BLANK_WEEKS,
+        "weeks": weeks or [_blank(days, words)] * BLANK_WEEKS,
         "times": [words[time] for time in plan.times],
         "after": words["after"],
         "dates": [" ".join(lines), *_pauses(plan, words, start, visit)],
@@ -54,17 +57,19 @@ def _has_slips(step: PlannedStep) -> bool:
     return step.passage is not None
 
 
-def _blank(plan: Plan, words: Words) -> list[Data]:
-    """A week of the plan's weekdays without dates."""
-    return [{"name": words[day], "date": "", "open": True} for day in DAYS if day in plan.days]
+def _blank(days: Iterable[Day], words: Words) -> list[Data]:
+    """A week of these days without dates."""
+    return [{"name": words[day], "date": "", "open": True} for day in days]
 
 
-def _dated(plan: Plan, words: Words, start: str, visit: str) -> Iterator[list[Data]]:
+def _dated(
+    plan: Plan, words: Words, start: str, visit: str, on: Iterable[Day]
+) -> Iterator[list[Data]]:
     """Weeks from the first day on, up to the day before the visit, each with all its weekdays; a
     day that is not practiced (a pause, after the end) is there without a box. Weeks without a
     practice are left out."""
     first, last = datetime.date.fromisoformat(start), datetime.date.fromisoformat(visit)
-    weekdays = {DAYS.index(day) for day in plan.days}
+    weekdays = {DAYS.index(day) for day in on}
     planned = {*practice_days(first, last, weekdays, plan.pauses)}
     for week in range(min(MOST_WEEKS, -(-(last - first).days // 7))):
         monday = first + datetime.timedelta(days=7 * week)

@@ -26,13 +26,21 @@ class PathData(Strict):
     praise: ClipData | None
 
 
+class RoleDays(Strict):
+    """The days of one who listens."""
+
+    role: Role
+    days: tuple[Day, ...]
+
+
 class PageData(Strict):
     """All that practice on a page needs.
 
     home: the way to today's page; top: that to the top of the site, whatever language the page is
     in. language: of the practiced words. times, days: of the plan. minutes: after so many a sitting
     ends; 0 for no end. estimate: minutes that a whole one takes, 0 on a step's own page.
-    planned_days: for this plan. paced: words come by themselves unless the family says otherwise.
+    by_role: the days of each who listens, () where they are the same for all. planned_days: for
+    this plan. paced: words come by themselves unless the family says otherwise.
     breath: long holds in a row; pause: seconds. steps: what is practiced, in order; easier: the
     steps they lead back to, which are not among them. path: null where no stones are laid.
     """
@@ -47,6 +55,7 @@ class PageData(Strict):
     helper: Role
     times: tuple[Time, ...]
     days: tuple[Day, ...]
+    by_role: tuple[RoleDays, ...]
     minutes: int
     estimate: int
     planned_days: int
@@ -109,6 +118,7 @@ def _page_data(
         helper=plan.helper,
         times=plan.times,
         days=plan.days,
+        by_role=tuple(RoleDays(role=role, days=days) for role, days in plan.by_role),
         minutes=minutes,
         estimate=estimate,
         planned_days=plan.planned_days,

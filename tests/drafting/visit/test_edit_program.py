@@ -112,6 +112,24 @@ def listed(value: Any) -> list[str]:
     return [word(one) for one in (value if isinstance(value, list) else [value])]
 
 
+@pytest.mark.parametrize(
+    "practice",
+    [
+        "practice: {school: {days: [mon, wed]}, from: 2026-11-30, days: [mon, fri]}\n",
+        "practice:\n  school: {days: [mon, wed]}  # not on Fridays\n  days: [mon, fri]\n",
+        "practice:\n  days: [mon, fri]\n  school:\n    days: [mon, wed]\n",
+    ],
+)
+def test_dates_are_changed_beside_days_of_one_who_listens(practice: str) -> None:
+    old = f"client: finch-10\ncurrent: words\n{practice}words: [key]\n"
+    edited = Edited(old)
+    edited.set_dates({"from": DAY, "visit": VISIT})
+    found = tree(edited.text)["practice"]
+    dates = {"from": "2026-12-07", "visit": "2026-12-14"}
+    assert found == {"days": ["mon", "fri"], "school": {"days": ["mon", "wed"]}} | dates
+    assert edited.text.count("#") == old.count("#")
+
+
 @pytest.mark.parametrize("tens", range(10))
 def test_of_200_programs_only_what_is_meant_changes(tens: int) -> None:
     for seed in range(tens * 20, tens * 20 + 20):

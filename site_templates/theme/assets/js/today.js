@@ -1,7 +1,7 @@
 // What belongs to now: the sitting of this day and time, what of it is done, and where the next one
 // begins, so that what time cut off comes first. Pure: no page, clock or storage.
 
-import { MAX_TEXT_MS, MAX_TRY_MS, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
+import { MAX_TEXT_MS, MAX_TRY_MS, roleOf, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
 
 /** @import { Day, Next, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
 
@@ -26,7 +26,7 @@ export function usedMs({ trials, tallies }) {
  * How today's sitting stands. All planned tries are one list of `total`, in the plan's order; a text or
  * a talk is one of them. Only sittings of this very practice count, wherever a page of it was open.
  * @param {readonly Sitting[]} sittings  oldest first
- * @param {Pick<PageData, "practice" | "times" | "days" | "minutes" | "estimate" | "planned_days">} page
+ * @param {Pick<PageData, "practice" | "times" | "days" | "by_role" | "helper" | "minutes" | "estimate" | "planned_days">} page
  * @param {Settings} settings
  * @param {Date} now
  * @param {number} total
@@ -41,7 +41,9 @@ export function standing(sittings, page, settings, now, total) {
   const over = gone >= total || used >= page.minutes * MINUTE_MS || here.some(({ end }) => end === "done" || end === "time");
   const done = here.some(somethingIn) && over;
   const begun = here.some(somethingIn) && !over;
-  const planned = page.days.includes(DAYS[now.getDay()]);
+  const listens = roleOf(page, settings);
+  const { days } = page.by_role.find(({ role }) => role === listens) ?? page;
+  const planned = days.includes(DAYS[now.getDay()]);
   const left = begun ? total - gone : total;
   const minutesLeft = begun ? atLeastOne(page.minutes - used / MINUTE_MS) : page.minutes;
   const kind = settings.paused ? "paused" : done ? "done" : begun ? "begun" : planned ? "ready" : "free";
@@ -53,7 +55,7 @@ export function standing(sittings, page, settings, now, total) {
     minutesLeft,
     about: Math.min(minutesLeft, atLeastOne((page.estimate * left) / total)),
     newSheet: daysAreOver(ours, page.planned_days, now),
-    next: kind === "done" || kind === "free" ? nextPlanned(page, slot, now) : null,
+    next: kind === "done" || kind === "free" ? nextPlanned({ days, times: page.times }, slot, now) : null,
   };
 }
 
