@@ -17,7 +17,7 @@ from builder.phonetics.lexicon.index import Index
 from builder.wordbank import suggest
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.stock import copy_stock
-from tests.support.wordbank_index import few
+from tests.support.wordbank_index import few, many
 
 pytestmark = pytest.mark.slow
 
@@ -259,6 +259,7 @@ def test_what_is_asked_for_lies_beside_the_sheet_and_is_kept_up_to_date(
     assert not [file for file in Path("desk").iterdir() if "otter-01" in file.name]
 
 
+@pytest.mark.usefixtures("no_index")
 def test_what_is_made_after_the_sheets_are_taken_is_listed(programs: Path) -> None:
     for code in CODES[:3]:
         client(programs, code)
@@ -388,8 +389,9 @@ def grouped(programs: Path, *codes: str) -> None:
 
 
 def test_who_runs_a_group_has_its_clients_in_turn(
-    programs: Path, capsys: pytest.CaptureFixture[str]
+    programs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(Index, "open", lambda folder: many())
     codes = ["wren-03", "heron-02", "heron-12"]
     for code in (*codes, "otter-01"):
         client(programs, code)
@@ -419,6 +421,8 @@ def test_who_runs_a_group_has_its_clients_in_turn(
     }
     assert leads == own
     assert len(leads) == len(codes)
+    scores = ["".join(pages(Path(f"desk/{code} {DAY} score.pdf"))) for code in codes]
+    assert all("collar" in text for text in scores), "words that are never practiced"
     bound = "".join(pages(BOUND)) + "".join(pages(LIST))
     assert "tuesday" not in bound, "the list is for whoever runs the sitting alone"
 

@@ -20,6 +20,8 @@ from tests.support.missing import missing
 NARROW = "* { min-width: 0; min-height: 0; padding: 0; margin: 0; font-size: 1px; }"
 SCREEN = "1280x1280x24"
 READY_S = 20
+# Without a graphics card its compositor is played by the processor, which is half of all its work.
+PLAIN = {"WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
 
 
 def there_is_webkit() -> None:
@@ -38,7 +40,7 @@ def webkit_driver(display: str, folder: Path) -> Iterator[int]:
     port = free_port()
     driver = subprocess.Popen(
         ["WebKitWebDriver", f"--port={port}"],
-        env={**os.environ, **own},
+        env={**os.environ, **PLAIN, **own},
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
         start_new_session=True,
