@@ -23,9 +23,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
     A browser's tests come first: while one process waits for its pages, others have work.
     """
-    items.sort(key=lambda item: item.path.relative_to(HERE).parts[0] != "browser")
+    folders = {path: path.relative_to(HERE).parts[0] for path in {item.path for item in items}}
+    items.sort(key=lambda item: folders[item.path] != "browser")
     for item in items:
-        folder = item.path.relative_to(HERE).parts[0]
+        folder = folders[item.path]
         if folder in FOLDERS:
             item.add_marker(folder)
         searches = getattr(getattr(item, "obj", None), "is_hypothesis_test", False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import functools
 import io
 from collections.abc import Iterator
 from typing import Any
@@ -20,6 +21,7 @@ raw: Any = pdfium_raw
 TABLE = "#table(columns: 2, table.header([Day], [Box]), [Mon], [x])"
 
 
+@functools.cache
 def pdf(code: str, *, pages: int = 1) -> bytes:
     """A sheet with a heading, a link and a table with ids of headings, tagged as PDF/UA-1."""
     more = "#pagebreak() Back" * (pages - 1)
@@ -30,8 +32,12 @@ def pdf(code: str, *, pages: int = 1) -> bytes:
     return typst.compile(text.encode(), format="pdf", pdf_standards=["ua-1"], timestamp=0)
 
 
-PARTS = [("badger-03", pdf("badger-03")), ("heron-07", pdf("heron-07", pages=2))]
-PARTS += [("otter-12", pdf("otter-12"))]
+def parts() -> list[tuple[str, bytes]]:
+    return [
+        ("badger-03", pdf("badger-03")),
+        ("heron-07", pdf("heron-07", pages=2)),
+        ("otter-12", pdf("otter-12")),
+    ]
 
 
 def opened(data: bytes) -> Any:
@@ -70,18 +76,18 @@ def text_of(page: Any) -> str:
 def test_every_client_begins_on_the_front_of_a_leaf(
     two_sided: bool, starts: list[int], pages: int
 ) -> None:
-    whole = opened(bind(PARTS, "Sheets", two_sided=two_sided))
+    whole = opened(bind(parts(), "Sheets", two_sided=two_sided))
     marks = [(mark.get_title(), mark.get_dest().get_index()) for mark in whole.get_toc()]
-    assert marks == list(zip([name for name, _ in PARTS], starts, strict=True))
+    assert marks == list(zip([name for name, _ in parts()], starts, strict=True))
     assert len(whole) == pages
     assert [name in text_of(whole[at]) for name, at in marks] == [True] * 3
 
 
 def test_every_page_keeps_its_text_and_its_tags() -> None:
-    whole = opened(bind(PARTS, "Sheets"))
+    whole = opened(bind(parts(), "Sheets"))
     assert raw.FPDFCatalog_IsTagged(whole.raw)
     at = 0
-    for _, data in PARTS:
+    for _, data in parts():
         single = opened(data)
         for number in range(len(single)):
             assert text_of(whole[at + number]) == text_of(single[number])
@@ -91,10 +97,10 @@ def test_every_page_keeps_its_text_and_its_tags() -> None:
 
 
 def test_ids_of_headings_are_told_apart_and_links_stay_in_the_tree() -> None:
-    root: Any = PdfReader(io.BytesIO(bind(PARTS, "Sheets"))).root_object
+    root: Any = PdfReader(io.BytesIO(bind(parts(), "Sheets"))).root_object
     tree = root["/StructTreeRoot"]
     names = tree["/IDTree"]["/Names"][::2]
-    assert len(names) == 2 * len(PARTS)
+    assert len(names) == 2 * len(parts())
     assert names == sorted(set(names))
     numbers = tree["/ParentTree"]["/Nums"][::2]
     assert numbers == list(range(tree["/ParentTreeNextKey"]))
@@ -103,5 +109,5 @@ def test_ids_of_headings_are_told_apart_and_links_stay_in_the_tree() -> None:
 
 
 def test_same_parts_same_bytes() -> None:
-    assert bind(PARTS, "Sheets") == bind(PARTS, "Sheets")
-    assert [pages_of(data) for _, data in PARTS] == [1, 2, 1]
+    assert bind(parts(), "Sheets") == bind(parts(), "Sheets")
+    assert [pages_of(data) for _, data in parts()] == [1, 2, 1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 
 import pytest
@@ -12,21 +13,17 @@ from builder.site.pages import Page, pages
 from tests.support.past_sentences import HERON, heron
 from tests.support.plans import facts
 
-PLAN = heron()
 
-
+@functools.cache
 def made(text: str = HERON) -> dict[str, Page]:
     plan = heron(text)
     known: dict[str, Facts] = facts(plan)
     return {page.path: page for page in pages(plan, known)}
 
 
-PAGES = made()
-
-
 def test_each_step_has_its_page_and_nothing_is_played_there() -> None:
     for name in ("s-at-the-sea", "s-the-picnic", "s-dinner"):
-        html = PAGES[name].html
+        html = made()[name].html
         assert 'class="content content-passage"' in html
         assert "<audio" not in html
         assert "practice-rounds" not in html
@@ -34,7 +31,7 @@ def test_each_step_has_its_page_and_nothing_is_played_there() -> None:
 
 
 def test_the_targets_that_count_are_set_off() -> None:
-    html = PAGES["s-at-the-sea"].html
+    html = made()["s-at-the-sea"].html
     found = re.findall(r"<p>(.*)</p>", html[html.index('class="passage"') :])
     assert len(found) == 2
     set_off = [re.findall(r"(\w*)<span class=\"target\">(\w+)</span>(\w*)", line) for line in found]
@@ -56,7 +53,7 @@ def test_the_targets_that_count_are_set_off() -> None:
     ],
 )
 def test_a_page_says_the_task_and_the_minutes(name: str, says: list[str]) -> None:
-    assert all(one in PAGES[name].html for one in says)
+    assert all(one in made()[name].html for one in says)
 
 
 def test_who_practises_alone_is_not_told_of_a_child() -> None:
@@ -68,24 +65,24 @@ def test_who_practises_alone_is_not_told_of_a_child() -> None:
 
 
 def test_today_says_minutes_and_no_tries_of_them() -> None:
-    said = re.sub("<script.*?</script>", "", PAGES[""].html, flags=re.DOTALL)
+    said = re.sub("<script.*?</script>", "", made()[""].html, flags=re.DOTALL)
     assert "tries" not in said
     assert said.count("about 5 minutes") == 2
     assert "One sitting: about 14 minutes" in said  # 5 + 4 + 5, and the warm-up
 
 
 def test_the_checklist_holds_the_task_and_the_text() -> None:
-    html = PAGES["print"].html
+    html = made()["print"].html
     assert html.count('<p class="passage"') == 3
     assert "At dinner, with Grandpa" in html
 
 
 def test_a_record_can_tell_what_was_read() -> None:
-    steps = view_of(PLAN).programs[0].steps
+    steps = view_of(heron()).programs[0].steps
     assert [s.passage.targets if s.passage else None for s in steps] == [None, 15, 3, 0]
     assert steps[1].passage
     assert steps[1].passage.text.startswith("Sam and Cindy sit in the sun")
     assert steps[3].passage
     assert (steps[3].passage.where, steps[3].passage.company) == ("At dinner", "Grandpa")
     other = view_of(heron(HERON.replace("six seals", "six cats")))
-    assert other.practice_digest != view_of(PLAN).practice_digest
+    assert other.practice_digest != view_of(heron()).practice_digest
