@@ -42,6 +42,7 @@ def gather(
     programs = by_code(str(folder)) if folder.is_dir() else {}
     if not programs:
         return ()
+    root = str(workspace.root)
     stamps = Stamps([paths[0] for paths in programs.values()], str(out), "")
     found = _written(workspace, programs, stamps, tell)
     days, proposed = _of_log(workspace.root / HIDDEN_FOLDER, found, today)
@@ -53,22 +54,21 @@ def gather(
         file, sheet = programs[code][0], sheets.get(code)
         site = stamps.site(file)
         own = _stems(folder / code / takes.CLIENT_FOLDER)
-        desk_folder = workspace.root / desk.FOLDER
         everyone.append(
             Facts(
                 written=found[code],
                 file=file,
-                sheet=_sheet_state(desk_folder, sheet, site, stamps, file),
+                sheet=_sheet_state(os.path.join(root, desk.FOLDER), sheet, site, stamps, file),
                 unspoken=_unspoken(found[code], shared | own if own else shared),
                 practiced=days.practiced.get(code, frozenset()),
                 sessions=days.sessions.get(code, frozenset()),
                 last_practiced=days.last.get(code),
                 scored=days.seen.get(code),
                 proposals=proposed.get(code, ()),
-                proof=_there(workspace.root / PROOFS / code / "index.html"),
-                progress=_there(workspace.root / PROGRESS / f"{code}.html"),
-                sheet_file=_there(desk_folder / sheet.file) if sheet else "",
-                site=_there(Path(site, "index.html")) if site else "",
+                proof=_there(root, PROOFS, code, "index.html"),
+                progress=_there(root, PROGRESS, f"{code}.html"),
+                sheet_file=_there(root, desk.FOLDER, sheet.file) if sheet else "",
+                site=_there(site, "index.html") if site else "",
                 address=_address(clinic, site),
             )
         )
@@ -111,14 +111,14 @@ def _clinic(folder: Path) -> Clinic | None:
 
 
 def _sheet_state(
-    folder: Path, sheet: desk.Sheet | None, site: str, stamps: Stamps, file: str
+    folder: str, sheet: desk.Sheet | None, site: str, stamps: Stamps, file: str
 ) -> SheetState:
     if not site:
         return "not published"
     if not stamps.of_files_as_they_are(file):
         return "sheet changed" if sheet else "site to build"
     built = os.stat(os.path.join(site, SITE_MARK)).st_mtime_ns
-    if sheet is None or not (folder / sheet.file).is_file():
+    if sheet is None or not os.path.isfile(os.path.join(folder, sheet.file)):
         return "no sheet"
     if sheet.checked < built:
         return "sheet changed"
@@ -139,8 +139,9 @@ def _unspoken(written: Written, recorded: frozenset[str]) -> int:
     return missing if missing < len(written.spoken) else 0
 
 
-def _there(file: Path) -> str:
-    return str(file) if file.is_file() else ""
+def _there(*parts: str) -> str:
+    file = os.path.join(*parts)
+    return file if os.path.isfile(file) else ""
 
 
 def _address(clinic: Clinic | None, site: str) -> str:

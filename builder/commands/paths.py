@@ -132,6 +132,9 @@ def _could_be_meant(file: Path, is_code: bool) -> dict[str, str]:
 @contextmanager
 def bar() -> Iterator[Progress]:
     """A progress bar on a terminal; nothing at all when the output is piped."""
+    if not sys.stderr.isatty():
+        yield lambda _what, _done, _total: None
+        return
     from rich.console import Console
     from rich.progress import Progress as Bar
 

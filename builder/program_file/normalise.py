@@ -12,6 +12,7 @@ import types
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -75,6 +76,7 @@ def normal_form(tree: Tree, model: type[BaseModel]) -> NormalForm:
     )
 
 
+@cache
 def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     """The fields of a model by the names that a file uses."""
     return {info.alias or name: info for name, info in model.model_fields.items()}
@@ -102,6 +104,14 @@ def is_pair(kind: Any) -> bool:
     return get_origin(kind) is tuple and len(get_args(kind)) == 2 and ... not in get_args(kind)
 
 
+@cache
+def _form(kind: Any) -> tuple[Any, Any, bool]:
+    """A kind without `| None`, what it is made of (tuple, dict, Literal), whether it is a pair;
+    there are few kinds and many values."""
+    plain = without_none(kind)
+    return plain, get_origin(plain), is_pair(plain)
+
+
 class _Normaliser:
     """Walks a tree beside the model; collects findings, and places of what it makes."""
 
@@ -122,18 +132,18 @@ class _Normaliser:
         """`value` in the normal form of `kind`; None after a finding."""
         if path not in self.places:
             self.places[path] = self._near(path)
-        kind = without_none(kind)
+        kind, origin, pair = _form(kind)
         if isinstance(value, str) and not value.strip():
             return self._nothing(path)
         if value == BLANK:
             return self._blank(path)
         if is_model(kind):
             return self._group(kind, value, path)
-        if is_pair(kind) and isinstance(value, list) and len(value) != 2:
+        if pair and isinstance(value, list) and len(value) != 2:
             return self._not_two(value, path)
-        if get_origin(kind) is tuple:
+        if origin is tuple:
             return self._list(get_args(kind)[0], value, path)
-        if get_origin(kind) is dict:
+        if origin is dict:
             return self._table(get_args(kind)[1], value, path)
         return self._single(kind, value, path)
 
@@ -224,7 +234,7 @@ class _Normaliser:
         text = " ".join(value.split())
         if path[-1:] == (IN_PARAGRAPHS,):
             text = "\n".join(" ".join(part.split()) for part in PARAGRAPH.split(value.strip()))
-        if get_origin(kind) is Literal and isinstance(get_args(kind)[0], int):
+        if _form(kind)[1] is Literal and isinstance(get_args(kind)[0], int):
             kind = int
         if kind not in CONVERSIONS:
             return text

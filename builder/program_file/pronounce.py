@@ -6,6 +6,7 @@ from __future__ import annotations
 import itertools
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from builder.model.program import Item, ItemFile, Level, Pair, Program, Step
 from builder.model.spoken import Spoken
@@ -119,6 +120,7 @@ def _in_phrase(words: tuple[Spoken, ...], target: Target) -> tuple[Spoken, ...]:
     return tuple(said)
 
 
+@lru_cache(maxsize=8192)  # the same few thousand words are practiced by everybody
 def _looked_up(text: str, target: Target) -> Spoken:
     known = entry(text)
     best = next((r.phones for r in known.readings if target.found(r.phones)), None)

@@ -216,7 +216,10 @@ def _step(written: ProgramFile, sound: Sound, at: int, name: str, log: Log) -> S
         positions=target.positions,
         cluster=target.cluster,
         rounds=_rounds(step, sound, path, log),
-        items=tuple(replace(item, id=i) for item, i in zip(items, ids, strict=True)),
+        items=tuple(
+            item if item.id == i else replace(item, id=i)
+            for item, i in zip(items, ids, strict=True)
+        ),
         hold=step.hold or HOLD_S,
         path=path,
         sound=sound,
@@ -314,8 +317,9 @@ def _given(written: ProgramFile, step: StepFile, target: Target, path: KeyPath) 
     if step.level != "word":
         return []
     return [
-        (item, ("words", position, i), replace(target, positions=(position,)))
+        (item, ("words", position, i), there)
         for position in target.positions
+        for there in [replace(target, positions=(position,))]
         for i, item in enumerate(written.words.get(position, ()))
     ]
 

@@ -147,13 +147,13 @@ class _TreeBuilder:
 
     def handle(self, event: Any) -> None:
         """One event. Raises ProgramError where reading on would only mislead."""
-        if isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
-            self._stop(event, *SECOND_DOCUMENT)
         if isinstance(event, yaml.NodeEvent):
             self._refuse_extras(event)
             self._value(event)
         elif isinstance(event, yaml.CollectionEndEvent):
             self.open.pop()
+        elif isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
+            self._stop(event, *SECOND_DOCUMENT)
 
     def _value(self, event: Any) -> None:
         inside = self.open[-1] if self.open else None
@@ -201,8 +201,11 @@ class _TreeBuilder:
         inside.key = key
 
     def _refuse_extras(self, event: Any) -> None:
-        self.signs += [(self._place(event), sign) for sign in _alias_signs(event)]
+        if event.anchor or getattr(event, "tag", None):
+            self.signs += [(self._place(event), sign) for sign in _alias_signs(event)]
         value = getattr(event, "value", "")
+        if value.isascii() and value.isprintable():
+            return  # as most are: neither hidden nor foreign
         if hidden := HIDDEN.search(value) or UNSEEN.search(value):  # typed with a backslash
             self.findings.append(hidden_character(self._place(event), hidden.group()))
         for word in foreign_words(value):

@@ -45,13 +45,13 @@ class Stamps:
         self.file = os.path.join(self.root, FILE)
         self.known = _read(self.file)
         self._programs: dict[str, dict[str, list[str]]] = {}
+        self._clients: dict[str, tuple[str, str]] = {}
         self._shared_folders: dict[str, str] = {}
 
     def unchanged(self, file: str) -> str:
         """The folder of the site of this program's client when it is as it should be, and so is
         the kept view of its plan, else ""."""
-        folder = os.path.dirname(os.path.abspath(file))
-        code = code_of(file)
+        folder, code = self._client_of(file)
         entry = self.known.get(self._name(folder, code))
         if not code or not entry or entry["inputs"] != self._inputs(folder, code, entry["takes"]):
             return ""
@@ -73,7 +73,7 @@ class Stamps:
     def of_files_as_they_are(self, file: str) -> bool:
         """Whether the site of this program's client was built from the files as they are; the
         site's own files are not looked at."""
-        folder, code = os.path.dirname(os.path.abspath(file)), code_of(file)
+        folder, code = self._client_of(file)
         entry = self.known.get(self._name(folder, code))
         if not entry:
             return False
@@ -82,7 +82,7 @@ class Stamps:
     def site(self, file: str) -> str:
         """The folder of the site of this program's client, be it of now or of before; "" where
         there is none."""
-        entry = self.known.get(self._name(os.path.dirname(os.path.abspath(file)), code_of(file)))
+        entry = self.known.get(self._name(*self._client_of(file)))
         site = os.path.join(self.out, entry["site"]) if entry else ""
         return site if os.path.isdir(site) else ""
 
@@ -121,6 +121,12 @@ class Stamps:
         with open(temporary, "w", encoding="utf-8") as stream:
             json.dump(self.known, stream)
         return temporary
+
+    def _client_of(self, file: str) -> tuple[str, str]:
+        """The folder and the code of a program; read once."""
+        if file not in self._clients:
+            self._clients[file] = os.path.dirname(os.path.abspath(file)), code_of(file)
+        return self._clients[file]
 
     def _name(self, folder: str, code: str) -> str:
         return json.dumps([self.out, self.base_url, folder, code])

@@ -33,7 +33,8 @@ def days_lately(
         seen = session_before(sql, site, days.start) if days.start else None
         sessions[code] = sessions.get(code, NONE) | _days(first_session(sql, site), seen)
         before = last_session(days, sessions[code])
-        begun = _days(first_practice(sql, site), first_practice(sql, site, before))
+        again = first_practice(sql, site, before) if before else None
+        begun = _days(first_practice(sql, site), again)
         practiced[code] = practiced.get(code, NONE) | begun
     return replace(found, practiced=practiced, sessions=sessions)
 

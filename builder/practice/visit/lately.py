@@ -16,10 +16,12 @@ from builder.model.record import is_try
 from builder.practice.log.counts import Counted, only_on_paper
 from builder.practice.log.paper import PaperCount
 
-# Trials that are alike in all that a figure asks of them are one row.
-_ALIKE = """
-    SELECT step, support, mark, round, chosen, repeat, count(*) FROM trial WHERE sitting = ?
-    GROUP BY step, support, mark, round, chosen, repeat
+# Trials that are alike in all that a figure asks of them are one row; then texts, one row each.
+_COUNTED = """
+    SELECT step, support, mark, round, chosen, repeat, count(*), NULL FROM trial
+    WHERE sitting = :sitting GROUP BY step, support, mark, round, chosen, repeat
+    UNION ALL SELECT step, 'spontaneous', '', '', NULL, NULL, targets, slipped FROM tally
+    WHERE sitting = :sitting AND targets > 0 AND slipped IS NOT NULL
 """
 
 
@@ -79,18 +81,16 @@ def _sittings(
 def _add(sql: sqlite3.Connection, sitting: Counted, sums: dict[Key, list[int]]) -> bool:
     """Add what was tried in a sitting; whether anything was."""
     counted = False
-    for step, support, mark, round_, chosen, repeat, number in sql.execute(
-        _ALIKE, (sitting.sitting,)
+    for step, support, mark, round_, chosen, repeat, number, slipped in sql.execute(
+        _COUNTED, {"sitting": sitting.sitting}
     ):
-        if is_try(mark, round_, chosen, repeat):
-            _plus(sums[step, support, sitting.helper], number if mark == "clear" else 0, number)
-            counted = True
-    for step, targets, slipped in sql.execute(
-        "SELECT step, targets, slipped FROM tally WHERE sitting = ? AND targets > 0 "
-        "AND slipped IS NOT NULL",
-        (sitting.sitting,),
-    ):
-        _plus(sums[step, "spontaneous", sitting.helper], targets - slipped, targets)
+        if slipped is not None:
+            clear = number - slipped
+        elif is_try(mark, round_, chosen, repeat):
+            clear = number if mark == "clear" else 0
+        else:
+            continue
+        _plus(sums[step, support, sitting.helper], clear, number)
         counted = True
     return counted
 
@@ -114,7 +114,7 @@ def _told(
 ) -> tuple[Sum, ...]:
     """The sums of a day, with those of its boxes of paper that tell of one step."""
     on_paper: dict[Key, list[int]] = defaultdict(lambda: [0, 0])
-    for box in only_on_paper(boxes, taken):
+    for box in only_on_paper(boxes, taken) if boxes else ():
         if box.step:
             _plus(on_paper[box.step, None, box.helper], box.clear, box.tries)
     every = (*sums.items(), *on_paper.items())
