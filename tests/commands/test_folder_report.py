@@ -13,7 +13,7 @@ from builder.practice.log.rows import Apart, opened
 from builder.workspace.addresses import secret, slug
 from builder.workspace.desk import Sheet, keep
 from builder.workspace.folder import Workspace
-from builder.workspace.stamps import Stamps
+from builder.workspace.stamps import VIEWS, Stamps
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.from_home import OTHER_SITE, sitting
 
@@ -33,6 +33,9 @@ def publish(program: Path, code: str) -> None:
     site = out / f"site-of-{code}"
     site.mkdir(parents=True)
     (site / "practice.json").write_text(json.dumps({"plan": "p"}))
+    views = program.parent.parent / ".practice" / VIEWS / site.name
+    views.mkdir(parents=True, exist_ok=True)
+    (views / "p.json").write_text("{}")
     stamps = Stamps([str(program)], str(out), "")
     before = stamps.before(str(program.parent), code, str(program.parent / "takes"))
     stamps.record(str(program.parent), code, before, site.name, "p")
