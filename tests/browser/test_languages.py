@@ -21,8 +21,12 @@ from tests.support.past_sentences import heron
 
 pytestmark = pytest.mark.browser
 PROGRAM = plans.program_k()
-# Steps past sentences have pages here, and no part in the sitting.
-TOLD = [dataclasses.replace(s, current=False) for s in heron().programs[0].steps if s.passage]
+# Steps past sentences have pages here; a talk has its part in the sitting.
+TOLD = [
+    dataclasses.replace(s, current=s.level == "talk")
+    for s in heron().programs[0].steps
+    if s.passage
+]
 PLAN = dataclasses.replace(
     plans.plan(dataclasses.replace(PROGRAM, steps=(*PROGRAM.steps, *TOLD))),
     interface=("en", "es", pseudo.NAME),
@@ -99,23 +103,29 @@ def test_no_page_is_cut(
 
 def test_a_sitting_in_the_second_language_is_kept_as_in_the_first(second: Watched) -> None:
     page = second.open("")
-    page.locator("[data-key=start]").click()
+    start = page.locator("[data-key=start]")
+    start.wait_for()
+    assert page.evaluate(UNTOLD) == []
+    start.click()
     page.locator(".task").wait_for()
     skip_time(page)
-    key = page.locator("[data-key=clear], [data-key=go-on], .summary").first
+    talk = ", ".join(f".told [data-key={name}]" for name in ("now", "over", "yes", "next"))
+    key = page.locator(f"[data-key=clear], [data-key=go-on], {talk}, .summary").first
     marks = repeat("clear")
-    states = 0
+    states, seen = 0, set()
     while (now := key.get_attribute("data-key")) is not None:
-        if states < 8:
+        if states < 8 or now not in ("clear", "go-on"):
             all_fits(page)
             assert page.evaluate(UNTOLD) == []
         states += 1
-        if now == "go-on":
+        seen.add(now)
+        if now != "clear":
             key.click()
         else:
             mark(page, next(marks))
     all_fits(page)
     assert page.evaluate(UNTOLD) == []
+    assert {"clear", "over", "yes"} <= seen, "words and a talk"
     (sitting,) = kept(page)
     assert sitting.site == PLAN.slug
     assert sitting.end == "done"

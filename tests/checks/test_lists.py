@@ -135,6 +135,13 @@ def test_a_step_takes_no_folder_of_a_language() -> None:
     assert set(rules_of(f"{BODY}interface: [en, es]\n{step}")) == {"reserved", "not-read"}
 
 
+def test_the_longest_address_of_a_step_is_that_of_a_further_language() -> None:
+    name = "a" * 35  # https://practice.example.org/, 13 letters, a slash on either side: 79 in all
+    step = f"words: [{', '.join(WORDS[:6])}]\nsteps:\n  - {{name: a, id: {name}, level: word}}\n"
+    assert rules_of(BODY + step) == []
+    assert "address" in rules_of(f"{BODY}interface: [en, es]\n{step}")
+
+
 @pytest.mark.parametrize("name", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1"])
 def test_names_that_no_folder_has_on_windows(name: str) -> None:
     words = f"words: [{', '.join(WORDS[:6])}]\n"
