@@ -41,7 +41,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "--sound", default="", metavar="SOUND", help=f"only who practices it, {options.SOUND}"
     )
     parser.add_argument(
-        "--group", default="", metavar="NAME", help="only clients of this group of the clinic file"
+        "--group",
+        default="",
+        metavar="NAME",
+        help="only clients of this group of the clinic file, in its order",
     )
     parser.add_argument("--waits", action="store_true", help="only where something waits")
     form = parser.add_mutually_exclusive_group()

@@ -199,6 +199,11 @@ def test_of_who_was_not_named_a_past_visit_is_no_failure(
     assert main(["print", "heron-02"]) == 0
     assert "is past" not in capsys.readouterr().err
     assert list(marks(BOUND)) == ["heron-02"]
+    client(programs, "heron-02", visit="2026-12-21", word="tea")
+    client(programs, "wren-03", visit="2026-12-21")
+    assert main(["print", "wren-03"]) == 0  # a fault of heron-02 is told, and keeps it alone back
+    assert "heron-02.yaml" in capsys.readouterr().err
+    assert main(["print", "heron-02"]) == 1
 
 
 @pytest.mark.parametrize(
