@@ -396,7 +396,7 @@ def grouped(programs: Path, *codes: str) -> None:
 def test_who_runs_a_group_has_its_clients_in_turn(
     programs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(Index, "open", lambda folder: many())
+    monkeypatch.setattr(Index, "open", lambda *_: many())
     codes = ["wren-03", "heron-02", "heron-12"]
     for code in (*codes, "otter-01"):
         client(programs, code)
