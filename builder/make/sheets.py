@@ -35,6 +35,7 @@ PACKAGES = ("typst", "fontpkg-abeezee", "fontpkg-noto-sans", "qrcode")
 TAKEN_OUT = f"{APART}{spoken('')}"  # marks that the templates go by and never print
 REPLACEMENT_CHARACTER = "\ufffd"  # the replacement character, which the faces have
 CAUTIONS = ("sheets.half", "sheets.stop_text", "sheets.cautions", "sheets.school.stop_text")
+PAGE_CAUTIONS = ("helper.stop_text.", "helper.half", "mouth.mirror")  # that sheets repeat
 SYMBOL_MM = 33  # the code without its quiet zone
 MAX_PART_CHARS = 60  # of an address on one line
 
@@ -62,7 +63,7 @@ def handout(
     language = language or plan.interface[0]
     wording = sheet_words(language, plan.helper) if words is None else words
     day = printed if dated else ""
-    page = wording_of(language, plan.helper)
+    page = cautious(language, plan.helper, "", PAGE_CAUTIONS)
     data, files = _data(plan, Shelf(pictures), store, wording, page, language, dated, day, role)
     data |= lang(plan, language)
     data |= roles.headed(plan, role, data, wording)

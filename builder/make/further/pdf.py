@@ -86,7 +86,7 @@ def _body(
     language: str,
 ) -> Data:
     if kind == "guide":
-        page = sheets.cautious(language, plan.helper, "", ("helper.stop_text.", "helper.half"))
+        page = sheets.cautious(language, plan.helper, "", sheets.PAGE_CAUTIONS)
         return guide(plan, shelf, store, words, page, language)
     if kind == "cards":
         return cards(plan, shelf, words)
