@@ -117,9 +117,9 @@ def pages(site: Path) -> tuple[str, ...]:
 
 
 @pytest.fixture(scope="session")
-def demos(run_folder: Path) -> Iterator[Demos]:
+def demos(run_folder: Path, stock: Path) -> Iterator[Demos]:
     """All demo sites, built once a run and served."""
-    folder = made_once(run_folder / "demos", build_demos)
+    folder = made_once(run_folder / "demos", lambda empty: build_demos(empty, stock))
     with running(server(folder / "public", 0)) as one:
         port = one.server_address[1]
         yield Demos(f"http://127.0.0.1:{port}/", plans_of(folder), folder / "public")

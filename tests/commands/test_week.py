@@ -12,6 +12,7 @@ from builder.commands import print_command, week_command
 from builder.problems import UsageError
 from tests.commands.test_folder_report import programs
 from tests.support.clinics import PROGRAM
+from tests.support.stock import copy_stock
 
 __all__ = ["programs"]  # a fixture
 
@@ -29,8 +30,9 @@ def add(programs: Path, code: str, *changes: tuple[str, str]) -> None:
 
 
 def test_one_faulty_client_stops_only_itself(
-    programs: Path, capsys: pytest.CaptureFixture[str]
+    programs: Path, stock: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    copy_stock(stock, programs.parent)
     (programs / "finch-10.yaml").unlink()
     helper = ("age: 7", "age: 7\nvoice: helper")
     add(programs, "wren-11", helper)

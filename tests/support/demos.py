@@ -11,6 +11,7 @@ from builder import pipeline
 from builder.model.plan import Plan
 from builder.program_file.load import clients
 from tests.support.places import EXAMPLES, ROOT
+from tests.support.stock import copy_stock
 
 DEMOS = ("heron-07", "otter-12", "badger-03")
 
@@ -24,8 +25,10 @@ class Demos:
     folder: Path
 
 
-def build_demos(folder: Path) -> None:
-    """Into `public` in a folder; beside it the plans."""
+def build_demos(folder: Path, stock: Path | None = None) -> None:
+    """Into `public` in a folder, faces out of stock where there is one; beside it the plans."""
+    if stock:
+        copy_stock(stock, folder)
     shutil.copy(ROOT / "mkdocs.yml", folder)
     shutil.copytree(EXAMPLES, folder / "programs")
     files = [folder / "programs" / f"{code}.yaml" for code in DEMOS]
