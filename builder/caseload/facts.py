@@ -59,7 +59,7 @@ class Facts:
 
     unspoken: how many of the words practiced now have no recording, where others have one.
     practiced, sessions: days in the log, those of the last two weeks and the earlier ones on which
-    planned days depend; last_practiced: of all time.
+    planned days depend; last_practiced: of all time; came: the day on which the last record came.
     proposals: what the log speaks for, of each step that is practiced now; () without records;
     scored: the day of the last score in the log that was heard at a visit.
     proof, progress, sheet_file, site: paths of what is there; address: on the web; else "".
@@ -70,6 +70,7 @@ class Facts:
     sheet: SheetState = ""
     unspoken: int = 0
     practiced: frozenset[datetime.date] = frozenset()
+    came: datetime.date | None = None
     sessions: frozenset[datetime.date] = frozenset()
     last_practiced: datetime.date | None = None
     scored: datetime.date | None = None

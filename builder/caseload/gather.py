@@ -61,6 +61,7 @@ def gather(
                 sheet=_sheet_state(os.path.join(root, desk.FOLDER), sheet, site, stamps, file),
                 unspoken=_unspoken(found[code], shared | own if own else shared),
                 practiced=days.practiced.get(code, frozenset()),
+                came=days.came.get(code),
                 sessions=days.sessions.get(code, frozenset()),
                 last_practiced=days.last.get(code),
                 scored=days.seen.get(code),

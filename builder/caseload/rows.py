@@ -121,9 +121,18 @@ def _last(facts: Facts, today: datetime.date) -> datetime.date | None:
 
 
 def _practiced(facts: Facts, today: datetime.date) -> Days:
-    begin, days = today - datetime.timedelta(LOOKED_BACK), facts.written.days
-    planned = planned_days(days, facts.practiced, facts.sessions, begin, today)
-    return days_among({day for day in facts.practiced if begin <= day <= today}, planned)
+    begin = today - datetime.timedelta(LOOKED_BACK)
+    done = {day for day in facts.practiced if begin <= day <= today}
+    return days_among(done, _planned(facts, today, facts.came))
+
+
+def _planned(
+    facts: Facts, today: datetime.date, came: datetime.date | None
+) -> tuple[datetime.date, ...]:
+    """The planned days of the last two weeks."""
+    begin = today - datetime.timedelta(LOOKED_BACK)
+    days = facts.written.days
+    return planned_days(days, facts.practiced, facts.sessions, begin, today, came)
 
 
 def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]:
@@ -145,7 +154,7 @@ def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]
     if facts.sheet and not written.trouble and not (over and facts.sheet in OF_SHEETS):
         yield facts.sheet
     none = not practiced.practiced and not practiced.besides
-    if written.asked and facts.site and practiced.planned and none:
+    if written.asked and facts.site and none and _planned(facts, today, None):
         yield "record missing"
     if written.bare:
         yield f"{_several(len(written.bare), 'picture')} missing"

@@ -24,12 +24,13 @@ A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
 @dataclass(frozen=True)
 class Week:
     """A week from Monday on (ISO 8601). sittings: with anything tried, or a box on paper; tries: as
-    in a dose."""
+    in a dose; untold: it began after the last record came."""
 
     monday: datetime.date
     days: Days
     sittings: int
     tries: int
+    untold: bool = False
 
     def __str__(self) -> str:
         """As in "week of 2026-12-07: 4 of 5 days, 8 sittings, 190 tries"."""
@@ -40,6 +41,8 @@ class Week:
         """What follows the week's name. A week without a record says just that: it does not tell
         that nothing was practiced."""
         days, planned = self.days, self.days.planned
+        if self.untold and not self.sittings:
+            return "no record yet"
         if not self.sittings:
             return f"no record; {_several(planned, 'day')} planned" if planned else "none planned"
         practiced = f"{days.practiced} of {_several(planned, 'day')}"
@@ -86,7 +89,8 @@ def _weeks(
         week = log.between(monday, monday + 6 * A_DAY)
         days = [day for day in planned if monday_of(day) == monday]
         done = days_practiced(week.sittings, week.papers, days)
-        yield Week(monday, done, _sittings(week), tries[monday])
+        untold = bool(log.came and monday > log.came)
+        yield Week(monday, done, _sittings(week), tries[monday], untold)
         monday += A_WEEK
 
 

@@ -62,10 +62,11 @@ def fill(log: Log, site: str, of: random.Random, last: int | None) -> None:
         tried = {"trials": trials(2), "tallies": []} if of.random() < 0.8 else NO_TRIES
         start = f"{ago(days)}T08:15:04-06:00"
         id_ = f"{of.getrandbits(128):032x}"
-        log.put(sitting(1, id=id_, site=site, start=start, **tried), "")
+        came = str(ago(of.randrange(days + 1)))
+        log.put(sitting(1, id=id_, site=site, start=start, **tried), came)
         if of.random() < 0.2:
             box = PaperCount(site, ago(of.randrange(70)), "evening", VIEW.digest, "k-words", 0, 0)
-            log.put_paper(box, "")
+            log.put_paper(box, str(min(TODAY, box.day + datetime.timedelta(of.randrange(9)))))
     sessions = [n for n in of.sample(range(70), of.choice([0, 1, 4])) if last is None or n > last]
     for days in [*sessions, *([] if last is None else [last])]:
         if of.random() < 0.5:
@@ -82,8 +83,9 @@ def in_caseload(sql: sqlite3.Connection, site: str, client: Client) -> Days | No
         written=Written(code=code(site), days=days),
         practiced=found.practiced.get(code(site), frozenset()),
         sessions=found.sessions.get(code(site), frozenset()),
+        came=found.came.get(code(site)),
     )
-    planned = planned_days(days, facts.practiced, facts.sessions, since, TODAY)
+    planned = planned_days(days, facts.practiced, facts.sessions, since, TODAY, facts.came)
     whole = read(Log(sql), site, lambda _site, _plan: VIEW)
     assert planned == planned_by_log(days, whole, since, TODAY)
     return row_of(facts, TODAY).practiced

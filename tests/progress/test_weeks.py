@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 
 import pytest
@@ -59,6 +60,13 @@ def test_a_week_is_a_row() -> None:
 )
 def test_a_week_says_never_that_something_was_missed(days: Days, sittings: int, told: str) -> None:
     assert Week(day(7), days, sittings, 1).told == told
+
+
+def test_of_a_week_after_the_last_record_nothing_is_told() -> None:
+    told = dataclasses.replace(log(1), came=day(2))
+    found = practice_of(told, [day(1), day(2)], day(1), day(16))
+    assert [week.told for week in found.weeks][1:] == ["no record yet"]
+    assert found.days.planned == 2
 
 
 def test_a_week_that_has_only_begun_is_left_out() -> None:

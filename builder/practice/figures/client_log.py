@@ -33,7 +33,8 @@ class FamilyNote:
 class ClientLog:
     """A client's records, each list in the order of time. visit_scores: the therapist's own, with
     their remarks; visit_notes: what she wrote of visits without one. apart: sittings that count
-    nowhere. view: the kept plan of a site, by digest."""
+    nowhere. view: the kept plan of a site, by digest. came: the day on which the last record came,
+    from a tablet or paper; None without one."""
 
     site: str
     sittings: tuple[Sitting, ...]
@@ -42,6 +43,7 @@ class ClientLog:
     visit_notes: tuple[VisitNote, ...]
     apart: tuple[Apart, ...]
     view: View
+    came: datetime.date | None = None
 
     @cached_property
     def counts(self) -> tuple[Counted, ...]:
@@ -101,4 +103,5 @@ def read(log: Log, site: str, view: View) -> ClientLog:
         log.visit_notes(site),
         log.apart(site),
         view,
+        log.came(site),
     )

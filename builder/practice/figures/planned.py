@@ -2,7 +2,8 @@
 
 A planned day is a day of the week that the client's programs name, outside pauses, from `from` on
 up to the day before the visit that is written. The day of a session is none, since it has no box on
-the sheet, and today is one as soon as something came of it.
+the sheet. What nobody has told yet is not planned either: days count up to the one on which the
+last record came, and that one, or today, as soon as something came of it.
 
 A visit writes a new `from`, and what was planned before it is not kept. So earlier days count by
 the programs as they are now, beginning with the first practice that is known, where none is with
@@ -60,8 +61,10 @@ def planned_days(
     sessions: Collection[datetime.date],
     first: datetime.date,
     today: datetime.date,
+    came: datetime.date | None = None,
 ) -> tuple[datetime.date, ...]:
-    """The planned days from `first` on up to today, in their order.
+    """The planned days from `first` on up to today, in their order; up to `came`, where that is
+    known: the day of the last record.
 
     practiced: days of practice; of those before `first` the earliest ever counts, and the earliest
     after the last session before `from`. sessions: days of sessions in the log; of those before
@@ -76,7 +79,8 @@ def planned_days(
     again = begin
     if before and of.start:
         again = min((of.start, *(day for day in practiced if day > before)))
-    end = today + A_DAY if today in practiced else today
+    told = min(today, max((came, *practiced))) if came else today
+    end = told + A_DAY if told in practiced else told
     if of.visit:
         end = min(end, of.visit)
     return tuple(
@@ -96,9 +100,8 @@ def planned_by_log(
     of: Timetable, log: ClientLog, first: datetime.date, today: datetime.date
 ) -> tuple[datetime.date, ...]:
     """The same by all that the log holds."""
-    return planned_days(
-        of, practice_dates(log.sittings, log.papers), sessions_of(log), first, today
-    )
+    practiced = practice_dates(log.sittings, log.papers)
+    return planned_days(of, practiced, sessions_of(log), first, today, log.came)
 
 
 def sessions_of(log: ClientLog) -> frozenset[datetime.date]:

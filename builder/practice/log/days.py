@@ -29,6 +29,12 @@ _LAST = """
         coalesce((SELECT max(day) FROM paper WHERE site = client.site), ''))
     FROM client
 """
+# Whoever hands over a record hands over all of it, so the newest sitting came last.
+_CAME = """
+    SELECT max(
+        coalesce((SELECT received FROM sitting WHERE site = :site ORDER BY start DESC LIMIT 1), ''),
+        coalesce((SELECT entered FROM paper WHERE site = :site ORDER BY day DESC LIMIT 1), ''))
+"""
 _SESSIONS = """
     SELECT code, date FROM client CROSS JOIN score USING (site) WHERE date >= :since
     UNION SELECT code, date FROM client CROSS JOIN visit_note USING (site) WHERE date >= :since
@@ -46,12 +52,14 @@ Days = dict[str, frozenset[datetime.date]]
 @dataclass(frozen=True)
 class LogDays:
     """Days by client code. practiced, sessions: those of late with practice, and with a score or a
-    note of a visit; last: of any record; seen: of the last session."""
+    note of a visit; last: of any record; seen: of the last session; came: on which the last record
+    came."""
 
     practiced: Days = field(default_factory=dict)
     sessions: Days = field(default_factory=dict)
     last: Day = field(default_factory=dict)
     seen: Day = field(default_factory=dict)
+    came: Day = field(default_factory=dict)
 
 
 def log_days(sql: sqlite3.Connection, since: datetime.date) -> LogDays:
@@ -63,7 +71,15 @@ def log_days(sql: sqlite3.Connection, since: datetime.date) -> LogDays:
         for query in (_LAST, _SEEN)
     )
     practiced = _by_code((*sql.execute(_SITTINGS, bound), *sql.execute(_PAPERS, bound)))
-    return LogDays(practiced, _by_code(sql.execute(_SESSIONS, bound)), last, seen)
+    clients = sql.execute("SELECT code, site FROM client").fetchall()
+    came = {code: day for code, site in clients if (day := last_came(sql, site))}
+    return LogDays(practiced, _by_code(sql.execute(_SESSIONS, bound)), last, seen, came)
+
+
+def last_came(sql: sqlite3.Connection, site: str) -> datetime.date | None:
+    """The day on which the last record of a site came, from a tablet or paper."""
+    (day,) = sql.execute(_CAME, {"site": site}).fetchone()
+    return datetime.date.fromisoformat(day) if day else None
 
 
 def _by_code(rows: Iterable[tuple[str, str]]) -> Days:

@@ -46,6 +46,7 @@ def _one(log: Log, sitting: Sitting, known: Known, day: str) -> Received:
         return Received(sitting, "apart", why)
     log.no_longer_apart(sitting)
     if earlier and union((earlier, sitting)) == (earlier,):
+        log.came_again(sitting, day)  # the family's record goes as far as this day
         return Received(sitting, "known")
     log.add_client(sitting.site, known.codes[sitting.site])
     log.put(sitting, day)

@@ -14,6 +14,7 @@ from pydantic import BaseModel
 
 from builder.model.clinic import TIMES, Time
 from builder.model.record import Sitting, Tally, Trial
+from builder.practice.log.days import last_came
 from builder.practice.log.file import connected, transaction
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.scores import VisitNote, VisitScore
@@ -67,6 +68,14 @@ class Log:
     def sitting(self, id_: str) -> Sitting | None:
         """The sitting with this id."""
         return next(iter(self._sitting_rows("WHERE id = ?", (id_,))), None)
+
+    def came(self, site: str) -> datetime.date | None:
+        """The day on which the last record of a client came, from a tablet or paper."""
+        return last_came(self._sql, site)
+
+    def came_again(self, sitting: Sitting, received: str) -> None:
+        """A sitting that is there came once more. received: the day, in ISO form."""
+        self._sql.execute("UPDATE sitting SET received = ? WHERE id = ?", (received, sitting.id))
 
     def put(self, sitting: Sitting, received: str) -> None:
         """Keep a sitting in the place of an earlier copy. received: the day, in ISO form."""

@@ -35,7 +35,8 @@ def known(one: Told) -> Iterator[str]:
     """What home did since the last visit, and how each step went."""
     since = f" since {one.since}" if one.since else ""
     if one.dose.tries or one.days.practiced or one.days.besides:
-        yield f"at home{since} {one.days}; {one.dose}"
+        until = f"; the last record came on {one.came}" if one.came else ""
+        yield f"at home{since} {one.days}; {one.dose}{until}"
     else:
         yield f"nothing from home in the log{since}"
     for why, number in one.apart:

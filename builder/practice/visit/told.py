@@ -46,7 +46,8 @@ class StepTold:
 class Told:
     """Of a program. since: the last visit that is known, None without one. apart: how many
     sittings of the client count nowhere, and why, in a clause.
-    slips: of texts and talks, counted on paper."""
+    slips: of texts and talks, counted on paper. came: the day of the last record, None without one,
+    or where it came today."""
 
     since: datetime.date | None
     days: Days
@@ -54,6 +55,7 @@ class Told:
     steps: tuple[StepTold, ...]
     apart: tuple[tuple[str, int], ...]
     slips: tuple[tuple[datetime.date, int], ...] = ()
+    came: datetime.date | None = None
 
 
 def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date) -> Told:
@@ -76,6 +78,7 @@ def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
         tuple((one.day, one.slips) for one in late.papers if one.slips is not None),
+        log.came if log.came and log.came < today else None,
     )
 
 

@@ -26,8 +26,9 @@ def planned(
 ) -> list[int]:
     """The planned days from November 30 on, of a sheet from December 1 to the 17th."""
     known: dict[str, Any] = {"start": day(1), "visit": day(17), "weekdays": frozenset(range(5))}
+    came = day(told.pop("came")) if "came" in told else None
     found = planned_days(
-        Timetable(**known | told), days(*practiced), days(*sessions), day(0), day(today)
+        Timetable(**known | told), days(*practiced), days(*sessions), day(0), day(today), came
     )
     return [(one - day(0)).days for one in found]
 
@@ -42,6 +43,10 @@ def planned(
         # Today is one as soon as something came of it.
         (planned(9, practiced=(9,)), [1, 2, 3, 4, 7, 8, 9]),
         (planned(9, practiced=(8,)), [1, 2, 3, 4, 7, 8]),
+        # Of what came after the last record nobody knows.
+        (planned(9, came=7), [1, 2, 3, 4]),
+        (planned(9, came=7, practiced=(7,)), [1, 2, 3, 4, 7]),
+        (planned(9, came=3, practiced=(4,)), [1, 2, 3, 4]),  # another clock
         # No box on the sheet: the day of a session, of the visit, and after it.
         (planned(9, sessions=(3, 9)), [1, 2, 4, 7, 8]),
         (planned(9, baselines=frozenset([day(2)])), [1, 3, 4, 7, 8]),

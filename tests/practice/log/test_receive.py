@@ -42,6 +42,14 @@ def test_twice_is_once(log: Log) -> None:
     assert log.sittings() == tuple(week)
 
 
+def test_a_record_that_brings_nothing_new_tells_of_the_days_until_now(log: Log) -> None:
+    receive(log, [sitting(1)], KNOWN)
+    later = replace(KNOWN, today=datetime.date(2026, 12, 9))
+    assert became(receive(log, [sitting(1)], later)) == ["known"]
+    assert log.came(SITE) == later.today
+    assert log.came(OTHER_SITE) is None
+
+
 def test_a_later_copy_takes_the_place_of_an_earlier_one_and_never_the_other_way(log: Log) -> None:
     early, late = sitting(1, trials=trials(3)), sitting(1, trials=trials(9))
     assert became(receive(log, [early], KNOWN)) == ["new"]
