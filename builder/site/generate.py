@@ -4,6 +4,7 @@ into what was written: a generator's own word is never trusted."""
 from __future__ import annotations
 
 import logging
+import os
 import shutil
 from collections.abc import Iterable
 from pathlib import Path
@@ -37,23 +38,37 @@ def generate(project: Path, site: Path, cache: Path) -> None:
 
     logging.getLogger("mkdocs").setLevel(logging.ERROR)
     config: Any = load_config(str(project / "mkdocs.yml"), site_dir=str(site))
-    _share_compiled_templates(config.theme, cache)
+    _hasten(config.theme, cache)
     build(config)
 
 
-def _share_compiled_templates(theme: Any, cache: Path) -> None:
-    """Compiling the theme's templates is half of a small build; the second site finds them."""
+def _hasten(theme: Any, cache: Path) -> None:
+    """Compiling the theme's templates is half of a small build: the second site finds them. A
+    tenth of what is left is a look at 14,000 icons in a hidden folder, of which no site gets any.
+    """
     from jinja2 import FileSystemBytecodeCache
 
     plain = theme.get_env
 
-    def with_cache() -> Any:
+    def quick() -> Any:
         cache.mkdir(parents=True, exist_ok=True)
         env = plain()
         env.bytecode_cache = FileSystemBytecodeCache(str(cache))
+        env.list_templates = lambda filter_func: sorted(filter(filter_func, _names(theme.dirs)))
         return env
 
-    theme.get_env = with_cache
+    theme.get_env = quick
+
+
+def _names(folders: Iterable[str]) -> set[str]:
+    """The files of a theme by their paths in it, but for those in hidden folders."""
+    names = set()
+    for folder in folders:
+        for place, inner, files in os.walk(folder):
+            inner[:] = [name for name in inner if not name.startswith(".")]
+            within = Path(place).relative_to(folder)
+            names |= {(within / file).as_posix() for file in files}
+    return names
 
 
 def prune(site: Path, unused: Iterable[str] = ()) -> None:
