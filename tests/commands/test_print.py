@@ -26,7 +26,7 @@ NAMES = "otter heron wren fox owl badger bear duck frog goat horse koala"
 CODES = sorted(f"{animal}-{number:02}" for number, animal in enumerate(NAMES.split(), 1))
 BOUND, LIST = Path("desk/sheets to print.pdf"), Path("desk/list for the desk.pdf")
 DAY = "2026-12-07"
-QR = zxingcpp.BarcodeFormat.QRCode
+QR = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])
 
 
 @pytest.fixture

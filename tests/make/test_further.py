@@ -30,7 +30,7 @@ from tests.make.test_sheets import MM, SIZES, opened, overlap, read, runs, struc
 pytestmark = pytest.mark.slow
 
 DAY = "2026-12-07"
-QR = zxingcpp.BarcodeFormat.QRCode
+QR = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])
 ALL: list[tuple[str, Further, str]] = [
     *((name, "guide", paper) for name in NAMES for paper in SIZES),
     *((name, "score", "letter") for name in NAMES),

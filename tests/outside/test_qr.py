@@ -90,7 +90,8 @@ def test_the_handout_prints_33_mm_without_the_quiet_zone(length: int, tmp_path: 
     dpi = 600
     with library.PdfDocument(sheets.handout(plan, {}, Store(tmp_path))) as document:
         image = document[0].render(scale=dpi / 72).to_pil().convert("L")
-    (found,) = zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)
+    only = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])
+    (found,) = zxingcpp.read_barcodes(image, formats=only)
     corners = found.position
     middle = (corners.top_left.x + corners.bottom_right.x) // 2
     centre = (corners.top_left.y + corners.bottom_right.y) // 2
