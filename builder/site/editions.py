@@ -16,8 +16,6 @@ from builder.text.wording import ENGLISH, Wording, is_read, wording
 SHOWN_BY_MODULES = (  # cautions that no template shows
     "rounds.today.new_sheet",
     "rounds.breath_text",
-    "rounds.hard_text",
-    "rounds.easier_text",
     "rounds.end_easy",
     "rounds.was_hard",
     "rounds.note_hint",

@@ -73,7 +73,7 @@ function breathScreen(_run, say, actions) {
 function hardScreen(run, say, actions) {
   return [
     heading(say("hard")),
-    el("p", { class: "lead" }, ...say.caution("hard_text")),
+    el("p", { class: "lead" }, say("hard_text")),
     el("div", { class: "choices" },
       button("go-on", say("go_on"), actions.goOn, "big"),
       tooHardButton(run, say, actions),
@@ -86,7 +86,7 @@ function easierScreen(run, say, actions) {
   const back = wayBack(run);
   return [
     heading(say("easier_title")),
-    el("p", { class: "lead" }, ...say.caution("easier_text")),
+    el("p", { class: "lead" }, say("easier_text")),
     el("div", { class: "choices" },
       button("too-hard", say.shown(back ? say("go_to", { step: spoken(back.name) }) : say("too_hard")), actions.tooHard, "big"),
       button("go-on", say("stay"), actions.goOn),

@@ -110,7 +110,7 @@ export function wordsOf(words, language = "") {
   /** A sentence with what is practiced in its own language. @param {string} text @returns {(string | Node)[]} */
   say.shown = (text) =>
     text.split(/\u2068([^\u2069]*)\u2069/).map((part, at) => (at % 2 ? el("span", { dir: "auto", lang: language }, part) : part)).filter(Boolean);
-  /** A caution, in English as well while no speaker has read it. @param {string} key @returns {(string | Node)[]} */
+  /** A caution (strain, tiredness, what to keep private), in English as well for the helper while no speaker has read it. @param {string} key @returns {(string | Node)[]} */
   say.caution = (key) => {
     const english = words[`english.${key}`];
     return english ? [say(key), " ", el("span", { class: "in-english", lang: "en" }, english)] : [say(key)];
