@@ -284,6 +284,10 @@ def test_closing_the_page_loses_nothing(watched: Watched) -> None:
     mark(page, "missed")
     (sitting,) = kept(page)
     assert [t.mark for t in sitting.trials] == ["clear", "almost", "missed"]
+    press(page, "Stop")
+    press(page, "Enough for today")
+    expect(page.get_by_text("3 tries. Well done!")).to_be_visible()
+    assert page.locator(".totals strong").all_text_contents() == ["1", "1", "1", "0"]
 
 
 def test_stop_asks_first_and_enough_is_enough(watched: Watched) -> None:

@@ -25,3 +25,19 @@ test("a planned try that is said once more is gone through already, so a page th
   assert.deepEqual(done, [1, 1, 1, 1, 1]);
   assert.deepEqual(last.trials.map(({ item, mark, repeat }) => [item, mark, repeat ?? false]), [["key", "missed", false], ["key", "clear", true]]);
 });
+
+test("a sitting has all its parts, whatever died between; one more sitting begins at nothing", () => {
+  const store = { save: () => true };
+  const clear = (keeper, ms) => {
+    keeper.save(advance(startRun(tasks({ steps: [step], helper: "home" }), { steps: [step] }), { type: "mark", mark: "clear", ms }), []);
+    return keeper.sitting();
+  };
+  const begun = (known, another) => {
+    const keeper = makeKeeper(store, PAGE, true);
+    keeper.begin(known, new Date(2026, 11, 7, 8), 0, another);
+    return keeper;
+  };
+  const first = clear(begun([], false), 5000);
+  const [whole, other] = [false, true].map((another) => clear(begun([first], another), 9000));
+  assert.deepEqual([whole.id === first.id, whole.trials.length, other.id === first.id, other.trials.length], [true, 2, false, 1]);
+});

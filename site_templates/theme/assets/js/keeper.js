@@ -34,8 +34,7 @@ export function makeKeeper(store, page, whole) {
     ms: (now) => (sitting ? elapsed(sitting, now) : 0),
     /** Of the last mark before this run: time is counted from mark to mark, whichever run they belong to. */
     last: () => Math.max(0, ...[...earlier.trials, ...earlier.tallies].map(({ ms }) => ms)),
-    note: () => sitting?.note ?? "",
-    /** As it was saved last. */
+    /** As it was saved last, with what was done in it before this run; null before it begins. */
     sitting: () => sitting,
     /**
      * Whether the device keeps it.

@@ -424,7 +424,7 @@ export class Lead {
     const step = !isOver(run) && run.phase !== "interlude" && task(run)?.step;
     if (step && step.passage) this.#passage ??= startPassage(step, this.#keeper.ms(new Date()));
     return {
-      run, told: step && step.passage ? this.#passage : null, note: this.#keeper.note(), page: this.#page, say: this.#say,
+      run, told: step && step.passage ? this.#passage : null, sitting: /** @type {Sitting} */ (this.#keeper.sitting()), page: this.#page, say: this.#say,
       view: this.#view, actions: this.#actions, tell: (event) => this.#tell(event),
     };
   }

@@ -9,16 +9,16 @@ import { isOver, task } from "./run.js";
 import { taskScreen } from "./screens.js";
 import { summaryScreen } from "./summary.js";
 
-/** @import { PageData, Run, Task } from "../../../types" */
+/** @import { PageData, Run, Sitting, Task } from "../../../types" */
 /** @import { PassageEvent, PassageState } from "./passages.js" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
 /**
- * All that is seen. told: the text or talk that is under way; note: the family's words.
+ * All that is seen. told: the text or talk that is under way; sitting: as the record has it.
  * @typedef {object} Seen
  * @property {Run} run
  * @property {PassageState | null} told
- * @property {string} note
+ * @property {Sitting} sitting
  * @property {PageData} page
  * @property {Say} say
  * @property {View} view
@@ -27,9 +27,9 @@ import { summaryScreen } from "./summary.js";
  */
 
 /** @param {Seen} seen @returns {HTMLElement} */
-export function screenOf({ run, told, note, page, say, view, actions, tell }) {
+export function screenOf({ run, told, sitting, page, say, view, actions, tell }) {
   if (view.stopping) return stopScreen(run, say, view, actions);
-  if (isOver(run)) return summaryScreen(run, page, say, view, actions, note);
+  if (isOver(run)) return summaryScreen(run, sitting, page, say, view, actions);
   if (run.phase === "interlude") return interludeScreen(run, say, actions);
   if (!told) return (task(run)?.pair ? contrastScreen : taskScreen)(run, page, say, view, actions);
   return passageScreen({

@@ -1,4 +1,5 @@
-// The end of a sitting: work done for the child, counts for the helper.
+// The end of a sitting: work done for the child, counts for the helper. Both are of all its parts, as the
+// record has it: a page that died on the way takes nothing from them.
 
 import { button, el, heading, sign } from "./dom.js";
 import { lastChip, progress } from "./frame.js";
@@ -6,21 +7,21 @@ import { endsWell } from "./help.js";
 import { offerPart } from "./offer-part.js";
 import { MARKS, counts, tries } from "./record.js";
 
-/** @import { PageData, Run } from "../../../types" */
+/** @import { PageData, Run, Sitting } from "../../../types" */
 /** @import { Actions, Say, View } from "./screens.js" */
 
 /**
  * Work done for the child, counts for the helper.
- * @param {Run} run @param {PageData} page @param {Say} say @param {View} view @param {Actions} actions
- * @param {string} note
+ * @param {Run} run @param {Sitting} sitting @param {PageData} page @param {Say} say @param {View} view
+ * @param {Actions} actions
  */
-export function summaryScreen(run, page, say, view, actions, note) {
-  const done = tries(run.trials);
+export function summaryScreen(run, sitting, page, say, view, actions) {
+  const done = tries(sitting.trials);
   return el("div", { class: "screen summary" },
     el("div", { class: "top" }, lastChip(run, say, actions)),
     progress(run),
     heading(say(run.end === "done" ? "done" : "enough_done")),
-    el("p", { class: "lead" }, done ? say.count("done_tries", done) : run.tallies.length ? say("done_text") : say("done_none")),
+    el("p", { class: "lead" }, done ? say.count("done_tries", done) : sitting.tallies?.length ? say("done_text") : say("done_none")),
     ...(view.ending?.parts() ?? []),
     run.end === "hard" && el("p", { class: "note" }, ...say.caution("was_hard")),
     run.end === "enough" && !endsWell(run.trials) && el("p", { class: "note" }, ...say.caution("end_easy")),
@@ -30,15 +31,15 @@ export function summaryScreen(run, page, say, view, actions, note) {
       run.end === "enough" && button("go-on", say("go_on_after"), actions.goOn, "minor")),
     el("details", { class: "more" },
       el("summary", { "data-key": "helper" }, say("for_helper")),
-      helperPart(run, say, view, actions, note),
+      helperPart(sitting, say, view, actions),
       view.ending && view.ending.choice(),
       el("p", { class: "links" }, el("a", { href: `${page.home}visit/`, "data-key": "visit" }, say("visit")))),
     offerPart(view.offered, page, say, actions));
 }
 
-/** @param {Run} run @param {Say} say @param {View} view @param {Actions} actions @param {string} note */
-function helperPart(run, say, view, actions, note) {
-  const totals = counts(run.trials);
+/** @param {Sitting} sitting @param {Say} say @param {View} view @param {Actions} actions */
+function helperPart({ trials, note }, say, view, actions) {
+  const totals = counts(trials);
   const area = /** @type {HTMLTextAreaElement} */ (el("textarea", { id: "note", rows: 3, maxlength: 280, "aria-describedby": "note-hint", oninput: () => actions.note(area.value) }));
   area.value = note;
   return el("div", { class: "helper-part" },
