@@ -58,6 +58,15 @@ test("sounds of a text count where their number is confirmed", () => {
   assert.deepEqual([step.step, step.targets, tries], ["k-a-text", { tries: 22, clear: 19 }, 0]);
 });
 
+test("slips of what is told or talked are shown as they were counted, without a rate", () => {
+  const talk = (slipped) => ({ ...example.tallies[0], step: "k-dinner", words: null, targets: null, slipped });
+  const days = [on("12-12", [], { tallies: [talk(3), talk(null)] }), on("12-13", [], { tallies: [talk(0)] })];
+  const { steps: [step], ...rest } = figures(days, NOW).all;
+  assert.deepEqual([step.step, step.targets, step.slips, rest.tries], ["k-dinner", null, [3, 0], 0]);
+  const { sections: [{ lines }] } = report(figures(days, NOW), data, tell);
+  assert.deepEqual(lines, [{ head: "k-dinner", text: "", more: ["slips 3, 0"] }]);
+});
+
 test("the words most missed are those with most misses, of two tries and more", () => {
   const many = (item, misses, others) => [...Array(misses).fill(said("missed", { item })), ...Array(others).fill(said("clear", { item }))];
   const trials = [...many("a", 1, 0), ...many("b", 2, 8), ...many("c", 2, 1), ...many("d", 5, 9), ...many("e", 0, 9), ...many("f", 1, 5), ...many("g", 1, 4), ...many("h", 1, 6)];
@@ -75,7 +84,7 @@ const data = {
 };
 const tell = wordsOf({
   recent: "Last 14 days", since: "Since {day}", days: "Days", sittings: "Sittings", tries: "Tries", hard: "Hard", steps: "Clear", clear_of: "{clear} of {tries}",
-  clear: "{count} clear", almost: "{number} almost", misses: "{number} missed", "support.spontaneous": "no model", "support.imitation": "model", contrast: "pairs {count}", targets: "text {count}", missed: "Missed",
+  clear: "{count} clear", almost: "{number} almost", misses: "{number} missed", "support.spontaneous": "no model", "support.imitation": "model", contrast: "pairs {count}", targets: "text {count}", slips: "slips {slips}", missed: "Missed",
   missed_of: "{missed} of {tries}", notes: "Notes", "heard.home": "home", "heard.school": "school", heard_by: "Heard: {roles}", "message.title": "Record of {client}", "message.data": "Data:",
 });
 

@@ -1,13 +1,14 @@
 // What a therapist asks of the practice record at a visit. Pure: sittings and the moment come in.
 
-import { confirmed, isTry, withZone } from "./record.js";
+import { isTry, withZone } from "./record.js";
 
 /** @import { Role, Sitting, Support, Trial } from "../../../types" */
 /** @typedef {{ tries: number, clear: number }} Count */
 /**
  * Of one step. `almost`: of all; `supports`: tries by the support really given; `contrast`: of words chosen from pairs;
- * `targets`: sounds inside texts and talks, each one a try. Null where there are none.
- * @typedef {{ step: string, all: Count, almost: number, supports: Partial<Record<Support, Count>>, contrast: Count | null, targets: Count | null }} StepCount
+ * `targets`: sounds inside texts and talks, each one a try. Null where there are none. `slips`: counted in texts and
+ * talks of which nobody knows how many sounds they held, one number each, oldest first.
+ * @typedef {{ step: string, all: Count, almost: number, supports: Partial<Record<Support, Count>>, contrast: Count | null, targets: Count | null, slips: number[] }} StepCount
  * @typedef {{ step: string, item: string, tries: number, missed: number }} Missed
  * @typedef {{ day: string, note: string }} Note
  */
@@ -86,7 +87,7 @@ function stepsOf(sittings, tries) {
   /** @type {Map<string, StepCount>} */
   const found = new Map();
   const of = (/** @type {string} */ step) => {
-    const made = found.get(step) ?? { step, all: { tries: 0, clear: 0 }, almost: 0, supports: {}, contrast: null, targets: null };
+    const made = found.get(step) ?? { step, all: { tries: 0, clear: 0 }, almost: 0, supports: {}, contrast: null, targets: null, slips: [] };
     found.set(step, made);
     return made;
   };
@@ -101,8 +102,10 @@ function stepsOf(sittings, tries) {
     }
   }
   for (const tally of sittings.flatMap(({ tallies }) => tallies ?? [])) {
-    const [targets, slipped] = [tally.targets ?? 0, tally.slipped ?? 0];
-    if (confirmed(tally) && targets) of(tally.step).targets = plus(of(tally.step).targets, targets, targets - slipped);
+    const { step, targets, slipped } = tally;
+    if (slipped === null) continue; // nobody counted
+    if (targets === null) of(step).slips.push(slipped);
+    else if (targets) of(step).targets = plus(of(step).targets, targets, targets - slipped);
   }
   return [...found.values()];
 }

@@ -62,7 +62,7 @@ export function dates(language, style) {
 function stepLines(counts, data, tell) {
   const place = (/** @type {StepCount} */ { step }) => (data.steps.findIndex(({ id }) => id === step) + 1) || Infinity;
   const of = (/** @type {Count} */ { clear, tries }) => tell("clear_of", { clear, tries });
-  return [...counts].sort((a, b) => Math.sign(place(a) - place(b)) || 0).map(({ step, all, almost, supports, contrast, targets }) => {
+  return [...counts].sort((a, b) => Math.sign(place(a) - place(b)) || 0).map(({ step, all, almost, supports, contrast, targets, slips }) => {
     const parts = SUPPORTS.flatMap((support) => {
       const count = supports[support];
       return count ? [`${tell(`support.${support}`)} ${of(count)}`] : [];
@@ -70,7 +70,11 @@ function stepLines(counts, data, tell) {
     const missed = all.tries - all.clear - almost;
     const others = [almost && tell("almost", { number: almost }), missed && tell("misses", { number: missed })];
     const whole = all.tries ? [tell("clear", { count: of(all) }), ...others.filter(Boolean)].join(", ") : "";
-    const besides = [contrast && tell("contrast", { count: of(contrast) }), targets && tell("targets", { count: of(targets) })].filter((text) => text !== null);
+    const besides = [
+      contrast && tell("contrast", { count: of(contrast) }),
+      targets && tell("targets", { count: of(targets) }),
+      slips.length > 0 && tell("slips", { slips: slips.join(", ") }),
+    ].filter((text) => typeof text === "string");
     return { head: stepName(step, data), text: whole, more: [...parts, ...besides] };
   });
 }
