@@ -174,6 +174,10 @@ def test_a_fortnight_is_read_from_the_screen_code_by_code(
     keep(watched, sittings)
     page = watched.open("visit/")
     expect(page.get_by_role("button", name="Share it")).to_have_count(0)
+    rows = page.locator(".visit-table tbody tr").evaluate_all(
+        "all => all.map((row) => row.offsetHeight)"
+    )
+    assert len(set(rows)) == 1, "no word is broken"
     press(page, "Show it as codes")
 
     def codes() -> list[str]:
@@ -222,7 +226,10 @@ def test_every_state_of_the_page_is_sound(phone: Callable[..., Watched], axe: st
     expect(page.get_by_role("row", name="Ended too hard")).to_contain_text("1")
     page.locator("summary").click()
     states = {"figures": found(page, axe)}
+    press(page, "Save it as a file")
+    expect(page.get_by_text("Saved as a file.")).to_be_visible()
     press(page, "Copy it")
+    expect(page.get_by_text("Saved as a file.")).to_have_count(0)
     text = page.get_by_label("Select all of this")
     expect(text).to_be_focused()
     assert as_kept(read_text(text.input_value())) == held(page)

@@ -73,6 +73,7 @@ class PracticeVisit extends HTMLElement {
     const text = /** @type {HTMLTextAreaElement} */ (el("textarea", { readonly: true, rows: 6, "aria-label": tell("by_hand") }));
     const byHand = el("div", { hidden: true }, el("p", {}, tell("by_hand")), text);
     const pasted = () => {
+      this.#status.textContent = this.#handedOn(); // not what an earlier way said
       text.value = message.text;
       byHand.hidden = false;
       text.focus();
