@@ -231,8 +231,8 @@ export type Phase =
  * until both look. `played`: a model was heard. `own`: what the client judged first. `ms`: of the last
  * mark, from the start of the sitting; `usedMs`: of this run, without rests; `limitMs`: when it ends, 0
  * for never; `late`: tries since then. `missesFrom`, `holdsFrom`, `windowFrom`: the trials from which
- * misses and holds in a row and the last ten are counted. `help`: the model is back; `eased`: how often
- * it was too hard. `end`: how it ended, or ends after the closing word. `spoken`: no clip is played.
+ * misses and holds in a row and the last ten are counted. `help`: the model is back; `stayed`: the
+ * easier step was not wanted, and no two were clear in a row since; `eased`: how often it was too hard. `end`: how it ended, or ends after the closing word. `spoken`: no clip is played.
  * `steps`: all that are known. `before`, `planned`, `done`: planned tries before this run, in it, and
  * gone through. `repeats`: the item is said once more after a miss. `paused`: where the run stands while
  * the last mark is changed, or after the family has stopped it.
@@ -260,6 +260,7 @@ export interface Run {
   readonly holdsFrom: number;
   readonly windowFrom: number;
   readonly help: boolean;
+  readonly stayed: boolean;
   readonly eased: number;
   readonly end: End;
   readonly spoken: boolean;

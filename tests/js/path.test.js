@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { advance } from "../../site_templates/theme/assets/js/rounds.js";
-import { clientFirst, isOver, startRun, task } from "../../site_templates/theme/assets/js/run.js";
+import { clientFirst, isOver, needsModel, startRun, task } from "../../site_templates/theme/assets/js/run.js";
 import { part, tasks, warmUp } from "../../site_templates/theme/assets/js/tasks.js";
 
 const item = (id) => ({ id, text: id, natural: { src: id }, long: { src: `${id}-long` } });
@@ -13,6 +13,9 @@ const step = (id, easier, words, rounds, more = {}) => ({
 
 const vowel = step("k-vowel", "", ["kee", "kah", "koo"], [round("1", "imitation")]);
 const words = step("k-words", "k-vowel", ["key", "cow", "cup", "cape"], [round("1", "imitation"), round("2", "spontaneous", "natural", 12)]);
+const easily = step("k-heard", "k-vowel", ["key", "cow", "cup", "cape"], [round("1", "imitation", "natural", 12)], {
+  items: ["key", "cow", "cup", "cape"].map((id) => ({ ...item(id), long: null })),
+});
 const phrases = step("k-phrases", "k-words", ["my key", "a cow"], [round("1", "spontaneous", "natural", 20)]);
 const reading = step("k-text", "", [], [], { passage: { paragraphs: [], words: 40, targets: 9, where: "", company: "", minutes: 3 } });
 
@@ -28,6 +31,10 @@ function tried(state, kind, ms) {
   if (now.phase === "again") now = go(now, GO_ON);
   while (now.interlude === "round" || now.interlude === "breath") now = go(now, GO_ON);
   return now;
+}
+/** The same after the model. */
+function heard(state, ...kinds) {
+  return kinds.reduce((now, kind) => tried(go(now, { type: "hear" }, { type: "heard" }), kind), state);
 }
 const many = (state, ...kinds) => kinds.reduce((now, kind) => tried(now, kind), state);
 const times = (n, kind) => Array(n).fill(kind);
@@ -68,8 +75,30 @@ test("after misses in a row the model comes back, in the long form, until two ar
 
 test("where the model is there already, misses in a row offer the easier step", () => {
   const natural = { ...words, items: words.items.map((one) => ({ ...one, long: null })) };
-  assert.equal(many(begin([natural]), ...times(3, "missed")).interlude, "easier");
-  assert.equal(many(begin([words]), ...times(3, "missed")).interlude, "hard", "a long model is more help");
+  assert.equal(heard(begin([natural]), "missed", "missed", "missed").interlude, "easier");
+  assert.equal(heard(begin([words]), "missed", "missed", "missed").interlude, "hard", "a long model is more help");
+});
+
+test("where the model was declined, it is offered before the easier step", () => {
+  const declined = many(begin([easily]), ...times(3, "missed"));
+  assert.equal(declined.interlude, "hard");
+  assert.equal(heard(go(declined, GO_ON), "missed", "missed", "missed").interlude, "easier");
+  assert.equal(many(go(declined, GO_ON), ...times(3, "missed")).interlude, "easier", "also where it is declined again");
+  assert.equal(many(heard(begin([easily]), "missed", "missed"), "missed").interlude, "hard", "one of them was not heard");
+  const spoken = go(begin([{ ...easily, items: easily.items.map((one) => ({ ...one, natural: null })) }]), { type: "mark", mark: "missed", ms: 1 });
+  assert.equal(needsModel(spoken), true, "the helper's voice is a model as well");
+  const alone = startRun(tasks({ steps: [{ ...easily, items: easily.items.map((one) => ({ ...one, natural: null })) }], helper: "self" }), { steps: [easily, vowel] });
+  assert.equal(many(alone, ...times(3, "missed")).interlude, "easier", "nobody to give one");
+});
+
+test("who stays is asked no more until two are clear in a row; ten more that are too hard end it", () => {
+  const stayed = go(heard(begin([easily]), "missed", "missed", "missed"), GO_ON);
+  const on = many(stayed, ...times(9, "missed"));
+  assert.deepEqual([on.phase, on.end, task(on).kind], ["ask", "", "planned"]);
+  const over = tried(on, "missed");
+  assert.deepEqual([task(over).kind, over.end], ["closing", "hard"]);
+  const better = many(stayed, "missed", "missed", "missed", "clear", "clear");
+  assert.equal(heard(better, "missed", "missed", "missed").interlude, "easier");
 });
 
 const TOO_LOW = ["clear", "almost", "almost", "clear", "almost", "almost", "clear", "missed", "almost", "clear"];

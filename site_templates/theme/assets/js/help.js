@@ -29,7 +29,13 @@ export const mayGoUnaided = (trials) => clearInARow(trials) >= CLEAR_WITHOUT_HEL
 const clearInARow = (trials) => lastOnes(tried(trials), ({ mark }) => mark === "clear").length;
 
 /** Misses in a row; what was not tried, or tried once more, neither counts nor breaks the row. @param {readonly Trial[]} trials */
-export const misses = (trials) => lastOnes(tried(trials), ({ mark }) => mark === "missed").length;
+const missesInARow = (trials) => lastOnes(tried(trials), ({ mark }) => mark === "missed");
+
+/** How many misses in a row. @param {readonly Trial[]} trials */
+export const misses = (trials) => missesInARow(trials).length;
+
+/** Whether one of them was said without a model. @param {readonly Trial[]} trials */
+export const unheard = (trials) => missesInARow(trials).some(({ support }) => support === "spontaneous");
 
 /** Long holds in a row. @param {readonly Trial[]} trials */
 export function holds(trials) {

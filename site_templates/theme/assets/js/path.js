@@ -1,7 +1,7 @@
 // Where a run goes when a task is over: on, to help, to an easier step and back, to its end. Pure.
 
-import { endsWell, holds, mayGoUnaided, mayReturn, misses, tooHard } from "./help.js";
-import { askFor, task } from "./run.js";
+import { endsWell, holds, mayGoUnaided, mayReturn, misses, tooHard, unheard } from "./help.js";
+import { askFor, needsModel, task } from "./run.js";
 import { imitated, stepBefore, withHelp } from "./tasks.js";
 
 /** @import { End, Interlude, Run, Task } from "../../../types" */
@@ -30,8 +30,8 @@ export function settled(run) {
 /** What stands between here and the next task; too hard a second time it ends. @param {Run} run @param {Task} next @returns {Run} */
 function inTurn(run, next) {
   const tooLow = tooHard(run.trials.slice(run.windowFrom));
-  if (tooLow && run.eased > 0) return closing(run, "hard");
-  const missed = misses(run.trials.slice(run.missesFrom)) >= next.step.misses;
+  if (tooLow && (run.eased > 0 || run.stayed)) return closing(run, "hard");
+  const missed = !run.stayed && misses(run.trials.slice(run.missesFrom)) >= next.step.misses;
   const back = (tooLow || (missed && !canHelp(run, next))) && wayBack(run);
   /** @type {[Interlude, boolean][]} */
   const all = [
@@ -41,13 +41,14 @@ function inTurn(run, next) {
     ["round", next.first],
   ];
   const unaided = run.help && mayGoUnaided(run.trials.slice(run.missesFrom));
-  return after({ ...run, help: run.help && !unaided, queued: all.filter(([, wanted]) => wanted).map(([name]) => name) });
+  return after({ ...run, help: run.help && !unaided, stayed: run.stayed && !unaided, queued: all.filter(([, wanted]) => wanted).map(([name]) => name) });
 }
 
-/** Whether a model, or a longer one, makes anything of it easier. @param {Run} run @param {Task} next */
+/** Whether a model makes anything of it easier: one more, a longer one, or one that was declined. @param {Run} run @param {Task} next */
 function canHelp(run, next) {
   const { support, form } = withHelp(next).round;
-  return !run.help && (support !== next.round.support || form !== next.round.form);
+  const declined = needsModel(run) && unheard(run.trials.slice(run.missesFrom));
+  return !run.help && (support !== next.round.support || form !== next.round.form || declined);
 }
 
 /** The next interlude that waits, or the task itself. @param {Run} run @returns {Run} */
@@ -56,13 +57,21 @@ function after(run) {
   return interlude ? { ...run, phase: "interlude", interlude, queued } : askFor(run);
 }
 
-/** What an interlude was for is over. Staying with what is hard brings the model back. @param {Run} run @returns {Run} */
+/**
+ * What an interlude was for is over. Staying with what is hard brings the model back; the easier step is
+ * not offered again until two are clear in a row, and ten more that are too hard end it.
+ * @param {Run} run @returns {Run}
+ */
 export function left(run) {
   const now = run.trials.length;
   if (run.interlude === "breath") return after({ ...run, holdsFrom: now });
   if (run.interlude === "round") return after(run);
   const low = tooHard(run.trials.slice(run.windowFrom));
-  return after({ ...run, help: true, missesFrom: now, ...(low && { windowFrom: now, eased: run.eased + 1 }) });
+  const stays = run.interlude === "easier";
+  return after({
+    ...run, help: true, missesFrom: now, stayed: run.stayed || stays,
+    windowFrom: low || stays ? now : run.windowFrom, eased: run.eased + (low ? 1 : 0),
+  });
 }
 
 /** The step that may be gone back to now: once a sitting, and not from itself. @param {Run} run */
@@ -117,7 +126,7 @@ function easyWord(run) {
 const inserted = (run, one) => askFor({ ...run, tasks: [...run.tasks.slice(0, run.at), one, ...run.tasks.slice(run.at)] });
 
 /** What was counted so far counts no more. @param {Run} run @returns {Run} */
-const afresh = (run) => ({ ...run, windowFrom: run.trials.length, missesFrom: run.trials.length });
+const afresh = (run) => ({ ...run, windowFrom: run.trials.length, missesFrom: run.trials.length, stayed: false });
 
 /** @param {Run} run @param {End} end @returns {Run} */
 const over = (run, end) => ({ ...run, phase: "done", interlude: null, queued: [], end });

@@ -21,7 +21,7 @@ export function startRun(planned, { warmUp = [], steps = [], breath = 5, limitMs
   return askFor({
     tasks: [...warmUp, ...planned], at: 0, phase: "ask", interlude: null, queued: [], played: false, waited: false, again: false,
     chosen: null, reported: null, own: null, mark: null, ms, usedMs: 0, limitMs, late: 0, trials: [], tallies: [],
-    missesFrom: 0, holdsFrom: 0, windowFrom: 0, help: false, eased: 0, end: "", spoken: false, breath, steps,
+    missesFrom: 0, holdsFrom: 0, windowFrom: 0, help: false, stayed: false, eased: 0, end: "", spoken: false, breath, steps,
     before, planned: planned.length, done: 0, paused: null, repeats: false,
   });
 }
