@@ -302,7 +302,7 @@ def test_what_happens_in_a_sitting_comes_first_in_five_short_steps(helper: str) 
 
 def test_the_way_back_and_its_number_are_told() -> None:
     text = Reader(made()["helper"].html).text
-    assert "After 3 misses in a row the child hears the word first again" in text
+    assert "After 3 misses in a row the child hears each word first again" in text
     assert "From “words” go back to “with a vowel”." in text
     assert "wet" in text  # what a lateral error sounds like
 
