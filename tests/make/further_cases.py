@@ -18,6 +18,7 @@ NAMES = (
     "contrast",
     "alone",
     "past-sentences",
+    "all-tasks",
     "no-pictures",
     "long-words",
 )

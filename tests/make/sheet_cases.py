@@ -13,7 +13,7 @@ from builder.model.plan import Code, Plan, PlannedItem, PlannedStep
 from builder.planning.make_plan import SiteContext, make
 from tests.support import plans
 from tests.support.alone import DRAWN, egret
-from tests.support.past_sentences import heron
+from tests.support.past_sentences import HERON, heron
 
 ADDRESS = f"https://practice.example.org/{plans.SLUG}/"
 CODE = Code("c" * 32, "codes/site", ADDRESS, "site")
@@ -114,6 +114,20 @@ def alone() -> Plan:
     return replace(make(client, DRAWN, SiteContext(plans.SLUG, {"embedded": "1"})), code=CODE)
 
 
+CUES = """cues:
+  tongue: The tip is up behind the top teeth and stays inside. Its sides touch the upper teeth.
+  lips: Smile a little.
+  air: A thin stream of air goes out over the middle of the tongue.
+  voice: "Off. Put a hand on the throat and feel nothing."
+"""
+
+
+def all_tasks() -> Plan:
+    """Words, a text, a story and a talk, all of them now, and every cue."""
+    plan = heron(HERON.replace("current: [", "current: [words, ") + CUES)
+    return replace(plan, code=CODE, dates=("2026-12-07", "2026-12-21"))
+
+
 def weeks(number: int, **changes: Any) -> Plan:
     """A plan of eight words until a visit in so many weeks."""
     return plan_of(WORDS[:8], **{"dates": ("2026-12-07", WEEKS[number]), **changes})
@@ -133,6 +147,7 @@ CASES: dict[str, Callable[[], Plan]] = {
     "no-pictures": lambda: replace(plan_of(WORDS[:12]), pictures=(), emblem=None, code=None),
     "long-words": lambda: plan_of(LONG, dates=("", "")),
     "past-sentences": lambda: replace(heron(), code=CODE, dates=("2026-12-07", "2026-12-21")),
+    "all-tasks": all_tasks,
     "all-at-once": lambda: plan_of(WORDS, times=TIMES, days=DAYS, clinic=clinic(counts=True)),
 }
 

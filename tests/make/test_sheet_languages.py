@@ -18,9 +18,9 @@ from builder.text.wording import wording
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
 from tests.make.further_cases import case, in_both
-from tests.make.sheet_cases import ADDRESS, CASES
+from tests.make.sheet_cases import ADDRESS, CASES, on_paper
 from tests.make.test_further import codes_on
-from tests.make.test_sheets import MM, opened, overlap, read, runs
+from tests.make.test_sheets import MM, SIZES, opened, overlap, read, runs
 from tests.support import pseudo
 from tests.support.pdf_languages import texts
 
@@ -78,7 +78,7 @@ def test_what_is_told_to_be_in_another_language_is_found() -> None:
 
 
 @pytest.mark.parametrize("language", ["es", pseudo.NAME])
-@pytest.mark.parametrize("name", ["two-weeks", "counts", "alone", "contrast", "past-sentences"])
+@pytest.mark.parametrize("name", ["two-weeks", "counts", "alone", "contrast", "all-tasks"])
 def test_a_sheet_has_all_of_its_text_in_place(name: str, language: str) -> None:
     plan = replace(CASES[name](), interface=(language,))
     data = sheets.handout(plan, {}, STORE[0], dated=True, printed="2026-12-05")
@@ -93,7 +93,7 @@ def test_a_sheet_has_all_of_its_text_in_place(name: str, language: str) -> None:
     [
         *(("two-weeks", kind) for kind in ("guide", "cards", "school")),
         ("contrast", "cards"),
-        *(("past-sentences", kind) for kind in ("guide", "school")),
+        *(("all-tasks", kind) for kind in ("guide", "school")),
     ],
 )
 def test_what_is_printed_on_request_too(name: str, kind: Further, language: str) -> None:
@@ -102,6 +102,16 @@ def test_what_is_printed_on_request_too(name: str, kind: Further, language: str)
     data = further(kind, plan, {}, STORE[0], language=language)
     all_in_place(data, 8)
     all_told(data, language)
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_the_guide_has_the_mouth_in_every_language(paper: str) -> None:
+    """Text that finds no room beside it runs on."""
+    plan = on_paper(replace(case("two-weeks"), interface=("es",)), paper)
+    with opened(further("guide", plan, {}, STORE[0], language="es")) as document:
+        assert len(document) == 2
+        text = " ".join(page.get_textpage().get_text_bounded() for page in document)
+    assert wording("es", plan.helper)["mouth.parts.tip"] in text
 
 
 def test_each_code_leads_to_the_pages_in_the_language_of_its_sheet() -> None:

@@ -380,8 +380,9 @@ def test_the_back_holds_the_longest_of_all() -> None:
     with opened(data) as document:
         wide, high = SIZES["letter"]
         for page in (document[0], document[1]):
-            inside = (min(b[0], b[1], wide - b[2], high - b[3]) > 6 * MM for b in runs(page))
-            assert all(inside)
+            found = runs(page)
+            assert all(min(b[0], b[1], wide - b[2], high - b[3]) > 6 * MM for b in found)
+            assert not [pair for pair in itertools.combinations(found, 2) if overlap(*pair)]
         back = document[1].get_textpage().get_text_bounded()
         assert "Notes for the visit:" in back
         assert "Tip of the tongue" not in back, "no room for the mouth"
