@@ -182,11 +182,17 @@ def test_every_picture_is_there() -> None:
     assert tagged == len(shown) + 1  # the mouth from the side, on the back
 
 
-def test_the_mouth_is_on_the_back_where_there_is_room() -> None:
-    """Never a page more for it, and never text under 11 points."""
-    plan = CASES["two-weeks"]()
+@pytest.mark.parametrize(
+    ("language", "named"),
+    [
+        ("en", "Back of the tongue 2 Tip of the tongue"),
+        ("es", "Parte de atrás de la lengua 2 Punta de la lengua"),
+    ],
+)
+def test_the_mouth_is_on_the_back_where_there_is_room(language: str, named: str) -> None:
+    """Never a page more for it, also below cautions in two languages."""
+    plan = replace(CASES["two-weeks"](), interface=(language,))
     off = replace(plan, programs=tuple(replace(p, drawing=False) for p in plan.programs))
-    named = "Back of the tongue 2 Tip of the tongue"
     for shown, wanted in ((plan, True), (off, False)):
         with opened(pdf(shown)) as document:
             assert len(document) == 2
