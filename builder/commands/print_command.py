@@ -4,6 +4,7 @@ them, into the front desk's folder."""
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 import sys
 import time
@@ -71,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
         before = desk.written(workspace, folder)
         also, unsound = also_waiting(before, everyone, args.base_url, day)
         checked = sorted([*everyone, *also], key=lambda one: one.client.code)
-        over = {one.client.code for one in checked if _past(one)}
+        over = {one.client.code for one in checked if _past(one) or _is_today(one, day)}
         current = [one for one in checked if one.client.code not in over]
         named = {one.client.code for one in everyone}
         made, held = apart(
@@ -90,8 +91,20 @@ def run(args: argparse.Namespace) -> int:
     past = [found for one in everyone for found in _past(one)]
     for found in past:
         print(found, file=sys.stderr)
+    now = [one.client.code for one in everyone if _is_today(one, day)]
+    for code in now:
+        print(
+            f"{code}: the visit is today, so all days of its sheet are over: `practice-site visit "
+            f"{code} --next DAY`, then print it",
+            file=sys.stderr,
+        )
     tell_left([*left, *unsound])
-    return 1 if left or past else 0
+    return 1 if left or past or now else 0
+
+
+def _is_today(one: Checked, day: datetime.date) -> bool:
+    """Whether nothing is left to practice before the visit that is written."""
+    return any(program.written.practice.visit == day for program in one.client.programs)
 
 
 def _past(one: Checked) -> list[Finding]:

@@ -12,12 +12,12 @@ from builder.commands.visit_checked import next_dates, with_words
 from builder.commands.visit_heard import read, scores_of
 from builder.drafting.visit.edit_program import Edited
 from builder.drafting.visit.plan_visit import Wanted, check_words, step_named
-from builder.model.program import Client, Program
+from builder.model.program import PAST_SENTENCES, Client, Program, Step
 from builder.practice.visit.speak import proposals
 from builder.practice.visit.told import Told
 from builder.problems import ProgramError, UsageError
 
-DATE = "2026-12-14"
+DATE = "2026-12-14 or 12-14"
 
 
 def ask_in_turn(
@@ -41,14 +41,12 @@ def ask_in_turn(
             for line in proposals(told_with(scores), today_scored=True):
                 print(f"    {line}")
         if not args.to:
-            args.to = _answer(_next_step(program), lambda told: step_named(program, told))
-            if args.to:
-                args.tried = _answer("How it went in the room, as in 17/20", read)
+            _ask_for_step(args, program)
         _ask_for_words(args, text, program, client)
         if not args.next:
-            question = f"Next visit, as in {DATE}"
+            question = _next_visit(program)
             args.next = _answer(question, lambda day: next_dates(day, today(), program, client))
-        if not args.note:
+        if not args.note and not args.noted:
             args.note = _answer("Note on the visit")
     except EOFError:
         return
@@ -82,7 +80,33 @@ def _ask_for_score(args: argparse.Namespace, program: Program) -> None:
     if len(program.current) > 1:
         names = " or ".join(f"'{step.name}'" for step in program.current_steps)
         args.step = _needed(f"Which step was scored: {names}", lambda t: step_named(program, t))
-    args.no_model = _answer("Said without a model? [y/N]").lower() in ("y", "yes")
+    scored = step_named(program, args.step) if args.step else program.current[0]
+    args.no_model = _without_model(program.steps[scored])
+
+
+def _ask_for_step(args: argparse.Namespace, program: Program) -> None:
+    args.to = _answer(_next_step(program), lambda told: step_named(program, told))
+    if args.to and (step_named(program, args.to),) == program.current:
+        args.to = ""  # it stays
+    if not args.to:
+        return
+    step = program.steps[step_named(program, args.to)]
+    args.tried = _answer(f"How '{step.name}' went in the room, as in 17/20", read)
+    args.tried_no_model = bool(args.tried) and _without_model(step)
+
+
+def _without_model(step: Step) -> bool:
+    """Past sentences nothing is heard first, so nothing is asked."""
+    if step.level in PAST_SENTENCES:
+        return True
+    return _answer("Said without a model? [y/N]").lower() in ("y", "yes")
+
+
+def _next_visit(program: Program) -> str:
+    """With the visit that is written where it is to come no more: Enter would keep it."""
+    written = program.written.practice.visit
+    now = f" (the one written is {written})" if written and written <= today() else ""
+    return f"Next visit{now}, as in {DATE}"
 
 
 def _next_step(program: Program) -> str:

@@ -6,6 +6,7 @@ import argparse
 import datetime
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -29,13 +30,24 @@ def next_dates(
 ) -> dict[str, datetime.date]:
     """The first day of practice and the visit, as typed at the session of `day`. Raises UsageError
     for what is no day, or none to come."""
-    try:
-        visit = datetime.date.fromisoformat(text.strip())
-    except ValueError:
-        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-14.") from None
+    visit = day_of(text, day)
     if not 0 < (visit - day).days <= 366:
-        raise UsageError(f"The next visit ({visit}) must be a day of the coming year.")
+        raise UsageError(f"The next visit ({visit}) must be after today, and within a year.")
     return dates_until(visit, day, program, pauses_of(client))
+
+
+def day_of(text: str, today: datetime.date) -> datetime.date:
+    """A day as typed, in ISO form; without a year (12-14) the next one after today. Raises
+    UsageError for what is none."""
+    typed = text.strip()
+    years = (f"{today.year}-", f"{today.year + 1}-") if typed.count("-") == 1 else ("",)
+    found = []
+    for year in years:
+        with suppress(ValueError):
+            found.append(datetime.date.fromisoformat(f"{year}{typed}"))
+    if not found:
+        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-14, or 12-14.")
+    return next((day for day in found if day > today), found[0])
 
 
 def with_words(text: str, client: Client, program: Program, wanted: Wanted) -> str:
@@ -77,6 +89,13 @@ def with_text(client: Client, old: Program, text: str) -> tuple[Program, Client]
     programs = tuple(new if one.file == old.file else one for one in client.programs)
     whole = filled(replace(client, programs=programs))
     return program_at(whole, Path(old.file)), whole
+
+
+def sounds_practiced(args: argparse.Namespace) -> tuple[str, ...]:
+    """The sounds of a client's programs, as they are written there."""
+    files = files_of(argparse.Namespace(files=[args.file]))
+    (client,) = clients(files)
+    return tuple(program_of(file, client.clinic).written.sound for file in files)
 
 
 def file_of(args: argparse.Namespace) -> tuple[Path, Client]:

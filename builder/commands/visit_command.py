@@ -13,7 +13,7 @@ from builder.workspace.stamps import root_around
 
 ABOUT = "write what a session changes: score, step, words, dates"
 CHANGES = ("score", "to", "tried", "drop", "add", "next", "note")
-OF_ONE = ("sound", "score", "step", "no_model", "probe", "tried", "drop", "add")
+OF_ONE = ("sound", "score", "step", "no_model", "probe", "tried", "tried_no_model", "drop", "add")
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -42,23 +42,26 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--tried", default="", metavar="N/N", help="how that step went in the room: its baseline"
     )
+    parser.add_argument(
+        "--tried-no-model", action="store_true", help="that was said without a model"
+    )
     parser.add_argument("--drop", default="", metavar="WORDS", help="words that go, as in cow,key")
     parser.add_argument("--add", default="", metavar="WORDS", help="words that come")
-    parser.add_argument("--next", default="", metavar="DAY", help="next visit, as in 2026-12-14")
+    parser.add_argument(
+        "--next", default="", metavar="DAY", help="next visit, as in 2026-12-14 or 12-14"
+    )
     parser.add_argument("--note", default="", help="a remark on the visit, into the log")
     parser.add_argument("--yes", action="store_true", help="write without asking")
     parser.add_argument(
         "--undo", action="store_true", help="take the last visit back: file and score"
     )
+    parser.set_defaults(noted=False)  # a remark is asked for once a client
     parser.add_argument("--make", action="store_true", help="then build and print each client")
 
 
 def run(args: argparse.Namespace) -> int:
     """Each client by itself: show what is known and what would change, ask, and write it. The exit
     code is the worst one; a fault in one client keeps no other one back."""
-    from builder.commands.visit_one import visit
-    from builder.commands.visit_undo import undo
-
     names = expanded(args.files, root_around(os.getcwd()))
     _of_one(args, names)
     worst, ready = 0, []
@@ -66,16 +69,37 @@ def run(args: argparse.Namespace) -> int:
     for name in names:
         own = argparse.Namespace(**vars(args) | {"file": name})
         try:
-            became = undo(own) if args.undo else visit(own, ask)
+            became = _all_of(own, ask)
         except (UsageError, ProgramError) as problem:
             if len(names) == 1:
                 raise
             print(f"{problem}\n{name}: left as it was", file=sys.stderr)
             worst = max(worst, 2 if isinstance(problem, UsageError) else 1)
             continue
-        ready += [name] if became in ("written", "nothing") else []
-        worst = max(worst, int(became == "fault"))
+        ready += [name] if became <= {"written", "nothing"} else []
+        worst = max(worst, int("fault" in became))
     return max(worst, _make(ready)) if args.make and ready else worst
+
+
+def _all_of(args: argparse.Namespace, ask: bool) -> set[str]:
+    """What became of one client, whose programs are visited one after the other where nothing
+    says which is meant; their next visit and the note are typed once."""
+    from builder.commands.visit_checked import sounds_practiced
+    from builder.commands.visit_one import visit
+    from builder.commands.visit_undo import undo
+
+    if args.undo:
+        return {undo(args)}
+    of_one = any(getattr(args, name) for name in (*OF_ONE, "to"))
+    sounds = () if of_one else sounds_practiced(args)
+    if len(sounds) < 2:
+        return {visit(args, ask)}
+    became: set[str] = set()
+    for number, sound in enumerate(sounds):
+        own = argparse.Namespace(**vars(args) | {"sound": sound, "noted": number > 0})
+        became.add(visit(own, ask, whole=True))
+        args.next, args.note = own.next, ""
+    return became
 
 
 def _told(args: argparse.Namespace) -> bool:

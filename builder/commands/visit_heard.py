@@ -7,7 +7,7 @@ import datetime
 from collections.abc import Iterator
 
 from builder.drafting.visit.plan_visit import step_named
-from builder.model.program import Program
+from builder.model.program import PAST_SENTENCES, Program
 from builder.practice.log.scores import VisitNote, VisitScore, read_score
 from builder.practice.visit.written import Heard
 from builder.problems import UsageError
@@ -31,17 +31,18 @@ def scores_of(
     if args.score:
         told.append((_scored(args, program), read(args.score), args.no_model, args.probe))
     if to is not None and args.tried:
-        told.append((to, read(args.tried), args.no_model and not args.score, False))
+        told.append((to, read(args.tried), args.tried_no_model, False))
     made: list[VisitScore] = []
     for at, (correct, of), alone, probe in told:
         step = program.steps[at]
+        alone = alone or probe or step.level in PAST_SENTENCES  # where nothing is heard first
         made.append(
             VisitScore(
                 site=site,
                 date=day,
                 sound=(step.sound or program.sound).symbol,
                 step=step.id,
-                support="spontaneous" if alone or probe else "imitation",
+                support="spontaneous" if alone else "imitation",
                 correct=correct,
                 of=of,
                 probe=probe,

@@ -4,7 +4,7 @@ or the last one is taken back."""
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from builder.checks.findings import listed
@@ -14,7 +14,7 @@ from builder.commands.run import nothing_written
 from builder.commands.visit_agreed import Outcome, may_write, stopped_before_writing
 from builder.commands.visit_asked import ask_in_turn
 from builder.commands.visit_change import Change
-from builder.commands.visit_checked import file_of, program_at
+from builder.commands.visit_checked import day_of, file_of, program_at
 from builder.commands.visit_heard import in_log
 from builder.drafting.visit.refresh_lines import Lines
 from builder.drafting.visit.short_sitting import short_sitting
@@ -30,14 +30,15 @@ from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import find
 
 
-def visit(args: argparse.Namespace, ask: bool) -> Outcome:
-    """One client. ask: for whatever was not typed, in turn."""
+def visit(args: argparse.Namespace, ask: bool, whole: bool = False) -> Outcome:
+    """One program of a client. ask: for whatever was not typed, in turn; whole: all of the
+    client's programs are visited, one after the other."""
     with nothing_written():
         file, client = file_of(args)
     workspace = find(file)
     site = slug(secret(workspace), client.code)
     with stopped_before_writing(client):
-        change = _worked_out(args, file, client, site, ask)
+        change = _worked_out(args, file, client, site, ask, whole)
         if not change.differs and not change.heard:
             print(f"{file}: nothing changes.")
             return "nothing"
@@ -50,7 +51,7 @@ def visit(args: argparse.Namespace, ask: bool) -> Outcome:
 
 
 def _worked_out(
-    args: argparse.Namespace, file: Path, client: Client, site: str, ask: bool
+    args: argparse.Namespace, file: Path, client: Client, site: str, ask: bool, whole: bool
 ) -> Change:
     """What is known is told, what was not typed is asked for, and what would change is shown."""
     program, log = program_at(client, file), client_log(find(file), site)
@@ -73,7 +74,17 @@ def _worked_out(
     now = with_scores(change.heard.scores)
     if args.score and not ask:
         _print_proposals(program, now, today_scored=True)
-    _show(change, now)
+    _show(change)
+    for line in (
+        *_instead(change.heard.scores, log.visit_scores),
+        *(() if ask else uncounted(change.old, change.heard.scores)),
+        *against(change.old, change.new, now),
+        *_of_dates(args.next, change),
+    ):
+        print(line)
+    _show_findings(change)
+    if not whole:
+        _show_others(change)
     return change
 
 
@@ -82,8 +93,8 @@ def _print_proposals(program: Program, now: Told, today_scored: bool = False) ->
         print(f"    {line}")
 
 
-def _show(change: Change, now: Told) -> None:
-    """What would change, and what goes against the figures."""
+def _show(change: Change) -> None:
+    """What would change."""
     print(change.difference())
     for step in change.lines:
         _tell_lines(step)
@@ -94,11 +105,31 @@ def _show(change: Change, now: Told) -> None:
         print(f"    no line was drafted with {words}: write your own")
     for line in in_log(change.heard):
         print(f"into the log: {line}")
-    for line in (
-        *uncounted(change.old, change.heard.scores),
-        *against(change.old, change.new, now),
-    ):
-        print(line)
+
+
+def _instead(scores: Iterable[VisitScore], there: Iterable[VisitScore]) -> Iterator[str]:
+    """Scores of the same kind and day, which stand once in the log."""
+    known = {(one.date, one.sound, one.step, one.support, one.probe): one for one in there}
+    for one in scores:
+        old = known.get((one.date, one.sound, one.step, one.support, one.probe))
+        if old and (old.correct, old.of) != (one.correct, one.of):
+            yield f"It takes the place of {old.correct} of {old.of}, typed earlier today."
+
+
+def _of_dates(asked: str, change: Change) -> Iterator[str]:
+    """Where the visit is moved past a pause, and where none is to come."""
+    written = change.new.written.practice.visit
+    if asked and written and day_of(asked, today()) != written:
+        yield f"{day_of(asked, today())} falls into a pause: the visit is written for {written}."
+    if written and written <= today():
+        yield (
+            f"No visit is to come: {written} is written. Without the next one no sheet is printed, "
+            "since all of its days are over."
+        )
+
+
+def _show_findings(change: Change) -> None:
+    """Those that stop a build, and those that the visit brings; the others are counted."""
     told = {*standing(change.findings), *change.fresh}
     for found in change.findings:
         if found in told:
@@ -106,6 +137,10 @@ def _show(change: Change, now: Told) -> None:
     if rest := sum(not one.accepted for one in change.findings if one not in told):
         pieces = f"{rest} other finding{'' if rest == 1 else 's'}"
         print(f"{pieces} as before: `practice-site check {change.client.code}` tells them.")
+
+
+def _show_others(change: Change) -> None:
+    """The client's other programs, whose visit is still the old one."""
     for other in change.waiting:
         print(
             f"{Path(other.file).name} still has the visit on {other.written.practice.visit}: "

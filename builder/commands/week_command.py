@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     friday = friday_of(day)
     unread = [one for one in facts if one.written.trouble]
     every = [row for row in rows(facts, day) if row.facts not in unread]
-    due = due_until(every, day, friday)
+    due = [row for row in due_until(every, day, friday) if row.visit != day]
     told = f"{friday:%A, %B} {friday.day}"
     print(f"Due until {told}: {', '.join(row.code for row in due) or 'nobody'}")
     ready = [row.facts for row in due if _built(row.facts, args)]
@@ -53,6 +53,12 @@ def run(args: argparse.Namespace) -> int:
             f"{one.written.code}: it cannot be read, so whether it is due is not known. "
             f"{one.written.trouble}",
             file=sys.stderr,
+        )
+    if now := [row.code for row in every if row.visit == day]:
+        code = now[0] if len(now) == 1 else "CODE"
+        print(
+            f"Visit today, so left out: {', '.join(now)}. `practice-site visit {code}` writes the "
+            "next one."
         )
     if past := [row for row in every if is_past(row, day)]:
         print(_told_past(past, day))

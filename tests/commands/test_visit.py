@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from builder.__main__ import main
+from builder.commands import visit_checked
 from builder.practice.log.rows import Apart, opened
 from builder.practice.log.scores import VisitScore
 from builder.program_file.load import program_of
@@ -153,14 +154,16 @@ def test_it_asks_before_it_writes(file: Path, monkeypatch: pytest.MonkeyPatch) -
 
 
 def test_without_options_it_asks_in_turn(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    asked = answers(monkeypatch, "", "phrases", "8/10", "", "", "", "", "y")
+    asked = answers(monkeypatch, "", "phrases", "8/10", "y", "", "", "", "", "y")
     visit()
-    assert len(asked) == 8
+    assert len(asked) == 9
+    assert asked[2].startswith("How 'two words' went in the room")
     baseline = program_of(file, None).written.baseline
     assert baseline
     assert (baseline.correct, baseline.of, baseline.step) == (8, 10, "two words")
     (score,) = scores(file)
     assert (score.step, score.correct, score.of) == ("k-two-words", 8, 10)
+    assert score.support == "spontaneous"
 
 
 def test_without_options_enter_keeps_all(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -204,7 +207,7 @@ def test_no_answer_is_lost_to_one_that_cannot_be(
     assert visit() == 0
     assert len(asked) == 8 + sum(map(len, wrong))
     said = capsys.readouterr().err
-    for told in ("Did you mean `cup`", "without /k/", "already", "no day", "coming year"):
+    for told in ("Did you mean `cup`", "without /k/", "already", "no day", "must be after today"):
         assert told in said
     assert "cup, comb, coin, cape]" in file.read_text()
     assert len(scores(file)) == 1
@@ -394,7 +397,7 @@ def test_a_score_of_probe_words_is_one_without_a_model(file: Path) -> None:
         (["--add", "Cow"], "practiced already"),
         (["--add", "dog"], "'dog' is pronounced /dɔɡ/, without /k/"),
         (["--add", "cape,clam"], "'clam' has /k/ in the cluster kl"),
-        (["--next", "2026-12-03"], "must be a day of the coming year"),
+        (["--next", "2026-12-03"], "must be after today"),
         (["--next", "soon"], "is no day"),
         (["--tried", "8/10"], "name it with `--to`"),
         (["--sound", "s"], "no program practices /s/"),
@@ -499,6 +502,61 @@ def test_the_other_program_of_a_client_is_visited_next_and_does_not_differ(
     visit("--sound", "k", "--next", "2026-12-22", "--yes")
     main(["check", "finch-10"])
     assert "differ in `visit`" in capsys.readouterr().out
+
+
+TWO = HERS.replace("sound: k", "sound: s").replace("[key, cow, cup, comb, coin]", "[sun, sea]")
+
+
+def test_of_a_client_with_two_sounds_each_is_visited_in_turn_and_the_visit_typed_once(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    beside = file.with_name("finch-10-s.yaml")
+    beside.write_text(TWO)
+    asked = answers(monkeypatch, *[""] * 4, "12-21", "tired", "y", *[""] * 4, "y")
+    visit()
+    assert "moves it too" not in capsys.readouterr().out
+    assert sum("Next visit" in question for question in asked) == 1
+    for one in (file, beside):
+        assert str(program_of(one, None).written.practice.visit) == "2026-12-21"
+    with opened(Workspace(file.parent.parent).hidden) as log:
+        assert len(log.visit_notes()) == 1
+    assert main(["visit", "finch-10", "--to", "on", "--yes"]) == 2
+    assert "Add `--sound" in capsys.readouterr().err
+
+
+def test_a_day_without_a_year_is_the_next_one() -> None:
+    today = datetime.date(2026, 12, 3)
+    days = [visit_checked.day_of(text, today) for text in ("12-14", "01-04", "12-03", "2027-02-01")]
+    assert list(map(str, days)) == ["2026-12-14", "2027-01-04", "2027-12-03", "2027-02-01"]
+
+
+def test_a_visit_that_is_moved_and_one_that_is_today_are_told(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file.write_text(HERS + "pause: [2026-12-14..2026-12-18]\n")
+    visit("--next", "12-14", "--yes")
+    assert "2026-12-14 falls into a pause: the visit is written for 2026-12-21" in (
+        capsys.readouterr().out
+    )
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1797811200")  # 2026-12-21
+    answers(monkeypatch)
+    visit()
+    assert "No visit is to come: 2026-12-21 is written" in capsys.readouterr().out
+    asked = answers(monkeypatch, "", "", "", "", "", "")
+    visit()
+    assert "(the one written is 2026-12-21)" in asked[4]
+    assert main(["print", "finch-10"]) == 1
+    assert "the visit is today" in capsys.readouterr().err
+    assert main(["week"]) == 0
+    assert "Visit today, so left out: finch-10." in capsys.readouterr().out
+
+
+def test_a_score_in_the_place_of_another_is_told(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit("--score", "15/20", "--yes")
+    visit("--score", "17/20", "--yes")
+    assert "It takes the place of 15 of 20, typed earlier today." in capsys.readouterr().out
 
 
 def test_extend_takes_a_step_by_name(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -50,5 +50,10 @@ def _words(program: Program) -> set[str]:
 
 
 def _dose(client: Client) -> str:
+    """Of what is tried in telling and talk nothing is known beforehand."""
+    steps = [step for one in client.programs for step in one.current_steps]
+    if steps and all(step.level in dose.UNCOUNTED for step in steps):
+        minutes = dose.sitting_minutes(client.programs)
+        return f"{minutes} minute{'' if minutes == 1 else 's'}"
     tries, minutes = dose.sitting_tries(client.programs), dose.sitting_minutes(client.programs)
     return f"{tries} tries in {minutes} minute{'' if minutes == 1 else 's'}"

@@ -102,7 +102,7 @@ def dates_until(
     while start < visit and (start.weekday() not in weekdays or paused(start, pauses)):
         start += A_DAY
     if start >= visit:
-        raise UsageError(f"From {day} up to the visit on {visit} there is no day of practice.")
+        raise UsageError(f"After {day} no day of practice is left before the visit on {visit}.")
     return {"from": start, "visit": visit}
 
 
