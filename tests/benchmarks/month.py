@@ -71,7 +71,7 @@ class Month(PracticeFolder):
                 "Which step": step.name,
                 "Said without": "y" if alone else "",
                 "Step to practice next": "",
-                "How it went": f"{tried}/10",
+                "How '": f"{tried}/10",
                 "Words that go": listed[week % len(listed)] if changes else "",
                 "Words that come": spare.pop(0) if changes else "",
                 "Next visit": str(next_visit),

@@ -27,7 +27,11 @@ class Typed:
         the proposal, as a therapist would."""
         print(question, end="")
         asked = next((one for one in self.answers if question.startswith(one)), "")
-        if self.given.get(asked) and asked:  # an answer that cannot be is asked for again
+        twice = "Said without"  # of what was practiced, and of what was tried
+        if self.given.get(asked) and asked not in (
+            "",
+            twice,
+        ):  # an answer that cannot be is asked for again
             raise AssertionError(f"{self.said()}\n{asked}: {self.given[asked]!r} is refused")
         text = self.answers.get(asked, "")
         if asked == "Step to practice next":
@@ -36,7 +40,7 @@ class Typed:
                 told[-1] if told else "", ""
             )
             if text == "back":
-                self.answers["How it went"] = self.easier
+                self.answers["How '"] = self.easier
         self.given[asked] = text
         self.keys += len(text) + 1
         print(text)
@@ -51,7 +55,7 @@ OPTIONS = {
     "Score": "--score",
     "Which step": "--step",
     "Step to practice next": "--to",
-    "How it went": "--tried",
+    "How '": "--tried",
     "Words that go": "--drop",
     "Words that come": "--add",
     "Next visit": "--next",
