@@ -6,6 +6,7 @@ from __future__ import annotations
 import datetime
 import os
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from builder.caseload import written as programs_read
@@ -13,6 +14,7 @@ from builder.caseload.facts import Facts, SheetState, Written
 from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
 from builder.practice.figures.proposal.move import Proposal
+from builder.practice.former_sheets import FormerSheet, former_sheets
 from builder.practice.log.days import LogDays
 from builder.practice.log.file import FILE, connected
 from builder.practice.visit.days_lately import days_lately
@@ -21,7 +23,8 @@ from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
 from builder.recordings import takes
 from builder.recordings.file_names import NUMBER_SUFFIX
-from builder.workspace import desk
+from builder.workspace import desk, former
+from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import HIDDEN_FOLDER, PROGRESS, SITE_MARK, Workspace
 from builder.workspace.program_files import PROGRAMS, by_code
 from builder.workspace.stamps import Stamps
@@ -85,10 +88,17 @@ def _written(
     folder = os.path.abspath(workspace.root / PROGRAMS)
     states = {code: stamps.before(folder, code, NO_TAKES)["inputs"] for code in programs}
     before = programs_read.kept(workspace.root / HIDDEN_FOLDER)
-    found = programs_read.read_all(programs, states, before, tell)
+    found = programs_read.read_all(programs, states, before, tell, partial(_over, workspace))
     if found.keys() != before.keys():
         programs_read.keep(workspace.hidden, found)
     return {code: found[state] for code, state in states.items()}
+
+
+def _over(workspace: Workspace, code: str) -> frozenset[FormerSheet]:
+    """A client's former sheets; no secret is made for a clinic that has kept none."""
+    if not (workspace.root / HIDDEN_FOLDER / former.FOLDER).is_dir():
+        return frozenset()
+    return former_sheets(workspace, slug(secret(workspace), code))
 
 
 def _of_log(

@@ -21,6 +21,7 @@ from builder.model.pause import Pause, merged
 from builder.model.program import Client, Program
 from builder.practice.figures.planned import Timetable, timetable
 from builder.practice.figures.proposal.counting import Asked
+from builder.practice.former_sheets import FormerSheet
 from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
@@ -57,17 +58,23 @@ def read_all(
     states: Mapping[str, str],
     before: Kept,
     tell: Callable[[int, int], None],
+    over: Callable[[str], frozenset[FormerSheet]] = lambda _code: frozenset(),
 ) -> Kept:
     """Of every client what is written, by state: as it was kept, else read now.
 
-    programs: files by code; states: by code; tell: how many were looked at, of how many.
+    programs: files by code; states: by code; tell: how many were looked at, of how many. over: the
+    former sheets of a client; with each of them its files have another state.
     """
     found: Kept = {}
     clinics: dict[Path, Clinic | ProgramError] = {}
     with _nothing_collected():
         for at, (code, paths) in enumerate(programs.items()):
             state = states[code]
-            found[state] = before[state] if state in before else _read(code, paths, clinics)
+            if state in before:
+                found[state] = before[state]
+            else:
+                one = _read(code, paths, clinics)
+                found[state] = replace(one, days=replace(one.days, over=over(code)))
             tell(at + 1, len(programs))
     return found
 
@@ -182,6 +189,7 @@ def _dumped(one: Written) -> dict[str, Any]:
             "weekdays": sorted(days.weekdays),
             "pauses": [[str(p.first), str(p.last)] for p in days.pauses],
             "baselines": sorted(map(str, days.baselines)),
+            "over": sorted((str(s.visit), str(s.next) if s.next else "") for s in days.over),
             **{name: str(day) if (day := getattr(days, name)) else None for name in DATES},
         },
         "proposed_of": [vars(a) | {"criteria": a.criteria.model_dump()} for a in one.proposed_of],
@@ -203,5 +211,8 @@ def _days(kept: dict[str, Any]) -> Timetable:
         weekdays=frozenset(kept["weekdays"]),
         pauses=tuple(Pause(day(first), day(last)) for first, last in kept["pauses"]),
         baselines=frozenset(map(day, kept["baselines"])),
+        over=frozenset(
+            FormerSheet(day(visit), day(begin) if begin else None) for visit, begin in kept["over"]
+        ),
         **{name: day(kept[name]) if kept[name] else None for name in DATES},
     )

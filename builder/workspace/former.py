@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from builder.workspace.folder import Workspace
+from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.store import write_private
 
 FOLDER = "former programs"  # in the hidden folder
@@ -69,6 +70,18 @@ def find_after(workspace: Workspace, site: str, file: Path, data: bytes) -> Form
 def newest(workspace: Workspace, site: str, file: Path) -> Path | None:
     """The newest former version of a file."""
     return next(reversed(_all(workspace.hidden / FOLDER / site, file)), None)
+
+
+def befores(workspace: Workspace, site: str) -> dict[str, list[str]]:
+    """The texts of all former versions of a site's files, by the file's name, oldest first; what
+    cannot be read is left out."""
+    found: dict[str, list[str]] = {}
+    folder = workspace.root / HIDDEN_FOLDER / FOLDER / site
+    for kept in sorted(folder.glob("*.json")):
+        with suppress(OSError, ValueError, KeyError, TypeError):
+            before = str(json.loads(kept.read_bytes())["before"])
+            found.setdefault(kept.stem.rpartition(" ")[0], []).append(before)
+    return found
 
 
 def _all(folder: Path, file: Path) -> list[Path]:

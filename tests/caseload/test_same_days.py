@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import random
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from builder.model.program import Client
 from builder.practice.figures.client_log import ClientLog, read
 from builder.practice.figures.planned import planned_by_log, planned_days, timetable
 from builder.practice.figures.practiced import Days
+from builder.practice.former_sheets import FormerSheet
 from builder.practice.log.file import connected
 from builder.practice.log.paper import PaperCount
 from builder.practice.log.rows import Log
@@ -75,9 +77,18 @@ def fill(log: Log, site: str, of: random.Random, last: int | None) -> None:
             log.put_score(VisitScore(site, ago(days), "K", "k-words", "imitation", 1, 2), "")
 
 
-def in_caseload(sql: sqlite3.Connection, site: str, client: Client) -> Days | None:
+def any_over(of: random.Random) -> frozenset[FormerSheet]:
+    """Former sheets, some followed by another one, some by that of now."""
+    ended = of.sample(range(2, 40), of.choice([0, 0, 1, 3]))
+    return frozenset(FormerSheet(ago(n), of.choice([None, ago(of.randrange(n))])) for n in ended)
+
+
+def in_caseload(
+    sql: sqlite3.Connection, site: str, client: Client, over: frozenset[FormerSheet]
+) -> Days | None:
     """As `caseload` tells it, which reads no more of the log than it needs."""
     days, since = timetable(client.programs, pauses_of(client)), ago(LOOKED_BACK)
+    days = replace(days, over=over)
     found = days_lately(sql, {code(site): days, "lark-99": days}, since)
     facts = Facts(
         written=Written(code=code(site), days=days),
@@ -86,7 +97,7 @@ def in_caseload(sql: sqlite3.Connection, site: str, client: Client) -> Days | No
         came=found.came.get(code(site)),
     )
     planned = planned_days(days, facts.practiced, facts.sessions, since, TODAY, facts.came)
-    whole = read(Log(sql), site, lambda _site, _plan: VIEW)
+    whole = replace(read(Log(sql), site, lambda _site, _plan: VIEW), over=over)
     assert planned == planned_by_log(days, whole, since, TODAY)
     return row_of(facts, TODAY).practiced
 
@@ -111,8 +122,9 @@ def test_the_same_span_has_the_same_number_in_every_command(tmp_path: Path) -> N
             client, last = any_client(of), of.choice([None, None, LOOKED_BACK + 1])
             with log.writing():
                 fill(log, site, of, last)
-            line = in_caseload(sql, site, client)
-            whole = read(log, site, lambda _site, _plan: VIEW)
+            over = any_over(of)
+            line = in_caseload(sql, site, client, over)
+            whole = replace(read(log, site, lambda _site, _plan: VIEW), over=over)
             assert line == in_progress(client, whole, ago(LOOKED_BACK)), seed
             days = timetable(client.programs, pauses_of(client))
             at_visit = told(client.programs[0], whole, days, TODAY)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from builder.caseload.written import _of, _sounds
+from builder.caseload.facts import NO_DAYS, Written
+from builder.caseload.written import _of, _sounds, keep, kept
 from builder.model.clinic import Clinic
 from builder.model.program import Client
+from builder.practice.former_sheets import FormerSheet
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 
@@ -46,3 +50,11 @@ def test_practice_begins_on_a_day_of_practice() -> None:
     program = program_in(parse(text.encode(), "finch-10.yaml"), clinic)
     written = _of(Client("finch-10", (program,), clinic, "nowhere"), 0, "")
     assert written.days.start == datetime.date(2026, 12, 7)
+
+
+def test_former_sheets_are_kept_with_what_was_read(tmp_path: Path) -> None:
+    visit, begin = datetime.date(2026, 12, 14), datetime.date(2026, 12, 16)
+    sheets = frozenset([FormerSheet(visit), FormerSheet(visit, begin)])
+    known = {"state": Written(code="finch-10", days=replace(NO_DAYS, over=sheets))}
+    keep(tmp_path, known)
+    assert kept(tmp_path) == known

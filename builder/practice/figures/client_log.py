@@ -1,4 +1,5 @@
-"""All that the log knows of one client, as one frozen object that every figure is made of."""
+"""All that the log, and what is kept beside it, knows of one client, as one frozen object
+that every figure is made of."""
 
 from __future__ import annotations
 
@@ -12,6 +13,7 @@ from builder.model.record import Sitting
 from builder.practice import kept_views
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, View, day_of, tries_of, tries_on_paper
+from builder.practice.former_sheets import FormerSheet, former_sheets
 from builder.practice.log.counts import Counted, counted
 from builder.practice.log.file import FILE
 from builder.practice.log.paper import PaperCount
@@ -34,7 +36,7 @@ class ClientLog:
     """A client's records, each list in the order of time. visit_scores: the therapist's own, with
     their remarks; visit_notes: what she wrote of visits without one. apart: sittings that count
     nowhere. view: the kept plan of a site, by digest. came: the day on which the last record came,
-    from a tablet or paper; None without one."""
+    from a tablet or paper; None without one. over: sheets of before."""
 
     site: str
     sittings: tuple[Sitting, ...]
@@ -44,6 +46,7 @@ class ClientLog:
     apart: tuple[Apart, ...]
     view: View
     came: datetime.date | None = None
+    over: frozenset[FormerSheet] = frozenset()
 
     @cached_property
     def counts(self) -> tuple[Counted, ...]:
@@ -90,7 +93,7 @@ def client_log(workspace: Workspace, site: str) -> ClientLog:
     if not Path(workspace.root, HIDDEN_FOLDER, FILE).is_file():
         return ClientLog(site, (), (), (), (), (), view)
     with opened(workspace.hidden) as log:
-        return read(log, site, view)
+        return replace(read(log, site, view), over=former_sheets(workspace, site))
 
 
 def read(log: Log, site: str, view: View) -> ClientLog:

@@ -8,20 +8,23 @@ last record came, and that one, or today, as soon as something came of it.
 A visit writes a new `from`, and what was planned before it is not kept. So earlier days count by
 the programs as they are now, beginning with the first practice that is known, where none is with
 the day after the first session. Between the last session before `from` and `from` itself, where the
-former sheet was over, they count only from a practice there on: then a session left no trace.
+former sheet was over, they count only from a practice there on: then a session left no trace. So it
+is between a visit that was written, be it that nobody came, and the `from` after it; its own day
+never counts.
 """
 
 from __future__ import annotations
 
 import datetime
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.model.clinic import DAYS
 from builder.model.pause import Pause, first_practice_day, practice_days
 from builder.model.program import Program
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.practiced import practice_dates
+from builder.practice.former_sheets import FormerSheet
 
 A_DAY = datetime.timedelta(days=1)
 
@@ -30,13 +33,14 @@ A_DAY = datetime.timedelta(days=1)
 class Timetable:
     """What a client's programs say of days, as their sheet takes it. weekdays: Monday is 0; pauses:
     the clinic's and the client's; start, visit: the earliest of each, the start moved on to a day
-    of practice; baselines: days of sessions that the programs tell."""
+    of practice; baselines: days of sessions that the programs tell; over: sheets of before."""
 
     weekdays: frozenset[int]
     pauses: tuple[Pause, ...] = ()
     start: datetime.date | None = None
     visit: datetime.date | None = None
     baselines: frozenset[datetime.date] = frozenset()
+    over: frozenset[FormerSheet] = frozenset()
 
 
 def timetable(programs: Iterable[Program], pauses: Iterable[Pause]) -> Timetable:
@@ -68,17 +72,20 @@ def planned_days(
 
     practiced: days of practice; of those before `first` the earliest ever counts, and the earliest
     after the last session before `from`. sessions: days of sessions in the log; of those before
-    `first` the first one counts, and the last one before `from`.
+    `first` the first one counts, and the last one before `from`. Of days between a former sheet and
+    the next one the earliest counts.
     """
     seen = {*sessions, *of.baselines}
     begun = min(practiced, default=None) or min((day + A_DAY for day in seen), default=None)
     begin = min((day for day in (begun, of.start) if day), default=None)
     if begin is None:
         return ()
-    before = last_session(of, sessions)
-    again = begin
-    if before and of.start:
+    between = [
+        (visit, min((end, *(day for day in practiced if day > visit)))) for visit, end in ends(of)
+    ]
+    if (before := last_session(of, sessions)) and of.start:
         again = min((of.start, *(day for day in practiced if day > before)))
+        between.append((before, again))
     told = min(today, max((came, *practiced))) if came else today
     end = told + A_DAY if told in practiced else told
     if of.visit:
@@ -86,8 +93,16 @@ def planned_days(
     return tuple(
         day
         for day in practice_days(max(first, begin), end, of.weekdays, of.pauses)
-        if day not in seen and not (before and before < day < again)
+        if day not in seen and not any(last <= day < again for last, again in between)
     )
+
+
+def ends(of: Timetable) -> list[tuple[datetime.date, datetime.date]]:
+    """Of each former sheet the visit that was written for it, and the first day of the next one."""
+    if not of.start:
+        return []
+    nexts = ((sheet.visit, min(sheet.next or of.start, of.start)) for sheet in of.over)
+    return sorted((visit, begin) for visit, begin in nexts if visit < begin)
 
 
 def last_session(of: Timetable, sessions: Iterable[datetime.date]) -> datetime.date | None:
@@ -101,7 +116,8 @@ def planned_by_log(
 ) -> tuple[datetime.date, ...]:
     """The same by all that the log holds."""
     practiced = practice_dates(log.sittings, log.papers)
-    return planned_days(of, practiced, sessions_of(log), first, today, log.came)
+    known = replace(of, over=log.over)
+    return planned_days(known, practiced, sessions_of(log), first, today, log.came)
 
 
 def sessions_of(log: ClientLog) -> frozenset[datetime.date]:

@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Mapping
 from dataclasses import replace
 
-from builder.practice.figures.planned import Timetable, last_session
+from builder.practice.figures.planned import Timetable, ends, last_session
 from builder.practice.log.days import (
     LogDays,
     first_practice,
@@ -34,7 +34,8 @@ def days_lately(
         sessions[code] = sessions.get(code, NONE) | _days(first_session(sql, site), seen)
         before = last_session(days, sessions[code])
         again = first_practice(sql, site, before) if before else None
-        begun = _days(first_practice(sql, site), again)
+        after = (first_practice(sql, site, day) for day, end in ends(days) if end > since)
+        begun = _days(first_practice(sql, site), again, *after)
         practiced[code] = practiced.get(code, NONE) | begun
     return replace(found, practiced=practiced, sessions=sessions)
 

@@ -9,6 +9,7 @@ import pytest
 
 from builder.model.pause import Pause
 from builder.practice.figures.planned import Timetable, planned_days, timetable
+from builder.practice.former_sheets import FormerSheet
 from tests.support.clients import client_of
 
 
@@ -79,6 +80,34 @@ def test_of_one_sheet(found: list[int], wanted: list[int]) -> None:
     ],
 )
 def test_of_earlier_sheets(found: list[int], wanted: list[int]) -> None:
+    assert found == wanted
+
+
+def over(visit: int, next_: int | None = None) -> frozenset[FormerSheet]:
+    return frozenset([FormerSheet(day(visit), day(next_) if next_ else None)])
+
+
+@pytest.mark.parametrize(
+    ("found", "wanted"),
+    [
+        # A visit on the 3rd was written, nobody came, and the next sheet began on the 8th.
+        (planned(9, practiced=(0,), start=day(8), over=over(3)), [0, 1, 2, 8]),
+        # Boxes or not, something was practiced: days count from there on, the visit's own never.
+        (planned(9, practiced=(0, 3, 4), start=day(8), over=over(3)), [0, 1, 2, 4, 7, 8]),
+        # They came a day late: the session is none either.
+        (planned(9, practiced=(0,), sessions=(4,), start=day(7), over=over(3)), [0, 1, 2, 7, 8]),
+        # They came sooner, and it was put off: the sheet of now began before it.
+        (planned(9, practiced=(0,), sessions=(1,), start=day(2), over=over(3)), [0, 2, 3, 4, 7, 8]),
+        # Another sheet lay between.
+        (planned(9, practiced=(-5,), start=day(8), over=over(1, 3)), [0, 3, 4, 7, 8]),
+        # Of one program; the other one began sooner.
+        (planned(9, practiced=(-5,), start=day(2), over=over(1, 4)), [0, 2, 3, 4, 7, 8]),
+        (planned(9, practiced=(2,), start=None, over=over(3)), [2, 3, 4, 7, 8]),
+    ],
+)
+def test_no_sheet_was_there_after_a_visit_that_was_written(
+    found: list[int], wanted: list[int]
+) -> None:
     assert found == wanted
 
 
