@@ -116,9 +116,8 @@ def test_the_card_says_what_belongs_to_now_and_is_whole_above_the_fold(
     card = page.locator(".today")
     expect(card.get_by_role("heading")).to_have_text(heading)
     later = now > MONDAY + timedelta(weeks=1)
-    expect(page.get_by_text("The planned time is over. Please ask your therapist.")).to_have_count(
-        int(later)
-    )
+    over = "The planned days are over. You may go on. Ask your therapist for the new sheet."
+    expect(page.get_by_text(over)).to_have_count(int(later))
     for width, height in ((360, 560), (390, 664)):
         page.set_viewport_size({"width": width, "height": height})
         expect(card).to_be_in_viewport(ratio=1)
