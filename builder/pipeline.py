@@ -108,26 +108,33 @@ def _versions() -> dict[str, str]:
 
 
 def build(
-    loaded: Iterable[Client], out: Path, progress: Progress | None = None
+    loaded: Iterable[Client],
+    out: Path,
+    progress: Progress | None = None,
+    today: datetime.date | None = None,
 ) -> tuple[Built, ...]:
-    """Publish the sites of clients under `out`, each whole or not at all.
+    """Publish the sites of clients under `out`, each whole or not at all. today: since when their
+    plans are kept as those that are practiced; None for what no sheet of paper is counted by.
 
     Raises ProgramError, before anything is written, while any fault of any of them stands.
     """
     everyone = _ready(loaded, out.resolve())
     if stopped := _stopped(everyone):
         raise ProgramError(stopped)
-    return _publish_all(everyone, out.resolve(), progress)
+    return _publish_all(everyone, out.resolve(), progress, today)
 
 
 def build_sound(
-    loaded: Iterable[Client], out: Path, progress: Progress | None = None
+    loaded: Iterable[Client],
+    out: Path,
+    progress: Progress | None = None,
+    today: datetime.date | None = None,
 ) -> tuple[tuple[Built, ...], tuple[Finding, ...]]:
     """Publish the sites of those clients of whom no fault stands; the findings of the others,
     whose sites stay as they are."""
     everyone = _ready(loaded, out.resolve())
     sound = [one for one in everyone if not standing(one.findings)]
-    return _publish_all(sound, out.resolve(), progress), _stopped(everyone)
+    return _publish_all(sound, out.resolve(), progress, today), _stopped(everyone)
 
 
 def _ready(loaded: Iterable[Client], out: Path) -> list[Checked]:
@@ -147,7 +154,10 @@ def _stopped(everyone: Iterable[Checked]) -> tuple[Finding, ...]:
 
 
 def _publish_all(
-    everyone: list[Checked], out: Path, progress: Progress | None
+    everyone: list[Checked],
+    out: Path,
+    progress: Progress | None,
+    today: datetime.date | None,
 ) -> tuple[Built, ...]:
     from builder.site.root import write_root
     from builder.site.swap import exclusive
@@ -162,7 +172,7 @@ def _publish_all(
         built = []
         for at, one in enumerate(everyone):
             tell("sites", at, len(everyone))
-            plan, left = _publish(one, workspace, out, tell)
+            plan, left = _publish(one, workspace, out, tell, today)
             built.append(Built(plan, out / plan.slug, one.findings, left))
     return tuple(built)
 
@@ -284,7 +294,11 @@ def _keep_page(to: Path, name: str, files: Mapping[str, Path], texts: Mapping[st
 
 
 def _publish(
-    one: Checked, workspace: Workspace, out: Path, progress: Progress
+    one: Checked,
+    workspace: Workspace,
+    out: Path,
+    progress: Progress,
+    today: datetime.date | None,
 ) -> tuple[Plan, Finding | None]:
     """Publish a client's site; the plan as it is published, without clips that no voice made,
     and what was found if a service did not speak."""
@@ -298,8 +312,14 @@ def _publish(
     made = new_folder(out)
     try:
         site = assemble.assemble_site(plan, files, facts, store, workspace, made)
-        kept_views.keep(workspace, plan.slug, view_of(plan))
+        kept_views.keep(workspace, plan.slug, view_of(plan), _practiced_from(one.client, today))
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return plan, waiting(one.client, facts)
+
+
+def _practiced_from(client: Client, today: datetime.date | None) -> datetime.date | None:
+    """The first day of a plan that is published today: that of its sheet, where it is to come."""
+    starts = (program.written.practice.start for program in client.programs)
+    return max(today, min(filter(None, starts), default=today)) if today else None

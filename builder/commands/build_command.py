@@ -84,6 +84,7 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps, every: b
     """Build the clients of `files` and remember what they were made of."""
     from builder import pipeline
     from builder.commands import stand_in
+    from builder.commands.clock import today
     from builder.commands.paths import bar, tell_left
     from builder.model.practice_view import view_of
     from builder.program_file.load import clients, readable
@@ -93,9 +94,9 @@ def _build(files: list[Path], out: Path, base_url: str, stamps: Stamps, every: b
     stamps.try_to_write()
     with bar() as progress:
         if every:
-            built, stopped = pipeline.build_sound(loaded, out, progress)
+            built, stopped = pipeline.build_sound(loaded, out, progress, today())
         else:
-            built, stopped = pipeline.build(loaded, out, progress), ()
+            built, stopped = pipeline.build(loaded, out, progress, today()), ()
     stand_in.tell(loaded)
     stand_in.tell_waiting([one.waiting for one in built if one.waiting])
     for one in built:

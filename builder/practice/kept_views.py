@@ -1,9 +1,11 @@
 """The practice view of each plan that was ever published, kept in the hidden folder by client and
-digest, so that a record of any week is understood by the plan of that week."""
+digest, so that a record of any week is understood by the plan of that week; and from which day on
+each of them was practiced, since a sheet of paper does not name its plan."""
 
 from __future__ import annotations
 
 import datetime
+import re
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
@@ -14,15 +16,28 @@ from builder.workspace.folder import HIDDEN_FOLDER, Workspace
 from builder.workspace.store import write_whole
 
 FOLDER = stamps.VIEWS
+ORDER = "days.txt"  # beside a client's views: a line for each plan, the day and the digest
+LINE = re.compile(r"(\d{4}-\d\d-\d\d) ([0-9a-f]{32})", re.ASCII)
 _FORM: TypeAdapter[PracticeView] = TypeAdapter(PracticeView)
 
 
-def keep(workspace: Workspace, site: str, view: PracticeView) -> None:
-    """Keep what a record that names this plan refers to, before the plan is published."""
-    file = workspace.hidden / FOLDER / site / f"{view.digest}.json"
+def keep(
+    workspace: Workspace, site: str, view: PracticeView, since: datetime.date | None = None
+) -> None:
+    """Keep what a record that names this plan refers to, before the plan is published. since: the
+    day from which on it is practiced, whatever was before; None where nobody knows."""
+    folder = workspace.hidden / FOLDER / site
+    folder.mkdir(parents=True, exist_ok=True)
+    before = _order(folder)
+    file = folder / f"{view.digest}.json"
     if not file.is_file():
-        file.parent.mkdir(parents=True, exist_ok=True)
         write_whole(file, view.as_json().encode())
+    if since:
+        order = [(day, digest) for day, digest in before if day < since]
+        if not order or order[-1][1] != view.digest:
+            order.append((since, view.digest))
+        lines = (f"{day} {digest}\n" for day, digest in order)
+        write_whole(folder / ORDER, "".join(lines).encode())
 
 
 def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:
@@ -50,12 +65,27 @@ def any_of(workspace: Workspace, site: str) -> bool:
 
 
 def of_day(workspace: Workspace, site: str, day: datetime.date) -> PracticeView | None:
-    """The view that a client practiced by on a day: the last one that was kept by then, else the
+    """The view that a client practiced by on a day: the last one that began by then, else the
     first; None where none was kept by client."""
-    files = sorted((workspace.root / HIDDEN_FOLDER / FOLDER / site).glob("*.json"), key=_kept_on)
-    by_then = [file for file in files if _kept_on(file).date() <= day]
-    chosen = by_then[-1:] or files[:1]
-    return _read(chosen[0]) if chosen else None
+    folder = workspace.root / HIDDEN_FOLDER / FOLDER / site
+    order = _order(folder)
+    by_then = [digest for since, digest in order if since <= day]
+    chosen = by_then[-1:] or [digest for _, digest in order[:1]]
+    return _read(folder / f"{chosen[0]}.json") if chosen else None
+
+
+def _order(folder: Path) -> list[tuple[datetime.date, str]]:
+    """From which day on which plan of a client was practiced, by digest, oldest first. Where that
+    was not kept, or cannot be read, it is by when each view was written first."""
+    try:
+        lines = [LINE.fullmatch(one) for one in (folder / ORDER).read_text("utf-8").splitlines()]
+        told = [(datetime.date.fromisoformat(one[1]), one[2]) for one in lines if one]
+    except (OSError, ValueError):
+        lines, told = [], []
+    if not told or len(told) < len(lines):
+        files = sorted(folder.glob("*.json"), key=_kept_on)
+        told = [(_kept_on(file).date(), file.stem) for file in files]
+    return [(day, digest) for day, digest in told if (folder / f"{digest}.json").is_file()]
 
 
 def _kept_on(file: Path) -> datetime.datetime:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import shutil
 import stat
@@ -37,7 +38,7 @@ def space(tmp_path: Path) -> Workspace:
     (root / ".gitignore").write_text(".practice/\n")
     space = Workspace(root)
     secret(space)
-    kept_views.keep(space, SITE, VIEW)
+    kept_views.keep(space, SITE, VIEW, datetime.date(2026, 12, 7))
     (space.hidden / "desk.json").write_text("{}")
     for name in ("store/ab/ab.mp3", "stamps.json", "index/words.sqlite"):
         (space.hidden / name).parent.mkdir(parents=True, exist_ok=True)

@@ -47,7 +47,7 @@ def hidden(tmp_path: Path) -> Path:
     (space.hidden / former.FOLDER / SITE).mkdir(parents=True)
     (space.hidden / former.FOLDER / SITE / "finch-10.yaml 000001.json").write_text("Grandpa")
     for site in (SITE, OTHER_SITE):
-        kept_views.keep(space, site, VIEW)
+        kept_views.keep(space, site, VIEW, datetime.date(2026, 12, 7))
     return space.hidden
 
 
