@@ -128,8 +128,13 @@ def lacked_in(phones: tuple[str, ...], needs: Needs) -> tuple[str, ...]:
 
 
 def words_said(program: Program) -> frozenset[str]:
-    """Every word that a program says or lists, in lower case: they are trained."""
+    """Every word that a program says or lists, those of its texts and of the places of its talks
+    too, in lower case: they are trained."""
+    from builder.text.passage import WORD  # 0.1 s, and most queries have no program
+
     said = {w.text.lower() for step in program.steps for item in step.said for w in item.words}
+    past = (f"{step.passage} {step.where}".lower() for step in program.steps)
+    said |= {word for text in past for word in WORD.findall(text)}
     listed = {w.word.lower() for words in program.written.words.values() for w in words}
     return frozenset(said | listed)
 

@@ -123,12 +123,13 @@ def _topped_up(words: Words, query: Query, needs: Needs, probes_only: bool) -> t
         more.sort(key=lambda o: (from_age(o.word), -o.zipf, o.word))
         found += more[: MIN_WORDS - len(found)]
     found.sort(key=lambda o: (-o.rank, -o.zipf, o.word))
+    trained = _trained(words, needs)
     best = {tuple(map(bare, o.phones)): o for o in reversed(found)}
     return tuple(
         o
         for o in found
         if best[tuple(map(bare, o.phones))] is o
-        and (enough and _is_probe(words, o, query, needs)) is probes_only
+        and (enough and _is_probe(words, o, query, trained)) is probes_only
     )
 
 
@@ -137,9 +138,15 @@ def _may_fill_up(word: str, age: int | None) -> bool:
     return (age is not None and age >= ADULT) or from_age(word) < ADULT
 
 
-def _is_probe(words: Words, one: Offer, query: Query, needs: Needs) -> bool:
+def _trained(words: Words, needs: Needs) -> frozenset[str]:
+    """The words of the client's programs, and those of which they are forms."""
+    rows = filter(None, map(words.row, needs.taken))
+    return needs.taken | {row.lemma_of for row in rows if row.lemma_of}
+
+
+def _is_probe(words: Words, one: Offer, query: Query, trained: frozenset[str]) -> bool:
     row = words.row(one.word)
-    return is_probe(one.word, query.sound, needs.taken, row.lemma_of if row else "")
+    return is_probe(one.word, query.sound, trained, row.lemma_of if row else "")
 
 
 def _fitting(words: Words, query: Query, needs: Needs) -> list[Offer]:

@@ -74,6 +74,17 @@ def test_words_of_all_steps_and_programs_are_taken() -> None:
     assert {"key", "my", "soap"} <= needs_for(one, [other]).taken
 
 
+def test_words_of_texts_and_of_the_places_of_talks_are_taken() -> None:
+    past = (
+        '  - {name: the fox, level: reading, passage: "The cook\'s keys. Two CUPS!"}\n'
+        "  - {name: shop, level: talk, where: at the counter, with: Grandpa, minutes: 5}\n"
+    )
+    text = PROGRAM.format(sound="k", error="t", words="key").replace("reads: no", "reads: yes")
+    taken = words_said(client_of(text + past).programs[0])
+    assert {"cook's", "keys", "cups", "counter"} <= taken
+    assert "grandpa" not in taken
+
+
 def test_both_words_of_a_pair_are_taken() -> None:
     text = PROGRAM.format(sound="k", error="t", words="cow")
     pair = "level: word, contrast: [[key, tea]]"

@@ -15,7 +15,7 @@ from builder.wordbank.learnt import from_age
 from builder.wordbank.needs import Needs
 from builder.wordbank.probes import is_probe
 from builder.wordbank.ranking import LESS_KNOWN, WEIGHTS
-from builder.wordbank.suggest import MIN_WORDS, NO_NEEDS, neighbours, offer, probes
+from builder.wordbank.suggest import MIN_WORDS, NO_NEEDS, kept_apart, neighbours, offer, probes
 from builder.wordbank.unsuitable import is_unsuitable
 from tests.phonetics.conftest import index
 from tests.support.wordbank_index import Few, Row, few, many
@@ -255,6 +255,16 @@ def test_probes_of_a_client_are_not_in_the_program() -> None:
     rest = probes(many(), query, 3, Needs(taken=frozenset({first})))
     assert len(rest) == 3
     assert first not in {o.word for o in rest}
+
+
+def test_a_word_is_no_probe_for_a_client_who_says_a_form_of_it() -> None:
+    plural = Row("coffees", ("K", "AO1", "F", "IY0", "Z"), lemma_of="coffee")
+    words = Few([*many().all(), plural])
+    query = Query(sound=K, position="initial")
+    assert "coffee" in {o.word for o in kept_apart(words, query)}
+    assert "coffee" not in {
+        o.word for o in kept_apart(words, query, Needs(taken=frozenset({"coffees"})))
+    }
 
 
 def test_neighbours_that_count() -> None:
