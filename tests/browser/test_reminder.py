@@ -10,6 +10,7 @@ import pytest
 from icalendar import Calendar
 from playwright.sync_api import Page, expect
 
+from builder.text.wording import wording
 from tests.browser.conftest import Watched
 from tests.support import plans
 
@@ -30,7 +31,9 @@ def test_the_file_says_what_the_family_chose_and_no_more(watched: Watched) -> No
     page.get_by_label("Morning").fill("")
     with page.expect_download() as saved:
         page.get_by_role("button", name="Save it for the calendar").click()
-    assert saved.value.suggested_filename == "reminder.ics"
+    named = wording("en")["reminder.file"]
+    assert saved.value.suggested_filename == f"{named}.ics"
+    expect(page.locator(".reminder-form [role=status]")).to_contain_text(f"“{named}”")
     text = Path(saved.value.path()).read_text("utf-8")
     (event,) = events(text)
     assert (event["SUMMARY"], event.start.strftime("%H:%M")) == ("5 minutes together", "18:30")

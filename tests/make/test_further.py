@@ -275,6 +275,7 @@ def test_a_school_reads_no_more_than_it_needs() -> None:
         assert "Do not correct the child in front of others." in text
         assert "ten minutes at most" in text
         assert "write no name" in text
+        assert "Who listened: teacher, aide, parent" in text, "a role, not a person"
         for private in ("QR", "practice.example.org", "Grandpa", "For each box", "visit"):
             assert private not in text, (name, private)
     assert "the client practices alone" in why_not("school", case("alone"))

@@ -88,7 +88,7 @@ def test_words_for_a_child_or_for_two_are_found() -> None:
     of_two = {match[1] or match[2] for key in ordinary for match in OF_TWO.finditer(ordinary[key])}
     said = {verb.lower() for verb in of_two}
     assert {"siéntense", "miren", "terminen", "digan", "paren"} <= said
-    assert OF_TWO.search("Descanse, y luego guarden la tableta.")
+    assert OF_TWO.search("Descanse, y luego guarden el teléfono.")
     assert not OF_TWO.search("Descanse bien. Quien ayuda ya sabe que salen bien.")
 
 

@@ -42,7 +42,7 @@ class PracticeReminder extends HTMLElement {
   }
 
   /** @param {string} text */
-  #file = (text) => new File([text], "reminder.ics", { type: "text/calendar" });
+  #file = (text) => new File([text], `${this.#tell("file")}.ics`, { type: "text/calendar" });
 
   /** Within the tap. @param {Way} way */
   async #go(way) {
@@ -51,14 +51,14 @@ class PracticeReminder extends HTMLElement {
     const weeks = Math.min(MOST_WEEKS, Math.max(1, Math.round(Number(this.#weeks.value)) || 1));
     const text = calendar({ says: this.#says.value || this.#tell("says_first"), days, at, weeks }, new Date(), randomId);
     if (!text) return this.#told("nothing");
-    if (way === "download") return (download(document, this.#file(text)), this.#told("saved"));
+    if (way === "download") return (download(document, this.#file(text)), this.#told("saved", { file: this.#tell("file") }));
     const outcome = await share(navigator, this.#file(text));
     this.#told(outcome === "failed" ? "failed" : "");
   }
 
-  /** @param {"nothing" | "saved" | "failed" | ""} key */
-  #told(key) {
-    this.#status.textContent = key && this.#tell(key);
+  /** @param {"nothing" | "saved" | "failed" | ""} key @param {Record<string, string>} [values] */
+  #told(key, values) {
+    this.#status.textContent = key && this.#tell(key, values);
   }
 }
 
