@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import argparse
 import datetime
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Literal
 
 from builder.checks.pause import pauses_of
 from builder.commands.clock import today
-from builder.commands.paths import file_of
+from builder.commands.paths import files_of
 from builder.model.clinic import DAYS, TIMES, Time
 from builder.model.pause import practice_days
+from builder.model.practice_view import PracticeView
 from builder.model.program import Client, Role
 from builder.practice import kept_views
-from builder.practice.figures.listeners import named
+from builder.practice.figures.listeners import are, named
 from builder.practice.log.counts import counted
 from builder.practice.log.paper import (
     DONE,
@@ -22,6 +24,7 @@ from builder.practice.log.paper import (
     PaperCount,
     boxes,
     has_text,
+    has_words,
     read_box,
     step_told_of,
 )
@@ -33,7 +36,8 @@ from builder.workspace.folder import Workspace, find
 
 END = "end"
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
-HOW = f"as in `17 of 20`; `{DONE}`: ticked, not counted; Enter: nothing; `{END}`: no more"
+COUNT, SLIPS = "as in `17 of 20`", "as in `3 slips`"
+HOW = f"`{DONE}`: ticked, not counted; Enter: nothing; `{END}`: no more"
 SLIPS_TOO = "; of texts and talks the slips, as in `3 slips` or `17 of 20, 3 slips`"
 
 Ask = Callable[[str], str]
@@ -43,12 +47,13 @@ Listener = Role | Literal[""]
 
 
 def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") -> None:
-    """Ask for the counts of the sheet of a client, each kept at once. first: its first day in ISO
-    form, "" for the program's; helper: whose sheet it is, "" where there is one alone. Raises
-    UsageError where there is no such sheet."""
-    file = file_of(name)
-    (client,) = clients([file])
-    workspace = find(file)
+    """Ask for the counts of the sheet of a client, each kept at once, also where it is broken off.
+    A box is of all that is practiced in a sitting, so a file stands for its client. first: the
+    sheet's first day in ISO form, "" for the program's; helper: whose sheet it is, "" where there
+    is one alone. Raises UsageError where there is no such sheet."""
+    files = files_of(argparse.Namespace(files=[name]))
+    (client,) = clients(files)
+    workspace = find(files[0])
     site = slug(secret(workspace), client.code)
     _say_whose(client, helper)
     asked = list(_boxes(client, first, helper))
@@ -60,23 +65,43 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
             if helper in ("", one.helper):
                 tries[one.day, one.time] += one.tries
     whose = f", the sheet of {named([helper])}" if helper else ""
-    texts = {box: has_text(kept_views.of_day(workspace, site, box[0])) for box in asked}
-    how = HOW + (SLIPS_TOO if any(texts.values()) else "")
-    tell(f"{client.code}{whose}, what stands in each box ({how}):")
+    views = {box: kept_views.of_day(workspace, site, box[0]) for box in asked}
+    tell(f"{client.code}{whose}, what stands in each box ({_how(views.values())}):")
     kept = 0
-    for box in asked:
-        if tries[box]:
-            tell(f"{_named(box)}: {tries[box]} tries are in the log, counted on a tablet")
-            continue
-        answer = _answer(box, papers.get(box, ""), texts[box], ask, tell)
-        if answer == END:
-            break
-        kept += bool(answer) and _keep(workspace, client.code, site, box, answer, helper)
-    tell(f"{client.code}: {kept} {'box' if kept == 1 else 'boxes'} entered")
+    try:
+        for box in asked:
+            if tries[box]:
+                tell(f"{_named(box)}: {tries[box]} tries are in the log, counted on a tablet")
+                continue
+            answer = _answer(box, papers.get(box, ""), views[box], ask, tell)
+            if answer == END:
+                break
+            kept += bool(answer) and _keep(workspace, client.code, site, box, answer, helper)
+    except KeyboardInterrupt:
+        tell(f"\n{client.code}: stopped; {_boxes_entered(kept)} until then, which the log keeps")
+        raise
+    tell(f"{client.code}: {_boxes_entered(kept)}")
+
+
+def _boxes_entered(number: int) -> str:
+    return f"{number} {'box' if number == 1 else 'boxes'} entered"
+
+
+def _how(views: Iterable[PracticeView | None]) -> str:
+    """What may be typed, by what is practiced by these plans."""
+    every = list(views)
+    if not any(map(has_words, every)):
+        return f"{SLIPS}; {HOW}"
+    return f"{COUNT}; {HOW}{SLIPS_TOO if any(map(has_text, every)) else ''}"
 
 
 def _say_whose(client: Client, helper: Listener) -> None:
     """Where several listen, each has a sheet of its own, and a count is one of them."""
+    if helper and helper not in client.helpers:
+        raise UsageError(
+            f"{client.code}: `helper:` in the program does not name {named([helper])}, so there is "
+            f"no such sheet; {named(client.helpers)} {are(client.helpers)} named there."
+        )
     if helper or len(client.helpers) == 1:
         return
     options = " or ".join(f"`--helper {one.replace(' ', '-')}`" for one in client.helpers)
@@ -119,14 +144,15 @@ def _named(box: Box) -> str:
     return f"    {day:%a} {day} {time}"
 
 
-def _answer(box: Box, before: str, text: bool, ask: Ask, tell: Tell) -> str:
-    """What was typed for a box and can be read; "" for nothing, END for no more."""
+def _answer(box: Box, before: str, view: PracticeView | None, ask: Ask, tell: Tell) -> str:
+    """What was typed for a box and can be read; "" for nothing, END for no more. view: what was
+    practiced then."""
     known = f" (in the log: {before}; `{REMOVED}` takes it out)" if before else ""
     while True:
         try:
             answer = ask(f"{_named(box)}{known}: ").strip().lower()
             if answer not in ("", REMOVED, END):
-                read_box(answer, text)
+                read_box(answer, has_text(view), has_words(view))
         except EOFError:
             return END
         except ValueError as problem:
@@ -152,7 +178,7 @@ def _keep(
         if answer == REMOVED:
             log.remove_paper(site, *box, helper)
             return False
-        clear, tries, slips = read_box(answer, has_text(view))
+        clear, tries, slips = read_box(answer, has_text(view), has_words(view))
         step = step_told_of(view)
         count = PaperCount(site, *box, view.digest, step, clear, tries, helper, slips)
         log.add_client(site, code)

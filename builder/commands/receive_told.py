@@ -54,8 +54,11 @@ def tell_too_early(came: Iterable[Received], against: Known) -> None:
         )
 
 
-def _told(came: Sequence[Received]) -> str:
-    """As in "3 new sittings, 1 longer than before, 78 tries, 2026-12-07 to 2026-12-11"."""
+def _told(every: Sequence[Received]) -> str:
+    """As in "3 new sittings, 1 in a later state, 78 tries, 2026-12-07 to 2026-12-11". One that was
+    kept apart and came once more is told once."""
+    taken = {one.sitting.id for one in every if one.again}
+    came = [one for one in every if one.became != "known" or one.sitting.id not in taken]
     number = {became: sum(one.became == became for one in came) for became in ("new", "newer")}
     known_before = len(came) - sum(number.values())
     again = sum(one.again for one in came)
@@ -64,10 +67,10 @@ def _told(came: Sequence[Received]) -> str:
     parts = [
         _sittings(number["new"], "new ") if number["new"] else "nothing new",
         f"{number['newer']} in a later state" if number["newer"] else "",
+        f"{again} of them kept apart until now" if again else "",
         f"{_tries(fresh)} tries, {_days(fresh)}" if fresh else "",
         f"heard by {named(roles)}" if len(roles) > 1 else "",
         f"{known_before} in the log already" if known_before else "",
-        f"{again} of them kept apart until now" if again else "",
     ]
     return ", ".join(filter(None, parts))
 

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import csv
+import datetime
 import io
 import json
 import stat
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from builder.__main__ import main
 from builder.practice import kept_views
+from builder.practice.log.rows import opened
+from builder.workspace.folder import Workspace
 from tests.commands.test_receive import saved, site
-from tests.support.from_home import as_written, trials
+from tests.support.from_home import VIEW, as_written, trials
 
 __all__ = ["site"]  # a fixture
+WORDS = next(step for step in VIEW.programs[0].steps if step.current and not step.passage)
 
 
 @pytest.fixture
@@ -160,6 +165,67 @@ def test_a_sheet_s_boxes_are_on_the_days_of_who_listens_there(
     typed(monkeypatch, "5 of 10", "end")
     assert main(["receive", "--paper", "finch-10", "--helper", "home"]) == 0
     assert "Mon 2026-12-07 morning: " in capsys.readouterr().out
+
+
+def test_paper_of_two_sounds_is_asked_for_once_and_is_of_both(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    further = replace(VIEW.programs[0], sound="S", steps=(replace(WORDS, id="s-words"),))
+    both = replace(VIEW, programs=(replace(VIEW.programs[0], steps=(WORDS,)), further))
+    kept_views.keep(Workspace(Path.cwd()), past, both, datetime.date(2026, 12, 7))
+    other = Path("programs/finch-10.yaml").read_text().replace("sound: k", "sound: s")
+    for old, new in (("[key, cow, cup, comb, coin]", "[sun, sea]"), ("my key", "my sun")):
+        other = other.replace(old, new)
+    Path("programs/finch-10-s.yaml").write_text(other)
+    typed(monkeypatch, "27 of 30", "end")
+    assert main(["receive", "--paper", "finch-10"]) == 0
+    for name in ("finch-10.yaml", "finch-10-s.yaml"):
+        typed(monkeypatch, "end")
+        assert main(["receive", "--paper", f"programs/{name}"]) == 0
+    said = capsys.readouterr().out
+    assert said.count("Mon 2026-12-07 morning (in the log: 27 of 30; `-` takes it out)") == 2
+    with opened(Path(".practice")) as log:
+        (box,) = log.papers(past)
+    assert (box.plan, box.step, box.clear, box.tries) == (both.digest, "", 27, 30)
+
+
+def test_what_was_typed_before_it_is_broken_off_is_kept_and_told(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answers = iter(["17 of 20", "x"])
+
+    def asked(_box: str) -> str:
+        if (answer := next(answers, None)) is None:
+            raise KeyboardInterrupt
+        return answer
+
+    monkeypatch.setattr("builtins.input", asked)
+    assert main(["receive", "--paper", "finch-10"]) == 130
+    said = capsys.readouterr().out
+    assert "finch-10: stopped; 2 boxes entered until then, which the log keeps" in said
+    with opened(Path(".practice")) as log:
+        assert [(box.clear, box.tries) for box in log.papers(past)] == [(17, 20), (0, 0)]
+
+
+def test_who_does_not_listen_has_no_sheet(past: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["receive", "--paper", "finch-10", "--helper", "school"]) == 2
+    assert "does not name school, so there is no such sheet" in capsys.readouterr().err
+
+
+def test_where_texts_alone_are_practiced_slips_are_asked_for(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps = tuple(step for step in VIEW.programs[0].steps if step.passage)
+    texts = replace(VIEW, programs=(replace(VIEW.programs[0], steps=steps),))
+    kept_views.keep(Workspace(Path.cwd()), past, texts, datetime.date(2026, 12, 7))
+    typed(monkeypatch, "17 of 20", "2 slips", "end")
+    assert main(["receive", "--paper", "finch-10"]) == 0
+    said = capsys.readouterr().out
+    assert "what stands in each box (as in `3 slips`; `x`: ticked" in said
+    assert "Texts and talks alone were practiced then. Type it as in `3 slips`." in said
+    with opened(Path(".practice")) as log:
+        (box,) = log.papers(past)
+    assert (box.step, box.tries, box.slips) == ("", 0, 2)
 
 
 def test_paper_of_a_group_is_asked_for_one_after_another(

@@ -104,10 +104,11 @@ def test_what_is_kept_apart_is_said_and_taken_in_later(
     assert "1 sitting of finch-10: its plan is not kept in this practice folder" in second
     assert second.endswith("that knows the plan.")
     away.rename(kept)
-    assert main(["receive", saved("next.txt", as_written(3, site=site))]) == 0
+    came = saved("next.txt", *(as_written(n, site=site) for n in (1, 3)))
+    assert main(["receive", came]) == 0
     assert capsys.readouterr().out == (
-        "finch-10: 2 new sittings, 46 tries, 2026-12-01 to 2026-12-03, "
-        "1 of them kept apart until now\n"
+        "finch-10: 2 new sittings, 1 of them kept apart until now, 46 tries, "
+        "2026-12-01 to 2026-12-03\n"
     )
 
 

@@ -44,16 +44,17 @@ def boxes(
     return ((day, time) for day in days for time in times)
 
 
-def read_box(text: str, has_text: bool) -> tuple[int, int, int | None]:
+def read_box(text: str, has_text: bool, has_words: bool = True) -> tuple[int, int, int | None]:
     """(clear, tries, slips) of what was typed for a box: a count, slips of a text behind it or
-    alone, as in "17 of 20, 3 slips". has_text: whether a text or talk is practiced. Raises
-    ValueError with what to type."""
+    alone, as in "17 of 20, 3 slips". has_text: whether a text or talk is practiced; has_words:
+    whether anything else is. Raises ValueError with what to type."""
     found = SLIPS.fullmatch(text.strip())
-    if not found:
-        return *read_answer(text), None
-    if not has_text:
+    count = found[1] if found else text.strip()
+    if found and not has_text:
         raise ValueError("No text or talk was practiced then, so there are no slips.")
-    return *(read_answer(found[1]) if found[1] else (0, 0)), int(found[2])
+    if not has_words and (count or DONE).lower() != DONE:
+        raise ValueError("Texts and talks alone were practiced then. Type it as in `3 slips`.")
+    return *(read_answer(count) if count else (0, 0)), int(found[2]) if found else None
 
 
 def read_answer(text: str) -> tuple[int, int]:
@@ -76,6 +77,13 @@ def has_text(view: PracticeView | None) -> bool:
     """Whether a text or a talk is practiced, of which a sheet asks for the slips."""
     programs = view.programs if view else ()
     return any(step.current and step.passage for one in programs for step in one.steps)
+
+
+def has_words(view: PracticeView | None) -> bool:
+    """Whether anything but texts and talks is practiced, of which a sheet asks for a count."""
+    return view is None or any(
+        step.current and not step.passage for one in view.programs for step in one.steps
+    )
 
 
 def step_told_of(view: PracticeView) -> str:
