@@ -139,6 +139,11 @@ def test_when_no_clip_plays_it_says_why_and_the_helper_says_the_words(
             HTMLMediaElement.prototype.play = () => Promise.reject(new Error("no"));"""
         )
     page = watched.open("k-words/")
+    page.set_viewport_size({"width": 844, "height": 340})  # a telephone that lies
+    press(page, "Can you hear this?")
+    expect(page.locator(".note")).to_be_in_viewport(ratio=1)
+    expect(page.get_by_role("status")).to_contain_text(says)
+    page.set_viewport_size(TABLET)
     press(page, "Start")
     press(page, "Hear it")
     expect(page.locator(".note")).to_contain_text(says)

@@ -31,8 +31,17 @@ export function hearing(page, say, { heard }, actions) {
   ];
   return el("div", { class: "hearing", role: "group", "aria-label": say("heard.ask") },
     ...(heard === "ask" ? answers : [
-      el("p", { class: "note small" }, say("heard.try"), " ", say("heard.alone"), " ",
+      el("p", { class: "note small" }, hearingSaid({ trouble: "", heard }, say), " ",
         page.hiss && el("a", { href: `${page.home}helper/#hiss` }, say("heard.check"))),
       play,
     ]));
+}
+
+/** Why nothing was heard, beside the buttons that were tapped for it. @param {StartView} view @param {Say} say */
+export const notHeard = (view, say) => view.trouble && el("p", { class: "note small" }, say(`no_sound.${view.trouble}`));
+
+/** The same, and what to try after a no, for who does not see it come. @param {Pick<StartView, "trouble" | "heard">} view @param {Say} say */
+export function hearingSaid({ trouble, heard }, say) {
+  if (trouble) return say(`no_sound.${trouble}`);
+  return heard === "no" ? `${say("heard.try")} ${say("heard.alone")}` : "";
 }

@@ -2,6 +2,7 @@
 // loaded when it is needed, so that the page itself is there at once.
 
 import { wordsOf } from "./dom.js";
+import { hearingSaid } from "./hearing.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
 import { roleOf, unfinished } from "./record.js";
 import { makeSound } from "./sound.js";
@@ -42,7 +43,7 @@ class PracticeRounds extends HTMLElement {
   #offline = null;
   /** The browser's own question whether to install; we ask at another time. @type {import("./offering.js").InstallPrompt | null} */
   #prompt = null;
-  #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? "", this.#say.shown);
+  #stage = makeStage(this, () => this.#lead?.drawn() ?? this.#before(), (before) => this.#lead?.said(before) ?? hearingSaid(this.#view, this.#say), this.#say.shown);
   #listeners = new AbortController();
 
   connectedCallback() {
@@ -112,7 +113,10 @@ class PracticeRounds extends HTMLElement {
   #actions = {
     start: (from, left, minutes, more = false) => void this.#start(from, left, minutes, more),
     test: () => void this.#test(),
-    heard: (answer) => this.#update({ heard: answer, trouble: "" }, answer === "no" ? "test" : "start"),
+    heard: (answer) => {
+      this.#update({ heard: answer, trouble: "" }, answer === "no" ? "test" : "start");
+      this.#inView();
+    },
     pausePractice: () => this.#choose({ paused: true }),
     resumePractice: () => this.#choose({ paused: false }),
   };
@@ -151,6 +155,7 @@ class PracticeRounds extends HTMLElement {
   #notBegun(trouble) {
     this.#offline?.free();
     this.#update({ loading: false, trouble });
+    this.#inView();
   }
 
   /** What may come first: of the warm-up, and of what is planned. @param {number} from */
@@ -170,7 +175,14 @@ class PracticeRounds extends HTMLElement {
   async #test() {
     const clip = testClip(this.#page);
     const played = clip && (await this.#sound.play(clip));
-    if (played) this.#update(played === "heard" ? { trouble: "", heard: "ask" } : { trouble: played }, played === "heard" ? "heard-yes" : undefined);
+    if (!played) return;
+    this.#update(played === "heard" ? { trouble: "", heard: "ask" } : { trouble: played }, played === "heard" ? "heard-yes" : undefined);
+    this.#inView();
+  }
+
+  /** On a low screen what an answer brings would stand below its edge. */
+  #inView() {
+    this.querySelector(".ready > .choices")?.lastElementChild?.scrollIntoView({ block: "nearest" });
   }
 
   /** @param {Settings} change */

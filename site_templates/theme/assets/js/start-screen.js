@@ -1,7 +1,7 @@
 // What stands before the rounds of one step. No state of its own.
 
 import { button, el, heading, spoken } from "./dom.js";
-import { hearing } from "./hearing.js";
+import { hearing, notHeard } from "./hearing.js";
 
 /** @import { PageData } from "../../../types" */
 /** @import { HearingActions, StartView } from "./hearing.js" */
@@ -30,8 +30,8 @@ export function startScreen(page, say, view, actions, at, all) {
       at > 0 && button("resume", say("again_from", { number: at + 1 }), () => actions.start(at, all - at, 0), "big"),
       button("start", view.loading ? say("loading") : at > 0 ? say("afresh") : say("start"),
         () => actions.start(0, all, 0), at > 0 ? "" : "big"),
-      hearing(page, say, view, actions)),
-    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
+      hearing(page, say, view, actions),
+      notHeard(view, say)),
     ...deviceLines(view, say));
 }
 

@@ -2,7 +2,7 @@
 // it. No state of its own.
 
 import { button, el, heading, spoken } from "./dom.js";
-import { hearing } from "./hearing.js";
+import { hearing, notHeard } from "./hearing.js";
 import { deviceLines } from "./start-screen.js";
 
 /** @import { Next, PageData, Standing } from "../../../types" */
@@ -36,8 +36,8 @@ export function todayCard(here, page, say, view, actions) {
     ...(starts ? [previewRow(page), ...reminders(page, say)] : []),
     el("div", { class: "choices" },
       mainButton(here, say, view, actions),
-      kind === "ready" && hearing(page, say, view, actions)),
-    view.trouble && el("p", { class: "note" }, say(`no_sound.${view.trouble}`)),
+      kind === "ready" && hearing(page, say, view, actions),
+      notHeard(view, say)),
     kind !== "paused" && pausePart(say, actions),
     ...deviceLines(view, say));
 }
