@@ -118,6 +118,9 @@ export interface HissData {
 }
 
 export interface ReminderData {
+  site: string;
+  helper: Role;
+  by_role: RoleDays[];
   days: Day[];
   times: Time[];
   wording: Record<string, string>;

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from builder.make import fonts, sheets
+from builder.make.bound import bind
 from builder.model.plan import Plan
 from builder.site import layout
 from builder.site.app.manifest import MANIFEST_FILE, manifest
@@ -81,11 +82,19 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
 
 
 def _sheet(one: Edition, files: Mapping[str, Path], store: Store, made: Path) -> Path:
-    """The sheet without dates, for a family's own printer or phone."""
-    plan = one.plan
+    """The sheet without dates, for a family's own printer or phone; where days differ by who
+    listens, a sheet for each of them in one file."""
+    plan, w = one.plan, one.w
     shown = {p.key: files[p.path] for p in plan.pictures if p.path in files}
     target = made / f"{one.language}-{SHEET_FILE}"
-    target.write_bytes(sheets.handout(plan, shown, store, language=one.language))
+    each = [
+        (
+            w[f"visit.role.{role}"] if role else "",
+            sheets.handout(plan, shown, store, role=role, language=one.language),
+        )
+        for role, _ in plan.by_role or (("", ()),)
+    ]
+    target.write_bytes(bind(each, w["print.title"]) if len(each) > 1 else each[0][1])
     return target
 
 

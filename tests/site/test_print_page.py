@@ -3,18 +3,36 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
+from pathlib import Path
+
+from pypdf import PdfReader
 
 from builder.make.clips import Facts
 from builder.model.plan import Plan
+from builder.site.assemble import _sheet
+from builder.site.editions import editions
 from builder.site.pages import SHEET_FILE, pages
+from builder.workspace.store import Store
 from tests.make.sheet_cases import CODE, PAIRS, WORDS, contrast, plan_of
 from tests.site.test_pages import Reader
 from tests.support import plans
 
 
-def page(plan: Plan) -> str:
+def page(plan: Plan, path: str = "print") -> str:
     facts: defaultdict[str, Facts] = defaultdict(lambda: plans.FACTS)
-    return next(p.html for p in pages(plan, facts) if p.path == "print")
+    return next(p.html for p in pages(plan, facts) if p.path == path)
+
+
+def apart() -> Plan:
+    """Practiced on some days at home, on others at school, on Wednesday in both places."""
+    return replace(
+        plan_of(WORDS[:2]),
+        helper="home",
+        other_helpers=("school",),
+        days=("mon", "tue", "wed"),
+        by_role=(("home", ("tue", "wed")), ("school", ("mon", "wed"))),
+    )
 
 
 def test_pictures_code_rounds_and_the_whole_sheet() -> None:
@@ -37,3 +55,22 @@ def test_the_other_word_of_a_pair_stands_in_its_pair_only() -> None:
     for one, other in PAIRS:
         assert f"{one} or {other}" in text
         assert text.count(other) == 1
+
+
+def test_days_that_differ_by_who_listens_stand_under_their_place() -> None:
+    when = " ".join(Reader(page(apart(), "")).text.split())
+    assert "At home: Tuesday · Wednesday At school: Monday · Wednesday" in when
+    table = " ".join(Reader(page(apart())).text.split())
+    assert "MondayAt school TuesdayAt home WednesdayAt homeAt school" in table
+    assert "At school" not in page(replace(apart(), by_role=()))
+
+
+def test_the_undated_sheet_is_then_one_for_each_place(tmp_path: Path) -> None:
+    (one,) = editions(apart())
+    read = PdfReader(_sheet(one, {}, Store(tmp_path), tmp_path))
+    home, school = (read.pages[at].extract_text() for at in (0, len(read.pages) // 2))
+    assert ("Practice at home" in home, "Practice at school" in school) == (True, True)
+    assert [[day in text for day in ("Mon", "Tue", "Wed")] for text in (home, school)] == [
+        [False, True, True],
+        [True, False, True],
+    ]

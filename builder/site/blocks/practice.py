@@ -118,7 +118,7 @@ def _page_data(
         helper=plan.helper,
         times=plan.times,
         days=plan.days,
-        by_role=tuple(RoleDays(role=role, days=days) for role, days in plan.by_role),
+        by_role=days_by_role(plan),
         minutes=minutes,
         estimate=estimate,
         planned_days=plan.planned_days,
@@ -131,6 +131,11 @@ def _page_data(
         easier=tuple(data(*one) for one in easier.values()),
         wording=w.part("rounds"),
     )
+
+
+def days_by_role(plan: Plan) -> tuple[RoleDays, ...]:
+    """The days of each who listens, () where they are the same for all."""
+    return tuple(RoleDays(role=role, days=days) for role, days in plan.by_role)
 
 
 def _path(plan: Plan, facts: Mapping[str, Facts], root: str) -> PathData:

@@ -1,16 +1,22 @@
-"""The data block of the page on which a family makes a reminder of its own: nothing in it tells who
-practices, or what."""
+"""The data block of the page on which a family makes a reminder of its own: nothing in it tells
+what is practiced."""
 
 from __future__ import annotations
 
 from builder.model.clinic import Day, Strict, Time
 from builder.model.plan import Plan
+from builder.model.program import Role
+from builder.site.blocks.practice import RoleDays, days_by_role
 from builder.text.wording import Wording
 
 
 class ReminderData(Strict):
-    """What the form is filled in with: days and times of the plan."""
+    """What the form is filled in with: days and times of the plan, where days differ by who listens
+    those of who does on the device; site, helper: to know that."""
 
+    site: str
+    helper: Role
+    by_role: tuple[RoleDays, ...]
     days: tuple[Day, ...]
     times: tuple[Time, ...]
     wording: dict[str, str]
@@ -21,4 +27,11 @@ def reminder_data(plan: Plan, w: Wording) -> ReminderData:
     names = {f"day.{day}": said for day, said in w.part("days").items()}
     names |= {f"time.{time}": said for time, said in w.part("times").items()}
     words = w.part("reminder") | names
-    return ReminderData(days=plan.days, times=plan.times, wording=words)
+    return ReminderData(
+        site=plan.slug,
+        helper=plan.helper,
+        by_role=days_by_role(plan),
+        days=plan.days,
+        times=plan.times,
+        wording=words,
+    )

@@ -4,6 +4,8 @@ import { calendar } from "./calendar.js";
 import { button, el, wordsOf } from "./dom.js";
 import { download, share, waysHere } from "./hand-on.js";
 import { randomId } from "./random-id.js";
+import { daysOf } from "./record.js";
+import { browserApis, makeStore } from "./store.js";
 
 /** @import { Day, ReminderData, Time, Way } from "../../../types" */
 
@@ -19,7 +21,8 @@ class PracticeReminder extends HTMLElement {
   /** @type {ReminderData} */
   #data = JSON.parse(this.querySelector("script")?.textContent ?? "null");
   #tell = wordsOf(this.#data.wording);
-  #days = WEEK.map((day) => input({ type: "checkbox", name: "day", value: day, checked: this.#data.days.includes(day) }));
+  #planned = daysOf(this.#data, makeStore(browserApis(window), this.#data.site).settings());
+  #days = WEEK.map((day) => input({ type: "checkbox", name: "day", value: day, checked: this.#planned.includes(day) }));
   #times = this.#data.times.map((time) => input({ type: "time", id: `at-${time}`, value: CLOCK[time] }));
   #says = input({ type: "text", id: "says", maxlength: LONGEST, value: this.#tell("says_first"), "aria-describedby": "says-hint" });
   #weeks = input({ type: "number", id: "weeks", min: 1, max: MOST_WEEKS, value: FIRST_WEEKS, inputmode: "numeric" });

@@ -1,7 +1,7 @@
 // What belongs to now: the sitting of this day and time, what of it is done, and where the next one
 // begins, so that what time cut off comes first. Pure: no page, clock or storage.
 
-import { MAX_TEXT_MS, MAX_TRY_MS, roleOf, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
+import { daysOf, MAX_TEXT_MS, MAX_TRY_MS, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
 
 /** @import { Day, Next, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
 
@@ -41,8 +41,7 @@ export function standing(sittings, page, settings, now, total) {
   const over = gone >= total || used >= page.minutes * MINUTE_MS || here.some(({ end }) => end === "done" || end === "time");
   const done = here.some(somethingIn) && over;
   const begun = here.some(somethingIn) && !over;
-  const listens = roleOf(page, settings);
-  const { days } = page.by_role.find(({ role }) => role === listens) ?? page;
+  const days = daysOf(page, settings);
   const planned = days.includes(DAYS[now.getDay()]);
   const left = begun ? total - gone : total;
   const minutesLeft = begun ? atLeastOne(page.minutes - used / MINUTE_MS) : page.minutes;
