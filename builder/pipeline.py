@@ -166,7 +166,8 @@ def _publish_all(
         return ()
     workspace = workspace_of(Path(one.client.folder) for one in everyone)
     with exclusive(out):
-        write_root(out)
+        clinic = everyone[0].client.clinic.interface
+        write_root(out, [*clinic, *(name for one in everyone for name in one.client.interface)])
         published.mark(out, secret(workspace, out))  # after the root: see there
         tell = progress or (lambda what, done, total: None)
         built = []

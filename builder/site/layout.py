@@ -50,12 +50,14 @@ def write_mkdocs_project(
 
 
 def site_mark(plan: Plan) -> dict[str, Any]:
-    """What a site says of itself: its name, its plan, every step ever published."""
+    """What a site says of itself: its name, its plan, the languages of its pages, every step ever
+    published."""
     steps = [step.id for program in plan.programs for step in program.steps]
     return {
         "form": 1,
         "site": plan.slug,
         "plan": view_of(plan).digest,
+        "languages": list(plan.interface),
         "steps": sorted([*steps, *plan.gone]),
     }
 

@@ -8,6 +8,7 @@ import hashlib
 import hmac
 import json
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
 from builder.problems import UsageError
@@ -92,6 +93,16 @@ def require_own(out: Path) -> None:
 def written_by_us(file: Path) -> bool:
     """Whether a file at the root says that this tool writes it."""
     return file.is_file() and WRITTEN_BY_US in file.read_bytes()
+
+
+def languages(out: Path) -> tuple[str, ...]:
+    """Those of the pages of all sites in `out`, as in ("en", "es"), sorted; none of a site from
+    before its mark said so."""
+    found: set[str] = set()
+    for file in out.glob(f"*/{SITE_MARK}"):
+        with suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
+            found.update(map(str, json.loads(file.read_text("utf-8"))["languages"]))
+    return tuple(sorted(found))
 
 
 def _nobodys(entry: Path) -> bool:

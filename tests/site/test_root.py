@@ -5,7 +5,9 @@ from pathlib import Path
 import pytest
 
 from builder.site.root import write_root
+from builder.text.wording import wording
 from builder.workspace import published
+from builder.workspace.folder import SITE_MARK
 
 NAMES = {".nojekyll", "404.html", "index.html", "robots.txt"}
 
@@ -29,6 +31,20 @@ def test_what_is_old_is_replaced_and_what_is_the_clinics_stays(tmp_path: Path, n
     file.write_bytes(b"the clinic's own")
     write_root(tmp_path)
     assert file.read_bytes() == b"the clinic's own"
+
+
+def test_who_mistyped_an_address_is_told_in_all_languages_of_the_sites(tmp_path: Path) -> None:
+    for site, tongues in (("a", '["es", "en"]'), ("b", '["xx"]'), ("c", "7")):
+        (tmp_path / site).mkdir()
+        (tmp_path / site / SITE_MARK).write_text(f'{{"languages": {tongues}}}')
+    (tmp_path / "d").mkdir()
+    (tmp_path / "d" / SITE_MARK).write_text("{}")
+    write_root(tmp_path, ["es"])
+    for name, key in (("index.html", "root.text"), ("404.html", "root.gone_text")):
+        page = (tmp_path / name).read_text("utf-8")
+        assert '<html lang="es">' in page
+        lines = [f'<p lang="{one}">{wording(one)[key]}</p>' for one in ("es", "en")]
+        assert page.index(lines[0]) < page.index(lines[1]), "the clinic's first"
 
 
 def test_in_a_folder_without_a_mark_the_root_is_ours(tmp_path: Path) -> None:

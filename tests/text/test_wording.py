@@ -77,6 +77,7 @@ def sources() -> str:
     site = ROOT / "builder" / "site"
     files = [
         *folder().glob("pages/*.html"),
+        *folder().glob("root/*.html"),
         *folder().glob("theme/**/*.html"),
         *folder().glob("theme/**/*.js"),
         site / "pages.py",
