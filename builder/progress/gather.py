@@ -20,9 +20,10 @@ from builder.practice.figures.own_judgment import Judged, judged
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.planned import planned_by_log, sessions_of, timetable
 from builder.practice.figures.proposal.move import Proposal
-from builder.practice.figures.rates import Thirds, by_step, failing, thirds
+from builder.practice.figures.rates import Thirds, Together, by_step, failing, thirds, together
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, day_of
+from builder.practice.log.paper import slips_of
 from builder.practice.visit.told import proposals_of
 from builder.progress import sentence
 from builder.progress.notes import Note, notes_of
@@ -81,7 +82,9 @@ class Section:
 
 @dataclass(frozen=True, kw_only=True)
 class Progress:
-    """A client from `first` to `last`, both days included. apart: sittings that count nowhere."""
+    """A client from `first` to `last`, both days included. together: what paper counted of several
+    sounds or steps at once; slips: of texts and talks, counted on paper; apart: sittings that count
+    nowhere."""
 
     code: str
     first: datetime.date
@@ -89,6 +92,8 @@ class Progress:
     practice: Practice
     sections: tuple[Section, ...]
     notes: tuple[Note, ...]
+    together: Together | None
+    slips: tuple[tuple[datetime.date, int], ...]
     apart: int
 
 
@@ -125,6 +130,8 @@ def progress_of(
         practice=practice_of(shown, planned_by_log(plan, log, first, today), first, last),
         sections=tuple(one for one in made if one.lanes),
         notes=notes_of(shown),
+        together=together(shown.counts, log.view),
+        slips=slips_of(shown.papers),
         apart=len(log.apart),
     )
 

@@ -12,7 +12,7 @@ def lines(progress: Progress) -> Iterator[str]:
     """All that stands on the page, clear-rates by week."""
     yield f"{progress.code}, {progress.first} to {progress.last}"
     yield from _block("For your notes", texts.copied(progress))
-    weeks = [*map(str, progress.practice.weeks), texts.in_all(progress)]
+    weeks = [*map(str, progress.practice.weeks), texts.in_all(progress), *texts.besides(progress)]
     yield from _block("What was practiced when", weeks)
     for section in progress.sections:
         yield from _section(section)

@@ -31,6 +31,7 @@ def progress_page(progress: Progress) -> str:
         copied=texts.copied(progress),
         weeks=[(week.monday, week.told) for week in progress.practice.weeks],
         in_all=texts.in_all(progress),
+        besides=texts.besides(progress),
         apart=texts.apart_told(progress),
         sections=[
             _section(one, Markup(_colored(chart(one, f"chart-{at}"))))  # our own drawing

@@ -43,6 +43,7 @@ def _data(progress: Progress, sections: list[Data], paper: str) -> Data:
         "copied": texts.copied(progress),
         "weeks": list(map(str, progress.practice.weeks)),
         "in_all": texts.in_all(progress),
+        "besides": texts.besides(progress),
         "sections": sections,
         "notes": [[str(one.day), texts.who_wrote(one), one.text] for one in progress.notes],
         "apart": texts.apart_told(progress),

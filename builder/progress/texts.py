@@ -12,6 +12,7 @@ from builder.practice.figures.listeners import named
 from builder.practice.figures.own_judgment import Judged
 from builder.practice.figures.pairs import Told
 from builder.practice.figures.rates import Thirds
+from builder.practice.visit.speak import slips_told
 from builder.progress.gather import Drawn, Progress, Section
 from builder.progress.notes import Note
 from builder.progress.sentence import direction, figures
@@ -222,6 +223,15 @@ def who_wrote(note: Note) -> str:
 def in_all(progress: Progress) -> str:
     """What all weeks come to."""
     return f"In all: {_practiced(progress)}."
+
+
+def besides(progress: Progress) -> tuple[str, ...]:
+    """What is known of practice and is in no clear-rate of a step: sentences."""
+    found = progress.together
+    counted = found.told(figures(found.rate)) if found else ""
+    slips = slips_told(progress.slips) if progress.slips else ""
+    each = (f"{one}." for one in (counted, slips) if one)
+    return tuple(one[:1].upper() + one[1:] for one in each)
 
 
 def _practiced(progress: Progress) -> str:

@@ -13,7 +13,6 @@ from builder.practice.figures.practiced import (
     Dose,
     days_practiced,
     dose,
-    pairs_alone,
     was_practice,
 )
 from builder.practice.log.counts import only_on_paper
@@ -74,7 +73,7 @@ def practice_of(
     return Practice(
         tuple(weeks),
         days_practiced(every.sittings, every.papers, within),
-        dose(every.counts, pairs_alone(every.sittings)),
+        dose(every.counts, every.sittings, every.papers),
     )
 
 

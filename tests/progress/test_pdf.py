@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pypdfium2 as pdfium
 import pytest
 
+from builder.practice.figures.intervals import Rate
+from builder.practice.figures.rates import Together
 from builder.progress import texts
 from builder.progress.gather import Progress, progress_of
+from builder.progress.lines import lines
+from builder.progress.page import progress_page
 from builder.progress.pdf import progress_pdf
-from tests.support.invented import BADGER, HERON, OTTER, TODAY, Invented
+from tests.support.invented import BADGER, HERON, OTTER, TODAY, Invented, day
 
 pytestmark = pytest.mark.slow
 OPENED: Any = pdfium.PdfDocument  # it has no types
@@ -28,6 +33,23 @@ def told(data: bytes) -> tuple[int, str]:
     pdf = OPENED(data)
     text = " ".join(page.get_textpage().get_text_range() for page in pdf)
     return len(pdf), " ".join(text.split())
+
+
+def test_slips_and_what_paper_cannot_split_stand_in_terminal_page_and_pdf() -> None:
+    school = Together(Rate(52, 60), 2, (("school", Rate(52, 60)),))
+    found = replace(progress(HERON), sections=(), slips=((day(12, 9), 3),), together=school)
+    both, slips = sentences = texts.besides(found)
+    # Wilson's interval of 52 of 60 by scipy's binomtest(...).proportion_ci: 0.7583 to 0.9309.
+    assert both == (
+        "Clear 52 of 60 (86.7 %, 95 % interval 76 to 93 %) on paper, both sounds together, by "
+        "school."
+    )
+    assert slips == "Slips in texts and talks, on paper: 3 on 2026-12-09."
+    _, on_paper = told(progress_pdf(found, "letter"))
+    for sentence in sentences:
+        assert f"  {sentence}" in lines(found)
+        assert f"<p>{sentence}</p>" in progress_page(found)
+        assert sentence in on_paper
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])

@@ -6,9 +6,9 @@ import datetime
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from builder.model.record import Sitting
+from builder.model.record import Sitting, counts_by_step
 from builder.practice.figures.tries import day_of
-from builder.practice.log.counts import Counted
+from builder.practice.log.counts import Counted, only_on_paper
 from builder.practice.log.paper import PaperCount
 
 
@@ -67,7 +67,8 @@ def was_practice(sitting: Sitting) -> bool:
 @dataclass(frozen=True)
 class Dose:
     """Tries in all, and the sittings that had any. pairs_alone: sittings besides in which words of
-    pairs were chosen and nothing else was tried, which has a figure of its own (`pairs`).
+    pairs were chosen and nothing else was tried, which has a figure of its own (`pairs`);
+    uncounted: those besides of which no count is known.
 
     Dose is what is tried in one session: Warren, Fey & Yoder 2007, MRDD Research Reviews
     13:70-77; the product with how often and how long is all that was tried.
@@ -76,6 +77,7 @@ class Dose:
     tries: int
     sittings: int
     pairs_alone: int = 0
+    uncounted: int = 0
 
     @property
     def each(self) -> float:
@@ -83,7 +85,7 @@ class Dose:
         return self.tries / self.sittings if self.sittings else 0.0
 
     def __str__(self) -> str:
-        """As in "312 tries in 14 sittings, about 22 in each"."""
+        """As in "312 tries in 14 sittings, about 22 in each; 1 sitting more without a count"."""
         return f"{self._tries}{self._besides}"
 
     @property
@@ -97,26 +99,46 @@ class Dose:
 
     @property
     def _besides(self) -> str:
-        number = self.pairs_alone
-        return f"; pairs alone in {number} sitting{'' if number == 1 else 's'}" if number else ""
+        told = f"; pairs alone in {_sittings(self.pairs_alone)}" if self.pairs_alone else ""
+        if self.uncounted:
+            more = " more" if self.sittings or self.pairs_alone else ""
+            told += f"; {_sittings(self.uncounted)}{more} without a count"
+        return told
 
 
-def dose(counts: Iterable[Counted], pairs_alone: int = 0) -> Dose:
-    """Of all that was counted, on tablets and on paper, each sitting once (`log.counts`). Two
-    tablets at one time of a day are two sittings, and so are the sheets of two homes."""
+def _sittings(number: int) -> str:
+    return f"{number} sitting{'' if number == 1 else 's'}"
+
+
+def dose(
+    counts: Iterable[Counted],
+    sittings: Collection[Sitting] = (),
+    papers: Iterable[PaperCount] = (),
+) -> Dose:
+    """Of all that was counted, on tablets and on paper, each sitting once (`log.counts`), and how
+    many of the `sittings` and boxes of paper had nothing to count. Two tablets at one time of a day
+    are two sittings, and so are the sheets of two homes. A target of a text is a try like any
+    other; what was chosen from a pair is none."""
     taken = [one for one in counts if one.tries]
-    sittings = {(one.day, one.time, one.sitting or one.helper) for one in taken}
-    return Dose(sum(one.tries for one in taken), len(sittings), pairs_alone)
+    times = {(one.day, one.time, one.sitting or one.helper) for one in taken}
+    alone = pairs_alone(sittings)
+    return Dose(
+        sum(one.tries for one in taken), len(times), alone, _uncounted(sittings, papers) - alone
+    )
 
 
-def pairs_alone(sittings: Iterable[Sitting], steps: Collection[str] = ()) -> int:
-    """How many sittings had choices between the words of pairs, and no other try. steps: whose
-    choices count; () for all."""
+def _uncounted(sittings: Collection[Sitting], papers: Iterable[PaperCount]) -> int:
+    """Sittings of practice without a try that counts, and boxes that were only ticked, or have
+    slips alone, where no tablet has the sitting."""
+    practiced = [one for one in sittings if was_practice(one)]
+    boxes = only_on_paper(papers, practiced)
+    return sum(not counts_by_step(one) for one in practiced) + sum(not one.tries for one in boxes)
+
+
+def pairs_alone(sittings: Iterable[Sitting]) -> int:
+    """How many sittings had choices between the words of pairs, and no other try."""
     return sum(
-        any(
-            t.chosen is not None and t.mark != "not_tried" and (not steps or t.step in steps)
-            for t in one.trials
-        )
+        any(t.chosen is not None and t.mark != "not_tried" for t in one.trials)
         and not one.tallies
         and not any(t.counts for t in one.trials)
         for one in sittings

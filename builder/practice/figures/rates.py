@@ -1,15 +1,18 @@
-"""Clear-rates of what was tried: by step, support and word, by day, and by third of a sitting."""
+"""Clear-rates of what was tried: by step, support and word, by day, by third of a sitting, and of
+what paper counted of several sounds or steps at once. Pure."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
 from builder.model.program import Role, Support
-from builder.practice.figures.intervals import Rate, difference
-from builder.practice.figures.tries import Tries
+from builder.practice.figures.intervals import Rate, difference, total
+from builder.practice.figures.listeners import WORDS, named
+from builder.practice.figures.tries import Tries, View
+from builder.practice.log.counts import Counted
 
 FAILS_BELOW = 50  # per cent; the usual floor below which one steps back: trade practice, no source
 LEAST_OF_A_WORD = 4  # tries, before a word is said to fail; common practice, no source
@@ -99,3 +102,58 @@ def thirds(tries: Iterable[Tries]) -> Thirds | None:
     first = [clear for row in rows for clear in row[: len(row) // 3]]
     last = [clear for row in rows for clear in row[-(len(row) // 3) :]]
     return Thirds(Rate(sum(first), len(first)), Rate(sum(last), len(last)))
+
+
+@dataclass(frozen=True)
+class Together:
+    """What paper counted of several sounds or steps at once: how much of it was which nobody knows,
+    so it is in no rate of one of them. sounds: how many; by_role: of each who listened."""
+
+    rate: Rate
+    sounds: int
+    by_role: tuple[tuple[str, Rate], ...]
+
+    def told(self, rate: str) -> str:
+        """As in "clear 52 of 60 (86.7 %) on paper, both sounds together, by school". rate: how the
+        figures are written."""
+        what = {1: "several steps", 2: "both sounds"}.get(self.sounds, f"all {self.sounds} sounds")
+        return f"clear {rate} on paper, {what} together{self._whose}"
+
+    def __str__(self) -> str:
+        return self.told(str(self.rate))
+
+    @property
+    def _whose(self) -> str:
+        roles = [role for role, _ in self.by_role]
+        if len(roles) > 1:
+            return f" ({', '.join(f'{named([role])} {rate}' for role, rate in self.by_role)})"
+        return "" if roles == ["home"] else f", by {named(roles)}"
+
+
+def together(counts: Iterable[Counted], view: View) -> Together | None:
+    """Of all that was counted, each sitting once (`log.counts`), what does not say its step; None
+    where there is none."""
+    found = [one for one in counts if one.tries and not one.step]
+    if not found:
+        return None
+    roles: dict[str, list[Rate]] = {}
+    for one in found:
+        roles.setdefault(one.helper or "home", []).append(Rate(one.clear, one.tries))
+    every = [rate for rates in roles.values() for rate in rates]
+    sounds = {sound for one in found for sound in sounds_of(one, view)}
+    by_role = tuple((role, total(roles[role])) for role in WORDS if role in roles)
+    return Together(total(every), max(len(sounds), 1), by_role)
+
+
+def tries_of_sound(counts: Iterable[Counted], sound: str, view: View) -> int:
+    """How many tries of these are surely of a sound, by the plan of their week. sound: the symbol
+    of its program."""
+    return sum(one.tries for one in counts if set(sounds_of(one, view)) == {sound})
+
+
+def sounds_of(one: Counted, view: View) -> Iterator[str]:
+    """Which sounds it may be of, as symbols of programs; none where its plan is not known."""
+    plan = view(one.site, one.plan)
+    for program in plan.programs if plan else ():
+        if any(s.id == one.step if one.step else s.current for s in program.steps):
+            yield program.sound

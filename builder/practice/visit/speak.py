@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterable, Iterator
 
 from builder.model.program import LEVELS, Program, Step, Support
@@ -36,17 +37,31 @@ def known(one: Told) -> Iterator[str]:
     since = f" since {one.since}" if one.since else ""
     if one.dose.tries or one.days.practiced or one.days.besides:
         until = f"; the last record came on {one.came}" if one.came else ""
-        yield f"at home{since} {one.days}; {one.dose}{until}"
+        yield f"at home{since} {one.days}; {one.dose}{_own(one)}{until}"
     else:
         yield f"nothing from home in the log{since}"
     for why, number in one.apart:
         kept = f"{number} sitting{'' if number == 1 else 's'}"
         yield f"kept apart by `receive`, counted nowhere: {kept}: {why}"
+    if one.together:
+        yield str(one.together)
     if one.slips:
-        slips = ", ".join(f"{number} on {day}" for day, number in one.slips)
-        yield f"slips in texts and talks, on paper: {slips}"
+        yield slips_told(one.slips)
     for step in one.steps:
         yield from (f"'{step.name}': {line}" for line in _of_step(step))
+
+
+def _own(one: Told) -> str:
+    """How many of the tries are of this program's sound, where there are others."""
+    sound, tries = one.own
+    several = (one.together and one.together.sounds > 1) or tries < one.dose.tries
+    return f"; /{sound}/ alone {tries} {'try' if tries == 1 else 'tries'}" if several else ""
+
+
+def slips_told(slips: Iterable[tuple[datetime.date, int]]) -> str:
+    """As in "slips in texts and talks, on paper: 3 on 2026-12-09"."""
+    each = ", ".join(f"{number} on {day}" for day, number in slips)
+    return f"slips in texts and talks, on paper: {each}"
 
 
 def _of_step(step: StepTold) -> Iterator[str]:

@@ -15,12 +15,19 @@ from builder.practice.figures.beside import Beside, beside_each
 from builder.practice.figures.client_log import ClientLog
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.planned import Timetable, planned_by_log
-from builder.practice.figures.practiced import Days, Dose, days_practiced, dose, pairs_alone
+from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
 from builder.practice.figures.proposal.move import Proposal, propose
-from builder.practice.figures.rates import by_role, by_step, failing
+from builder.practice.figures.rates import (
+    Together,
+    by_role,
+    by_step,
+    failing,
+    together,
+    tries_of_sound,
+)
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries, View
-from builder.practice.log.counts import Counted
+from builder.practice.figures.tries import Tries
+from builder.practice.log.paper import slips_of
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.asked import asked_of
 
@@ -44,10 +51,12 @@ class StepTold:
 
 @dataclass(frozen=True)
 class Told:
-    """Of a program. since: the last visit that is known, None without one. apart: how many
-    sittings of the client count nowhere, and why, in a clause.
-    slips: of texts and talks, counted on paper. came: the day of the last record, None without one,
-    or where it came today."""
+    """Of a program, its days and its dose of the whole client, since a sitting is of all sounds.
+    since: the last visit that is known, None without one. apart: how many sittings of the client
+    count nowhere, and why, in a clause. slips: of texts and talks, counted on paper. came: the day
+    of the last record, None without one, or where it came today. own: the sound, IPA, and how many
+    of the tries are surely of it. together: what paper counted of several sounds or steps at once.
+    """
 
     since: datetime.date | None
     days: Days
@@ -56,6 +65,8 @@ class Told:
     apart: tuple[tuple[str, int], ...]
     slips: tuple[tuple[datetime.date, int], ...] = ()
     came: datetime.date | None = None
+    own: tuple[str, int] = ("", 0)
+    together: Together | None = None
 
 
 def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date) -> Told:
@@ -71,23 +82,14 @@ def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date
     return Told(
         since,
         days_practiced(late.sittings, late.papers, planned_by_log(days, log, first, today)),
-        dose(
-            (one for one in late.counts if _is_of(program, one, log.view)),
-            pairs_alone(late.sittings, {step.id for step in program.steps}),
-        ),
+        dose(late.counts, late.sittings, late.papers),
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
-        tuple((one.day, one.slips) for one in late.papers if one.slips is not None),
+        slips_of(late.papers),
         log.came if log.came and log.came < today else None,
+        (program.sound.ipa, tries_of_sound(late.counts, program.sound.symbol, log.view)),
+        together(late.counts, log.view),
     )
-
-
-def _is_of(program: Program, one: Counted, view: View) -> bool:
-    """Whether it counts tries of this program's sound, by the plan of its week; what does not say
-    its step counts for each."""
-    plan = view(one.site, one.plan)
-    own = [p.sound for p in plan.programs if one.step in {s.id for s in p.steps}] if plan else []
-    return not own or program.sound.symbol in own
 
 
 def _last_visit(program: Program, log: ClientLog, today: datetime.date) -> datetime.date | None:

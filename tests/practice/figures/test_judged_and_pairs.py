@@ -19,7 +19,6 @@ def test_a_sitting_of_pairs_alone_is_told_beside_the_others() -> None:
         for trials in ((pair,), (pair, one))
     )
     assert pairs_alone([alone, mixed, made]) == 1
-    assert pairs_alone([alone], {"another step"}) == 0
     assert str(Dose(168, 3, 3)) == (
         "168 tries in 3 sittings, about 56 in each; pairs alone in 3 sittings"
     )

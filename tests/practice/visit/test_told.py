@@ -19,6 +19,7 @@ from builder.practice.visit.asked import asked_of, schedule_of
 from builder.practice.visit.speak import against, further, known, proposals, uncounted
 from builder.practice.visit.told import Told, told, with_heard
 from builder.program_file.load import program_of
+from builder.progress.weeks import practice_of
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.from_home import SITE, VIEW, sitting, trials
 
@@ -83,18 +84,28 @@ def test_a_further_sound_has_the_days_since_the_last_visit(tmp_path: Path) -> No
     assert str(found.days) == "practiced on 4 of 4 planned days"
 
 
-def test_of_two_sounds_each_has_its_own_tries(program: Program, tmp_path: Path) -> None:
+def test_of_two_sounds_the_dose_is_the_client_s_and_paper_is_counted_once(
+    program: Program, tmp_path: Path
+) -> None:
     (of_k,) = VIEW.programs
     of_s = replace(of_k, sound="S", steps=(replace(of_k.steps[0], id="s-words"),))
     both = replace(VIEW, programs=(of_k, of_s))
     said = [*trials(9, mark="clear"), *trials(4, step="s-words", mark="clear")]
     tried = sitting(1, start="2026-12-08T08:15:04-06:00", trials=said, tallies=[])
-    records = replace(log(tried), view=lambda site, plan: both)
+    at_school = PaperCount(SITE, december(9), "morning", both.digest, "", 27, 30, "school")
+    ticked = replace(at_school, day=december(10), clear=0, tries=0)
+    records = log(tried, papers=(at_school, ticked), view=lambda site, plan: both)
     text = PROGRAM.replace("sound: k", "sound: s").replace("key, cow, cup, comb, coin", "sun, sea")
     (folder := tmp_path / "s").mkdir()
     other = program_of(clinic(folder, text) / "finch-10.yaml", None)
-    found = [str(told(one, records, timetable([one], ()), TODAY).dose) for one in (program, other)]
-    assert found == ["9 tries in 1 sitting", "4 tries in 1 sitting"]
+    found = [told(one, records, timetable([one], ()), TODAY) for one in (program, other)]
+    for one, own in zip(found, ("; /k/ alone 9 tries", "; /s/ alone 4 tries"), strict=True):
+        first, paper, *_ = known(one)
+        assert "43 tries in 2 sittings, about 22 in each; 1 sitting more without a count" in first
+        assert first.endswith(own)
+        assert paper == "clear 27 of 30 (90 %) on paper, both sounds together, by school"
+    whole = practice_of(records, [], december(1), TODAY)
+    assert whole.dose == found[0].dose == found[1].dose
 
 
 def test_a_note_and_a_baseline_are_visits_too_and_what_is_of_today_is_not(program: Program) -> None:
