@@ -50,8 +50,7 @@ export interface PassageData {
   words: number;
   targets: number;
   counts: number[];
-  where: string;
-  company: string;
+  situation: string;
   minutes: number;
 }
 

@@ -74,8 +74,10 @@ def handout(
 
 def sheet_words(language: str, helper: str = "home", part: str = "sheets") -> Words:
     """The wording of the sheets for a BCP 47 language and for who listens, by name; part: "school"
-    for that of the sheet for a school."""
-    return cautious(language, helper, part, CAUTIONS).part("sheets")
+    for that of the sheet for a school. With what pages say of a talk, under the same names."""
+    talk = wording_of(language, helper).part("talk")
+    own = cautious(language, helper, part, CAUTIONS).part("sheets")
+    return {**own, **{f"talk.{name}": text for name, text in talk.items()}}
 
 
 def cautious(language: str, helper: str, part: str, cautions: Iterable[str]) -> Wording:

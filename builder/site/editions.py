@@ -9,8 +9,9 @@ from functools import partial
 
 from markupsafe import Markup, escape
 
-from builder.model.plan import Plan
+from builder.model.plan import Plan, PlannedPassage
 from builder.site.blocks.embed import relative_address
+from builder.text.talk import situation
 from builder.text.wording import ENGLISH, Wording, is_read, wording
 
 SHOWN_BY_MODULES = (  # cautions that no template shows
@@ -61,6 +62,12 @@ class Edition:
         words; numbers and Markup go in as they are."""
         own = Wording({key: str(escape(self.w[key]))})
         return Markup(own.fill(key, **{name: self._kept(value) for name, value in values.items()}))
+
+    def situation(self, passage: PlannedPassage) -> Markup:
+        """Where and with whom a talk is."""
+        found = situation(passage.where, passage.company, self.w)
+        keep = escape if found.is_ours else str
+        return self.told(found.key, where=keep(found.where), company=keep(found.company))
 
     def _kept(self, value: object) -> object:
         if not self.spoken or not isinstance(value, str) or isinstance(value, Markup):

@@ -211,6 +211,7 @@ def _page(
             w=w,
             fill=w.fill,
             told=one.told,
+            situation=one.situation,
             count=w.count,
             caution=one.caution,
             drafted=one.english is not None,

@@ -74,7 +74,7 @@ test("such weeks hold what they are to test: help, easier steps, kind ends, deat
   assert.ok(["time", "hard", ""].every((end) => ends.has(end)), [...ends].join());
 });
 
-const text = step("text", "", 0, [], { passage: { paragraphs: [], words: 40, targets: 9, where: "", company: "", minutes: 3 } });
+const text = step("text", "", 0, [], { passage: { paragraphs: [], words: 40, targets: 9, situation: "", minutes: 3 } });
 
 test("the time that runs use is the time that today's page counts, over rests, deaths and texts", () => {
   for (let seed = 1; seed <= 6; seed++) {

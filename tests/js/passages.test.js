@@ -4,10 +4,10 @@ import { test } from "node:test";
 import { advancePassage, pieces, startPassage, tallies, upTo } from "../../site_templates/theme/assets/js/passages.js";
 
 // For k: the letters of the two in the last word stand side by side.
-const text = { paragraphs: [[["K", true], ["im’s bus, a boo", false], ["kc", true], ["ase!", false]]], words: 4, targets: 3, counts: [1, 0, 0, 2], where: "", company: "", minutes: 5 };
+const text = { paragraphs: [[["K", true], ["im’s bus, a boo", false], ["kc", true], ["ase!", false]]], words: 4, targets: 3, counts: [1, 0, 0, 2], situation: "", minutes: 5 };
 const reading = { id: "s-text", level: "reading", passage: text };
 const telling = { id: "s-tale", level: "telling", passage: text };
-const talk = { id: "s-dinner", level: "talk", passage: { ...text, paragraphs: [], words: 0, targets: 0, counts: [], where: "At dinner", company: "Grandpa" } };
+const talk = { id: "s-dinner", level: "talk", passage: { ...text, paragraphs: [], words: 0, targets: 0, counts: [], situation: "At dinner, with Grandpa" } };
 
 /** Events by name, a second apart; a number is a tap on that word. */
 const go = (state, ...events) => events.reduce((now, event, at) =>

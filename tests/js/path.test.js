@@ -17,7 +17,7 @@ const easily = step("k-heard", "k-vowel", ["key", "cow", "cup", "cape"], [round(
   items: ["key", "cow", "cup", "cape"].map((id) => ({ ...item(id), long: null })),
 });
 const phrases = step("k-phrases", "k-words", ["my key", "a cow"], [round("1", "spontaneous", "natural", 20)]);
-const reading = step("k-text", "", [], [], { passage: { paragraphs: [], words: 40, targets: 9, where: "", company: "", minutes: 3 } });
+const reading = step("k-text", "", [], [], { passage: { paragraphs: [], words: 40, targets: 9, situation: "", minutes: 3 } });
 
 const go = (state, ...events) => events.reduce(advance, state);
 const mark = (kind, ms = 0) => ({ type: "mark", mark: kind, ms });

@@ -123,8 +123,9 @@ CUES = """cues:
 
 
 def all_tasks() -> Plan:
-    """Words, a text, a story and a talk, all of them now, and every cue."""
-    plan = heron(HERON.replace("current: [", "current: [words, ") + CUES)
+    """Words, a text, a story and a talk of ours, all of them now, and every cue."""
+    text = HERON.replace("current: [", "current: [words, ")
+    plan = heron(text.replace("At dinner, with: Grandpa", "at dinner, with: the family") + CUES)
     return replace(plan, code=CODE, dates=("2026-12-07", "2026-12-21"))
 
 

@@ -11,21 +11,23 @@ import yaml
 
 from builder.model.dose import is_young
 from builder.phonetics.inventory import Sound, parse_sound
+from builder.text.wording import ENGLISH, wording
 
 Age = Literal["small", "school", "adult"]
 Past = Literal["reading", "telling", "talk"]
 ADULT_FROM_YEARS = 13  # who no longer reads what children read; common practice, no source
 
-# Name of the step, place, person: people and places of every day; common practice, no source.
+# Name of the step, and the names of place and company in the wording: those of every day; common
+# practice, no source.
 TALKS: dict[Age, tuple[tuple[str, str, str], ...]] = {
-    "small": (("bath time", "in the bath", "Mom or Dad"), ("the walk", "on a walk", "Grandma")),
+    "small": (("bath time", "bath", "parent"), ("the walk", "walk", "grandma")),
     "school": (
-        ("dinner", "at dinner", "the family"),
-        ("the way home", "on the way home", "a friend"),
+        ("dinner", "dinner", "family"),
+        ("the way home", "way_home", "friend"),
     ),
     "adult": (
-        ("the telephone", "on the telephone", "a friend"),
-        ("the shop", "at the shop", "the person at the desk"),
+        ("the telephone", "telephone", "friend"),
+        ("the shop", "shop", "desk"),
     ),
 }
 
@@ -48,6 +50,15 @@ def bank(language: str = "en") -> tuple[BankText, ...]:
     rows = yaml.safe_load(file.read_text("utf-8"))
     return tuple(
         BankText(parse_sound(r["sound"]), r["age"], r["level"], r["name"], r["text"]) for r in rows
+    )
+
+
+def talks(age: Age) -> tuple[tuple[str, str, str], ...]:
+    """Name of the step, place and company of every talk for an age, in English."""
+    words = wording(ENGLISH)
+    return tuple(
+        (name, words[f"talk.where.{place}"], words[f"talk.company.{people}"])
+        for name, place, people in TALKS[age]
     )
 
 

@@ -7,7 +7,7 @@ from typing import cast
 
 from builder.drafting.insert_step import with_step
 from builder.drafting.ladder import Draft
-from builder.drafting.past_sentences.bank import TALKS, Past, age_of, bank
+from builder.drafting.past_sentences.bank import Past, age_of, bank, talks
 from builder.model.past_sentences import MINUTES, places_of
 from builder.model.program import LEVELS, PAST_SENTENCES, Program, Step
 from builder.phonetics.inventory import Sound
@@ -30,8 +30,8 @@ def draft_past(
     """
     used, age = set(taken), age_of(years)
     if level == "talk":
-        free = (talk for talk in TALKS[age] if talk[1] not in used)
-        name, where, company = next(free, TALKS[age][0])
+        ours = talks(age)
+        name, where, company = next((talk for talk in ours if talk[1] not in used), ours[0])
         return Draft(
             name=_free(name, names), level=level, where=where, company=company, minutes=MINUTES
         )

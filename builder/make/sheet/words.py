@@ -13,6 +13,7 @@ from builder.model.plan import (
     PlannedRound,
     PlannedStep,
 )
+from builder.text.talk import situation
 from builder.text.wording import spoken
 
 MAX_TILE_TOKEN_CHARS = 13  # characters in 12 pt under a picture: a sixth of a Letter page
@@ -94,9 +95,8 @@ def _passage(passage: PlannedPassage, words: Words) -> list[Data]:
     """The text, paragraph by paragraph, its targets set off; of a talk where and with whom."""
     found: list[Data] = []
     if passage.where or passage.company:
-        where, company = spoken(clean(passage.where)), spoken(clean(passage.company))
-        situation = words["situation"].format(where=where, company=company)
-        found.append({"kind": "line", "text": situation, "pictures": []})
+        told = situation(clean(passage.where), clean(passage.company), words)
+        found.append({"kind": "line", "text": told.in_words(words), "pictures": [], "told": True})
     for paragraph in passage.paragraphs:
         parts = [{"text": clean_part(text), "target": target} for text, target in paragraph]
         found.append({"kind": "text", "text": "", "pictures": [], "parts": parts})

@@ -105,7 +105,7 @@ def _page_data(
     easier = {step.id: (program, step) for program, step in found if step and step.id not in here}
 
     def data(program: PlannedProgram, step: PlannedStep) -> StepData:
-        return step_data(program, step, facts, top)
+        return step_data(program, step, facts, w, top)
 
     return PageData(
         version=2,

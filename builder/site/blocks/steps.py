@@ -11,6 +11,8 @@ from builder.model.plan import PlannedPassage, PlannedProgram, PlannedRound, Pla
 from builder.model.program import Form, Level, Show, Support
 from builder.site.blocks.items import ItemData, item_data
 from builder.site.voice_changes import voice_changes
+from builder.text.talk import situation
+from builder.text.wording import Wording
 
 
 class RoundData(Strict):
@@ -27,15 +29,14 @@ class RoundData(Strict):
 
 class PassageData(Strict):
     """A text in paragraphs, each in parts, true where letters spell a target that counts; or the
-    situation of a talk. counts: the targets of each word, since letters of two may stand side by
-    side; minutes: of one sitting."""
+    situation of a talk, with isolates around what is practiced. counts: the targets of each word,
+    since letters of two may stand side by side; minutes: of one sitting."""
 
     paragraphs: tuple[tuple[tuple[str, bool], ...], ...]
     words: int
     targets: int
     counts: tuple[int, ...]
-    where: str
-    company: str
+    situation: str
     minutes: int
 
 
@@ -67,7 +68,7 @@ class StepData(Strict):
 
 
 def step_data(
-    program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], root: str
+    program: PlannedProgram, step: PlannedStep, facts: Mapping[str, Facts], w: Wording, root: str
 ) -> StepData:
     """A step as a page at `root` needs it. Raises KeyError when a clip has no facts."""
     chosen = [pair for pair in step.pairs if pair not in step.imitated]
@@ -86,7 +87,7 @@ def step_data(
         items=tuple(item_data(item, facts, root) for item in step.items),
         pairs=_pairs(step, chosen, facts, root),
         imitated=_pairs(step, step.imitated, facts, root),
-        passage=_passage(step.passage),
+        passage=_passage(step.passage, w),
     )
 
 
@@ -119,5 +120,10 @@ def _pairs(
     return tuple((of(pair, 0), of(pair, 1)) for pair in pairs)
 
 
-def _passage(passage: PlannedPassage | None) -> PassageData | None:
-    return PassageData(**asdict(passage)) if passage else None
+def _passage(passage: PlannedPassage | None, w: Wording) -> PassageData | None:
+    if passage is None:
+        return None
+    data = asdict(passage)
+    where, company = data.pop("where"), data.pop("company")
+    told = situation(where, company, w).in_words(w) if where or company else ""
+    return PassageData(**data, situation=told)

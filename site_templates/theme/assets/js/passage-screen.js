@@ -49,10 +49,10 @@ export function passagePrompt(state, step, say) {
 /** @param {PassageView} view */
 function textArea(view) {
   const { state, step, say } = view;
-  const { paragraphs, where, company } = /** @type {PassageData} */ (step.passage);
+  const { paragraphs, situation } = /** @type {PassageData} */ (step.passage);
   const attributes = { class: "text-area passage", role: "region", tabindex: 0, "data-key": "text", "aria-label": say("passage.text"), dir: "auto" };
   if (state.level === "talk") {
-    return el("div", attributes, el("p", { class: "situation" }, ...say.shown(say("passage.situation", { where: spoken(where), company: spoken(company) }))));
+    return el("div", attributes, el("p", { class: "situation" }, ...say.shown(situation)));
   }
   return el("div", attributes, ...pieces(paragraphs).map((line) => el("p", { lang: say.language }, ...line.map((piece) => drawn(piece, view)))));
 }
