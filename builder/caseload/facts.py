@@ -58,6 +58,7 @@ class Facts:
     """A client: what is written, and what lies around it.
 
     unspoken: how many of the words practiced now have no recording, where others have one.
+    hard: days of the last two weeks on which a sitting ended as too hard.
     practiced, sessions: days in the log, those of the last two weeks and the earlier ones on which
     planned days depend; last_practiced: of all time; came: the day on which the last record came.
     proposals: what the log speaks for, of each step that is practiced now; () without records;
@@ -72,6 +73,7 @@ class Facts:
     practiced: frozenset[datetime.date] = frozenset()
     came: datetime.date | None = None
     sessions: frozenset[datetime.date] = frozenset()
+    hard: frozenset[datetime.date] = frozenset()
     last_practiced: datetime.date | None = None
     scored: datetime.date | None = None
     proposals: tuple[Proposal, ...] = ()

@@ -66,6 +66,7 @@ def gather(
                 practiced=days.practiced.get(code, frozenset()),
                 came=days.came.get(code),
                 sessions=days.sessions.get(code, frozenset()),
+                hard=days.hard.get(code, frozenset()),
                 last_practiced=days.last.get(code),
                 scored=days.seen.get(code),
                 proposals=proposed.get(code, ()),

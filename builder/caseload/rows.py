@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from builder.caseload.facts import OF_SHEETS, Facts
 from builder.practice.figures.planned import Timetable, planned_days
 from builder.practice.figures.practiced import Days, days_among
+from builder.practice.figures.proposal.counting import LEAST_DAYS_BACK
 
 LOOKED_BACK = 14  # days before today of which practice is told, and today's
 WARNED = 7  # days before the boxes of a sheet run out
+HARD = "hard at home"  # a reason to talk, no proposal
 READY = "ready to be shown"  # home has reached what is asked, and she has not heard it
 MOST_DAYS = 26 * 7  # that a sheet has boxes for (MOST_WEEKS in make/sheet/week.py)
 
@@ -149,6 +151,8 @@ def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]
         yield "no visit"
     if any(one.ready for one in facts.proposals):
         yield READY
+    if _is_hard(facts, today):
+        yield HARD
     if _run_out(written.days, today):
         yield "dates run out"
     if facts.sheet and not written.trouble and not (over and facts.sheet in OF_SHEETS):
@@ -160,6 +164,14 @@ def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]
         yield f"{_several(len(written.bare), 'picture')} missing"
     if facts.unspoken:
         yield f"{_several(facts.unspoken, 'recording')} missing"
+
+
+def _is_hard(facts: Facts, today: datetime.date) -> bool:
+    """Whether practice at home fails, as far as it tells: then the family was asked to tell her."""
+    seen = (*facts.sessions, *facts.written.days.baselines)
+    heard = max((day for day in seen if day <= today), default=datetime.date.min)
+    ended = [day for day in facts.hard if heard < day <= today]
+    return len(ended) >= LEAST_DAYS_BACK or any(one.hard for one in facts.proposals)
 
 
 def _run_out(days: Timetable, today: datetime.date) -> bool:

@@ -11,6 +11,7 @@ import pytest
 from builder.caseload.facts import Facts, Written
 from builder.caseload.lines import HEADINGS, cells
 from builder.caseload.rows import (
+    HARD,
     MOST_DAYS,
     READY,
     chosen,
@@ -21,6 +22,7 @@ from builder.caseload.rows import (
 )
 from builder.make.sheet.week import MOST_WEEKS
 from builder.model.pause import Pause
+from builder.practice.figures.intervals import Rate
 from builder.practice.figures.planned import Timetable
 from builder.practice.figures.practiced import Days
 from builder.practice.figures.proposal.move import Move, Proposal
@@ -218,3 +220,19 @@ def test_what_is_ready_waits_to_be_shown() -> None:
     ready = client(proposals=(proposal("stay", ready=True),))
     assert row_of(ready, TODAY).waits == (READY,)
     assert row_of(client(proposals=(proposal("on"),)), TODAY).waits == ()
+
+
+@pytest.mark.parametrize(
+    ("told", "waits"),
+    [
+        ({"hard": december(8, 9)}, (HARD,)),
+        ({"hard": december(9)}, ()),
+        ({"hard": december(8, 9), "sessions": december(8)}, ()),  # she knows of one of them
+        ({"hard": december(8, 9), "sessions": december(7)}, (HARD,)),
+        ({"proposals": (Proposal("k-words", "too little", "", hard=Rate(3, 10)),)}, (HARD,)),
+    ],
+)
+def test_what_is_hard_at_home_waits_for_a_talk(
+    told: dict[str, Any], waits: tuple[str, ...]
+) -> None:
+    assert row_of(client(**told), TODAY).waits == waits

@@ -39,6 +39,10 @@ _SESSIONS = """
     SELECT code, date FROM client CROSS JOIN score USING (site) WHERE date >= :since
     UNION SELECT code, date FROM client CROSS JOIN visit_note USING (site) WHERE date >= :since
 """
+_HARD = """
+    SELECT code, substr(start, 1, 10) FROM client CROSS JOIN sitting USING (site)
+    WHERE start >= :since AND "end" = 'hard'
+"""
 _SEEN = """
     SELECT code, max(date) FROM client JOIN
         (SELECT site, date FROM score UNION ALL SELECT site, date FROM visit_note) USING (site)
@@ -53,13 +57,14 @@ Days = dict[str, frozenset[datetime.date]]
 class LogDays:
     """Days by client code. practiced, sessions: those of late with practice, and with a score or a
     note of a visit; last: of any record; seen: of the last session; came: on which the last record
-    came."""
+    came; hard: those of late on which a sitting ended as too hard."""
 
     practiced: Days = field(default_factory=dict)
     sessions: Days = field(default_factory=dict)
     last: Day = field(default_factory=dict)
     seen: Day = field(default_factory=dict)
     came: Day = field(default_factory=dict)
+    hard: Days = field(default_factory=dict)
 
 
 def log_days(sql: sqlite3.Connection, since: datetime.date) -> LogDays:
@@ -73,7 +78,8 @@ def log_days(sql: sqlite3.Connection, since: datetime.date) -> LogDays:
     practiced = _by_code((*sql.execute(_SITTINGS, bound), *sql.execute(_PAPERS, bound)))
     clients = sql.execute("SELECT code, site FROM client").fetchall()
     came = {code: day for code, site in clients if (day := last_came(sql, site))}
-    return LogDays(practiced, _by_code(sql.execute(_SESSIONS, bound)), last, seen, came)
+    sessions, hard = (_by_code(sql.execute(query, bound)) for query in (_SESSIONS, _HARD))
+    return LogDays(practiced, sessions, last, seen, came, hard)
 
 
 def last_came(sql: sqlite3.Connection, site: str) -> datetime.date | None:

@@ -47,6 +47,9 @@ def known(one: Told) -> Iterator[str]:
         yield str(one.together)
     if one.slips:
         yield slips_told(one.slips)
+    if one.hard:
+        days = ", ".join(map(str, one.hard))
+        yield f"ended as too hard, so that the family was asked to tell you: {days}"
     for step in one.steps:
         yield from (f"'{step.name}': {line}" for line in _of_step(step))
 
@@ -78,6 +81,11 @@ def _of_step(step: StepTold) -> Iterator[str]:
     if step.pairs:
         pairs = [f"{' or '.join(one.words)} {one.kept}" for one in step.pairs[:MOST_WORDS]]
         yield f"heard as chosen (by chance: half): {', '.join(pairs)}"
+    if step.proposal and step.proposal.hard:
+        yield (
+            f"hard at home: {step.proposal.hard} clear on the last two days of practice, where "
+            "pages and sheet say to stop and call you; a reason to talk, no proposal"
+        )
     for found in step.beside:
         yield f"{found} ({HOW[found.score.support]}, {found.score.date})"
 

@@ -26,7 +26,7 @@ from builder.practice.figures.rates import (
     tries_of_sound,
 )
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries
+from builder.practice.figures.tries import Tries, day_of
 from builder.practice.log.paper import slips_of
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.asked import asked_of
@@ -56,6 +56,7 @@ class Told:
     count nowhere, and why, in a clause. slips: of texts and talks, counted on paper. came: the day
     of the last record, None without one, or where it came today. own: the sound, IPA, and how many
     of the tries are surely of it. together: what paper counted of several sounds or steps at once.
+    hard: days on which a sitting ended as too hard.
     """
 
     since: datetime.date | None
@@ -67,6 +68,7 @@ class Told:
     came: datetime.date | None = None
     own: tuple[str, int] = ("", 0)
     together: Together | None = None
+    hard: tuple[datetime.date, ...] = ()
 
 
 def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date) -> Told:
@@ -89,6 +91,7 @@ def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date
         log.came if log.came and log.came < today else None,
         (program.sound.ipa, tries_of_sound(late.counts, program.sound.symbol, log.view)),
         together(late.counts, log.view),
+        tuple(sorted({day_of(one) for one in late.sittings if one.end == "hard"})),
     )
 
 

@@ -333,3 +333,25 @@ def test_the_caution_names_who_is_lenient() -> None:
     assert "; school is more lenient than you, so one more score of yours" in found.sentence
     both = proposed([*kind, *listened("home", percents(98, 98, 98))], hers((80, 100)))
     assert "; home and school are more lenient than you" in both.sentence
+
+
+@pytest.mark.parametrize(
+    ("tries", "scores", "hard"),
+    [
+        # As pages and sheet tell a family: fewer than half right on two days.
+        (home((3, 10), (7, 14)), [], Rate(10, 24)),
+        (home((3, 10), (7, 14), support="imitation"), [], Rate(10, 24)),
+        (home((9, 10), (2, 6), (1, 4)), [], Rate(3, 10)),  # the last two
+        (home((5, 10), (5, 10)), [], None),
+        (home((0, 30)), [], None),  # one bad day
+        (home((1, 4), (1, 5)), [], None),  # too few to tell
+        (home((3, 10), (3, 10), last=13), [], None),  # long past: of the two days one is fresh
+        (home((3, 10), (3, 10), last=12), [], Rate(6, 20)),
+        (home((3, 10), (3, 10)), hers((9, 20), days_ago=2), None),  # she knows of one of them
+        (home((3, 10), (3, 10)), hers((9, 20), days_ago=3), Rate(6, 20)),
+    ],
+)
+def test_what_is_hard_at_home_is_flagged(
+    tries: list[Tries], scores: list[Score], hard: Rate | None
+) -> None:
+    assert proposed(tries, scores).hard == hard

@@ -277,3 +277,16 @@ def test_how_often_a_program_is_practiced(tmp_path: Path, practice: str, schedul
     text = text.replace("-05}", "-05]").replace("-16}", "-16]")
     program = program_of(clinic(tmp_path, text) / "finch-10.yaml", None)
     assert schedule_of(program, program.written.pause) == schedule
+
+
+def test_sittings_that_ended_as_too_hard_are_told(program: Program) -> None:
+    ended = [one.model_copy(update={"end": "hard"}) for one in WEEK[:2]]
+    (line,) = [one for one in known(at_visit(program, log(*ended, *WEEK[2:]))) if "too hard" in one]
+    assert line.endswith(", ".join(str(one.started.date()) for one in ended))
+    assert not any("too hard" in one for one in known(at_visit(program, log(*WEEK))))
+
+
+def test_few_clear_tries_on_two_days_are_told_as_a_reason_to_talk(program: Program) -> None:
+    low = (day(8, 2, 6), day(9, 3, 5))
+    told_ = " ".join(known(at_visit(program, log(*low))))
+    assert "hard at home: 5 of 16 (31.2 %) clear on the last two days" in told_

@@ -15,11 +15,16 @@ from builder.practice.figures.listeners import Day, days_of
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 
+A_DAY = datetime.timedelta(days=1)
 Schedule = Literal["", "weekly", "monthly"]  # "": as often as the program says
 
 LEAST_TRIES = 20  # of all days together: of 10, 10 clear may still be 72 % (Wilson)
 FRESH_DAYS = 14  # as old her score may be, and home's last day of practice
 FRESH_MONTHLY = 35  # home's, where practice is once a month
+LEAST_TO_TELL = (
+    10  # tries of two days: as many as a tablet looks at before it offers what is easier
+)
+HALF = 50  # per cent; below it pages and sheets ask the family to stop and to call
 SCORES_ALONE = 3  # sessions in a row, the last one fresh: her own scores do without home's
 LEAST_DAYS_BACK = 2  # whatever the program says, since one bad day moves nothing
 WITH_A_MODEL: tuple[Level, ...] = ("isolation", "syllable")
@@ -85,6 +90,22 @@ def last(days: Sequence[T], number: int) -> list[T]:
 def rates_of(days: Iterable[Day]) -> list[Rate]:
     """The rate of each day."""
     return [one.rate for one in days]
+
+
+def hard_of(
+    asked: Asked, tries: Iterable[Tries], scores: Iterable[Score], today: datetime.date
+) -> Rate | None:
+    """What was marked on the last two days of practice of a step since her last score, with any
+    support, where less than half of it was clear; else None. A reason to talk with the family, who
+    is asked to call then (common practice, no source); no proposal rests on it."""
+    fresh = today - (FRESH_DAYS - 1) * A_DAY
+    begin = max((fresh, *(one.date + A_DAY for one in scores if one.date <= today)))
+    late = days_of(one for one in tries if one.step == asked.step and begin <= one.day <= today)
+    rates = rates_of(last(late, LEAST_DAYS_BACK))
+    if len(rates) < LEAST_DAYS_BACK or tries_in(rates) < LEAST_TO_TELL:
+        return None
+    both = total(rates)
+    return None if both.reaches(HALF) else both
 
 
 def total_of(days: list[Day]) -> Rate | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from builder.model.criteria import Criterion
@@ -26,6 +26,7 @@ from builder.practice.figures.proposal.counting import (
     counted_days,
     counted_sessions,
     falls,
+    hard_of,
     last,
     rates_of,
     reaches,
@@ -54,7 +55,7 @@ TALK = "a reason to talk first: children have learned with 58 % clear in practic
 class Proposal:
     """move, and the sentence that gives it with its figures. ready: home has reached what is
     asked, and she has not heard it yet. schedule: the thinner one to go on with, after the last
-    step. home, hers: what it rests on, None where there is nothing."""
+    step. home, hers: what it rests on, None where there is nothing. hard: as `hard_of`."""
 
     step: str
     move: Move
@@ -63,13 +64,21 @@ class Proposal:
     schedule: Schedule = ""
     home: Rate | None = None
     hers: Rate | None = None
+    hard: Rate | None = None
 
 
 def propose(
     asked: Asked, tries: Iterable[Tries], scores: Iterable[Score], today: datetime.date
 ) -> Proposal:
     """The proposal for a step from all tries and scores of a client up to `today`."""
-    every = tuple(tries)
+    every, own = tuple(tries), tuple(scores)
+    found = _proposed(asked, every, own, today)
+    return replace(found, hard=hard_of(asked, every, own, today))
+
+
+def _proposed(
+    asked: Asked, every: tuple[Tries, ...], scores: tuple[Score, ...], today: datetime.date
+) -> Proposal:
     days = counted_days(asked, every, today)
     own = counted_sessions(asked, scores, today)
     advance, back = asked.criteria.advance, asked.criteria.step_back
