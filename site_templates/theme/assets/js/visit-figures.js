@@ -13,7 +13,8 @@ import { isTry, withZone } from "./record.js";
  * @typedef {{ day: string, note: string }} Note
  */
 /**
- * `since`: the first day of it, YYYY-MM-DD. `hard`: how often it ended as too hard. `helpers`: sittings by
+ * `since`: the first day of it, YYYY-MM-DD. `tries`: as the clinic's log counts them, a sound inside a text that was
+ * confirmed among them, a word chosen from a pair not. `hard`: how often it ended as too hard. `helpers`: sittings by
  * who listened. `notes`: the newest first.
  * @typedef {object} Period
  * @property {string} since
@@ -61,14 +62,15 @@ const practised = ({ trials, tallies }) => trials.some(isTry) || (tallies ?? [])
 function period(sittings, since) {
   const kept = sittings.filter(practised);
   const tries = kept.flatMap(({ trials }) => trials.filter(isTry));
+  const steps = stepsOf(kept, tries);
   return {
     since,
     days: new Set(kept.map(dayOf)).size,
     sittings: kept.length,
-    tries: tries.length,
+    tries: steps.reduce((sum, { all, targets }) => sum + all.tries + (targets?.tries ?? 0), 0),
     hard: sittings.filter(({ end }) => end === "hard").length,
     helpers: helpersOf(kept),
-    steps: stepsOf(kept, tries),
+    steps,
     missed: missedOf(tries),
     notes: sittings.filter(({ note }) => note.trim()).map((one) => ({ day: dayOf(one), note: one.note.trim() })).reverse(),
   };
