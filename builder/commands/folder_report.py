@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.commands.clock import today
 from builder.commands.known_clients import codes
 from builder.drafting.copy_program import blanks_in
 from builder.model.clinic import Clinic
+from builder.practice.former_sheets import dates_in
 from builder.practice.log.file import FILE
 from builder.practice.log.rows import opened
 from builder.problems import ProgramError
@@ -34,7 +37,8 @@ SHOWN = 12  # of the clients that need something so many are named
 @dataclass(frozen=True)
 class Standing:
     """A client: the first program file, how many blanks are still to be filled in, whether there
-    is a site, whether it is of the files as they are, and whether its sheets are of it or newer."""
+    is a site, whether it is of the files as they are, and whether its sheets are of it or newer;
+    over: the visit that is written, where that is past or today, so that no sheet is made."""
 
     code: str
     file: str
@@ -42,10 +46,16 @@ class Standing:
     published: bool
     unchanged: bool
     printed: bool
+    over: datetime.date | None
 
     def __str__(self) -> str:
         if self.blanks:
             return f"{self.code}: {self.blanks} still to be filled in ({self.file})"
+        if self.over:
+            return (
+                f"{self.code}: the visit of {self.over} is over, so no sheet is made: "
+                f"`practice-site visit {self.code} --next DAY`"
+            )
         return f"{self.code}: " + (
             "its files, the pictures or the recordings changed since it was published"
             if self.published
@@ -99,10 +109,15 @@ def _standings(root: Path, programs: Path) -> Iterator[Standing]:
     sheets = desk.written(Workspace(root), folder)
     stamps = Stamps([files[0] for files in found.values()], str(root / "public"), "")
     for code, files in sorted(found.items()):
-        blanks = sum(blanks_in(Path(file).read_bytes()) for file in files)
+        contents = [Path(file).read_bytes() for file in files]
+        blanks = sum(map(blanks_in, contents))
+        visits = [dates_in(one.decode("utf-8", "replace"))[1] for one in contents]
+        visit = min(filter(None, visits), default=None)
+        over = visit if visit and visit <= today() else None
         site = stamps.unchanged(files[0])
         printed = bool(site) and _is_printed(folder, sheets.get(code), Path(site))
-        yield Standing(code, files[0], blanks, stamps.published(files[0]), bool(site), printed)
+        published = stamps.published(files[0])
+        yield Standing(code, files[0], blanks, published, bool(site), printed, over)
 
 
 def _is_printed(folder: Path, sheet: Sheet | None, site: Path) -> bool:
@@ -112,9 +127,10 @@ def _is_printed(folder: Path, sheet: Sheet | None, site: Path) -> bool:
 
 
 def _clients(clients: list[Standing]) -> Iterator[str]:
-    asking = [one for one in clients if one.blanks or not one.unchanged]
-    done = f", {len(clients) - len(asking)} of them published as they stand" if clients else ""
-    yield f"Clients: {len(clients) or 'none yet'}{done}"
+    done = sum(not one.blanks and one.unchanged for one in clients)
+    told = f", {done} of them published as they stand" if clients else ""
+    asking = [one for one in clients if one.blanks or one.over or not one.unchanged]
+    yield f"Clients: {len(clients) or 'none yet'}{told}"
     yield from (f"    {one}" for one in asking[:SHOWN])
     if len(asking) > SHOWN:
         yield f"    and {len(asking) - SHOWN} more"
@@ -148,6 +164,11 @@ def _next(clients: list[Standing]) -> str:
         return (
             f"open {blank.file} in a text editor, replace each `fill-in`, then "
             f"`practice-site check {blank.code}`"
+        )
+    if over := next((one for one in clients if one.over), None):
+        return (
+            f"`practice-site visit {over.code} --next DAY`, with the day of the next visit; with "
+            "`--make` it also builds and prints"
         )
     if asking := next((one for one in clients if not one.unchanged), None):
         return (

@@ -35,7 +35,7 @@ def former_sheets(workspace: Workspace, site: str) -> frozenset[FormerSheet]:
     return frozenset(
         sheet
         for texts in former.befores(workspace, site).values()
-        for sheet in _of_one(list(map(_dates, texts)))
+        for sheet in _of_one(list(map(dates_in, texts)))
     )
 
 
@@ -52,7 +52,9 @@ def _of_one(versions: list[Dates]) -> Iterator[FormerSheet]:
         yield FormerSheet(last)
 
 
-def _dates(text: str) -> Dates:
+def dates_in(text: str) -> Dates:
+    """The dates that a program writes, read without the rest of it; None for what is not there or
+    cannot be read."""
     found = _PRACTICE.search(text)
     with suppress(yaml.YAMLError, KeyError, TypeError, AttributeError, RecursionError):
         practice = yaml.load(found[0], _LOADER)["practice"] if found else {}

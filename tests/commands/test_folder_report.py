@@ -31,7 +31,7 @@ def publish(program: Path, code: str) -> None:
     """What a build remembers of a client."""
     out = program.parent.parent / "public"
     site = out / f"site-of-{code}"
-    site.mkdir(parents=True)
+    site.mkdir(parents=True, exist_ok=True)
     (site / "practice.json").write_text(json.dumps({"plan": "p"}))
     views = program.parent.parent / ".practice" / VIEWS / site.name
     views.mkdir(parents=True, exist_ok=True)
@@ -130,3 +130,21 @@ def test_what_receive_kept_apart_is_told(
     said = capsys.readouterr().out
     assert "counted nowhere: 2 sittings of finch-10: its plan is unknown" in said
     assert "counted nowhere: 1 sitting of a client unknown here: its plan" in said
+
+
+def test_a_visit_that_is_over_comes_before_sheets(
+    programs: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1797249600")  # 2026-12-14
+    file = programs / "finch-10.yaml"
+    written = "client: finch-10\npractice: {{from: 2026-12-07, visit: 2026-12-{day}}}\n"
+    for day in (11, 14):
+        file.write_text(written.format(day=day))
+        publish(file, "finch-10")
+        *_, clients, client, following = report(capsys)
+        assert clients == "Clients: 1, 1 of them published as they stand"
+        assert f"the visit of 2026-12-{day} is over" in client
+        assert following.startswith("Next: `practice-site visit finch-10 --next DAY`")
+    file.write_text(written.format(day=15))
+    publish(file, "finch-10")
+    assert report(capsys)[-1].startswith("Next: `practice-site print`")
