@@ -16,6 +16,7 @@ from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import SITE_MARK, Workspace, find
 from builder.workspace.groups import groups_in
 from builder.workspace.program_files import CLINIC, EXAMPLES, PROGRAMS, by_code
+from builder.workspace.stamps import Stamps
 
 ABOUT = "take a client's site out of the published folder"
 
@@ -38,6 +39,9 @@ def run(args: argparse.Namespace) -> int:
         old = new_folder(out) / name
         site.rename(old)
         shutil.rmtree(old)
+        stamps = Stamps([str(workspace.root / PROGRAMS)], str(out), "")
+        stamps.remove(args.code)
+        stamps.save()
     print(
         f"{args.code}: {site} has been deleted. Delete the folder {name} on the web host as well."
     )
@@ -52,7 +56,9 @@ def _remove_sheets(workspace: Workspace, code: str) -> None:
     if not folder.is_dir():
         return
     with exclusive(folder):
-        sheet = desk.written(workspace, folder).get(code)
+        sheets = desk.written(workspace, folder)
+        sheet = sheets.pop(code, None)
+        desk.keep(workspace, folder, sheets)
         for name in desk.remove_others(folder, {code: ()}):
             print(f"{folder / name}: deleted")
         for name, file in desk.group_lists(folder).items():
@@ -65,6 +71,8 @@ def _remove_sheets(workspace: Workspace, code: str) -> None:
             "what you print; the next `practice-site print` makes the file without it, once its "
             "program is gone."
         )
+    if sheet and (sheet.waiting or sheet.fresh) and (folder / desk.LIST).is_file():
+        print(f"{folder / desk.LIST}: {code} is still on this list: cross it out.")
 
 
 def _codes(group: str, workspace: Workspace) -> list[str]:

@@ -15,6 +15,7 @@ from builder.problems import ProgramError, SiteError, UsageError
 from builder.site import serve
 from builder.workspace.addresses import secret, slug
 from builder.workspace.program_files import code_of
+from builder.workspace.stamps import Stamps
 
 ABOUT = "build, show on this computer, build again on every save"
 
@@ -29,6 +30,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C. A program with faults keeps the site as it was and says what is wrong."""
     files, out = files_of(args), Path(args.out)
+    if not args.files:
+        files = _without_removed(files, out)
     workspace = pipeline.workspace_of(files)
     every = not args.files
     build_changed(files, out, every=every)
@@ -69,8 +72,22 @@ def _time(file: Path) -> tuple[str, int]:
         return str(file), 0
 
 
+def _without_removed(files: list[Path], out: Path) -> list[Path]:
+    """Without those whose site was taken away on purpose: these are named to be shown again."""
+    stamps = Stamps([str(file) for file in files], str(out), "")
+    left = {code_of(str(file)) for file in files if stamps.removed(str(file))}
+    for code in sorted(left):
+        print(f"{code}: its site was removed; `practice-site serve {code}` publishes it again")
+    if found := [file for file in files if code_of(str(file)) not in left]:
+        return found
+    raise UsageError("all sites were removed. Name the client who is to be published again.")
+
+
 def _again(files: list[Path], out: Path, every: bool) -> None:
+    stamps = Stamps([str(file) for file in files], str(out), "")
+    there = [file for file in files if not stamps.removed(str(file))]
     try:
-        build_changed(files, out, every=every)
+        if there:
+            build_changed(there, out, every=every)
     except (ProgramError, UsageError, SiteError, OSError) as problem:
         print(problem, file=sys.stderr, flush=True)

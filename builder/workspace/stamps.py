@@ -17,6 +17,7 @@ from builder.workspace.program_files import CLINIC, PICTURES, by_code, code_of
 FILE = os.path.join(".practice", "stamps.json")
 JOURNAL = os.path.join(".practice", "visit under way.json")  # there while a visit is written
 VIEWS = "views"  # folder in the hidden one: the kept view of each published plan, by site
+REMOVED = "removed"  # in the place of a state of files: the site was taken away on purpose
 ENTRY_KEYS = {"takes", "inputs", "site", "plan", "files"}
 
 
@@ -95,6 +96,19 @@ class Stamps:
             if os.path.isdir(other) and code in self._codes(other):
                 return str(other)
         return ""
+
+    def removed(self, file: str) -> bool:
+        """Whether the site of this program's client was taken away on purpose, and not built
+        since."""
+        entry = self.known.get(self._name(*self._client_of(file)))
+        return bool(entry and entry["inputs"] == REMOVED)
+
+    def remove(self, code: str) -> None:
+        """Remember that a client's site was taken away; `save` writes it down."""
+        for name, entry in self.known.items():
+            out, *_, whose = json.loads(name)
+            if (out, whose) == (self.out, code):
+                entry["inputs"] = REMOVED
 
     def before(self, folder: str, code: str, takes: str) -> dict[str, str]:
         """The stamp of a client as of now; taken before a build, recorded after it."""

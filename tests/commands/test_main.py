@@ -15,6 +15,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.__main__ import main
+from builder.commands.serve_command import _again, _without_removed
+from builder.problems import UsageError
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.degraded import recorded
 from tests.support.places import EXAMPLES
@@ -337,8 +339,14 @@ def test_a_clients_site_is_removed(programs: Path, capsys: pytest.CaptureFixture
     said = capsys.readouterr().out
     assert "Its program is still programs/finch-10.yaml: delete or move it, else the next" in said
     assert not list(Path("public").glob("*/practice.json"))
+    file = Path("programs/finch-10.yaml")
+    with pytest.raises(UsageError, match="all sites were removed"):
+        _without_removed([file], Path("public"))
+    _again([file], Path("public"), every=True)  # as while others are edited
+    assert not list(Path("public").glob("*/practice.json"))
     assert main(["remove", "finch-10"]) == 2
     assert main(["build", "programs/finch-10.yaml"]) == 0
+    assert _without_removed([file], Path("public")) == [file]
 
 
 def test_a_site_is_removed_wherever_it_can_be_built(

@@ -361,7 +361,10 @@ def test_the_sheets_go_with_the_site(programs: Path, capsys: pytest.CaptureFixtu
     assert main(["print"]) == 0
     capsys.readouterr()
     assert main(["remove", "otter-01"]) == 0
-    assert "sheets to print.pdf: the sheet of otter-01 is still in" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "sheets to print.pdf: the sheet of otter-01 is still in" in said
+    assert "list for the desk.pdf: otter-01 is still on this list" in said
+    assert "otter-01" not in Path(".practice/desk.json").read_text()
     assert not Path(f"desk/otter-01 {DAY}.pdf").exists()
     (programs / "otter-01.yaml").unlink()
     assert main(["print"]) == 0
