@@ -14,12 +14,13 @@ from builder.practice.figures.proposal.move import Proposal
 NO_DAYS = Timetable(weekdays=frozenset())
 
 SheetState = Literal[
-    "", "not published", "site to build", "no sheet", "sheet changed", "sheet to print"
+    "", "not published", "site to build", "no sheet", "sheet to check", "sheet to print"
 ]
-"""How site and sheet stand; "" where there is nothing to do. sheet changed: what it was made of
-did, so build and print; sheet to print: it is in the bound file, which nobody has taken away."""
+"""How site and sheet stand; "" where there is nothing to do. sheet to check: what it was made of
+changed, and perhaps the sheet with it, so build and print; sheet to print: it is in the bound file,
+which nobody has taken away."""
 
-OF_SHEETS: tuple[SheetState, ...] = ("no sheet", "sheet changed", "sheet to print")
+OF_SHEETS: tuple[SheetState, ...] = ("no sheet", "sheet to check", "sheet to print")
 """What waits only as long as the visit is to come: after it `print` makes no sheet."""
 
 

@@ -128,12 +128,12 @@ def _sheet_state(
     if not site:
         return "not published"
     if not stamps.of_files_as_they_are(file):
-        return "sheet changed" if sheet else "site to build"
+        return "sheet to check" if sheet else "site to build"
     built = os.stat(os.path.join(site, SITE_MARK)).st_mtime_ns
     if sheet is None or not os.path.isfile(os.path.join(folder, sheet.file)):
         return "no sheet"
     if sheet.checked < built:
-        return "sheet changed"
+        return "sheet to check"
     return "sheet to print" if sheet.waiting else ""
 
 

@@ -49,8 +49,8 @@ QUESTIONS = (
     Question(
         "phone",
         "A telephone number that families may call",
-        ".{1,40}",
-        "at most 40 letters",
+        r"(?=(.*\d){3}).{1,40}",
+        "write it in digits, as in 555 010 0199, at most 40 letters",
         f"its telephone number `{BLANK}`",
     ),
     Question(

@@ -31,6 +31,9 @@ def test_the_search_box_finds_lines(browser: Browser, tmp_path: Path, axe: str) 
     shown, box = page.locator("tbody tr:visible"), page.get_by_label("Search")
     expect(shown).to_have_count(3)
     assert found(page, axe) == []
+    page.set_viewport_size({"width": 1100, "height": 700})
+    fits = "one => one.scrollWidth <= one.clientWidth"
+    assert page.locator(".wide").evaluate(fits), "its last column is in view on a small laptop"
     box.fill("WORDS fill-in")
     expect(shown).to_have_count(1)
     expect(shown).to_contain_text("wren-11")

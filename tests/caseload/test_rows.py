@@ -93,7 +93,7 @@ def test_only_planned_days_are_counted(told: dict[str, Any], practiced: Days) ->
         ({"trouble": "It is no YAML."}, "cannot be read"),
         ({"visit": datetime.date(2026, 12, 11)}, "visit past: Dec 11"),
         ({"visit": None}, "no visit"),
-        ({"sheet": "sheet changed"}, "sheet changed"),
+        ({"sheet": "sheet to check"}, "sheet to check"),
         ({"practiced": frozenset()}, "record missing"),
         ({"bare": ("cow",)}, "1 picture missing"),
         ({"unspoken": 3}, "3 recordings missing"),
@@ -103,7 +103,7 @@ def test_each_thing_that_waits(told: dict[str, Any], waits: str) -> None:
     assert row_of(client(**told), TODAY).waits == (waits,)
 
 
-@pytest.mark.parametrize("sheet", ["no sheet", "sheet changed", "sheet to print"])
+@pytest.mark.parametrize("sheet", ["no sheet", "sheet to check", "sheet to print"])
 def test_after_the_visit_there_is_no_sheet_to_wait_for(sheet: str) -> None:
     over = client(visit=datetime.date(2026, 12, 11), sheet=sheet)
     assert row_of(over, TODAY).waits == ("visit past: Dec 11",)

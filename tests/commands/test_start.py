@@ -70,10 +70,11 @@ def test_a_folder_is_ready_for_the_first_program(
 def test_it_asks_until_an_answer_fits(
     empty: Path, terminal: Callable[..., list[str]], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    asked = terminal("Reed Speech Clinic", "555-0100", "example.org", "", "A3", "a4")
+    asked = terminal("Reed Speech Clinic", "Pond Clinic", "555-0100", "example.org", "", "A3", "a4")
     assert main(["start"]) == 0
     assert [question.split()[0] for question in asked] == [
         "Your",
+        "A",
         "A",
         "The",
         "The",
@@ -145,6 +146,7 @@ def test_what_is_there_is_left_as_it_is(
         (["new", "--paper", "A3"], "`A3`: write letter or a4."),
         (["new", "--address", "example.org"], "`example.org`: write it as in https://"),
         (["new", "--clinic", "x" * 81], "at most 80 letters"),
+        (["new", "--phone", "Pond Clinic"], "`Pond Clinic`: write it in digits"),
     ],
 )
 def test_where_and_what_cannot_be(
