@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
+from builder.caseload.gather import PROOFS
 from builder.caseload.page import PAGE
+from builder.caseload.written import KEPT
 from builder.commands.known_clients import codes
 from builder.commands.progress_command import ENDINGS as PROGRESS_ENDINGS
 from builder.practice import kept_views
 from builder.practice.log.file import FILE
 from builder.practice.log.forget import Forgotten, forget
 from builder.practice.log.rows import opened
+from builder.practice.stored import take_out
 from builder.problems import UsageError
-from builder.workspace import desk
+from builder.workspace import desk, stamps
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import HIDDEN_FOLDER, PROGRESS, Workspace
 from builder.workspace.program_files import EXAMPLES, PROGRAMS, by_code
@@ -23,6 +26,9 @@ UNSEEN = (
     "the record on the family's tablet: they remove it by clearing the site's data there",
     "messages and files that the family sent; backups and exports that you made before",
 )
+
+
+MADE = "stored sheets, lists and codes"
 
 
 def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str], str]) -> int:
@@ -38,8 +44,12 @@ def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str
         again = ""
     if again.strip() != code:
         raise UsageError(f"{code}: nothing was removed.")
-    print(f"{code}: removed: {_told(forget(hidden, site))}")
-    (workspace.root / HIDDEN_FOLDER / PAGE).unlink(missing_ok=True)  # of all clients: made anew
+    gone, made = forget(hidden, site), take_out(workspace.store, code, site)
+    print(f"{code}: removed: {_told(gone)}; {_number(made, 'stored sheet or code', MADE)}")
+    desk.forget(workspace, code)
+    stamps.forget(str(workspace.root), code)
+    for of_all in (PAGE, KEPT):
+        (hidden / of_all).unlink(missing_ok=True)  # made anew
     for ending in PROGRESS_ENDINGS:
         (workspace.root / PROGRESS / f"{code}{ending}").unlink(missing_ok=True)
     _tell("What remains elsewhere:", tuple(_left(workspace, code, site, out)))
@@ -94,7 +104,11 @@ def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str
         )
     sheets = sorted((workspace.root / desk.FOLDER).glob(f"{code}*.pdf"))
     yield from (f"the sheet {file}" for file in sheets if _is_of(file.name, code))
-    lists = desk.group_lists(workspace.root / desk.FOLDER).values()
+    if (workspace.root / PROOFS / code).is_dir():
+        yield f"the proof {workspace.root / PROOFS / code}"
+    folder = workspace.root / desk.FOLDER
+    every = (folder / desk.BOUND, folder / desk.LIST, *desk.group_lists(folder).values())
+    lists = [file for file in every if file.is_file()]
     yield from (f"perhaps {file}: see whether this client is on it" for file in lists)
 
 

@@ -88,8 +88,22 @@ def keep(workspace: Workspace, folder: Path, sheets: Mapping[str, Sheet]) -> Non
     changed."""
     known = _read(workspace)
     known[str(folder.resolve())] = {code: asdict(sheet) for code, sheet in sorted(sheets.items())}
+    _write(workspace, known)
+
+
+def _write(workspace: Workspace, known: Mapping[str, Any]) -> None:
     text = json.dumps(known, sort_keys=True, indent=1) + "\n"
     write_whole(workspace.hidden / LEDGER, text.encode())
+
+
+def forget(workspace: Workspace, code: str) -> None:
+    """Remember nothing of a client any more."""
+    known = _read(workspace)
+    naming = [one for one in known.values() if isinstance(one, dict) and code in one]
+    for sheets in naming:
+        del sheets[code]
+    if naming:
+        _write(workspace, known)
 
 
 def digest(pdf: bytes) -> str:

@@ -161,6 +161,18 @@ class Stamps:
         return self._programs[folder]
 
 
+def forget(root: str, code: str) -> None:
+    """Remember no build of a client any more: the next one makes its site anew."""
+    file = os.path.join(root, FILE)
+    known = _read(file)
+    left = {name: entry for name, entry in known.items() if json.loads(name)[3] != code}
+    if left != known:
+        temporary = f"{file}.{os.getpid()}"
+        with open(temporary, "w", encoding="utf-8") as stream:
+            json.dump(left, stream)
+        os.replace(temporary, file)
+
+
 def _read(file: str) -> dict[str, dict[str, str]]:
     try:
         with open(file, encoding="utf-8") as stream:

@@ -11,6 +11,7 @@ import pytest
 
 from builder.__main__ import main
 from builder.practice import kept_views
+from builder.workspace import desk
 from builder.workspace.folder import Workspace
 from tests.commands.test_receive import saved, site
 from tests.support.from_home import VIEW, as_written
@@ -80,8 +81,15 @@ def test_a_client_is_forgotten_once_the_code_is_typed_again(
     assert main(["receive", saved("m.txt", as_written(1, site=site))]) == 0
     Path("public", site).mkdir(parents=True)
     Path("desk").mkdir()
-    for name in ("finch-10 2026-12-07.pdf", "finch-101.pdf"):
+    for name in ("finch-10 2026-12-07.pdf", "finch-101.pdf", desk.BOUND):
         Path("desk", name).touch()
+    space = Workspace(Path.cwd())
+    sheets = {
+        code: desk.Sheet(f"{code} 2026-12-07.pdf", "", "2026-12-04", 0, waiting=False)
+        for code in ("finch-10", "finch-101")
+    }
+    desk.keep(space, Path("desk"), sheets)
+    (space.hidden / "caseload.json").write_text('{"finch-10": 1}')
     for typed in ("", "yes\n", "finch-1\n"):
         monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
         assert main(["log", "forget", "finch-10"]) == 2
@@ -91,11 +99,13 @@ def test_a_client_is_forgotten_once_the_code_is_typed_again(
     said = capsys.readouterr().out
     gone = (
         "1 sitting, 0 boxes of paper, 0 scores of visits, 0 notes of visits, "
-        "0 sittings kept apart, 1 kept plan"
+        "0 sittings kept apart, 1 kept plan; 0 stored sheets, lists and codes"
     )
     assert f"removed: {gone}\n" in said
     remains, _, unseen = said.partition("What remains elsewhere:")[2].partition("cannot be seen")
-    for left in ("program", "published site", "finch-10 2026-12-07.pdf"):
+    assert desk.written(space, Path("desk")) == {"finch-101": sheets["finch-101"]}
+    assert not (space.hidden / "caseload.json").exists()
+    for left in ("program", "published site", "finch-10 2026-12-07.pdf", desk.BOUND):
         assert left in remains
     for left in ("tablet", "printed", "backups"):
         assert left in unseen

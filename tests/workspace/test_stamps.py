@@ -183,3 +183,21 @@ def test_it_imports_nothing_heavy() -> None:
         env={**os.environ, "PYTHONPATH": str(ROOT)},
     )
     assert run.stdout.strip() == "[]"
+
+
+def test_a_client_who_is_forgotten_is_built_anew(program: Path) -> None:
+    assert stamps_of(program).published(str(program))
+    other, root = str(program.with_name("wren-11.yaml")), program.parent.parent
+    stamps = stamps_of(program)
+    stamps.record(
+        str(program.parent),
+        "wren-11",
+        stamps.before(str(program.parent), "wren-11", ""),
+        "abc",
+        "p",
+    )
+    stamps.save()
+    stamps_module.forget(str(root), "finch-10")
+    assert not stamps_of(program).published(str(program))
+    assert stamps_of(program).published(other)
+    assert "finch-10" not in (root / stamps_module.FILE).read_text().replace(str(root), "")
