@@ -34,7 +34,7 @@ def check_minutes(client: Client, _survey: Survey) -> Iterator[Finding]:
         remedy = f"{usual} tries are usual. {_what_fits(client)} If so much is meant, say why."
         yield _of_sitting(client, "far-too-much", remedy)
     elif minutes > planned:
-        yield _of_sitting(client, "too-much", _what_fits(client))
+        yield _of_sitting(client, "too-much", f"{_what_fits(client)} {_as_it_is(planned)}")
     elif any(s.level in PAST_SENTENCES for p in programs for s in p.current_steps):
         return  # few-targets; of telling and talk nothing can be told beforehand
     elif tries < _least_tries(client) or (
@@ -52,15 +52,22 @@ def _least_tries(client: Client) -> float:
     return least
 
 
+def _as_it_is(planned: int) -> str:
+    return (
+        f"As it is, a sitting ends after {planned} minute{'' if planned == 1 else 's'}, and the "
+        "next one goes on from there."
+    )
+
+
 def _of_sitting(client: Client, rule: str, remedy: str) -> Finding:
-    """What all programs come to, told at the last one."""
+    """What all programs come to, told at the last one; the tries where they are known."""
     programs = client.programs
     tries, minutes = dose.sitting_tries(programs), dose.sitting_minutes(programs)
     planned = dose.planned_minutes(programs)
-    sentence = (
-        f"A sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} "
-        f"minute{'' if minutes == 1 else 's'}; {planned} {'is' if planned == 1 else 'are'} planned."
-    )
+    about = f"about {minutes} minute{'' if minutes == 1 else 's'}"
+    known = not any(s.level in dose.UNCOUNTED for p in programs for s in p.current_steps)
+    said = f"has {tries} {'try' if tries == 1 else 'tries'}, {about}" if known else f"takes {about}"
+    sentence = f"A sitting {said}; {planned} {'is' if planned == 1 else 'are'} planned."
     return finding(programs[-1], ("practice",), rule, sentence, remedy)
 
 
@@ -135,6 +142,8 @@ def _rounds_to_drop(client: Client, planned: int) -> str:
         dropped.append(f"`{one.form} {one.support}` from `{step.name}`")
     if dose.whole_minutes(seconds) <= planned and dropped:
         return f"Drop {' and '.join(dropped)}, or plan more minutes."
+    if any(step.minutes for _, step in steps):
+        return "Practice fewer steps at once, give texts and talks fewer `minutes`, or plan more."
     return "Shorten the list, or plan more minutes."
 
 

@@ -115,8 +115,14 @@ def sitting_seconds(programs: Sequence[Program]) -> float:
 
 
 def sitting_minutes(programs: Sequence[Program]) -> int:
-    """The same in whole minutes, at least one: the figure that check, page and sheet name."""
+    """The same in whole minutes, at least one: the figure that check names."""
     return whole_minutes(sitting_seconds(programs))
+
+
+def family_minutes(programs: Sequence[Program]) -> int:
+    """Minutes of one sitting as page and sheet name them: it ends with all that is due, or once the
+    planned minutes are over; then the next one goes on from there."""
+    return min(sitting_minutes(programs), planned_minutes(programs))
 
 
 def whole_minutes(seconds: float) -> int:

@@ -211,8 +211,8 @@ class Plan:
     slug:   13 characters; the folder and the address of the site.
     emblem: the picture of the client's code (the heron), shown as icon and heading.
     gone:   ids of steps published once and no longer: their addresses lead to today's page.
-    tries, minutes: of one sitting, all current steps of all programs together;
-            planned_minutes: those it may take.
+    tries, whole_minutes: of all current steps of all programs together; planned_minutes: those that
+            a sitting may take; minutes: those that one takes, as a family is told.
     planned_days: from the start to the visit.
     paced:  words come by themselves unless the family says otherwise.
     dates:  (first day of practice, visit) in ISO form or "", for the dated sheet only; never on a
@@ -240,6 +240,7 @@ class Plan:
     days: tuple[Day, ...]
     tries: int
     minutes: int
+    whole_minutes: int
     helper: Role
     reads: bool
     clips: tuple[Clip, ...]
@@ -299,6 +300,11 @@ class Plan:
         """Every clip but what only checks a loudspeaker."""
         checking = set(self.hiss or ()) - {program.alone for program in self.programs}
         return tuple(clip for clip in self.clips if clip not in checking)
+
+    @property
+    def fits(self) -> bool:
+        """Whether one sitting holds all of it."""
+        return self.whole_minutes <= self.minutes
 
     @property
     def counted(self) -> bool:

@@ -10,6 +10,7 @@ from typing import Literal
 
 from builder.model.clinic import DAYS, TIMES, Day, Time
 from builder.model.dose import (
+    family_minutes,
     is_young,
     likes_a_path,
     planned_days,
@@ -70,7 +71,8 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         days=client.days_of(),
         by_role=_by_role(client),
         tries=sitting_tries(client.programs),
-        minutes=sitting_minutes(client.programs),
+        minutes=family_minutes(client.programs),
+        whole_minutes=sitting_minutes(client.programs),
         planned_minutes=planned_minutes(client.programs),
         planned_days=planned_days(client.programs),
         paced=first.written.age is not None and not is_young(first.written.age),

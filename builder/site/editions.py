@@ -63,6 +63,16 @@ class Edition:
         own = Wording({key: str(escape(self.w[key]))})
         return Markup(own.fill(key, **{name: self._kept(value) for name, value in values.items()}))
 
+    def sitting(self) -> str:
+        """How long one sitting is, and of how many tries where that is known."""
+        minutes = self.w.count("today.about_minutes", self.plan.minutes)
+        if not self.plan.fits:
+            return self.w.fill("today.sitting_part", minutes=minutes)
+        if not self.plan.counted:
+            return self.w.fill("today.sitting_minutes", minutes=minutes)
+        tries = self.w.count("today.tries", self.plan.tries)
+        return self.w.fill("today.sitting", tries=tries, minutes=minutes)
+
     def situation(self, passage: PlannedPassage) -> Markup:
         """Where and with whom a talk is."""
         found = situation(passage.where, passage.company, self.w)

@@ -212,6 +212,7 @@ def _page(
             fill=w.fill,
             told=one.told,
             situation=one.situation,
+            sitting=one.sitting,
             count=w.count,
             caution=one.caution,
             drafted=one.english is not None,

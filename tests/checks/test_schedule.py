@@ -83,7 +83,8 @@ def test_several_rounds_to_drop_are_all_named() -> None:
     )
     (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
     assert found.remedy == (
-        "Drop `natural spontaneous` from `a` and `natural delayed` from `a`, or plan more minutes."
+        "Drop `natural spontaneous` from `a` and `natural delayed` from `a`, or plan more minutes. "
+        "As it is, a sitting ends after 1 minute, and the next one goes on from there."
     )
 
 
@@ -92,7 +93,21 @@ def test_a_list_that_is_too_long_by_itself() -> None:
     body = BODY.replace("coin]", "coin, can, card, cave, corn, coat]")
     text = f"{body}practice: {{minutes: 1}}\nsteps:\n  - {{name: a, level: word, rounds: {long}}}\n"
     (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
-    assert found.remedy == "Shorten the list, or plan more minutes."
+    assert found.remedy.startswith("Shorten the list, or plan more minutes. As it is,")
+
+
+def test_texts_and_talks_that_do_not_fit_are_told_in_minutes() -> None:
+    steps = (
+        "steps:\n"
+        "  - {name: a, level: talk, where: at dinner, with: Grandpa}\n"
+        "  - {name: b, level: talk, where: at lunch, with: Grandpa}\n"
+    )
+    body = BODY.replace("current: a", "current: [a, b]")
+    text = f"{body}practice: {{minutes: 5}}\n{steps}"
+    (found,) = [f for f in findings_of(text) if f.rule == "too-much"]
+    assert "A sitting takes about 10 minutes; 5 are planned." in found.sentence
+    assert "fewer `minutes`" in found.remedy
+    assert "ends after 5 minutes" in found.remedy
 
 
 def test_two_programs_of_a_client_have_one_helper() -> None:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import functools
 import re
+from dataclasses import replace
 
 import pytest
 
 from builder.make.clips import Facts
+from builder.make.sheet.week import boxes
+from builder.make.sheets import sheet_words
 from builder.model.practice_view import view_of
+from builder.site.blocks.practice import today_data
 from builder.site.pages import Page, pages
+from builder.text.wording import wording
 from tests.support.past_sentences import HERON, heron
 from tests.support.plans import facts
 
@@ -68,7 +73,27 @@ def test_today_says_minutes_and_no_tries_of_them() -> None:
     said = re.sub("<script.*?</script>", "", made()[""].html, flags=re.DOTALL)
     assert "tries" not in said
     assert said.count("about 5 minutes") == 2
-    assert "One sitting: about 14 minutes" in said  # 5 + 4 + 5, and the warm-up
+    assert "One sitting: about 10 minutes. There is more" in said  # 5 + 4 + 5, and the warm-up
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize(("planned", "whole"), [(10, True), (20, False)])
+def test_button_pages_and_sheet_name_one_number(language: str, planned: int, whole: bool) -> None:
+    """A sitting ends with the planned minutes; what they cut off comes first in the next one."""
+    text = HERON.replace("age: 9", f"age: 9\npractice: {{minutes: {planned}}}")
+    plan = replace(heron(text), interface=(language,))
+    minutes = 10 if whole else 14
+    data = today_data(plan, facts(plan), wording(language))
+    assert min(data.minutes, data.estimate) == minutes, "as the button has it"
+    shown = {page.path: page.html for page in pages(plan, facts(plan))}
+    words = sheet_words(language)
+    about = wording(language).count("today.about_minutes", minutes)
+    line = re.compile(rf": {about}" + (r"\. " if whole else "<"))
+    for name in ("", "print"):
+        assert line.search(shown[name]), name
+    each = boxes(plan, words, ("", ""), "")["each"]
+    assert each.startswith(words["each"].format(minutes=minutes))
+    assert each.endswith(words["goes_on"]) == whole
 
 
 def test_the_checklist_holds_the_task_and_the_text() -> None:

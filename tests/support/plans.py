@@ -216,6 +216,7 @@ def plan(*programs: PlannedProgram, gone: tuple[str, ...] = ("k-old-step",)) -> 
         days=("mon", "tue", "wed", "thu", "fri"),
         tries=sum(s.tries for p in chosen for s in p.steps if s.current),
         minutes=5,
+        whole_minutes=5,
         helper="home",
         reads=False,
         clips=tuple(clips.values()),

@@ -30,6 +30,7 @@ def boxes(plan: Plan, words: Words, dates: tuple[str, str], printed: str, role: 
     sentence = "dates_both" if start and visit else "dates_start" if start else "dates_visit"
     lines = [words[sentence].format(**known)] if start or visit else []
     each = words["each_one" if plan.minutes == 1 else "each"].format(minutes=plan.minutes)
+    each = each if plan.fits else f"{each} {words['goes_on']}"
     return {
         "week": words["week"],
         "each": each,

@@ -25,7 +25,7 @@ MAX_HALF_CHARS = 24  # characters of 15 pt in half a page's width, a picture bes
 def groups(plan: Plan, shelf: Shelf, words: Words) -> list[Data]:
     """The current steps of all programs. `first`: of its program, with which the sound is named."""
     return [
-        {**_head(program, words, at == 0), **_step(step, shelf, words)}
+        {**_head(program, words, at == 0), **_step(step, shelf, words, plan.fits)}
         for program in plan.programs
         for at, step in enumerate(step for step in program.steps if step.current)
     ]
@@ -54,14 +54,14 @@ def _head(program: PlannedProgram, words: Words, is_first: bool) -> Data:
     }
 
 
-def _step(step: PlannedStep, shelf: Shelf, words: Words) -> Data:
+def _step(step: PlannedStep, shelf: Shelf, words: Words, fits: bool) -> Data:
     shown = _passage(step.passage, words) if step.passage else [*_items(step, shelf, words)]
     longest = max((len(i["text"]) for i in shown if i["kind"] in ("line", "word")), default=0)
     if longest > MAX_WORD_CHARS:
         shown = [{**i, "kind": "line"} if i["kind"] == "word" else i for i in shown]
     return {
         "name": breakable(clean(step.name)),
-        "doing": _task(step, words) if step.passage else _rounds(step, words),
+        "doing": _task(step, words, fits) if step.passage else _rounds(step, words, fits),
         "game": words["game_front"].format(name=words["rounds.contrast"]),
         "told": words["told_front"].format(name=words["rounds.contrast_imitation"]),
         "halves": longest <= MAX_HALF_CHARS,
@@ -69,11 +69,12 @@ def _step(step: PlannedStep, shelf: Shelf, words: Words) -> Data:
     }
 
 
-def _rounds(step: PlannedStep, words: Words) -> Data:
-    """The rounds of one sitting in their order, and the tries they are together."""
+def _rounds(step: PlannedStep, words: Words, fits: bool) -> Data:
+    """The rounds in their order, and the tries they are together. fits: one sitting holds all that
+    is practiced; else each step has its turn."""
     tries = words["box_try" if step.tries == 1 else "box_tries"].format(tries=step.tries)
     rounds = [_round(planned, words) for planned in step.rounds]
-    return {"lead": words["box_list"], "rounds": rounds, "tail": tries}
+    return {"lead": words["box_list" if fits else "turn_list"], "rounds": rounds, "tail": tries}
 
 
 def _round(planned: PlannedRound, words: Words) -> Data:
@@ -81,11 +82,11 @@ def _round(planned: PlannedRound, words: Words) -> Data:
     return {"name": round_name(planned, words), "times": times}
 
 
-def _task(step: PlannedStep, words: Words) -> Data:
+def _task(step: PlannedStep, words: Words, fits: bool) -> Data:
     minutes = step.passage.minutes if step.passage else 0
     about = words["minutes_one" if minutes == 1 else "minutes"].format(minutes=minutes)
     return {
-        "lead": words["box"],
+        "lead": words["box" if fits else "turn"],
         "rounds": [],
         "tail": words[f"task_front.{step.level}"].format(minutes=about),
     }

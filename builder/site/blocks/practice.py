@@ -86,7 +86,7 @@ def today_data(plan: Plan, facts: Mapping[str, Facts], w: Wording, top: str = ".
     """The data block of today's page: a whole sitting. Raises KeyError when a clip has no facts."""
     now = [(p, step) for p in plan.programs for step in p.steps if step.current]
     return _page_data(
-        plan, now, facts, w, ("./", top), minutes=plan.planned_minutes, estimate=plan.minutes
+        plan, now, facts, w, ("./", top), minutes=plan.planned_minutes, estimate=plan.whole_minutes
     )
 
 
