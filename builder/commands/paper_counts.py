@@ -65,6 +65,7 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
             if helper in ("", one.helper):
                 tries[one.day, one.time] += one.tries
     whose = f", the sheet of {named([helper])}" if helper else ""
+    whose += ", all sounds together" if len(client.programs) > 1 else ""
     views = {box: kept_views.of_day(workspace, site, box[0]) for box in asked}
     tell(f"{client.code}{whose}, what stands in each box ({_how(views.values())}):")
     kept = 0

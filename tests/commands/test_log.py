@@ -183,6 +183,7 @@ def test_paper_of_two_sounds_is_asked_for_once_and_is_of_both(
         typed(monkeypatch, "end")
         assert main(["receive", "--paper", f"programs/{name}"]) == 0
     said = capsys.readouterr().out
+    assert said.startswith("finch-10, all sounds together, what stands in each box (as in")
     assert said.count("Mon 2026-12-07 morning (in the log: 27 of 30; `-` takes it out)") == 2
     with opened(Path(".practice")) as log:
         (box,) = log.papers(past)
