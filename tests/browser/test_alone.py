@@ -88,7 +88,9 @@ def test_a_whole_sitting_addresses_the_client(watched: Watched) -> None:
     expect(page.get_by_role("heading", name="Done for now")).to_be_focused()
     expect(page.get_by_text("30 tries.", exact=True)).to_be_visible()
     page.locator("summary", has_text="Your own marks").click()
-    expect(page.get_by_role("heading", name="How you marked your first tries")).to_be_visible()
+    expect(
+        page.get_by_role("heading", name="How you marked (second tries not counted)")
+    ).to_be_visible()
     read(page)
     (sitting,) = kept(page)
     assert sitting.helper == "self"

@@ -129,7 +129,7 @@ def test_the_family_may_do_without_it_on_a_device(opened: Watched, base: str) ->
     expect(page.locator(".stones")).to_be_visible()
     until(page, "heard === 1")
     page.locator("summary[data-key=helper]").click()
-    press(page, "End without path and praise")
+    press(page, "No path or praise from now on (on this device)")
     expect(page.locator(".stones")).to_have_count(0)
     press(page, "Not done yet? Go on")
     page.clock.pause_at(page.evaluate("Date.now()") / 1000 + 1)
@@ -137,7 +137,7 @@ def test_the_family_may_do_without_it_on_a_device(opened: Watched, base: str) ->
     stop(page)
     expect(page.locator(".stones")).to_have_count(0)
     page.locator("summary[data-key=helper]").click()
-    press(page, "End with path and praise")
+    press(page, "Path and praise from now on (on this device)")
     assert shown(page)[1:] == (2, 2)
     assert page.evaluate("heard") == 1
 

@@ -118,6 +118,26 @@ def test_every_word_that_the_modules_ask_for_is_there() -> None:
         assert asked - {word for part in parts for word in WORDS.part(part)} == set()
 
 
+NAMED = (  # a sentence, and the button or the page that it names
+    ("today.hints", "helper.title"),
+    ("helper.sitting_steps.hear", "rounds.hear"),
+    ("helper.yourself", "rounds.yourself.record"),
+    ("about.privacy_text.yourself", "rounds.yourself.record"),
+    ("hiss.silent", "hiss.hear"),
+    ("ear.silent", "ear.hear"),
+    ("rounds.passage.help.telling", "rounds.passage.slip"),
+    ("rounds.passage.help.talk", "rounds.passage.slip"),
+)
+
+
+@pytest.mark.parametrize("helper", ["home", "self"])
+@pytest.mark.parametrize("language", languages())
+def test_what_a_sentence_quotes_is_what_stands_on_the_button(language: str, helper: str) -> None:
+    words = wording(language, helper)
+    parted = [key for key, label in NAMED if f"“{words[label]}”" not in words[key]]
+    assert parted == []
+
+
 def test_no_interface_word_stands_in_the_templates() -> None:
     """Between the tags of a template there are only places, never words."""
     for file in folder().glob("pages/*.html"):
