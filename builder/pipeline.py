@@ -313,14 +313,10 @@ def _publish(
     made = new_folder(out)
     try:
         site = assemble.assemble_site(plan, files, facts, store, workspace, made)
-        kept_views.keep(workspace, plan.slug, view_of(plan), _practiced_from(one.client, today))
+        starts = (program.written.practice.start for program in one.client.programs)
+        since = kept_views.first_day(starts, today) if today else None
+        kept_views.keep(workspace, plan.slug, view_of(plan), since)
         publish(site, out / plan.slug, SITE_MARK)
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return plan, waiting(one.client, facts)
-
-
-def _practiced_from(client: Client, today: datetime.date | None) -> datetime.date | None:
-    """The first day of a plan that is published today: that of its sheet, where it is to come."""
-    starts = (program.written.practice.start for program in client.programs)
-    return max(today, min(filter(None, starts), default=today)) if today else None

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
@@ -38,6 +39,13 @@ def keep(
             order.append((since, view.digest))
         lines = (f"{day} {digest}\n" for day, digest in order)
         write_whole(folder / ORDER, "".join(lines).encode())
+
+
+def first_day(starts: Iterable[datetime.date | None], today: datetime.date) -> datetime.date:
+    """Since when a plan that is published today is practiced: from the first day of the next sheet
+    on, where a program begins later. Until then the family has the sheet of before. starts: the
+    `from` of each program."""
+    return min((day for day in starts if day and day >= today), default=today)
 
 
 def find(workspace: Workspace, site: str, digest: str) -> PracticeView | None:

@@ -92,3 +92,13 @@ def test_where_no_days_are_kept_the_times_of_the_files_tell(
     kept_views.keep(space, SITE, VIEW, datetime.date(2026, 12, 14))
     found = [kept_views.of_day(space, SITE, datetime.date(2026, 12, n)) for n in (7, 9, 13, 14)]
     assert found == [VIEW, later, later, VIEW]
+
+
+@pytest.mark.parametrize(
+    ("starts", "first"),
+    [([7], 14), ([15], 15), ([7, 15], 15), ([22, 15], 15), ([14], 14), ([None], 14), ([], 14)],
+)
+def test_a_plan_is_practiced_from_its_next_sheet_on(starts: list[int | None], first: int) -> None:
+    days = (datetime.date(2026, 12, day) if day else None for day in starts)
+    found = kept_views.first_day(days, datetime.date(2026, 12, 14))
+    assert found == datetime.date(2026, 12, first)
