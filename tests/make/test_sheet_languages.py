@@ -114,6 +114,21 @@ def test_the_guide_has_the_mouth_in_every_language(paper: str) -> None:
     assert wording("es", plan.helper)["mouth.parts.tip"] in text
 
 
+@pytest.mark.parametrize("paper", SIZES)
+@pytest.mark.parametrize("name", ["two-weeks", "contrast"])
+def test_cards_are_made_once_with_what_is_told_in_every_language(name: str, paper: str) -> None:
+    plan = on_paper(in_both(case(name), pseudo.NAME), paper)
+    data = further("cards", plan, {}, STORE[0])
+    all_in_place(data, 4)
+    all_told(data, pseudo.NAME)
+    text = read(data)
+    told = ("title", "test", "test_back", "how", "scale", *(["pair"] if name == "contrast" else []))
+    for language in plan.interface:
+        words = sheets.sheet_words(language)
+        for key in told:
+            assert words[f"cards.{key}"].split("{")[0].strip() in text, (language, key)
+
+
 def test_each_code_leads_to_the_pages_in_the_language_of_its_sheet() -> None:
     plan = in_both(case("two-weeks"), "es")
     steps = [f"{step.id}/" for step in plan.programs[0].steps]

@@ -2,38 +2,53 @@
 
 from __future__ import annotations
 
-from builder.make import drawings
+from collections.abc import Mapping
+
+from builder.make import drawings, sheets
 from builder.make.sheet.text import Data, Shelf, Words, clean, item_text
 from builder.model.plan import Plan, PlannedItem, PlannedStep
 from builder.text.wording import spoken
 
 PER_LEAF = 9  # three by three
+TOLD = ("title", "whom", "pictures", "words", "how", "test", "test_back", "scale")
 
 
-def cards(plan: Plan, shelf: Shelf, words: Words) -> Data:
-    """The leaves with their cards, in the order of practice; a text that comes twice has one."""
+def cards(plan: Plan, shelf: Shelf, words: Mapping[str, Words]) -> Data:
+    """The leaves with their cards, in the order of practice; a text that comes twice has one.
+
+    words: of each language of the pages; every leaf has its instructions in all of them.
+    """
     found: dict[str, Data] = {}
     for program in plan.programs:
         for step in program.steps:
             if step.current and not step.passage:
-                partners = _partners(step, words)
+                partners = [_partners(step, one) for one in words.values()]
                 for item in step.said:
-                    card = _card(item, partners.get(item.id, ""), shelf, _drawn(item))
+                    pairs = [one[item.id] for one in partners if item.id in one]
+                    card = _card(item, pairs, shelf, _drawn(item))
                     found.setdefault(item.text, card)
     all_cards = list(found.values())
     leaves = [all_cards[at : at + PER_LEAF] for at in range(0, len(all_cards), PER_LEAF)]
-    names = ("pictures", "words", "how", "test", "test_back", "scale")
-    return {**{name: words[f"cards.{name}"] for name in names}, "leaves": leaves}
+    told = [
+        {**sheets.lang(plan, language), **{name: one[f"cards.{name}"] for name in TOLD}}
+        for language, one in words.items()
+    ]
+    return {"told": told, "leaves": leaves}
 
 
 def _drawn(item: PlannedItem) -> bool:
     return item.picture is not None and item.picture.kind == "drawing"
 
 
-def _card(item: PlannedItem, pair: str, shelf: Shelf, is_drawn: bool) -> Data:
+def _card(item: PlannedItem, pairs: list[str], shelf: Shelf, is_drawn: bool) -> Data:
     picture = shelf.show(item.picture)
     credit = f"OpenMoji, {drawings.LICENCE}" if picture and is_drawn else ""
-    return {"text": item_text(clean(item.text)), "picture": picture, "pair": pair, "credit": credit}
+    return {
+        "text": item_text(clean(item.text)),
+        "picture": picture,
+        "pairs": pairs,
+        "credit": credit,
+    }
 
 
 def _partners(step: PlannedStep, words: Words) -> dict[str, str]:

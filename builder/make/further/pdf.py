@@ -53,8 +53,8 @@ def further(
 
 
 def languages_of(kind: Further, plan: Plan) -> tuple[str, ...]:
-    """The languages that a sheet is made in: the therapist's in English, cards, which have little
-    but the practiced words, in the first one."""
+    """The languages that a sheet is made in: the therapist's in English. Cards are made once, with
+    what is told about them in every language."""
     if kind == "score":
         return (ENGLISH,)
     return plan.interface[:1] if kind == "cards" else plan.interface
@@ -89,7 +89,7 @@ def _body(
         page = sheets.cautious(language, plan.helper, "", sheets.PAGE_CAUTIONS)
         return guide(plan, shelf, store, words, page, language)
     if kind == "cards":
-        return cards(plan, shelf, words)
+        return cards(plan, shelf, {one: _words(kind, plan, one) for one in plan.interface})
     if kind == "score":
         return score(plan, probes or [()] * len(plan.programs), words)
     return school(plan, shelf, words)
