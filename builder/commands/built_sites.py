@@ -25,6 +25,11 @@ class Built:
         file = self._file(client)
         return self._known(client, file).site(file) if file else ""
 
+    def removed(self, client: Client) -> bool:
+        """Whether a client's site was taken away on purpose."""
+        file = self._file(client)
+        return bool(file) and self._known(client, file).removed(file)
+
     def is_of_now(self, client: Client, plan: Plan) -> bool:
         """Whether that site is of the files as they are, or says the same to practice: a new
         version of the tool, or a site built while the voice was away, makes no sheet wrong."""

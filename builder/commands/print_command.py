@@ -25,7 +25,7 @@ from builder.commands.print_waiting import also_waiting, apart, tell_unbuilt, wi
 from builder.pipeline import Checked
 from builder.problems import Finding, UsageError
 from builder.workspace import desk
-from builder.workspace.desk import FURTHER, LIST, Sheet
+from builder.workspace.desk import FURTHER, LIST, Further, Sheet
 from builder.workspace.folder import Workspace
 from builder.workspace.stamps import root_around
 from builder.workspace.store import Store, write_whole
@@ -68,6 +68,8 @@ def run(args: argparse.Namespace) -> int:
         asked_groups(args.files, root_around(os.getcwd()))
     workspace = pipeline.workspace_of(files_of(args))
     everyone, left = sound_of(args, args.base_url, day)
+    if not args.files:
+        everyone = _without_removed(everyone, Built(out, args.base_url))
     with exclusive(folder):
         before = desk.written(workspace, folder)
         also, unsound = also_waiting(before, everyone, args.base_url, day)
@@ -80,7 +82,7 @@ def run(args: argparse.Namespace) -> int:
             Built(out, args.base_url),
             named,
         )
-        _write(args, workspace, made, before, over | without_program(before), named)
+        _write(args, workspace, made, before, over, named)
     tell_unbuilt(made, Built(out, args.base_url))
     for one in held:
         print(
@@ -102,6 +104,17 @@ def run(args: argparse.Namespace) -> int:
     return 1 if left or past or now else 0
 
 
+def _without_removed(everyone: Iterable[Checked], built: Built) -> list[Checked]:
+    """Who was taken off the web on purpose is to be named."""
+    found = []
+    for one in everyone:
+        if built.removed(one.client):
+            print(f"{one.client.code}: its site was removed; name it to print its sheet")
+        else:
+            found.append(one)
+    return found
+
+
 def _is_today(one: Checked, day: datetime.date) -> bool:
     """Whether nothing is left to practice before the visit that is written."""
     return any(program.written.practice.visit == day for program in one.client.programs)
@@ -116,11 +129,13 @@ def _write(
     workspace: Workspace,
     made: list[Made],
     before: Mapping[str, Sheet],
-    stale: set[str],
+    over: set[str],
     named: set[str],
 ) -> None:
-    """Bring the folder up to date; what was written is remembered last."""
+    """Bring the folder up to date; what was written is remembered last. over: the codes of those
+    whose visit is, so that no sheet is right."""
     folder, store = Path(args.to), Store(workspace.store)
+    stale = over | without_program(before)
     folder.mkdir(parents=True, exist_ok=True)
     changed = [one if desk.is_whole(folder, one.sheet) else again(one) for one in made]
     now = time.time_ns()
@@ -131,7 +146,8 @@ def _write(
             if not one.plan.code:
                 print("    without a code: the clinic file gives no `base_url`")
     current = {one.plan.client: one.sheet.file for one in changed}
-    further = write_further(folder, _wanted(changed, folder, args.also, named), workspace)
+    further = write_further(folder, _wanted(changed, folder, args.also, named, before), workspace)
+    lay = {code: _asked(folder, code, before) for code in over & before.keys()}
     files = {code: (file, *(one.file for one in further[code])) for code, file in current.items()}
     for name in desk.remove_others(folder, {**dict.fromkeys(stale, ()), **files}):
         print(f"{folder / name}: deleted, since it is out of date")
@@ -153,19 +169,33 @@ def _write(
         (folder / LIST).unlink(missing_ok=True)
     rest = {code: sheet for code, sheet in before.items() if code not in {*stale, *current}}
     sheets = {one.plan.client: replace(one.sheet, checked=now) for one in changed}
-    desk.keep(workspace, folder, {**rest, **sheets})
+    gone = {
+        code: replace(before[code], waiting=False, fresh=(), asked=kinds)
+        for code, kinds in lay.items()
+    }
+    desk.keep(workspace, folder, {**rest, **gone, **sheets})
     same = sum(not one.is_new for one in changed)
     if same:
         print(f"as before: {same} sheet{'' if same == 1 else 's'}")
 
 
 def _wanted(
-    made: Iterable[Made], folder: Path, also: Collection[str], named: set[str]
+    made: Iterable[Made],
+    folder: Path,
+    also: Collection[str],
+    named: set[str],
+    before: Mapping[str, Sheet],
 ) -> list[Wanted]:
-    """What is to lie in the folder on request: what is asked for now, and what lies there."""
+    """What is to lie in the folder on request: what is asked for now, and what was before."""
     return [
         Wanted(one.client, one.plan, one.first_day, tuple(dict.fromkeys((*asked, *there))))
         for one in made
         for asked in [[kind for kind in FURTHER if kind in also and one.plan.client in named]]
-        for there in [desk.kinds_of(folder, one.plan.client)]
+        for there in [_asked(folder, one.plan.client, before)]
     ]
+
+
+def _asked(folder: Path, code: str, before: Mapping[str, Sheet]) -> tuple[Further, ...]:
+    """What lies there on request, or did until a visit was over."""
+    known = before[code].asked if code in before else ()
+    return tuple(dict.fromkeys((*desk.kinds_of(folder, code), *known)))

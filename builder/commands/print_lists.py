@@ -19,7 +19,7 @@ def with_fresh(made: Made, before: Mapping[str, Sheet], there: Iterable[Lying]) 
     old = before.get(made.plan.client)
     known = old.fresh if old else ()
     fresh = tuple(one.kind for one in there if one.is_new or one.kind in known)
-    return replace(made, sheet=replace(made.sheet, fresh=fresh))
+    return replace(made, sheet=replace(made.sheet, fresh=fresh, asked=()))
 
 
 def write_bound(folder: Path, waiting: list[Made], *, two_sided: bool) -> bool:

@@ -68,8 +68,7 @@ def _remove_sheets(workspace: Workspace, code: str) -> None:
     if sheet and sheet.waiting:
         print(
             f"{folder / desk.BOUND}: the sheet of {code} is still in this file. Take it out of "
-            "what you print; the next `practice-site print` makes the file without it, once its "
-            "program is gone."
+            "what you print; the next `practice-site print` makes the file without it."
         )
     if sheet and (sheet.waiting or sheet.fresh) and (folder / desk.LIST).is_file():
         print(f"{folder / desk.LIST}: {code} is still on this list: cross it out.")

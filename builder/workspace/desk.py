@@ -35,7 +35,8 @@ class Sheet:
 
     file: its name; digest: of its contents; made: the day, in ISO form; checked: when it was found
     to be as it should be (ns since 1970); waiting: whether it is in the bound file, which nobody
-    has taken away yet; fresh: what was made on request since somebody took the list away.
+    has taken away yet; fresh: what was made on request since somebody took the list away; asked:
+    what lay there on request when a visit that is over took it away, to be made again.
     """
 
     file: str
@@ -44,6 +45,7 @@ class Sheet:
     checked: int
     waiting: bool
     fresh: tuple[Further, ...] = ()
+    asked: tuple[Further, ...] = ()
 
 
 def file_of(code: str, first_day: str, kind: str = "") -> str:
@@ -138,12 +140,15 @@ def _read(workspace: Workspace) -> dict[str, Any]:
 
 def _sheet(entry: object) -> Sheet | None:
     kinds = {"file": str, "digest": str, "made": str, "checked": int, "waiting": bool}
-    if not isinstance(entry, dict) or entry.keys() - {"fresh"} != kinds.keys():
+    if not isinstance(entry, dict) or entry.keys() - {"fresh", "asked"} != kinds.keys():
         return None
     good = all(type(entry[key]) is kind for key, kind in kinds.items())
-    told = entry.get("fresh", ())
-    fresh = tuple(kind for kind in FURTHER if isinstance(told, list) and kind in told)
-    return Sheet(**{**entry, "fresh": fresh}) if good else None
+    fresh, asked = _further(entry.get("fresh")), _further(entry.get("asked"))
+    return Sheet(**{**entry, "fresh": fresh, "asked": asked}) if good else None
+
+
+def _further(told: object) -> tuple[Further, ...]:
+    return tuple(kind for kind in FURTHER if isinstance(told, list) and kind in told)
 
 
 def _is_name(file: str, code: str) -> bool:

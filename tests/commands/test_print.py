@@ -207,6 +207,22 @@ def test_of_who_was_not_named_a_past_visit_is_no_failure(
     assert main(["print", "heron-02"]) == 1
 
 
+def test_what_was_asked_for_comes_again_with_the_sheet_after_a_visit(
+    programs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    client(programs, "otter-01")
+    assert main(["print", "--also", "guide"]) == 0
+    later(monkeypatch, "2026-12-15")
+    assert main(["print"]) == 1
+    assert list(Path("desk").glob("otter-01*")) == []
+    client(programs, "otter-01", start="2026-12-16", visit="2026-12-21")
+    assert main(["print"]) == 0
+    assert Path("desk/otter-01 2026-12-16 guide.pdf").is_file()
+    Path("desk/otter-01 2026-12-16 guide.pdf").unlink()
+    assert main(["print"]) == 0
+    assert len(list(Path("desk").glob("otter-01*"))) == 1
+
+
 @pytest.mark.parametrize(
     "damage",
     ["not JSON", "[]", '{"FOLDER": {"otter-01": {"file": "../../x.pdf"}}}', '{"FOLDER": 7}'],
@@ -366,6 +382,9 @@ def test_the_sheets_go_with_the_site(programs: Path, capsys: pytest.CaptureFixtu
     assert "list for the desk.pdf: otter-01 is still on this list" in said
     assert "otter-01" not in Path(".practice/desk.json").read_text()
     assert not Path(f"desk/otter-01 {DAY}.pdf").exists()
+    assert main(["print"]) == 0
+    assert "otter-01: its site was removed" in capsys.readouterr().out
+    assert list(marks(BOUND)) == ["heron-02"]
     (programs / "otter-01.yaml").unlink()
     assert main(["print"]) == 0
     assert list(marks(BOUND)) == ["heron-02"]
