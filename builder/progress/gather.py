@@ -22,8 +22,7 @@ from builder.practice.figures.planned import planned_by_log, sessions_of, timeta
 from builder.practice.figures.proposal.move import Proposal
 from builder.practice.figures.rates import Thirds, Together, by_step, failing, thirds, together
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries, day_of
-from builder.practice.log.paper import slips_of
+from builder.practice.figures.tries import Slips, Tries, day_of, slips_of
 from builder.practice.visit.told import proposals_of
 from builder.progress import sentence
 from builder.progress.notes import Note, notes_of
@@ -83,7 +82,7 @@ class Section:
 @dataclass(frozen=True, kw_only=True)
 class Progress:
     """A client from `first` to `last`, both days included. together: what paper counted of several
-    sounds or steps at once; slips: of texts and talks, counted on paper; apart: sittings that count
+    sounds or steps at once; slips: of texts and talks, in no rate; apart: sittings that count
     nowhere."""
 
     code: str
@@ -93,7 +92,7 @@ class Progress:
     sections: tuple[Section, ...]
     notes: tuple[Note, ...]
     together: Together | None
-    slips: tuple[tuple[datetime.date, int], ...]
+    slips: tuple[Slips, ...]
     apart: int
 
 
@@ -131,7 +130,7 @@ def progress_of(
         sections=tuple(one for one in made if one.lanes),
         notes=notes_of(shown),
         together=together(shown.counts, log.view),
-        slips=slips_of(shown.papers),
+        slips=slips_of(shown.sittings, shown.papers),
         apart=len(log.apart),
     )
 

@@ -10,6 +10,7 @@ import pytest
 
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.rates import Together
+from builder.practice.figures.tries import Slips
 from builder.progress import texts
 from builder.progress.gather import Progress, progress_of
 from builder.progress.lines import lines
@@ -37,7 +38,9 @@ def told(data: bytes) -> tuple[int, str]:
 
 def test_slips_and_what_paper_cannot_split_stand_in_terminal_page_and_pdf() -> None:
     school = Together(Rate(52, 60), 2, (("school", Rate(52, 60)),))
-    found = replace(progress(HERON), sections=(), slips=((day(12, 9), 3),), together=school)
+    found = replace(
+        progress(HERON), sections=(), slips=(Slips("paper", day(12, 9), 3),), together=school
+    )
     both, slips = sentences = texts.besides(found)
     # Wilson's interval of 52 of 60 by scipy's binomtest(...).proportion_ci: 0.7583 to 0.9309.
     assert both == (

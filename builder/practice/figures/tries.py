@@ -9,12 +9,13 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from builder.model.practice_view import PracticeView, StepView
 from builder.model.program import Level, Role, Support
 from builder.model.record import Sitting
 from builder.practice.log.counts import Counted
+from builder.practice.log.paper import PaperCount
 
 View = Callable[[str, str], PracticeView | None]
 """The kept view of a site's plan, by both their names."""
@@ -38,6 +39,14 @@ class Tries:
     clear: int
     tries: int
     helper: Role | Literal[""] = ""
+
+
+class Slips(NamedTuple):
+    """Slips in one text or talk, or in one box of paper."""
+
+    source: Literal["tablet", "paper"]
+    day: datetime.date
+    number: int
 
 
 def tries_of(sittings: Iterable[Sitting], view: View) -> tuple[Tries, ...]:
@@ -88,6 +97,19 @@ def tries_on_paper(counts: Iterable[Counted], view: View) -> tuple[Tries, ...]:
         for one in counts
         if one.source == "paper" and one.step
     )
+
+
+def slips_of(sittings: Iterable[Sitting], papers: Iterable[PaperCount]) -> tuple[Slips, ...]:
+    """Slips of which nobody knows how many targets there were, so that they are in no rate: of
+    what was told or talked, and all of paper."""
+    counted = (
+        Slips("tablet", day_of(sitting), tally.slipped)
+        for sitting in sittings
+        for tally in sitting.tallies
+        if tally.targets is None and tally.slipped is not None
+    )
+    written = (Slips("paper", one.day, one.slips) for one in papers if one.slips is not None)
+    return (*counted, *written)
 
 
 def _level(one: Counted, view: View) -> Level | None:

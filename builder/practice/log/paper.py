@@ -37,11 +37,6 @@ class PaperCount:
     slips: int | None = None
 
 
-def slips_of(papers: Iterable[PaperCount]) -> tuple[tuple[datetime.date, int], ...]:
-    """The slips that were counted, each with its day."""
-    return tuple((one.day, one.slips) for one in papers if one.slips is not None)
-
-
 def boxes(
     days: Iterable[datetime.date], times: Sequence[Time]
 ) -> Iterator[tuple[datetime.date, Time]]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import datetime
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from builder.model.program import LEVELS, Program, Step, Support
 from builder.practice.figures.listeners import named
 from builder.practice.figures.proposal.counting import WITH_A_MODEL, Schedule, counts_for
 from builder.practice.figures.proposal.move import Move
+from builder.practice.figures.tries import Slips
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.told import StepTold, Told
 
@@ -61,10 +61,14 @@ def _own(one: Told) -> str:
     return f"; /{sound}/ alone {tries} {'try' if tries == 1 else 'tries'}" if several else ""
 
 
-def slips_told(slips: Iterable[tuple[datetime.date, int]]) -> str:
-    """As in "slips in texts and talks, on paper: 3 on 2026-12-09"."""
-    each = ", ".join(f"{number} on {day}" for day, number in slips)
-    return f"slips in texts and talks, on paper: {each}"
+def slips_told(slips: Collection[Slips]) -> str:
+    """As in "slips in texts and talks, on a tablet: 1 on 2026-12-08; on paper: 3 on 2026-12-09"."""
+    listed = {
+        where: ", ".join(f"{one.number} on {one.day}" for one in slips if one.source == source)
+        for source, where in (("tablet", "on a tablet"), ("paper", "on paper"))
+    }
+    each = "; ".join(f"{where}: {found}" for where, found in listed.items() if found)
+    return f"slips in texts and talks, {each}"
 
 
 def _of_step(step: StepTold) -> Iterator[str]:

@@ -26,8 +26,7 @@ from builder.practice.figures.rates import (
     tries_of_sound,
 )
 from builder.practice.figures.score import Score
-from builder.practice.figures.tries import Tries, day_of
-from builder.practice.log.paper import slips_of
+from builder.practice.figures.tries import Slips, Tries, day_of, slips_of
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.asked import asked_of
 
@@ -53,7 +52,7 @@ class StepTold:
 class Told:
     """Of a program, its days and its dose of the whole client, since a sitting is of all sounds.
     since: the last visit that is known, None without one. apart: how many sittings of the client
-    count nowhere, and why, in a clause. slips: of texts and talks, counted on paper. came: the day
+    count nowhere, and why, in a clause. slips: of texts and talks, in no rate. came: the day
     of the last record, None without one, or where it came today. own: the sound, IPA, and how many
     of the tries are surely of it. together: what paper counted of several sounds or steps at once.
     hard: days on which a sitting ended as too hard.
@@ -64,7 +63,7 @@ class Told:
     dose: Dose
     steps: tuple[StepTold, ...]
     apart: tuple[tuple[str, int], ...]
-    slips: tuple[tuple[datetime.date, int], ...] = ()
+    slips: tuple[Slips, ...] = ()
     came: datetime.date | None = None
     own: tuple[str, int] = ("", 0)
     together: Together | None = None
@@ -87,7 +86,7 @@ def told(program: Program, log: ClientLog, days: Timetable, today: datetime.date
         dose(late.counts, late.sittings, late.papers),
         tuple(steps),
         tuple(Counter(one.why for one in log.apart).items()),
-        slips_of(late.papers),
+        slips_of(late.sittings, late.papers),
         log.came if log.came and log.came < today else None,
         (program.sound.ipa, tries_of_sound(late.counts, program.sound.symbol, log.view)),
         together(late.counts, log.view),

@@ -140,6 +140,16 @@ def test_paper_and_what_was_kept_apart_are_told(program: Program) -> None:
     assert "kept apart by `receive`, counted nowhere: 2 sittings: its plan is unknown" in lines
 
 
+def test_slips_of_what_was_told_or_talked_are_told_without_a_rate(program: Program) -> None:
+    talk = {"step": "k-words", "targets": None, "later": True, "ms": 90_000}
+    talks = [talk | {"slipped": number} for number in (3, None, 0)]
+    box = PaperCount(SITE, december(9), "evening", VIEW.digest, "", 0, 0, slips=2)
+    talked = sitting(1, id="8" * 32, start="2026-12-08T08:15:04-06:00", trials=[], tallies=talks)
+    lines = list(known(at_visit(program, log(talked, papers=(box,)))))
+    where = "on a tablet: 3 on 2026-12-08, 0 on 2026-12-08; on paper: 2 on 2026-12-09"
+    assert f"slips in texts and talks, {where}" in lines
+
+
 def test_a_score_that_is_not_in_the_log_yet_is_taken_in(program: Program) -> None:
     week = log(*WEEK, scores=(score(14, 10),))
     low = at_visit(program, with_heard(week, (score(14, 9),)))
