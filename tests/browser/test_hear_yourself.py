@@ -76,6 +76,9 @@ def test_a_try_is_heard_after_the_model_and_gone_with_the_next_word(
     watched.open("k-words/")
     press(page, "Start")
     press(page, "Hear it")
+    expect(page.get_by_role("button", name="Record me")).to_be_visible()
+    page.set_viewport_size({"width": 844, "height": 340})
+    marks = page.locator(".marks").bounding_box()
     press(page, "Record me")
     status = page.get_by_role("status")
     expect(status).to_have_text("Recording. Say it now.")
@@ -84,6 +87,8 @@ def test_a_try_is_heard_after_the_model_and_gone_with_the_next_word(
     press(page, "Done")
     expect(page.get_by_role("button", name="Hear the model, then you")).to_be_focused()
     expect(status).to_contain_text("Helper: now mark that try.")
+    assert page.locator(".marks").bounding_box() == marks, "they stay under the finger"
+    page.set_viewport_size(TABLET)
     page.evaluate("played.length = 0")
     page.keyboard.press("Enter")
     until(page, "played.length === 2")
@@ -134,6 +139,10 @@ def trials(page_of: Watched, axe: str = "") -> Sitting:
         press(page, "Record me")
         expect(page.locator(".note")).to_contain_text("The microphone can’t be used here.")
         expect(page.get_by_role("button", name="Record me")).to_have_count(0)
+        note, word = (page.locator(name).bounding_box() for name in (".notes", ".word-area"))
+        assert note
+        assert word
+        assert note["y"] + note["height"] <= word["y"], "it lies on nothing"
         assert found(page, axe) == []
     skip_time(page)
     practise(page, repeat("clear"))

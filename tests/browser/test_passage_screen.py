@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page
 
 from builder.model.record import Sitting, Tally
 from tests.browser.conftest import serving, watch
-from tests.browser.sitting import mark, skip_time
+from tests.browser.sitting import mark, skip_time, until
 from tests.browser.test_pages import found
 from tests.support.building import built_once
 from tests.support.past_sentences import HERON, heron
@@ -24,6 +24,13 @@ SHOWN = """() => [...document.querySelectorAll('.controls button, .top *')].ever
     const box = e.getBoundingClientRect();
     return box.top >= 0 && box.left >= 0 && box.bottom <= innerHeight && box.right <= innerWidth;
 })"""
+
+# Whether the text goes on below, and whether the page says so.
+BELOW = """() => {
+    const area = document.querySelector('.text-area');
+    const last = [...area.querySelectorAll('p')].at(-1).getBoundingClientRect().bottom;
+    return [last > area.getBoundingClientRect().bottom, !!area.closest('.goes-on')];
+}"""
 
 
 @pytest.fixture(scope="module")
@@ -133,6 +140,10 @@ def test_the_buttons_stay_in_view_at_every_size(
     watched = watch(context, base)
     page = begun(watched.open(""))
     assert page.evaluate(SHOWN)
+    assert page.evaluate(BELOW) == [True, True], "what goes on below says so"
+    page.locator(".text-area").evaluate("e => e.scrollTo(0, e.scrollHeight)")
+    until(page, "!document.querySelector('.goes-on')")
+    assert page.evaluate(BELOW) == [False, False]
     keys = ("stopped", "word-9", "yes", "next", "go-on", "slip", "over", "yes", "go-on", "later")
     for key in keys:
         tap(page, key)

@@ -302,6 +302,10 @@ def test_stop_asks_first_and_enough_is_enough(watched: Watched) -> None:
     press(page, "Enough for today")
     expect(page.get_by_role("heading", name="Good work for today!")).to_be_visible()
     assert len(kept(page)[0].trials) == 1
+    page.set_viewport_size({"width": 360, "height": 560})
+    word, chip = (boxes(page.locator(name))[0] for name in (".last-word", ".last"))
+    assert chip["y"] <= word["y"] < word["y"] + word["height"] <= chip["y"] + chip["height"]
+    assert word["width"] >= page.locator(".last-word").evaluate("e => e.scrollWidth")
 
 
 def test_a_picture_round_shows_the_word_only_when_asked_or_marked(watched: Watched) -> None:

@@ -48,12 +48,9 @@ export function progress(run) {
     ...Array.from({ length: all }, (_, i) => el("i", { class: i < done ? "done" : i === done ? "current" : "" })));
 }
 
-/** What went wrong with the device; it lies over the picture. @param {View} view @param {Say} say @param {Actions} actions */
+/** What went wrong with the device, one thing at a time; empty, so that nothing else is drawn anew when it comes. @param {View} view @param {Say} say @param {Actions} actions */
 export function notes(view, say, actions) {
-  const own = view.yourself?.note();
-  if (!view.trouble && view.kept && !own) return false;
-  return el("div", { class: "notes" },
-    view.trouble && el("p", { class: "note small" }, say(`no_sound.${view.trouble}`), " ", button("sound", say("sound_again"), actions.sound, "minor")),
-    Boolean(own) && el("p", { class: "note small" }, own ?? ""),
-    !view.kept && el("p", { class: "note small" }, say("not_kept")));
+  const text = view.trouble ? say(`no_sound.${view.trouble}`) : view.yourself?.note() || (view.kept ? "" : say("not_kept"));
+  const again = Boolean(view.trouble) && button("sound", say("sound_again"), actions.sound, "minor");
+  return el("div", { class: "notes" }, Boolean(text) && el("p", { class: "note small" }, el("span", {}, text), again));
 }

@@ -3,6 +3,8 @@
 import { button, el, spoken } from "./dom.js";
 import { pieces, upTo } from "./passages.js";
 
+const SEEN_PX = 4; // so little below is no line
+
 /** @import { PassageData, StepData } from "../../../types" */
 /** @import { PassageEvent, PassageState, Piece } from "./passages.js" */
 /** @import { Say } from "./screens.js" */
@@ -16,7 +18,7 @@ import { pieces, upTo } from "./passages.js";
  * @property {boolean} final
  * @property {Node} top
  * @property {Node} progress
- * @property {Node | false} notes
+ * @property {Node} notes
  * @property {Say} say
  * @property {(event: PassageEvent) => void} tell
  */
@@ -27,9 +29,9 @@ export function passageScreen(view) {
   return el("div", { class: `screen task told ${state.level}` },
     top,
     progress,
+    notes,
     textArea(view),
     el("div", { class: "controls" },
-      notes,
       el("p", { class: "prompt" }, el("span", { dir: "auto" }, ...view.say.shown(passagePrompt(state, view.step, view.say)))),
       ...controls[state.phase](view)));
 }
@@ -54,7 +56,15 @@ function textArea(view) {
   if (state.level === "talk") {
     return el("div", attributes, el("p", { class: "situation" }, ...say.shown(situation)));
   }
-  return el("div", attributes, ...pieces(paragraphs).map((line) => el("p", { lang: say.language }, ...line.map((piece) => drawn(piece, view)))));
+  return watched(el("div", attributes, ...pieces(paragraphs).map((line) => el("p", { lang: say.language }, ...line.map((piece) => drawn(piece, view))))));
+}
+
+/** The page is told whether the text goes on below what is seen of it. @param {HTMLElement} area */
+function watched(area) {
+  const look = () => area.closest("practice-rounds")?.classList.toggle("goes-on", area.scrollHeight - area.scrollTop - area.clientHeight > SEEN_PX);
+  area.addEventListener("scroll", look, { passive: true });
+  new ResizeObserver(look).observe(area); // also when it has just come
+  return area;
 }
 
 /** A word that can be tapped now, or as it reads. @param {Piece} piece @param {PassageView} view */
