@@ -36,7 +36,7 @@ def test_the_file_says_what_the_family_chose_and_no_more(watched: Watched) -> No
     expect(page.locator(".reminder-form [role=status]")).to_contain_text(f"“{named}”")
     text = Path(saved.value.path()).read_text("utf-8")
     (event,) = events(text)
-    assert (event["SUMMARY"], event.start.strftime("%H:%M")) == ("5 minutes together", "18:30")
+    assert (event["SUMMARY"], event.start.strftime("%H:%M")) == ("A few minutes together", "18:30")
     assert event["RRULE"]["BYDAY"] == ["MO", "TU", "WE", "TH", "FR", "SA"]
     assert event["RRULE"]["COUNT"] == [24]
     ours = re.sub(r"^(UID|DTSTAMP|DTSTART):.*$", "", text, flags=re.MULTILINE)
