@@ -72,9 +72,10 @@ export interface StepData {
   passage: PassageData | null;
 }
 
-/** animal: at the head of the stones. praise: spoken at the end; null: the helper says it. */
+/** animal: at the head of the stones. faces: where it looks. praise: spoken at the end; null: the helper says it. */
 export interface PathData {
   animal: PictureData | null;
+  faces: "left" | "right";
   praise: ClipData | null;
 }
 

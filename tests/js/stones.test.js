@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { ANIMAL, HEIGHT, REACH, WIDTH, curve, hills, numbersOf } from "../../site_templates/theme/assets/js/stones-curve.js";
+import { ANIMAL, HEIGHT, REACH, WIDTH, curve, hills, numbersOf, runsRight } from "../../site_templates/theme/assets/js/stones-curve.js";
 import { PATH, stonesOf, walk } from "../../site_templates/theme/assets/js/stones.js";
 
 const SEEDS = ["7k2mz9qd4wthc", "aaaaaaaaaaaaa", "zzzzzzzzzzzzz", ...Array.from({ length: 60 }, (_, i) => `seed-${i}`)];
@@ -93,4 +93,15 @@ test("a client has the same path each time, and another one has another", () => 
   assert.equal(new Set(SEEDS.map((seed) => JSON.stringify(curve(seed, PATH)))).size, SEEDS.length);
   const left = SEEDS.filter((seed) => curve(seed, PATH)[0].x < WIDTH / 2).length;
   assert.ok(left > 0.2 * SEEDS.length && left < 0.8 * SEEDS.length);
+});
+
+test("rows run to one side and the next ones to the other, so the animal knows where to look", () => {
+  const middle = (points, row) => points.map((_, at) => at).filter((at) => Math.floor((at * 4) / PATH) === row)[Math.floor(PATH / 8)];
+  for (const seed of SEEDS) {
+    const points = curve(seed, PATH);
+    const rows = [0, 1, 2, 3].map((row) => runsRight(points, middle(points, row)));
+    assert.deepEqual(rows, [rows[0], !rows[0], rows[0], !rows[0]], seed);
+    assert.equal(rows[0], points[0].x < WIDTH / 2, "the first stone lies where its row begins");
+    assert.equal(runsRight(points, 0), rows[0]);
+  }
 });

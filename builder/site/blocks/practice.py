@@ -11,6 +11,7 @@ from builder.model.dose import HOLDS_IN_A_ROW
 from builder.model.plan import Plan, PlannedProgram, PlannedStep
 from builder.model.practice_view import view_of
 from builder.model.program import Role
+from builder.site.blocks.facing import facing
 from builder.site.blocks.items import ClipData, PictureData, clip_data, picture_data
 from builder.site.blocks.steps import StepData, step_data
 from builder.text.wording import Wording
@@ -19,10 +20,11 @@ PAUSE_S = 3.0  # the quiet wait of a delayed round; common practice, no source
 
 
 class PathData(Strict):
-    """What the stones of a sitting need. animal: at their head; praise: spoken at the end, null
-    where the helper says it."""
+    """What the stones of a sitting need. animal: at their head; faces: where it looks; praise:
+    spoken at the end, null where the helper says it."""
 
     animal: PictureData | None
+    faces: Literal["left", "right"]
     praise: ClipData | None
 
 
@@ -141,6 +143,7 @@ def days_by_role(plan: Plan) -> tuple[RoleDays, ...]:
 def _path(plan: Plan, facts: Mapping[str, Facts], root: str) -> PathData:
     return PathData(
         animal=picture_data(plan.emblem, root),
+        faces=facing(plan.emblem) if plan.emblem else "left",
         praise=clip_data(plan.praise, facts, root) if plan.praise else None,
     )
 

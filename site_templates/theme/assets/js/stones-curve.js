@@ -48,6 +48,9 @@ export function curve(seed, stones) {
   return found;
 }
 
+/** Whether the path has come to a stone from the left. @param {readonly Point[]} points @param {number} at */
+export const runsRight = (points, at) => points[Math.max(1, at)].x > points[Math.max(1, at) - 1].x;
+
 /** A place on rows and half circles without waves. @param {number} part  of the whole length, 0 to 1 @returns {Point} */
 function onRows(part) {
   const [row, turn] = [WIDTH - 2 * (MARGIN + TURN), Math.PI * TURN];

@@ -2,7 +2,7 @@
 
 import { el, shape } from "./dom.js";
 import { withZone } from "./record.js";
-import { ANIMAL, HEIGHT, REACH, WIDTH, curve, hills } from "./stones-curve.js";
+import { ANIMAL, HEIGHT, REACH, WIDTH, curve, hills, runsRight } from "./stones-curve.js";
 import { PATH, hasPath, walk } from "./stones.js";
 
 /** @import { PageData, PathData, Settings, Sitting } from "../../../types" */
@@ -45,7 +45,6 @@ const inWords = ({ laid, today }, say) => `${today ? say.count("path.today", tod
 
 /** @param {Walk} here @param {readonly Point[]} points @param {readonly string[]} behind @param {PathData} path @param {string} label */
 function drawing({ laid, today, fresh }, points, behind, path, label) {
-  const head = points[laid - 1];
   const stones = points.map(({ x, y }, i) => {
     if (i >= laid) return shape("circle", { class: "ahead", cx: x, cy: y, r: 3.4 });
     const [ofToday, at] = [i >= laid - today, i - Math.max(0, laid - fresh)];
@@ -57,14 +56,16 @@ function drawing({ laid, today, fresh }, points, behind, path, label) {
     return stone;
   });
   return shape("svg", { class: "stones", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: "img", "aria-label": label },
-    ...behind.map((d) => shape("path", { class: "hill", d })), ...stones, atHead(head, path));
+    ...behind.map((d) => shape("path", { class: "hill", d })), ...stones, atHead(points, laid - 1, path));
 }
 
 /** A stone with four corners: another shape, not only another color. @param {number} x @param {number} y */
 const corners = (x, y) => `M${x} ${y - REACH}L${x + REACH} ${y}L${x} ${y + REACH}L${x - REACH} ${y}Z`;
 
-/** The client's animal on the last stone, or a ring round it. @param {Point} point @param {PathData} path */
-function atHead({ x, y }, { animal }) {
+/** The client's animal on the last stone, looking where the path runs, or a ring round it. @param {readonly Point[]} points @param {number} at @param {PathData} path */
+function atHead(points, at, { animal, faces }) {
+  const { x, y } = points[at];
   if (!animal) return shape("circle", { class: "head", cx: x, cy: y, r: REACH + 3 });
-  return shape("image", { href: animal.src, x: x - ANIMAL / 2, y: y - ANIMAL, width: ANIMAL, height: ANIMAL });
+  const turned = (faces === "right") !== runsRight(points, at);
+  return shape("image", { href: animal.src, x: x - ANIMAL / 2, y: y - ANIMAL, width: ANIMAL, height: ANIMAL, ...(turned && { transform: `translate(${2 * x} 0) scale(-1 1)` }) });
 }
