@@ -69,9 +69,10 @@ def test_every_text_of_the_rounds_addresses_the_client_and_calls_the_marks_its_o
     for step in (step for program in plan.programs for step in program.steps):
         page = PageData.model_validate(block(found[step.id]))
         assert page.helper == "self"
-        assert page.wording == wording("en", "self").part("rounds")
+        every = wording("en", "self").part("rounds")
+        assert page.wording.items() <= every.items()
         said = [(step.reminder, step.name) for step in (*page.steps, *page.easier)]
-        texts = (*itertools.chain(*said), *page.wording.values())
+        texts = (*itertools.chain(*said), *every.values())
         assert [found for one in texts for found in not_for_adults(one)] == []
         assert "own mark" in page.wording["marks_label"] + page.wording["for_helper"]
 

@@ -26,6 +26,13 @@ def made(text: str = HERON) -> dict[str, Page]:
     return {page.path: page for page in pages(plan, known)}
 
 
+def test_today_with_a_text_has_the_words_for_it() -> None:
+    plan = heron()
+    every = wording("en").part("rounds")
+    left_out = every.keys() - today_data(plan, facts(plan), wording("en")).wording.keys()
+    assert {key.partition(".")[0] for key in left_out} == {"contrast", "yourself"}
+
+
 def test_each_step_has_its_page_and_nothing_is_played_there() -> None:
     for name in ("s-at-the-sea", "s-the-picnic", "s-dinner"):
         html = made()[name].html

@@ -109,6 +109,8 @@ def _page_data(
     def data(program: PlannedProgram, step: PlannedStep) -> StepData:
         return step_data(program, step, facts, w, top)
 
+    steps = tuple(data(*one) for one in practised)
+    back_to = tuple(data(*one) for one in easier.values())
     return PageData(
         version=2,
         site=plan.slug,
@@ -129,10 +131,20 @@ def _page_data(
         breath=HOLDS_IN_A_ROW,
         pause=PAUSE_S,
         path=_path(plan, facts, top) if plan.path else None,
-        steps=tuple(data(*one) for one in practised),
-        easier=tuple(data(*one) for one in easier.values()),
-        wording=w.part("rounds"),
+        steps=steps,
+        easier=back_to,
+        wording=_words(w, (*steps, *back_to)),
     )
+
+
+def _words(w: Wording, steps: Sequence[StepData]) -> dict[str, str]:
+    """The words of the rounds that these steps can come to."""
+    asked = {
+        "passage": any(step.passage for step in steps),
+        "contrast": any(one.contrast for step in steps for one in step.rounds),
+        "yourself": any(step.hears for step in steps),
+    }
+    return {k: v for k, v in w.part("rounds").items() if asked.get(k.partition(".")[0], True)}
 
 
 def days_by_role(plan: Plan) -> tuple[RoleDays, ...]:
