@@ -41,7 +41,7 @@ def pytest_collection_finish() -> None:
     one part in twenty-five of all processor time."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(20_000, 20, 20)
+    gc.set_threshold(20_000, 10, 10)
     gc.enable()
 
 
