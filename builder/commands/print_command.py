@@ -68,8 +68,9 @@ def run(args: argparse.Namespace) -> int:
         asked_groups(args.files, root_around(os.getcwd()))
     workspace = pipeline.workspace_of(files_of(args))
     everyone, left = sound_of(args, args.base_url, day)
+    built = Built(out, args.base_url)
     if not args.files:
-        everyone = _without_removed(everyone, Built(out, args.base_url))
+        everyone = _without_removed(everyone, built)
     with exclusive(folder):
         before = desk.written(workspace, folder)
         also, unsound = also_waiting(before, everyone, args.base_url, day)
@@ -77,13 +78,9 @@ def run(args: argparse.Namespace) -> int:
         over = {one.client.code for one in checked if _past(one) or _is_today(one, day)}
         current = [one for one in checked if one.client.code not in over]
         named = {one.client.code for one in everyone}
-        made, held = apart(
-            all_made(current, workspace, out, before, day.isoformat()),
-            Built(out, args.base_url),
-            named,
-        )
+        made, held = apart(all_made(current, workspace, out, before, day.isoformat()), built, named)
         _write(args, workspace, made, before, over, named)
-    tell_unbuilt(made, Built(out, args.base_url))
+    tell_unbuilt(made, built)
     for one in held:
         print(
             f"{one}: changed since its site was built: `practice-site build {one}`, then "

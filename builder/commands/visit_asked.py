@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
-from builder.commands.visit_checked import next_dates, with_words
+from builder.commands.visit_checked import next_dates, refuse_words
 from builder.commands.visit_heard import read, scores_of
 from builder.drafting.visit.edit_program import Edited
 from builder.drafting.visit.plan_visit import Wanted, check_words, step_named
@@ -55,7 +55,7 @@ def ask_in_turn(
 def _ask_for_words(args: argparse.Namespace, text: str, program: Program, client: Client) -> None:
     def held(out: str, put: str = "") -> None:
         wanted = Wanted(day=today(), dates={}, out=words_of(out), put=words_of(put))
-        with_words(text, client, program, wanted)
+        refuse_words(text, client, program, wanted)
 
     def ask() -> None:
         edited = Edited(text)

@@ -14,8 +14,8 @@ from builder.commands.visit_checked import (
     more,
     next_dates,
     program_at,
+    refuse_words,
     with_text,
-    with_words,
 )
 from builder.commands.visit_heard import heard, read
 from builder.drafting.visit.difference import in_words
@@ -65,7 +65,7 @@ class Change:
         wanted = _wanted(args, old, client, today())
         text = before.decode("utf-8")
         if wanted.out or wanted.put:
-            with_words(text, client, old, wanted)
+            refuse_words(text, client, old, wanted)
         text = changed(text, old, wanted)
         lines: tuple[Lines, ...] = ()
         if wanted.out or wanted.put:

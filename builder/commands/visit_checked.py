@@ -50,25 +50,19 @@ def day_of(text: str, today: datetime.date) -> datetime.date:
     return next((day for day in found if day > today), found[0])
 
 
-def with_words(text: str, client: Client, program: Program, wanted: Wanted) -> str:
-    """The program's text with other words and nothing else. Raises UsageError for words that cannot
-    go or come, or that the check calls a fault: no line is drafted with them."""
+def refuse_words(text: str, client: Client, program: Program, wanted: Wanted) -> None:
+    """Raises UsageError for words that cannot go from a program or come into it, or that the check
+    calls a fault: no line is drafted with them. text: the program's."""
     alone = replace(wanted, to=None, tried=None, dates={})
-    text = changed(text, program, alone)
-    _, whole = with_text(client, program, text)
+    _, whole = with_text(client, program, changed(text, program, alone))
+    found = (standing(check_client(one).findings) for one in (client, whole))
     wrong = [
         one
-        for one in new_faults(client, whole)
+        for one in more(*found)
         if one.rule in OF_ITEMS and any(quoted([word]) in one.sentence for word in wanted.put)
     ]
     if wrong:
         raise UsageError("\n".join(f"{one.sentence} {one.remedy}" for one in wrong))
-    return text
-
-
-def new_faults(before: Client, after: Client) -> tuple[Finding, ...]:
-    """Faults of which there are more by their rule than there were."""
-    return more(standing(check_client(before).findings), standing(check_client(after).findings))
 
 
 def more(before: Iterable[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:

@@ -1,5 +1,4 @@
-"""A visit of one client: what is known is shown first, then what would change; then it is written,
-or the last one is taken back."""
+"""A visit of one client: what is known is shown, then what would change; then it is written."""
 
 from __future__ import annotations
 
@@ -109,9 +108,9 @@ def _show(change: Change) -> None:
 
 def _instead(scores: Iterable[VisitScore], there: Iterable[VisitScore]) -> Iterator[str]:
     """Scores of the same kind and day, which stand once in the log."""
-    known = {(one.date, one.sound, one.step, one.support, one.probe): one for one in there}
+    known = {one.kind: one for one in there}
     for one in scores:
-        old = known.get((one.date, one.sound, one.step, one.support, one.probe))
+        old = known.get(one.kind)
         if old and (old.correct, old.of) != (one.correct, one.of):
             yield f"It takes the place of {old.correct} of {old.of}, typed earlier today."
 

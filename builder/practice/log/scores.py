@@ -27,6 +27,11 @@ class VisitScore:
     probe: bool = False
     note: str = ""
 
+    @property
+    def kind(self) -> tuple[datetime.date, str, str, Support, bool]:
+        """What a client's log keeps one score of: a later one takes its place."""
+        return self.date, self.sound, self.step, self.support, self.probe
+
 
 @dataclass(frozen=True)
 class VisitNote:

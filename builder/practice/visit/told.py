@@ -148,9 +148,5 @@ def _last_scores(step: str, scores: Iterable[Score]) -> list[Score]:
 
 def with_heard(log: ClientLog, scores: Iterable[VisitScore]) -> ClientLog:
     """The same with scores that are not in the log yet; the same kind of one day stands once."""
-    new = {_kind(one): one for one in (*log.visit_scores, *scores)}
+    new = {one.kind: one for one in (*log.visit_scores, *scores)}
     return replace(log, visit_scores=tuple(sorted(new.values(), key=lambda one: one.date)))
-
-
-def _kind(one: VisitScore) -> tuple[object, ...]:
-    return (one.date, one.sound, one.step, one.support, one.probe)

@@ -124,13 +124,8 @@ def _with_replaced(workspace: Workspace, one: Writing) -> Heard:
         return one.heard
     with opened(workspace.hidden) as log:
         there = log.scores(one.site)
-    new = set(map(_key, one.heard.scores))
-    return replace(one.heard, replaced=tuple(score for score in there if _key(score) in new))
-
-
-def _key(one: VisitScore) -> tuple[object, ...]:
-    """What the log keeps one score of."""
-    return one.date, one.sound, one.step, one.support, one.probe
+    new = {score.kind for score in one.heard.scores}
+    return replace(one.heard, replaced=tuple(score for score in there if score.kind in new))
 
 
 def _finish(workspace: Workspace) -> Finished | None:
