@@ -7,6 +7,7 @@ from datetime import date
 from builder.caseload.rows import Row, short
 from builder.practice.figures.practiced import Days
 from builder.practice.figures.proposal.move import Proposal
+from builder.text.several import several
 
 HEADINGS = ("client", "sounds", "step", "since", "last", "next", "practiced", "proposal", "waits")
 NONE = "-"
@@ -40,13 +41,9 @@ def _move(one: Proposal) -> str:
 def _practiced(days: Days) -> str:
     """As in "6 of 10 days"; "+ 1": on so many others."""
     if not days.planned:
-        return f"{_days(days.besides)}, none planned"
-    told = f"{days.practiced} of {_days(days.planned)}"
+        return f"{several(days.besides, 'day')}, none planned"
+    told = f"{days.practiced} of {several(days.planned, 'day')}"
     return f"{told} + {days.besides}" if days.besides else told
-
-
-def _days(number: int) -> str:
-    return f"{number} day{'' if number == 1 else 's'}"
 
 
 def _short(day: date | None, today: date) -> str:

@@ -10,6 +10,7 @@ from builder.caseload.facts import OF_SHEETS, Facts
 from builder.practice.figures.planned import Timetable, planned_days
 from builder.practice.figures.practiced import Days, days_among
 from builder.practice.figures.proposal.counting import LEAST_DAYS_BACK
+from builder.text.several import several
 
 LOOKED_BACK = 14  # days before today of which practice is told, and today's
 WARNED = 7  # days before the boxes of a sheet run out
@@ -144,7 +145,7 @@ def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]
     if written.trouble:
         yield "cannot be read"
     if written.blanks:
-        yield _several(written.blanks, "fill-in")
+        yield several(written.blanks, "fill-in")
     if visit and over:
         yield f"visit past: {short(visit, today)}"
     elif not visit and not written.trouble:
@@ -161,9 +162,9 @@ def _waits(facts: Facts, practiced: Days, today: datetime.date) -> Iterator[str]
     if written.asked and facts.site and none and _planned(facts, today, None):
         yield "record missing"
     if written.bare:
-        yield f"{_several(len(written.bare), 'picture')} missing"
+        yield f"{several(len(written.bare), 'picture')} missing"
     if facts.unspoken:
-        yield f"{_several(facts.unspoken, 'recording')} missing"
+        yield f"{several(facts.unspoken, 'recording')} missing"
 
 
 def _is_hard(facts: Facts, today: datetime.date) -> bool:
@@ -180,7 +181,3 @@ def _run_out(days: Timetable, today: datetime.date) -> bool:
         return False
     end = days.start + datetime.timedelta(MOST_DAYS)
     return end < days.visit and end <= today + datetime.timedelta(WARNED)
-
-
-def _several(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

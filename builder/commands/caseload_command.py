@@ -20,6 +20,7 @@ from builder.commands import options
 from builder.commands.clock import today
 from builder.commands.paths import bar
 from builder.commands.sounds import sound_of
+from builder.text.several import several
 from builder.workspace.folder import Workspace, find
 from builder.workspace.groups import codes_of_group
 from builder.workspace.store import write_private
@@ -154,7 +155,7 @@ def _nobody(args: argparse.Namespace, everyone: int) -> str:
     """Where the filters leave nobody, what was looked for."""
     asked = []
     if args.due is not None:
-        due = f"within {_several(args.due, 'day')}" if args.due else "today"
+        due = f"within {several(args.due, 'day')}" if args.due else "today"
         asked.append(f"whose next visit is {due}")
     if args.sound:
         asked.append(f"who practices {args.sound}")
@@ -162,16 +163,12 @@ def _nobody(args: argparse.Namespace, everyone: int) -> str:
         asked.append("for whom something waits")
     where = f" in the group {args.group}" if args.group else ""
     return (
-        f"There is no client{where} {' and '.join(asked)} ({_several(everyone, 'client')} in all)."
+        f"There is no client{where} {' and '.join(asked)} ({several(everyone, 'client')} in all)."
     )
-
-
-def _several(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _summary(found: Sequence[Row], everyone: int) -> str:
     waiting = sum(bool(row.waits) for row in found)
-    clients = _several(everyone, "client")
+    clients = several(everyone, "client")
     shown = f"{len(found)} of {clients}" if len(found) < everyone else clients
     return f"{shown}; something waits for {waiting}. Practiced: the last {LOOKED_BACK} days."

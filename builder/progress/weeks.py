@@ -16,6 +16,7 @@ from builder.practice.figures.practiced import (
     was_practice,
 )
 from builder.practice.log.counts import only_on_paper
+from builder.text.several import several
 
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)
 
@@ -43,13 +44,13 @@ class Week:
         if self.untold and not self.sittings:
             return "no record yet"
         if not self.sittings:
-            return f"no record; {_several(planned, 'day')} planned" if planned else "none planned"
-        practiced = f"{days.practiced} of {_several(planned, 'day')}"
+            return f"no record; {several(planned, 'day')} planned" if planned else "none planned"
+        practiced = f"{days.practiced} of {several(planned, 'day')}"
         more = f" and {days.besides} more" if days.besides else ""
         if not planned:
-            practiced, more = f"{_several(days.besides, 'day')}, none planned", ""
-        sittings = _several(self.sittings, "sitting")
-        return f"{practiced}{more}, {sittings}, {_several(self.tries, 'try', 'tries')}"
+            practiced, more = f"{several(days.besides, 'day')}, none planned", ""
+        sittings = several(self.sittings, "sitting")
+        return f"{practiced}{more}, {sittings}, {several(self.tries, 'try', 'tries')}"
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,3 @@ def _sittings(log: ClientLog) -> int:
 def monday_of(day: datetime.date) -> datetime.date:
     """The Monday of its week."""
     return day - datetime.timedelta(days=day.weekday())
-
-
-def _several(number: int, one: str, several: str = "") -> str:
-    return f"{number} {one if number == 1 else several or one + 's'}"

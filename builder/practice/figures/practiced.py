@@ -10,6 +10,7 @@ from builder.model.record import Sitting, counts_by_step
 from builder.practice.figures.tries import day_of
 from builder.practice.log.counts import Counted, only_on_paper
 from builder.practice.log.paper import PaperCount
+from builder.text.several import several
 
 
 @dataclass(frozen=True)
@@ -24,14 +25,9 @@ class Days:
     def __str__(self) -> str:
         """As in "practiced on 9 of 12 planned days, and on 1 more"."""
         if not self.planned:
-            days = self.besides
-            return f"practiced on {days} day{'' if days == 1 else 's'}, none of them planned"
-        told = f"practiced on {self.practiced} of {_days(self.planned)}"
+            return f"practiced on {several(self.besides, 'day')}, none of them planned"
+        told = f"practiced on {self.practiced} of {several(self.planned, 'planned day')}"
         return f"{told}, and on {self.besides} more" if self.besides else told
-
-
-def _days(number: int) -> str:
-    return f"{number} planned day{'' if number == 1 else 's'}"
 
 
 def days_practiced(
