@@ -126,6 +126,7 @@ def test_a_whole_sitting_with_the_server_stopped(device: Device, clinic: Clinic)
         assert device.js("return document.querySelector('[data-page]').dataset.page + '/'") == page
     device.open(clinic.base)
     device.js(LISTEN)
+    wait(lambda: says(device, "Works without internet"), "it is not said with the server stopped")
     by_touch(device, "start")
     wait_for(device, "hear")
     by_touch(device, "hear")
