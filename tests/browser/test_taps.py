@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Watched
+from tests.browser.engines.family import FASTER, HURRY
 from tests.browser.sitting import MOMENT_MS, skip_time
 
 pytestmark = pytest.mark.browser
@@ -50,3 +51,25 @@ def test_a_finger_that_slips_off_only_puts_the_drawing_off(watched: Watched) -> 
     expect(page.locator("[data-key=decline]")).to_have_count(1)
     page.locator("[data-key=decline]").click()
     expect(page.locator("[data-key=clear]")).not_to_have_attribute("aria-disabled", "true")
+
+
+def test_a_tap_on_start_outlasts_what_the_card_learns_meanwhile(watched: Watched) -> None:
+    watched.base = watched.base.replace("127.0.0.1", "localhost")  # there the site is kept, too
+    page = watched.open("")
+    quick = HURRY.replace("arguments[0]", str(FASTER))
+    page.evaluate(f"{{ {quick} }}")  # the rest of a site is fetched after some quiet seconds
+    page.locator("[data-key=start]").hover()
+    page.mouse.down()
+    expect(page.locator(".ready")).to_contain_text("Works without internet")
+    page.mouse.up()
+    page.locator(".task").wait_for()
+
+
+def test_a_tap_on_start_outlasts_a_page_that_is_seen_again(watched: Watched) -> None:
+    page = watched.open("k-words/")
+    page.locator("[data-key=start]").hover()
+    page.mouse.down()
+    looked = "new Promise((done) => setTimeout(done, 200))"  # at what is kept: milliseconds
+    page.evaluate(f"document.dispatchEvent(new Event('visibilitychange')); {looked}")
+    page.mouse.up()
+    page.locator(".task").wait_for()

@@ -13,6 +13,7 @@ from playwright.sync_api import Locator, Page, Playwright, ViewportSize, expect
 
 from builder.audio.speech import Samples
 from builder.audio.voices.natural import RATE
+from builder.recordings.page.recorder import Recorder
 from builder.recordings.takes import find_takes
 from tests.browser.conftest import PHONE, TABLET
 from tests.browser.recording.conftest import WORD
@@ -107,13 +108,21 @@ def test_the_server_stops_before_a_recording_is_judged(room: Room) -> None:
     keeps(page, room)
 
 
-def test_a_server_that_wrote_and_died_before_it_answered_writes_no_second_file(room: Room) -> None:
+def test_a_server_that_wrote_and_died_before_it_answered_writes_no_second_file(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
     page = judged(room)
-    page.route("**/keep/*", lambda route: (route.fetch(), route.abort()))
+    write_it = Recorder.keep
+
+    def written_and_gone(*asked: Any, **how: Any) -> None:
+        write_it(*asked, **how)
+        raise ConnectionAbortedError  # to the browser: a connection that ends without an answer
+
+    monkeypatch.setattr(Recorder, "keep", written_and_gone)
     page.keyboard.press("Enter")
     expect(waiting(page)).to_be_visible()
     assert room.takes == [f"{WORD}.wav"]
-    page.unroute("**/keep/*")
+    monkeypatch.undo()
     keeps(page, room)
     assert room.takes == [f"{WORD}.wav"]
 

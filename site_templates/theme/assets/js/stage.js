@@ -54,21 +54,40 @@ const keyOf = (details) => details.querySelector("summary")?.dataset.key;
 const openOnes = (host) => [...host.querySelectorAll("details")].filter(({ open }) => open).map(keyOf);
 
 /**
- * Renew only what is another: a button under a finger or a key stays, and a line that runs runs on.
- * False where the two are not alike enough for that.
+ * Renew only what is another: a button under a finger or a key stays, also where something comes or goes
+ * below it, and a line that runs runs on. What looks the same must do the same. False where the two are
+ * not alike enough for that.
  * @param {Element} now @param {Element} made @param {number} depth
  */
 function renewed(now, made, depth) {
   const [before, after] = [[...now.childNodes], [...made.childNodes]];
-  const alike = now.cloneNode().isEqualNode(made.cloneNode()) && before.length === after.length;
-  if (!alike || now.classList.contains("ready")) return false;
-  for (const [i, part] of after.entries()) {
-    const old = before[i];
-    if (old.isEqualNode(part)) continue;
-    const inside = depth > 0 && old instanceof Element && part instanceof Element && renewed(old, part, depth - 1);
-    if (!inside) /** @type {ChildNode} */ (old).replaceWith(part);
+  const beginAlike = before.length > 0 && after.length > 0 && before[0].isEqualNode(after[0]);
+  if (before.length !== after.length && !beginAlike) return false;
+  if (!now.cloneNode().isEqualNode(made.cloneNode())) return false;
+  if (before.length === after.length) {
+    for (const [i, part] of after.entries()) renew(before[i], part, depth);
+    return true;
   }
+  while (before.length > 0 && after.length > 0 && before[0].isEqualNode(after[0])) {
+    before.shift();
+    after.shift();
+  }
+  /** @type {ChildNode | null} */
+  let behind = null; // the first of what both end with
+  while (before.length > 0 && after.length > 0 && before[before.length - 1].isEqualNode(after[after.length - 1])) {
+    behind = before.pop() ?? null;
+    after.pop();
+  }
+  for (const part of before) part.remove();
+  for (const part of after) now.insertBefore(part, behind);
   return true;
+}
+
+/** @param {ChildNode} old @param {ChildNode} part @param {number} depth */
+function renew(old, part, depth) {
+  if (old.isEqualNode(part)) return;
+  const inside = depth > 0 && old instanceof Element && part instanceof Element && renewed(old, part, depth - 1);
+  if (!inside) old.replaceWith(part);
 }
 
 /**
