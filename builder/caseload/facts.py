@@ -30,7 +30,8 @@ class Written:
 
     trouble: why one of them cannot be read, a sentence; then the rest may be missing.
     steps: the names of what is practiced now; proposed_of: of each of them what a proposal is asked
-    of; seen: the day of the baseline.
+    of; seen: the day of the baseline; since: the first day of the oldest sheet with these steps,
+    where former versions tell.
     weekdays: days of practice, Monday is 0; pauses: the clinic's and the client's.
     bare: words practiced now that have no picture, of who does not read.
     spoken: how the recordings of what is practiced now are named.
@@ -43,6 +44,7 @@ class Written:
     proposed_of: tuple[Asked, ...] = ()
     blanks: int = 0
     trouble: str = ""
+    since: datetime.date | None = None
     days: Timetable = NO_DAYS
     bare: tuple[str, ...] = ()
     spoken: tuple[str, ...] = ()

@@ -14,7 +14,6 @@ from builder.caseload.facts import Facts, SheetState, Written
 from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
 from builder.practice.figures.proposal.move import Proposal
-from builder.practice.former_sheets import FormerSheet, former_sheets
 from builder.practice.log.days import LogDays
 from builder.practice.log.file import FILE, connected
 from builder.practice.visit.days_lately import days_lately
@@ -89,17 +88,17 @@ def _written(
     folder = os.path.abspath(workspace.root / PROGRAMS)
     states = {code: stamps.before(folder, code, NO_TAKES)["inputs"] for code in programs}
     before = programs_read.kept(workspace.root / HIDDEN_FOLDER)
-    found = programs_read.read_all(programs, states, before, tell, partial(_over, workspace))
+    found = programs_read.read_all(programs, states, before, tell, partial(_former, workspace))
     if found.keys() != before.keys():
         programs_read.keep(workspace.hidden, found)
     return {code: found[state] for code, state in states.items()}
 
 
-def _over(workspace: Workspace, code: str) -> frozenset[FormerSheet]:
-    """A client's former sheets; no secret is made for a clinic that has kept none."""
+def _former(workspace: Workspace, code: str) -> dict[str, list[str]]:
+    """Former versions of a client's programs; no secret is made for a clinic that has kept none."""
     if not (workspace.root / HIDDEN_FOLDER / former.FOLDER).is_dir():
-        return frozenset()
-    return former_sheets(workspace, slug(secret(workspace), code))
+        return {}
+    return former.befores(workspace, slug(secret(workspace), code))
 
 
 def _of_log(

@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from builder.caseload.facts import OF_SHEETS, Facts
+from builder.caseload.facts import OF_SHEETS, Facts, Written
 from builder.practice.figures.planned import Timetable, planned_days
 from builder.practice.figures.practiced import Days, days_among
 from builder.practice.figures.proposal.counting import LEAST_DAYS_BACK
@@ -21,8 +21,8 @@ MOST_DAYS = 26 * 7  # that a sheet has boxes for (MOST_WEEKS in make/sheet/week.
 
 @dataclass(frozen=True)
 class Row:
-    """A client's line. since: when the step was last tried with the therapist, or practice of it
-    began; last, next: visits; practiced: the last two weeks, None where no record tells."""
+    """A client's line. since: when the step was tried with the therapist, or practice of it began;
+    last, next: visits; practiced: the last two weeks, None where no record tells."""
 
     facts: Facts
     since: datetime.date | None
@@ -96,7 +96,7 @@ def row_of(facts: Facts, today: datetime.date) -> Row:
     visit, practiced = written.days.visit, _practiced(facts, today)
     return Row(
         facts,
-        _not_after(today, written.seen) or _not_after(today, written.days.start),
+        _since(written, today),
         _last(facts, today),
         visit if visit and visit >= today else None,
         practiced if practiced.practiced or practiced.besides else None,
@@ -114,6 +114,12 @@ def _is_due(row: Row, today: datetime.date, days: int) -> bool:
 
 def _not_after(today: datetime.date, day: datetime.date | None) -> datetime.date | None:
     return day if day and day <= today else None
+
+
+def _since(written: Written, today: datetime.date) -> datetime.date | None:
+    """A baseline of another step is taken out when a visit moves on."""
+    known = (written.seen, written.since, written.days.start)
+    return next(filter(None, (_not_after(today, day) for day in known)), None)
 
 
 def _last(facts: Facts, today: datetime.date) -> datetime.date | None:

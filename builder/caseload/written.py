@@ -6,7 +6,7 @@ from __future__ import annotations
 import datetime
 import gc
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import fields, replace
 from pathlib import Path
@@ -21,7 +21,7 @@ from builder.model.pause import Pause, merged
 from builder.model.program import Client, Program
 from builder.practice.figures.planned import Timetable, timetable
 from builder.practice.figures.proposal.counting import Asked
-from builder.practice.former_sheets import FormerSheet
+from builder.practice.former_sheets import FormerSheet, practiced_since, sheets_in
 from builder.practice.visit.asked import asked_of
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
@@ -36,6 +36,8 @@ DATES = ("start", "visit")
 
 Kept = dict[str, Written]
 """By the digest of the state of a client's files."""
+Former = Mapping[str, Sequence[str]]
+"""By a program's file name, the texts of its former versions, oldest first."""
 
 
 def kept(folder: Path) -> Kept:
@@ -58,12 +60,12 @@ def read_all(
     states: Mapping[str, str],
     before: Kept,
     tell: Callable[[int, int], None],
-    over: Callable[[str], frozenset[FormerSheet]] = lambda _code: frozenset(),
+    former: Callable[[str], Former] = lambda _code: {},
 ) -> Kept:
     """Of every client what is written, by state: as it was kept, else read now.
 
-    programs: files by code; states: by code; tell: how many were looked at, of how many. over: the
-    former sheets of a client; with each of them its files have another state.
+    programs: files by code; states: by code; tell: how many were looked at, of how many. former:
+    a client's former versions; with each of them its files have another state.
     """
     found: Kept = {}
     clinics: dict[Path, Clinic | ProgramError] = {}
@@ -73,8 +75,7 @@ def read_all(
             if state in before:
                 found[state] = before[state]
             else:
-                one = _read(code, paths, clinics)
-                found[state] = replace(one, days=replace(one.days, over=over(code)))
+                found[state] = _read(code, paths, clinics, former(code))
             tell(at + 1, len(programs))
     return found
 
@@ -92,7 +93,12 @@ def _nothing_collected() -> Iterator[None]:
             gc.enable()
 
 
-def _read(code: str, paths: Iterable[str], clinics: dict[Path, Clinic | ProgramError]) -> Written:
+def _read(
+    code: str,
+    paths: Iterable[str],
+    clinics: dict[Path, Clinic | ProgramError],
+    former: Former,
+) -> Written:
     chosen = list(map(Path, paths))
     folder = chosen[0].parent
     if folder not in clinics:
@@ -111,7 +117,7 @@ def _read(code: str, paths: Iterable[str], clinics: dict[Path, Clinic | ProgramE
             trouble = trouble or f"{file.name}: {problem.strerror}."
     if not programs:
         return Written(code=code, blanks=blanks, trouble=trouble)
-    return _of(Client(code, tuple(programs), clinic, str(folder)), blanks, trouble)
+    return _of(Client(code, tuple(programs), clinic, str(folder)), blanks, trouble, former)
 
 
 def _clinic(folder: Path) -> Clinic | ProgramError:
@@ -127,7 +133,7 @@ def _told(problem: ProgramError) -> str:
     return f"{replace(first.place, file=Path(first.place.file).name)}: {first.sentence}"
 
 
-def _of(client: Client, blanks: int, trouble: str) -> Written:
+def _of(client: Client, blanks: int, trouble: str, former: Former) -> Written:
     programs, clinic = client.programs, client.clinic
     pauses = merged(clinic.pause, *(program.written.pause for program in programs))
     return Written(
@@ -137,10 +143,25 @@ def _of(client: Client, blanks: int, trouble: str) -> Written:
         proposed_of=tuple(one for program in programs for one in asked_of(program, pauses)),
         blanks=blanks,
         trouble=trouble,
-        days=timetable(programs, pauses),
+        since=_since(programs, former),
+        days=replace(timetable(programs, pauses), over=sheets_in(former)),
         bare=_bare(client),
         spoken=_spoken(client),
         asked=bool(clinic.records) or clinic.sheet.counts,
+    )
+
+
+def _since(programs: Iterable[Program], former: Former) -> datetime.date | None:
+    """Of several programs, of the one that moved last."""
+    return max(
+        filter(
+            None,
+            (
+                practiced_since(former.get(Path(p.file).name, ()), p.written.current)
+                for p in programs
+            ),
+        ),
+        default=None,
     )
 
 
@@ -185,6 +206,7 @@ def _spoken(client: Client) -> tuple[str, ...]:
 def _dumped(one: Written) -> dict[str, Any]:
     days = one.days
     return {field.name: getattr(one, field.name) for field in fields(one)} | {
+        "since": str(one.since) if one.since else None,
         "days": {
             "weekdays": sorted(days.weekdays),
             "pauses": [[str(p.first), str(p.last)] for p in days.pauses],
@@ -202,7 +224,8 @@ def _loaded(entry: dict[str, Any]) -> Written:
         Asked(**asked | {"criteria": Criteria.model_validate(asked["criteria"])})
         for asked in values["proposed_of"]
     )
-    return Written(**values | {"days": _days(entry["days"])})
+    since = datetime.date.fromisoformat(entry["since"]) if entry["since"] else None
+    return Written(**values | {"since": since, "days": _days(entry["days"])})
 
 
 def _days(kept: dict[str, Any]) -> Timetable:

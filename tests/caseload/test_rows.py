@@ -67,6 +67,15 @@ def test_days_of_practice_of_the_last_two_weeks() -> None:
     )
 
 
+def test_a_step_without_a_baseline_is_practiced_since_its_first_sheet() -> None:
+    """The sheet of now may be its second or third one."""
+    first, today = datetime.date(2026, 12, 1), TODAY + datetime.timedelta(1)
+    sheets: dict[str, Any] = {"baselines": frozenset(), "start": TODAY}
+    assert row_of(client(**sheets, since=first), TODAY).since == first
+    assert row_of(client(**sheets), TODAY).since == TODAY
+    assert row_of(client(**sheets | {"start": today}), TODAY).since is None
+
+
 @pytest.mark.parametrize(
     ("told", "practiced"),
     [

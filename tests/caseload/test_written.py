@@ -48,13 +48,14 @@ def test_practice_begins_on_a_day_of_practice() -> None:
     # By a printed calendar: 5 December 2026 is a Saturday.
     text = f"practice: {{from: 2026-12-05, visit: 2026-12-21}}\n{FAMILY.format(current='er words')}"
     program = program_in(parse(text.encode(), "finch-10.yaml"), clinic)
-    written = _of(Client("finch-10", (program,), clinic, "nowhere"), 0, "")
+    written = _of(Client("finch-10", (program,), clinic, "nowhere"), 0, "", {})
     assert written.days.start == datetime.date(2026, 12, 7)
 
 
 def test_former_sheets_are_kept_with_what_was_read(tmp_path: Path) -> None:
     visit, begin = datetime.date(2026, 12, 14), datetime.date(2026, 12, 16)
     sheets = frozenset([FormerSheet(visit), FormerSheet(visit, begin)])
-    known = {"state": Written(code="finch-10", days=replace(NO_DAYS, over=sheets))}
+    days = replace(NO_DAYS, over=sheets)
+    known = {"state": Written(code="finch-10", days=days, since=begin)}
     keep(tmp_path, known)
     assert kept(tmp_path) == known

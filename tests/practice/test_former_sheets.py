@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from builder.practice.former_sheets import FormerSheet, former_sheets
+from builder.practice.former_sheets import FormerSheet, former_sheets, practiced_since
 from builder.workspace import former
 from builder.workspace.folder import Workspace
 
@@ -46,3 +46,16 @@ def test_dates_are_found_as_programs_may_write_them(tmp_path: Path) -> None:
 
 def test_nothing_is_known_without_former_versions(tmp_path: Path) -> None:
     assert former_sheets(Workspace(tmp_path), SITE) == frozenset()
+
+
+def test_steps_are_practiced_since_the_first_sheet_that_has_them() -> None:
+    words = "practice: {from: 2026-12-09}\ncurrent: words\nsteps: []\n"
+    again = "current: # two of them\n- words\npractice:\n  from: 2026-12-16\n"
+    both = "practice: {from: 2026-12-02}\ncurrent: [words, phrases]\n"
+    undated = "current: words\n"
+    assert practiced_since([both, words, again], ["words"]) == day(9)
+    assert practiced_since([words, both, again], ["words"]) == day(16)
+    assert practiced_since([words, undated], ["words"]) == day(9)
+    assert practiced_since([words, both], ["phrases", "words"]) == day(2)
+    assert practiced_since([words], ["phrases"]) is None
+    assert practiced_since([words, "current: [", "# none"], ["words"]) is None
