@@ -94,4 +94,4 @@ def test_it_never_leads_to_another_host(typed: str, host: str, page: Page) -> No
         page.goto(host + typed)
     page.wait_for_load_state("networkidle")
     assert page.url.startswith(host + "/")
-    assert page.title() == "This page has moved"
+    assert page.title() == "This page is no longer here"

@@ -40,9 +40,14 @@ def test_who_mistyped_an_address_is_told_in_all_languages_of_the_sites(tmp_path:
     (tmp_path / "d").mkdir()
     (tmp_path / "d" / SITE_MARK).write_text("{}")
     write_root(tmp_path, ["es"])
-    for name, key in (("index.html", "root.text"), ("404.html", "root.gone_text")):
+    for name, title, key in (
+        ("index.html", "root.title", "root.text"),
+        ("404.html", "root.gone", "root.gone_text"),
+    ):
         page = (tmp_path / name).read_text("utf-8")
         assert '<html lang="es">' in page
+        titles = [wording(one)[title] for one in ("es", "en")]
+        assert f"<title>{' · '.join(titles)}</title>" in page
         lines = [f'<p lang="{one}">{wording(one)[key]}</p>' for one in ("es", "en")]
         assert page.index(lines[0]) < page.index(lines[1]), "the clinic's first"
 
