@@ -23,7 +23,7 @@ from builder.workspace.folder import Workspace
 from tests.benchmarks.eight_clients import CLIENTS, Invented
 from tests.benchmarks.learner import Learner
 from tests.benchmarks.typed_visit import Typed
-from tests.practice.test_handed_over import written
+from tests.support.handed_over import written
 
 MONDAY = datetime.date(2027, 1, 11)
 A_DAY, A_WEEK = datetime.timedelta(days=1), datetime.timedelta(days=7)

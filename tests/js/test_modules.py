@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
 
-from tests.support.missing import missing
+from tests.support.node import node
 
 HERE = Path(__file__).parent
-
-
-def node() -> str:
-    """Node, with the packages of tests/js; without them skipped, but under CI a failure."""
-    found = shutil.which("node")
-    if not found or not (HERE / "node_modules" / "typescript").is_dir():
-        missing("node or its packages are not installed (npm ci in tests/js)")
-    return found
 
 
 def run(*command: str) -> None:

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 
 from builder.model.record import SLUG, Count, Sitting, Tally, Trial, counts_by_step, union
 from builder.workspace import addresses
-from tests.js.test_modules import node
+from tests.support.node import node
 from tests.support.places import TESTS
 from tests.support.typescript import Types, mirrored
 

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import base64
-import binascii
 import contextlib
 import json
-import subprocess
 import zlib
-from functools import cache
 from typing import Any
 
 import pytest
@@ -21,29 +18,10 @@ from builder.practice.handed_over import read_codes, read_file, read_text
 from builder.practice.parts import beginning
 from builder.practice.unpack import site_of
 from builder.problems import UsageError
-from tests.js.test_modules import node
+from tests.support.handed_over import part, written
 from tests.support.places import TESTS
 
 EXAMPLE: dict[str, Any] = json.loads((TESTS / "js" / "sitting.json").read_text("utf-8"))
-WRITER = TESTS / "practice" / "written.mjs"
-
-
-@cache
-def writer() -> subprocess.Popen[str]:
-    """One Node for all cases of a run; it ends with its standard input, as this process does."""
-    command = [node(), str(WRITER)]
-    return subprocess.Popen(command, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
-
-
-def written(case: list[dict[str, Any]]) -> dict[str, Any]:
-    """What a page hands over: lines of a message, codes, a message not deflated."""
-    process = writer()
-    assert process.stdin
-    assert process.stdout
-    process.stdin.write(json.dumps(case) + "\n")
-    process.stdin.flush()
-    made: dict[str, Any] = json.loads(process.stdout.readline())
-    return made
 
 
 NAMES = st.sampled_from(["k-words", "key", "1-long-imitation", "7", "a" * 80, "cow"])
@@ -230,19 +208,6 @@ def test_the_first_part_tells_whose_it_is(sent: dict[str, Any]) -> None:
     assert site_of(beginning([plain_one])) == EXAMPLE["site"]
     for forged in (b"", b"\x01abc", b"\x00\x01\x01\xff\xff", b"\x00\x01\x00"):
         assert site_of(forged) == ""
-
-
-def part(message: bytes, number: str = "1/1") -> str:
-    """A part as a page would write it around any bytes."""
-
-    def coded(data: bytes) -> str:
-        return base64.b32encode(data).decode().rstrip("=")
-
-    def checksum(data: bytes) -> str:
-        return coded(binascii.crc32(data).to_bytes(4, "big"))
-
-    head = f"PR1/{checksum(message)}/{number}/{coded(message)}/"
-    return head + checksum(head.encode())[:4]
 
 
 def plain(edit: dict[str, Any] | None = None) -> bytes:

@@ -18,7 +18,8 @@ import pytest
 from builder.practice import unpack as form
 from builder.practice.handed_over import read_codes, read_file, read_text
 from builder.problems import UsageError
-from tests.practice.test_handed_over import EXAMPLE, kept, part, plain, sent, week, written
+from tests.practice.test_handed_over import EXAMPLE, kept, plain, sent, week
+from tests.support.handed_over import part, written
 
 __all__ = ["kept", "sent"]  # fixtures
 

@@ -14,7 +14,8 @@ from PIL import Image, ImageFilter
 from builder.practice.handed_over import read_codes
 from builder.practice.photos import by_message, codes_in, is_picture
 from builder.problems import UsageError
-from tests.practice.test_handed_over import kept, sent, week, written
+from tests.practice.test_handed_over import kept, sent, week
+from tests.support.handed_over import written
 
 __all__ = ["kept", "sent"]  # fixtures
 

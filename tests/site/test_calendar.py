@@ -12,7 +12,7 @@ import pytest
 from dateutil.rrule import rrulestr
 from icalendar import Calendar
 
-from tests.js.test_modules import node
+from tests.support.node import node
 from tests.support.places import ROOT
 
 MODULE = ROOT / "site_templates" / "theme" / "assets" / "js" / "calendar.js"
