@@ -1,4 +1,4 @@
-"""How hard a word is to say: Word Complexity Measure, whole-word scores, neighbors.
+"""How hard a word is to say: Word Complexity Measure, whole-word score; what is a phone away.
 
 What the papers leave open is decided here. h is no fricative. A cluster is two or more consonants
 side by side in one syllable, counted once, by maximal onset. An r or j that is written as a
@@ -7,7 +7,7 @@ consonant counts as one: `star` ends in a consonant, `fork` and `music` hold a c
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
@@ -79,52 +79,19 @@ def target_score(phones: tuple[str, ...]) -> int:
     return len(phones) + len(_consonants(phones))
 
 
-def whole_word_score(said: tuple[str, ...], phones: tuple[str, ...]) -> int:
-    """The same of what a child said: segments said + consonants correct.
-
-    Never more segments than the adult word has; consonants are correct where they stand in the
-    adult form's order (longest common subsequence).
-    """
-    correct = _longest_common(_consonants(said), _consonants(phones))
-    return min(len(said), len(phones)) + correct
-
-
-def proximity(said: tuple[str, ...], phones: tuple[str, ...]) -> float:
-    """Whole-word proximity: score of what was said / score of the adult form; 0 to 1."""
-    return whole_word_score(said, phones) / target_score(phones)
-
-
 def _consonants(phones: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(phone for phone in phones if not is_vowel(phone))
 
 
-def _longest_common(one: tuple[str, ...], other: tuple[str, ...]) -> int:
-    """Length of the longest common subsequence; row[j]: of what came so far and other[:j]."""
-    row = [0] * (len(other) + 1)
-    for a in one:
-        before = row
-        row = [0]
-        for j, b in enumerate(other):
-            row.append(before[j] + 1 if a == b else max(before[j + 1], row[j]))
-    return row[-1]
-
-
-def is_neighbour(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
-    """Whether two words differ by exactly one phone added, removed or replaced; stress is no
-    difference. Luce & Pisoni 1998, Ear & Hearing 19, 1-36."""
-    a, b = sorted((tuple(map(bare, one)), tuple(map(bare, other))), key=len)
-    if a == b or len(b) - len(a) > 1:
-        return False
-    at = next((i for i, phone in enumerate(a) if phone != b[i]), len(a))
-    rest = a[at:] if len(a) < len(b) else a[at + 1 :]
-    return rest == b[at + 1 :]
-
-
-def neighbours_among(
-    phones: tuple[str, ...], words: Iterable[tuple[str, tuple[str, ...]]]
-) -> tuple[str, ...]:
-    """The words of a lexicon of (word, phones) that are neighbors; their number is the density.
-
-    The lexicon decides the figure: leave out names and endings before counting.
-    """
-    return tuple(word for word, other in words if is_neighbour(phones, other))
+def neighbour_forms(phones: tuple[str, ...]) -> frozenset[tuple[str, ...]]:
+    """Every sequence of phones that is one phone away: put in, taken away or replaced. Stress is no
+    difference, and stands in none of them. Luce & Pisoni 1998, Ear & Hearing 19, 1-36."""
+    plain = tuple(map(bare, phones))
+    symbols = [(s.symbol,) for s in sounds().values() if len(s.phones[0]) == 1]
+    found = set()
+    for at in range(len(plain) + 1):
+        before, here, after = plain[:at], plain[at:], plain[at + 1 :]
+        found |= {(*before, *new, *here) for new in symbols}
+        if here:
+            found |= {(*before, *new, *after) for new in [(), *symbols]}
+    return frozenset(found - {plain, ()})

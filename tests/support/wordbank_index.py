@@ -8,7 +8,8 @@ from functools import cache
 
 from wordfreq import zipf_frequency
 
-from builder.phonetics.complexity import is_neighbour
+from builder.phonetics.complexity import neighbour_forms
+from builder.phonetics.inventory import bare
 from builder.phonetics.lexicon import dictionary
 from builder.phonetics.lexicon.dictionary import pronunciations
 from builder.wordbank import unsuitable
@@ -41,7 +42,8 @@ class Few:
         return self._rows.get(word.lower())
 
     def neighbours(self, phones: tuple[str, ...]) -> tuple[str, ...]:
-        return tuple(r.word for r in self._rows.values() if is_neighbour(phones, r.phones))
+        near = neighbour_forms(phones)
+        return tuple(r.word for r in self._rows.values() if tuple(map(bare, r.phones)) in near)
 
 
 def few(*lines: str) -> Few:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from builder.phonetics.inventory import bare, sounds
+from builder.phonetics.complexity import neighbour_forms
 from builder.phonetics.lexicon.allophones import Phones
 from builder.phonetics.lexicon.sources import sources
 from builder.phonetics.tables import DATA
@@ -117,12 +117,9 @@ class Index:
         return iter(self._all)
 
     def neighbours(self, phones: Phones) -> tuple[str, ...]:
-        """The words one sound away from `phones` (put in, taken away or changed), commonest first.
-
-        Stress does not count, and words of no known frequency do not either. Source of the rule:
-        Luce & Pisoni 1998.
-        """
-        near = _neighbour_forms(tuple(map(bare, phones)))
+        """The words one phone away from `phones`, commonest first. Words of no known frequency do
+        not count."""
+        near = sorted(map(" ".join, neighbour_forms(phones)))
         marks = ", ".join("?" * len(near))
         rows = self._rows(f"WHERE plain IN ({marks}) AND zipf > 0 ORDER BY rowid", near)
         return tuple(row.word for row in rows)
@@ -133,18 +130,6 @@ class Index:
             f"SELECT {COLUMNS} FROM words {rest}", values
         ):
             yield Row(word, tuple(phones.split()), zipf, bool(agreed), bool(heteronym), lemma)
-
-
-def _neighbour_forms(plain: Phones) -> list[str]:
-    """Every sequence one sound away, as text."""
-    symbols = [(s.symbol,) for s in sounds().values() if len(s.phones[0]) == 1]
-    found = set()
-    for at in range(len(plain) + 1):
-        before, here, after = plain[:at], plain[at:], plain[at + 1 :]
-        found |= {(*before, *new, *here) for new in symbols}
-        if here:
-            found |= {(*before, *new, *after) for new in [(), *symbols]}
-    return sorted(" ".join(one) for one in found - {plain, ()})
 
 
 @cache
