@@ -1,8 +1,10 @@
-"""What people said of words: lists of norms with their licenses, and our own list of words that
-young children know.
+"""What people said of words, and our own list of words that young children know.
 
-Concreteness is that of the Glasgow list where it rates the word, else how strongly the Lancaster
-list says that it is seen and touched. When a word is learned: `learnt.py`.
+How concrete a word is: the Glasgow norms where they rate it (Scott et al. 2019, Behavior Research
+Methods 51, 1258-1270; CC BY 4.0), else how strongly it is seen and touched by the Lancaster norms
+(Lynott et al. 2020, Behavior Research Methods 52, 1271-1291; CC BY 4.0). When it is learned:
+`learnt.py`. Of larger lists nobody says that they may be passed on (Brysbaert et al. 2014 and
+Kuperman et al. 2012 state no license, the MRC database is for research), so they are left out.
 """
 
 from __future__ import annotations
@@ -13,70 +15,6 @@ from pathlib import Path
 
 MIN_CONCRETENESS = 0.55  # concreteness from which a word counts as a thing
 DATA = Path(__file__).parent / "data"
-
-
-@dataclass(frozen=True)
-class NormList:
-    """One list: what it says, from whom, under which license, and whether it is in use here."""
-
-    name: str
-    says: str
-    source: str
-    licence: str
-    used: bool
-
-
-NORM_LISTS = (
-    NormList(
-        "Glasgow",
-        "concreteness of 4,600 words and when 2,100 of them are learned, 1 to 7 each",
-        "Scott et al. 2019, Behavior Research Methods 51, 1258-1270",
-        "CC BY 4.0",
-        True,
-    ),
-    NormList(
-        "Lancaster",
-        "how strongly 39,700 words are seen and touched, 0 to 5",
-        "Lynott et al. 2020, Behavior Research Methods 52, 1271-1291",
-        "CC BY 4.0",
-        True,
-    ),
-    NormList(
-        "our own",
-        "words that children know, from which age, with their class",
-        "common practice, no source",
-        "GPL-3.0-or-later, as this tool",
-        True,
-    ),
-    NormList(
-        "wordfreq",
-        "how common a word is, Zipf scale",
-        "Speer 2022, wordfreq 3.1",
-        "data CC BY-SA 4.0",
-        True,
-    ),
-    NormList(
-        "Brysbaert",
-        "concreteness of 40,000 words",
-        "Brysbaert et al. 2014, Behavior Research Methods 46, 904-911",
-        "none stated with the data",
-        False,
-    ),
-    NormList(
-        "Kuperman",
-        "age at which 30,000 words are learned",
-        "Kuperman et al. 2012, Behavior Research Methods 44, 978-990",
-        "none stated with the data",
-        False,
-    ),
-    NormList(
-        "MRC",
-        "concreteness, age of acquisition",
-        "Wilson 1988, Behavior Research Methods 20, 6-10",
-        "research only",
-        False,
-    ),
-)
 
 
 @dataclass(frozen=True)
