@@ -4,9 +4,9 @@ second, and a screen may be drawn anew under it."""
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.conftest import Watched
+from tests.browser.conftest import PHONE, Watched, watch
 from tests.browser.engines.family import FASTER, HURRY
 from tests.browser.sitting import MOMENT_MS, skip_time
 
@@ -73,3 +73,27 @@ def test_a_tap_on_start_outlasts_a_page_that_is_seen_again(watched: Watched) -> 
     page.evaluate(f"document.dispatchEvent(new Event('visibilitychange')); {looked}")
     page.mouse.up()
     page.locator(".task").wait_for()
+
+
+def test_a_finger_does_not_tap_what_comes_under_it(browser: Browser, base: str) -> None:
+    """It came down on the one button of a try that is marked; beside the next word's is a second one."""
+    context = browser.new_context(viewport=PHONE, has_touch=True)
+    page = at_the_first_word(watch(context, base))
+    page.locator("[data-key=decline]").tap()
+    page.clock.run_for(MOMENT_MS)
+    page.locator("[data-key=clear]").tap()
+    edge = page.locator("[data-key=hear]").bounding_box()
+    assert edge
+    finger = context.new_cdp_session(page)
+    spot = {"x": edge["x"] + edge["width"] - 20, "y": edge["y"] + edge["height"] / 2}
+    finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [spot]})
+    page.clock.run_for(MOMENT_MS)
+    under = page.locator("[data-key=decline]").bounding_box()
+    assert under
+    assert under["x"] < spot["x"] < under["x"] + under["width"]
+    finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    page.clock.run_for(MOMENT_MS)
+    expect(page.locator("[data-key=decline]")).to_have_count(1)
+    page.locator("[data-key=decline]").tap()
+    expect(page.locator("[data-key=decline]")).to_have_count(0)
+    context.close()

@@ -16,6 +16,7 @@ export function makeStage(host, drawn, said, shown) {
   status.className = "visually-hidden";
   status.setAttribute("role", "status");
   host.replaceChildren(status, screen);
+  takeWhereItBegan(host);
 
   /** @param {string} key @param {string} [other] */
   function focus(key, other = "heading") {
@@ -45,6 +46,26 @@ export function makeStage(host, drawn, said, shown) {
       if (status.textContent !== plain(text)) status.replaceChildren(...shown(text));
     },
   };
+}
+
+/**
+ * A finger's tap counts where it came down: browsers give it to what lies under the finger when it is
+ * lifted, which may have come meanwhile. Keys, and what reads the screen, click without a finger: detail 0.
+ * @param {HTMLElement} host
+ */
+function takeWhereItBegan(host) {
+  const under = (/** @type {Event} */ { target }) => /** @type {Element} */ (target).closest("[data-key]")?.getAttribute("data-key") ?? "";
+  /** @type {string | null} */
+  let began = null;
+  host.addEventListener("pointerdown", (event) => { began = under(event); });
+  host.addEventListener("pointercancel", () => { began = null; }); // it scrolled
+  host.addEventListener("click", (event) => {
+    if (event.detail && began !== null && began !== under(event)) {
+      event.stopPropagation();
+      event.preventDefault();
+    }
+    began = null;
+  }, true);
 }
 
 /** What it is that opens, by the key of its summary. @param {Element} details */
