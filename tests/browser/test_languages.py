@@ -30,6 +30,7 @@ TOLD = [
 PLAN = dataclasses.replace(
     plans.plan(dataclasses.replace(PROGRAM, steps=(*PROGRAM.steps, *TOLD))),
     interface=("en", "es", pseudo.NAME),
+    path=True,
 )
 SIZES: tuple[ViewportSize, ...] = (
     {"width": 360, "height": 560},
@@ -124,6 +125,9 @@ def test_a_sitting_in_the_second_language_is_kept_as_in_the_first(second: Watche
         else:
             mark(page, next(marks))
     all_fits(page)
+    for size in SIZES:
+        page.set_viewport_size(size)
+        expect(page.locator(".summary > .choices .big")).to_be_in_viewport(ratio=1)
     assert page.evaluate(UNTOLD) == []
     assert {"clear", "over", "yes"} <= seen, "words and a talk"
     (sitting,) = kept(page)
