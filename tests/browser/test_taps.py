@@ -76,7 +76,7 @@ def test_a_tap_on_start_outlasts_a_page_that_is_seen_again(watched: Watched) -> 
 
 
 def test_a_finger_does_not_tap_what_comes_under_it(browser: Browser, base: str) -> None:
-    """It came down on the one button of a try that is marked; beside the next word's is a second one."""
+    """The marked try had one button there; the next word has a second one beside it."""
     context = browser.new_context(viewport=PHONE, has_touch=True)
     page = at_the_first_word(watch(context, base))
     page.locator("[data-key=decline]").tap()
