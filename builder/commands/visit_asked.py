@@ -18,6 +18,7 @@ from builder.practice.visit.told import Told
 from builder.problems import ProgramError, UsageError
 
 DATE = "2026-12-14 or 12-14"
+YES, NO = ("y", "yes"), ("n", "no")
 
 
 def ask_in_turn(
@@ -54,7 +55,8 @@ def ask_in_turn(
 
 def _ask_for_words(args: argparse.Namespace, text: str, program: Program, client: Client) -> None:
     def held(out: str, put: str = "") -> None:
-        wanted = Wanted(day=today(), dates={}, out=words_of(out), put=words_of(put))
+        to = step_named(program, args.to) if args.to else None
+        wanted = Wanted(day=today(), to=to, dates={}, out=words_of(out), put=words_of(put))
         refuse_words(text, client, program, wanted)
 
     def ask() -> None:
@@ -99,7 +101,12 @@ def _without_model(step: Step) -> bool:
     """Past sentences nothing is heard first, so nothing is asked."""
     if step.level in PAST_SENTENCES:
         return True
-    return _answer("Said without a model? [y/N]").lower() in ("y", "yes")
+    return _answer("Said without a model? [y/N]", _yes_or_no).lower() in YES
+
+
+def _yes_or_no(text: str) -> None:
+    if text.lower() not in YES + NO:
+        raise UsageError(f"`{text}` is neither yes nor no. Type y or n; Enter is no.")
 
 
 def _next_visit(program: Program) -> str:

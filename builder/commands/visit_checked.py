@@ -52,8 +52,9 @@ def day_of(text: str, today: datetime.date) -> datetime.date:
 
 def refuse_words(text: str, client: Client, program: Program, wanted: Wanted) -> None:
     """Raises UsageError for words that cannot go from a program or come into it, or that the check
-    calls a fault: no line is drafted with them. text: the program's."""
-    alone = replace(wanted, to=None, tried=None, dates={})
+    calls a fault once the step that comes is practiced: no line is drafted with them. text: the
+    program's."""
+    alone = replace(wanted, tried=None, dates={})
     _, whole = with_text(client, program, changed(text, program, alone))
     found = (standing(check_client(one).findings) for one in (client, whole))
     wrong = [

@@ -213,6 +213,35 @@ def test_no_answer_is_lost_to_one_that_cannot_be(
     assert len(scores(file)) == 1
 
 
+def test_an_answer_to_yes_or_no_that_is_neither_is_asked_again(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answers(monkeypatch, "17/20", "phrases", "y", "", "", "", "", "", "y")
+    visit()
+    assert "`phrases` is neither yes nor no" in capsys.readouterr().err
+    (score,) = scores(file)
+    assert score.support == "spontaneous"
+
+
+AT_SYLLABLES = HERS.replace("current: words", "current: ko").replace(
+    "steps:\n", "steps:\n  - {name: ko, level: syllable, vowels: [oh, ah, ee]}\n"
+)
+
+
+def test_a_word_without_the_sound_is_refused_where_the_step_that_comes_has_it(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file.write_text(AT_SYLLABLES)
+    assert visit("--to", "words", "--add", "dog", "--yes") == 2
+    assert "'dog' is pronounced /dɔɡ/, without /k/" in capsys.readouterr().err
+    assert file.read_text() == AT_SYLLABLES
+    answers(monkeypatch, "", "words", "", "", "dog", "cape", "", "", "y")
+    visit()
+    assert "'dog' is pronounced /dɔɡ/, without /k/" in capsys.readouterr().err
+    words = program_of(file, None).written.words["initial"]
+    assert [item.word for item in words][-1] == "cape"
+
+
 def test_all_words_may_go_where_others_come(
     file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
