@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from builder.site.root import write_root
 from tests.browser.conftest import Watched, watch
 from tests.browser.sitting import MOMENT_MS, mark, until
+from tests.support.demos import Demos
 from tests.support.places import ROOT
 
 pytestmark = pytest.mark.browser
@@ -148,6 +149,19 @@ def test_every_page_reflows_at_320_px(browser: Browser, base: str, pages: tuple[
     watched = watch(context, base)
     for path in pages:
         assert watched.open(path).evaluate("document.documentElement.scrollWidth") <= 320, path
+    context.close()
+
+
+def test_every_page_reflows_with_letters_twice_as_large(browser: Browser, demos: Demos) -> None:
+    """WCAG 2.2, 1.4.4 Resize Text, on a small telephone."""
+    context = browser.new_context(viewport={"width": 360, "height": 640})
+    watched = watch(context, demos.base)
+    for plan in demos.plans.values():
+        for path in ("", "sound/", "helper/", "print/", "about/", "visit/", "reminder/"):
+            page = watched.open(f"{plan.slug}/{path}")
+            page.locator("html").evaluate("e => { e.style.fontSize = '225%'; }")
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            assert wide <= 360, (plan.client, path)
     context.close()
 
 
