@@ -55,7 +55,7 @@ def _found_or_made(file: Path, workspace: Workspace, out: Path | None) -> bytes:
 
 def _why_not_made(workspace: Workspace, out: Path | None) -> str:
     """Why a missing secret must not be made, as a clause; "" when it may be."""
-    if (workspace.root / stamps.FILE).is_file():
+    if stamps.tell_of_a_build(str(workspace.root)):
         return "sites were built here before"
     published = [m.parent.name for m in out.glob(f"*/{SITE_MARK}")] if out and out.is_dir() else []
     if published or (out and fingerprint_in(out)):

@@ -161,6 +161,18 @@ class Stamps:
         return self._programs[folder]
 
 
+def tell_of_a_build(root: str) -> bool:
+    """Whether a site was ever built in the workspace `root`. A build in which every program had a
+    fault remembers none; of a damaged file nobody can say that there was none."""
+    try:
+        with open(os.path.join(root, FILE), encoding="utf-8") as stream:
+            return json.load(stream) != {}
+    except FileNotFoundError:
+        return False
+    except (OSError, ValueError, RecursionError):
+        return True
+
+
 def forget(root: str, code: str) -> None:
     """Remember no build of a client any more: the next one makes its site anew."""
     file = os.path.join(root, FILE)

@@ -95,6 +95,14 @@ def test_a_fault_keeps_the_old_site(programs: Path, capsys: pytest.CaptureFixtur
     assert sorted((f, f.stat().st_mtime_ns) for f in site.rglob("*")) == before
 
 
+def test_a_first_build_that_ends_with_a_fault_stands_in_no_later_one_s_way(programs: Path) -> None:
+    text = (programs / "finch-10.yaml").read_text()
+    (programs / "finch-10.yaml").write_text(f"{text}bogus: 1\n")
+    assert main(["build"]) == 1
+    (programs / "finch-10.yaml").write_text(text)
+    assert main(["build"]) == 0
+
+
 def test_build_writes_whole_sites_and_then_nothing(
     programs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

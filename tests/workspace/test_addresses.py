@@ -51,8 +51,9 @@ def test_no_new_secret_for_a_folder_that_has_been_emptied_of_sites(
     assert not (workspace.hidden / "secret").exists()
 
 
-def test_no_new_secret_where_sites_were_built(workspace: Workspace) -> None:
-    (workspace.hidden / "stamps.json").write_text("{}")
+@pytest.mark.parametrize("stamps", ['{"a site": {}}', "{damaged"])
+def test_no_new_secret_where_sites_were_built(workspace: Workspace, stamps: str) -> None:
+    (workspace.hidden / "stamps.json").write_text(stamps)
     with pytest.raises(UsageError, match="secret is missing"):
         secret(workspace, workspace.root / "elsewhere")
 
