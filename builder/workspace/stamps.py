@@ -166,7 +166,7 @@ def tell_of_a_build(root: str) -> bool:
     fault remembers none; of a damaged file nobody can say that there was none."""
     try:
         with open(os.path.join(root, FILE), encoding="utf-8") as stream:
-            return json.load(stream) != {}
+            return bool(json.load(stream) != {})
     except FileNotFoundError:
         return False
     except (OSError, ValueError, RecursionError):
