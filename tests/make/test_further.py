@@ -24,7 +24,7 @@ from builder.model.plan import PlannedStep
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
 from tests.make.further_cases import NAMES, PROBES, case
-from tests.make.sheet_cases import PAIRS, on_paper
+from tests.make.sheet_cases import PAIRS, on_paper, with_steps
 from tests.make.test_sheets import MM, SIZES, opened, overlap, read, runs, structure
 
 pytestmark = pytest.mark.slow
@@ -144,6 +144,20 @@ def test_each_code_is_read_alone(name: str, paper: str) -> None:
             for one, other in itertools.combinations(corners, 2):
                 assert apart(one, other) >= 50, "mm from edge to edge"
     assert read_codes == wanted
+
+
+@pytest.mark.parametrize("paper", SIZES)
+def test_a_guide_whose_codes_take_a_second_page_has_text_on_both(paper: str) -> None:
+    """Codes of today, of two steps practiced now and of an easier one; the drawing of the mouth."""
+    plan = on_paper(case("two-weeks"), paper)
+    (now,) = current("two-weeks")
+    assert now.code
+    code = replace(now.code, key="c" * 32, address=f"{now.code.address}next/")
+    plan = with_steps(plan, [now, replace(now, id="next", name="two words", code=code)])
+    with opened(further("guide", plan, {}, STORE[0])) as document:
+        pages = [page.get_textpage().get_text_bounded().split() for page in document]
+        assert len([code for page in document for code in codes_on(page)]) == 4
+    assert len(pages) == 1 or min(map(len, pages)) > 100
 
 
 @pytest.mark.parametrize("paper", SIZES)

@@ -13,18 +13,20 @@ from pypdf import PageObject, PdfReader
 
 from builder.make import sheets
 from builder.make.further.pdf import further, languages_of
+from builder.model.clinic import Contact
 from builder.model.plan import Plan
 from builder.text.wording import wording
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
 from tests.make.further_cases import case, in_both
-from tests.make.sheet_cases import ADDRESS, CASES, on_paper
+from tests.make.sheet_cases import ADDRESS, CASES, clinic, on_paper
 from tests.make.test_further import codes_on
 from tests.make.test_sheets import MM, SIZES, opened, overlap, read, runs
 from tests.support import pseudo
 from tests.support.pdf_languages import texts
 
 pytestmark = pytest.mark.slow
+FOOT_MM = 16  # what stands below is the same on every page
 MOST_PAGES = 3  # where English takes two: what finds no room runs on
 STORE: list[Store] = []
 
@@ -110,8 +112,20 @@ def test_the_guide_has_the_mouth_in_every_language(paper: str) -> None:
     plan = on_paper(replace(case("two-weeks"), interface=("es",)), paper)
     with opened(further("guide", plan, {}, STORE[0], language="es")) as document:
         assert len(document) == 2
-        text = " ".join(page.get_textpage().get_text_bounded() for page in document)
+        text = " ".join(" ".join(p.get_textpage().get_text_bounded() for p in document).split())
+        ends = [min(low for _, low, *_ in runs(page) if low > FOOT_MM * MM) for page in document]
     assert wording("es", plan.helper)["mouth.parts.tip"] in text
+    assert max(ends) < SIZES[paper][1] / 2, "both pages are more than half full"
+
+
+def test_an_address_is_not_broken_at_its_own_hyphen() -> None:
+    """Spanish repeats a hyphen on the next line (Ortografía de la lengua española, 2010)."""
+    email = "desk@river-side.example"
+    for before in (1, 12, 24):
+        contact = Contact(clinic="n" * before, phone="555-0134", email=email)
+        plan = replace(case("two-weeks"), interface=("es",), clinic=clinic(contact=contact))
+        text = read(further("guide", plan, {}, STORE[0], language="es"))
+        assert all(part in text for part in (email, "555-0134")), before
 
 
 @pytest.mark.parametrize("paper", SIZES)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from builder.make import qr
 from builder.make.mouth.told import printed_mouth
-from builder.make.sheet.text import Data, Shelf, Words, breakable, clean, whole
+from builder.make.sheet.text import BETWEEN, Data, Shelf, Words, breakable, clean, whole
 from builder.make.sheet.words import sound_line
 from builder.model.plan import Code, Plan, PlannedProgram, PlannedStep
 from builder.text.wording import Wording, plain, spoken
@@ -156,7 +156,7 @@ def contact(plan: Plan) -> str:
     """Whom a family asks, on one line."""
     given = plan.clinic.contact
     lines = (given.clinic, given.phone, given.email, given.hours)
-    return " · ".join(whole(clean(line)) for line in lines if line)
+    return BETWEEN.join(whole(clean(line)) for line in lines if line)
 
 
 def _section(
