@@ -1,12 +1,16 @@
-"""Imports run one way: a module imports only from rooms below its own (table: DEVELOPERS.md)."""
+"""Imports run one way: a module imports only from rooms below its own (table: DEVELOPERS.md), and
+the logic of the pages knows no page, clock or storage."""
 
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
 
+from tests.support.modules import MODULES as PAGES
+from tests.support.modules import imported as modules_of_pages
 from tests.support.places import ROOT
 
 BUILDER = ROOT / "builder"
@@ -36,6 +40,15 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("pipeline",),
     ("commands",),
     ("__main__",),
+)
+LOGIC = (
+    *("run", "rounds", "path", "help", "pairs", "tasks", "passages", "record", "today", "pack"),
+    *("envelope", "visit-figures", "visit-report", "offers", "calendar", "stones", "stones-curve"),
+    *("hiss", "ear", "own-try"),
+)
+OF_A_BROWSER = re.compile(
+    r"\b(?:document|navigator|localStorage|indexedDB|setTimeout|Date\.now)\b"
+    r"|\bwindow\.|\bnew Date\(\)"
 )
 FLOOR = {name: floor for floor, rooms in enumerate(FLOORS) for name in rooms}
 FILES = sorted(BUILDER.rglob("*.py"))
@@ -98,3 +111,9 @@ def test_only_commands_print() -> None:
         calls = [n for n in ast.walk(ast.parse(file.read_text("utf-8"))) if isinstance(n, ast.Call)]
         names = {n.func.id for n in calls if isinstance(n.func, ast.Name)}
         assert "print" not in names, file
+
+
+@pytest.mark.parametrize("name", LOGIC)
+def test_logic_of_the_pages_knows_no_page_clock_or_storage(name: str) -> None:
+    assert modules_of_pages(name) <= set(LOGIC)
+    assert OF_A_BROWSER.findall((PAGES / f"{name}.js").read_text("utf-8")) == []
