@@ -13,6 +13,7 @@ from builder.model.program import CODE, Client, Item, Program, Step
 from builder.problems import Finding
 from builder.program_file.pronounce import words_of
 from builder.survey.survey import Survey
+from builder.text.several import several
 
 MIN_WORDS, MAX_WORDS = 4, 20  # words of one list
 
@@ -62,7 +63,7 @@ def _length(program: Program, step: Step) -> Iterator[Finding]:
             program,
             path,
             "few-items" if few else "many-items",
-            f"`{step.name}` has {count} word{'s' if count > 1 else ''}.",
+            f"`{step.name}` has {several(count, 'word')}.",
             f"A list of {MIN_WORDS} or more gives variety."
             if few
             else f"More than {MAX_WORDS} are tiring; split the list.",

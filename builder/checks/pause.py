@@ -11,6 +11,7 @@ from builder.model.pause import Pause, merged, practice_days
 from builder.model.program import Client, Program
 from builder.problems import Finding
 from builder.survey.survey import Survey
+from builder.text.several import several
 
 
 def check_pauses(client: Client, _survey: Survey) -> Iterator[Finding]:
@@ -74,8 +75,8 @@ def days_left(client: Client) -> str:
                 list(practice_days(start, visit, _weekdays(program.days), pauses_of(client)))
             )
             told.append(
-                f"    pause: {listed(within)}; {days} day{'' if days == 1 else 's'} of practice "
-                f"from {start} up to the visit on {visit}"
+                f"    pause: {listed(within)}; {several(days, 'day')} of practice from "
+                f"{start} up to the visit on {visit}"
             )
     return "\n".join(dict.fromkeys(told))
 

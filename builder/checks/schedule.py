@@ -13,6 +13,7 @@ from builder.model.fill_sitting import filled, with_times
 from builder.model.program import PAST_SENTENCES, Client, Program
 from builder.problems import Finding, KeyPath
 from builder.survey.survey import Survey
+from builder.text.several import several
 
 MAX_MINUTES_YOUNG, MAX_MINUTES = 15, 20  # minutes a sitting, under six years and above
 MIN_TRIES, MIN_TRIES_SMALL = 25, 15  # a sitting; under four years
@@ -54,8 +55,8 @@ def _least_tries(client: Client) -> float:
 
 def _as_it_is(planned: int) -> str:
     return (
-        f"As it is, a sitting ends after {planned} minute{'' if planned == 1 else 's'}, and the "
-        "next one goes on from there."
+        f"As it is, a sitting ends after {several(planned, 'minute')}, and the next "
+        "one goes on from there."
     )
 
 
@@ -64,9 +65,9 @@ def _of_sitting(client: Client, rule: str, remedy: str) -> Finding:
     programs = client.programs
     tries, minutes = dose.sitting_tries(programs), dose.sitting_minutes(programs)
     planned = dose.planned_minutes(programs)
-    about = f"about {minutes} minute{'' if minutes == 1 else 's'}"
+    about = f"about {several(minutes, 'minute')}"
     known = not any(s.level in dose.UNCOUNTED for p in programs for s in p.current_steps)
-    said = f"has {tries} {'try' if tries == 1 else 'tries'}, {about}" if known else f"takes {about}"
+    said = f"has {several(tries, 'try', 'tries')}, {about}" if known else f"takes {about}"
     sentence = f"A sitting {said}; {planned} {'is' if planned == 1 else 'are'} planned."
     return finding(programs[-1], ("practice",), rule, sentence, remedy)
 
@@ -126,7 +127,7 @@ def _once_written(client: Client, fitted: Client) -> Client:
 def _amount(client: Client) -> str:
     minutes = dose.sitting_minutes(client.programs)
     tries = dose.sitting_tries(client.programs)
-    return f"{tries} tries in about {minutes} minute{'' if minutes == 1 else 's'}"
+    return f"{several(tries, 'try', 'tries')} in about {several(minutes, 'minute')}"
 
 
 def _rounds_to_drop(client: Client, planned: int) -> str:
@@ -171,7 +172,7 @@ def _days(program: Program) -> Iterator[Finding]:
             "days",
             "Practicing on all seven days leaves no day off."
             if count == 7
-            else f"Practicing on {count} day{'s' if count > 1 else ''} a week is not much.",
+            else f"Practicing on {several(count, 'day')} a week is not much.",
             "Four to six days a week are usual.",
         )
 

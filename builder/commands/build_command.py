@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
         from builder import pipeline
         from builder.commands.paths import files_of
 
-        files = files_of(args)
+        files = files_of(args.files)
         pipeline.workspace_of(files)
         every = not args.files
         sites, code = build_changed(files, Path(args.out), args.base_url, every=every)

@@ -60,7 +60,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """One line a clip: what, form, seconds, target, spectral mean, band, level, voice, verdict."""
-    workspace = pipeline.workspace_of(files_of(args))
+    workspace = pipeline.workspace_of(files_of(args.files))
     store = Store(workspace.store)
     rows: list[Row] = []
     everyone, left = sound_of(args)

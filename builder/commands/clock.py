@@ -1,4 +1,4 @@
-"""What day it is. Everything below the commands is told."""
+"""What day it is, and which one is meant. Everything below the commands is told."""
 
 from __future__ import annotations
 
@@ -8,6 +8,14 @@ import os
 from builder.problems import UsageError
 
 EPOCH = "SOURCE_DATE_EPOCH"  # https://reproducible-builds.org/specs/source-date-epoch/
+
+
+def day_typed(text: str) -> datetime.date:
+    """A day as typed, in ISO form. Raises UsageError for what is none."""
+    try:
+        return datetime.date.fromisoformat(text.strip())
+    except ValueError:
+        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-07.") from None
 
 
 def today() -> datetime.date:

@@ -19,6 +19,7 @@ from builder.practice.log.file import FILE
 from builder.practice.log.rows import opened
 from builder.problems import ProgramError
 from builder.program_file.load import clinic_of
+from builder.text.several import several
 from builder.workspace import desk
 from builder.workspace.desk import Sheet
 from builder.workspace.folder import HIDDEN_FOLDER, Workspace
@@ -147,7 +148,7 @@ def _kept_apart(root: Path) -> Iterator[str]:
         named = {**codes(workspace), **log.clients()} if apart else {}
     found = Counter((named.get(one.sitting.site, OF_NOBODY), one.why) for one in apart)
     for (whose, why), number in sorted(found.items()):
-        sittings = f"{number} sitting{'' if number == 1 else 's'}"
+        sittings = several(number, "sitting")
         yield f"Kept apart by `receive`, counted nowhere: {sittings} of {whose}: {why}"
 
 

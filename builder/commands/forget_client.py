@@ -16,6 +16,7 @@ from builder.practice.log.forget import Forgotten, forget
 from builder.practice.log.rows import opened
 from builder.practice.stored import take_out
 from builder.problems import UsageError
+from builder.text.several import several
 from builder.workspace import desk, stamps
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import HIDDEN_FOLDER, PROGRESS, Workspace
@@ -26,9 +27,6 @@ UNSEEN = (
     "the record on the family's tablet: they remove it by clearing the site's data there",
     "messages and files that the family sent; backups and exports that you made before",
 )
-
-
-MADE = "stored sheets, lists and codes"
 
 
 def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str], str]) -> int:
@@ -45,7 +43,8 @@ def forget_client(workspace: Workspace, code: str, out: Path, ask: Callable[[str
     if again.strip() != code:
         raise UsageError(f"{code}: nothing was removed.")
     gone, made = forget(hidden, site), take_out(workspace.store, code, site)
-    print(f"{code}: removed: {_told(gone)}; {_number(made, 'stored sheet or code', MADE)}")
+    stored = several(made, "stored sheet or code", "stored sheets, lists and codes")
+    print(f"{code}: removed: {_told(gone)}; {stored}")
     desk.forget(workspace, code)
     stamps.forget(str(workspace.root), code)
     for of_all in (PAGE, KEPT):
@@ -74,19 +73,15 @@ def _is_known(workspace: Workspace, site: str, code: str) -> bool:
 
 def _told(gone: Forgotten) -> str:
     parts = [
-        _number(gone.sittings, "sitting"),
-        _number(gone.papers, "box of paper", "boxes of paper"),
-        _number(gone.scores, "score of a visit", "scores of visits"),
-        _number(gone.notes, "note of a visit", "notes of visits"),
-        _number(gone.apart, "sitting kept apart", "sittings kept apart"),
-        _number(gone.plans, "kept plan"),
+        several(gone.sittings, "sitting"),
+        several(gone.papers, "box of paper", "boxes of paper"),
+        several(gone.scores, "score of a visit", "scores of visits"),
+        several(gone.notes, "note of a visit", "notes of visits"),
+        several(gone.apart, "sitting kept apart", "sittings kept apart"),
+        several(gone.plans, "kept plan"),
     ]
-    former = _number(gone.versions, "former version of the log", "former versions of the log")
+    former = several(gone.versions, "former version of the log", "former versions of the log")
     return ", ".join(parts) + (f", and all of it in {former}" if gone.versions else "")
-
-
-def _number(number: int, one: str, several: str = "") -> str:
-    return f"{number} {one if number == 1 else several or one + 's'}"
 
 
 def _left(workspace: Workspace, code: str, site: str, out: Path) -> Iterator[str]:

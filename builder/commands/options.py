@@ -67,6 +67,15 @@ def to(parser: argparse.ArgumentParser, name: str) -> None:
     )
 
 
+def one_sided(parser: argparse.ArgumentParser) -> None:
+    """For a printer that prints one side only."""
+    parser.add_argument(
+        "--one-sided",
+        action="store_true",
+        help="for a printer that prints one side only: no empty backs between two clients",
+    )
+
+
 def port(parser: argparse.ArgumentParser, number: int | None) -> None:
     """The port of a server on this machine; 0 takes a free one. number: None where the folder has
     one of its own."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import argparse
 import datetime
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import Literal
 
 from builder.checks.pause import pauses_of
-from builder.commands.clock import today
+from builder.commands.clock import day_typed, today
 from builder.commands.paths import files_of
 from builder.model.clinic import DAYS, TIMES, Time
 from builder.model.pause import practice_days
@@ -31,6 +30,7 @@ from builder.practice.log.paper import (
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
 from builder.program_file.load import clients
+from builder.text.several import several
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace, find
 
@@ -51,7 +51,7 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
     A box is of all that is practiced in a sitting, so a file stands for its client. first: the
     sheet's first day in ISO form, "" for the program's; helper: whose sheet it is, "" where there
     is one alone. Raises UsageError where there is no such sheet."""
-    files = files_of(argparse.Namespace(files=[name]))
+    files = files_of([name])
     (client,) = clients(files)
     workspace = find(files[0])
     site = slug(secret(workspace), client.code)
@@ -85,7 +85,7 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
 
 
 def _boxes_entered(number: int) -> str:
-    return f"{number} {'box' if number == 1 else 'boxes'} entered"
+    return f"{several(number, 'box', 'boxes')} entered"
 
 
 def _how(views: Iterable[PracticeView | None]) -> str:
@@ -131,10 +131,7 @@ def _boxes(client: Client, first: str, helper: Listener) -> Iterator[Box]:
 
 
 def _date(text: str) -> datetime.date:
-    try:
-        day = datetime.date.fromisoformat(text)
-    except ValueError:
-        raise UsageError(f"`{text}` is no day. Write it as in 2026-12-07.") from None
+    day = day_typed(text)
     if not today() - 26 * A_WEEK <= day <= today():  # as many weeks as a sheet may have
         raise UsageError(f"{day} is still to come, or more than half a year ago.")
     return day
@@ -164,7 +161,7 @@ def _answer(box: Box, before: str, view: PracticeView | None, ask: Ask, tell: Te
 
 def _told(one: PaperCount) -> str:
     counted = f"{one.clear} of {one.tries}" if one.tries else ""
-    slips = "" if one.slips is None else f"{one.slips} slip{'' if one.slips == 1 else 's'}"
+    slips = "" if one.slips is None else several(one.slips, "slip")
     return ", ".join(filter(None, (counted, slips))) or "ticked"
 
 

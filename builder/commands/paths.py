@@ -26,14 +26,14 @@ CLINIC_ALONE = (
 )
 
 
-def files_of(args: argparse.Namespace) -> list[Path]:
-    """The program files that were named, by path, client or group; all of the clinic's when none
-    was. A clinic file among them (`programs/*.yaml`) is read with each.
+def files_of(names: list[str]) -> list[Path]:
+    """The program files that are named, by path, client or group; all of the clinic's when none
+    is. A clinic file among them (`programs/*.yaml`) is read with each.
 
     Raises UsageError for one that is not there.
     """
     root = root_around(os.getcwd())
-    files = list(map(Path, named(expanded(args.files, root), root)))
+    files = list(map(Path, named(expanded(names, root), root)))
     for file in files:
         if not file.is_file():
             raise UsageError(f"{file}: {_missing(file)}")
@@ -51,7 +51,7 @@ def clients_of(
 
     Raises ProgramError when a client that was named cannot be read.
     """
-    files = files_of(args)
+    files = files_of(args.files)
     return (clients(files, base_url), ()) if args.files else readable(files, base_url)
 
 
@@ -88,7 +88,7 @@ def file_of(name: str) -> Path:
     """
     if codes := members(name, root_around(os.getcwd())):
         raise UsageError(f"{name}: this is a group. Name one client of it: {', '.join(codes)}.")
-    files = files_of(argparse.Namespace(files=[name]))
+    files = files_of([name])
     if len(files) > 1:
         several = " or ".join(f"`{file}`" for file in files)
         raise UsageError(f"{name}: this client has several programs. Name one: {several}.")

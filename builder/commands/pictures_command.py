@@ -27,7 +27,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print a line for each word without a picture, then where the page is."""
-    workspace = pipeline.workspace_of(files_of(args))
+    workspace = pipeline.workspace_of(files_of(args.files))
     loaded, unread = clients_of(args)
     needs = picture_needs((client, survey(client)) for client in loaded)
     bare = [need for need in needs if need.picture is None]

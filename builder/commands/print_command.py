@@ -24,6 +24,7 @@ from builder.commands.print_made import Made, again, all_made
 from builder.commands.print_waiting import also_waiting, apart, tell_unbuilt, without_program
 from builder.pipeline import Checked
 from builder.problems import Finding, UsageError
+from builder.text.several import several
 from builder.workspace import desk
 from builder.workspace.desk import FURTHER, LIST, Further, Sheet
 from builder.workspace.folder import Workspace
@@ -49,11 +50,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "turn, for the adult who runs the sitting), or several, as in guide,cards; what lies in "
         "the folder already is kept up to date without it",
     )
-    parser.add_argument(
-        "--one-sided",
-        action="store_true",
-        help="for a printer that prints one side only: no empty backs between two clients",
-    )
+    options.one_sided(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -66,7 +63,7 @@ def run(args: argparse.Namespace) -> int:
     day = today()
     if "group" in args.also:
         asked_groups(args.files, root_around(os.getcwd()))
-    workspace = pipeline.workspace_of(files_of(args))
+    workspace = pipeline.workspace_of(files_of(args.files))
     everyone, left = sound_of(args, args.base_url, day)
     built = Built(out, args.base_url)
     if not args.files:
@@ -173,7 +170,7 @@ def _write(
     desk.keep(workspace, folder, {**rest, **gone, **sheets})
     same = sum(not one.is_new for one in changed)
     if same:
-        print(f"as before: {same} sheet{'' if same == 1 else 's'}")
+        print(f"as before: {several(same, 'sheet')}")
 
 
 def _wanted(

@@ -9,6 +9,7 @@ from pathlib import Path
 from builder.commands.clock import today
 from builder.commands.print_further import Lying
 from builder.commands.print_made import TITLE, Made
+from builder.text.several import several
 from builder.workspace import desk
 from builder.workspace.desk import BOUND, LIST, Sheet
 from builder.workspace.store import Store, write_whole
@@ -32,7 +33,7 @@ def write_bound(folder: Path, waiting: list[Made], *, two_sided: bool) -> bool:
         return was_there
     parts = [(one.plan.client, one.pdf) for one in waiting]
     write_whole(folder / BOUND, bound.bind(parts, TITLE, two_sided=two_sided))
-    print(f"{folder / BOUND}: {len(waiting)} sheet{'' if len(waiting) == 1 else 's'}")
+    print(f"{folder / BOUND}: {several(len(waiting), 'sheet')}")
     return False
 
 

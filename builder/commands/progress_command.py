@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from builder.commands import options
+from builder.commands.clock import day_typed, today
 from builder.commands.private_place import require_private
 from builder.problems import UsageError
 from builder.workspace.folder import PROGRESS
@@ -39,7 +40,6 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print it, or write the page, the PDF or both for her alone."""
-    from builder.commands.clock import today
     from builder.commands.paths import files_of
     from builder.practice.figures.client_log import client_log
     from builder.program_file.load import clients
@@ -47,8 +47,8 @@ def run(args: argparse.Namespace) -> int:
     from builder.workspace.addresses import secret, slug
     from builder.workspace.folder import find
 
-    since = _day(args.since, today()) if args.since else None
-    files = files_of(argparse.Namespace(files=[args.file]))
+    since = _past(day_typed(args.since)) if args.since else None
+    files = files_of([args.file])
     (client,) = clients(files)
     workspace = find(files[0])
     log = client_log(workspace, slug(secret(workspace), client.code))
@@ -69,12 +69,8 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _day(text: str, today: datetime.date) -> datetime.date:
-    try:
-        day = datetime.date.fromisoformat(text.strip())
-    except ValueError:
-        raise UsageError(f"`{text}` is no day. Write it as in 2026-11-02.") from None
-    if day > today:
+def _past(day: datetime.date) -> datetime.date:
+    if day > today():
         raise UsageError(f"{day} is still to come.")
     return day
 

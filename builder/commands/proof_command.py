@@ -41,7 +41,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Exit code 1 when a fault stands: the page shows it beside its item."""
-    files = files_of(args)
+    files = files_of(args.files)
     workspace = pipeline.workspace_of(files)
     faults = 0
     if args.heard:

@@ -10,6 +10,7 @@ from builder.model.record import Sitting, counts_by_step
 from builder.practice.figures.listeners import named
 from builder.practice.log.receive import Received
 from builder.practice.log.understand import FOREIGN, NO_PLAN, UNKNOWN_PLAN, Known, before_its_plan
+from builder.text.several import several
 
 OF_NOBODY = (
     "If it is from a client of yours, type this in the practice folder in which the program is"
@@ -49,7 +50,7 @@ def tell_too_early(came: Iterable[Received], against: Known) -> None:
         own = tuple(group)
         print(
             f"practice-site: {against.codes[site]}: dated before their plan was built: "
-            f"{_sittings(len(own))}, {_days(own)}. {COUNTED_SO}.",
+            f"{several(len(own), 'sitting')}, {_days(own)}. {COUNTED_SO}.",
             file=sys.stderr,
         )
 
@@ -65,7 +66,7 @@ def _told(every: Sequence[Received]) -> str:
     fresh = [one.sitting for one in came if one.became != "known"]
     roles = {one.helper for one in fresh}
     parts = [
-        _sittings(number["new"], "new ") if number["new"] else "nothing new",
+        several(number["new"], "new sitting") if number["new"] else "nothing new",
         f"{number['newer']} in a later state" if number["newer"] else "",
         f"{again} of them kept apart until now" if again else "",
         f"{_tries(fresh)} tries, {_days(fresh)}" if fresh else "",
@@ -73,10 +74,6 @@ def _told(every: Sequence[Received]) -> str:
         f"{known_before} in the log already" if known_before else "",
     ]
     return ", ".join(filter(None, parts))
-
-
-def _sittings(number: int, kind: str = "") -> str:
-    return f"{number} {kind}sitting{'' if number == 1 else 's'}"
 
 
 def _tries(sittings: Iterable[Sitting]) -> int:
@@ -97,6 +94,6 @@ def tell_apart(came: Iterable[Received], codes: Mapping[str, str]) -> int:
     for (site, why), group in groupby(apart, key=lambda one: (one.sitting.site, one.why)):
         code = codes.get(site, site)
         remedy = REMEDIES.get(why, OF_NO_USE).format(code=code)
-        kept = _sittings(len(tuple(group)))
+        kept = several(len(tuple(group)), "sitting")
         print(f"practice-site: kept apart: {kept} of {code}: {why}. {remedy}.", file=sys.stderr)
     return 1 if apart else 0

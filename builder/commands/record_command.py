@@ -45,7 +45,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C."""
-    files = files_of(args)
+    files = files_of(args.files)
     everyone, unread = clients_of(args)
     tell_left(unread)
     asked = by_id(prompts(everyone))

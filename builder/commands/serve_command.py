@@ -29,7 +29,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Until Ctrl-C. A program with faults keeps the site as it was and says what is wrong."""
-    files, out = files_of(args), Path(args.out)
+    files, out = files_of(args.files), Path(args.out)
     if not args.files:
         files = _without_removed(files, out)
     workspace = pipeline.workspace_of(files)

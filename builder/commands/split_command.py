@@ -81,7 +81,7 @@ def run(args: argparse.Namespace) -> int:
     """Cut, write, and tell of every item where it was found, and how surely."""
     if Path(args.file).suffix.lower() in AUDIO_ENDINGS:
         raise UsageError(f"{args.file}: name the client first, then the recording.")
-    file = files_of(argparse.Namespace(files=[args.file]))[0]  # all of a client's are read
+    file = files_of([args.file])[0]  # all of a client's are read
     client, asked = _asked(file, args.all)
     if args.list:
         _print_list(client, asked)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from builder.audio.voices import VOICES, in_turn, missing_modules
 from builder.model.program import Client
 from builder.problems import Finding
+from builder.text.several import several
 
 
 def tell(clients: Iterable[Client]) -> None:
@@ -29,4 +30,4 @@ def tell_waiting(findings: Sequence[Finding]) -> None:
     if findings:
         print(findings[0], file=sys.stderr)
     if (others := len(findings) - 1) > 0:
-        print(f"    the same for {others} more client{'s' if others > 1 else ''}", file=sys.stderr)
+        print(f"    the same for {several(others, 'more client')}", file=sys.stderr)

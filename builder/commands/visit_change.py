@@ -172,7 +172,6 @@ def _is_amiss(client: Client) -> bool:
 def _wanted(
     args: argparse.Namespace, program: Program, client: Client, day: datetime.date
 ) -> Wanted:
-
     if args.tried and not args.to:
         raise UsageError("`--tried` scores the step that is practiced next: name it with `--to`.")
     dates = next_dates(args.next, day, program, client) if args.next else {}
@@ -188,7 +187,6 @@ def _wanted(
 
 def _pictured(file: Path, program: Program) -> Callable[[str], bool]:
     """Tells of a word whether there is a picture."""
-
     folders = (file.parent / program.written.client, file.parent / PICTURES)
     own = {one.stem.lower() for folder in folders if folder.is_dir() for one in folder.iterdir()}
     return lambda word: word.lower() in own or drawings.find(word) is not None

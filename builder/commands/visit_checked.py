@@ -88,14 +88,14 @@ def with_text(client: Client, old: Program, text: str) -> tuple[Program, Client]
 
 def sounds_practiced(args: argparse.Namespace) -> tuple[str, ...]:
     """The sounds of a client's programs, as they are written there."""
-    files = files_of(argparse.Namespace(files=[args.file]))
+    files = files_of([args.file])
     (client,) = clients(files)
     return tuple(program_of(file, client.clinic).written.sound for file in files)
 
 
 def file_of(args: argparse.Namespace) -> tuple[Path, Client]:
     """The one program that is meant, and its client. Raises UsageError where several could be."""
-    files = files_of(argparse.Namespace(files=[args.file]))
+    files = files_of([args.file])
     (client,) = clients(files)
     if args.sound:
         sound = sound_of(args.sound)

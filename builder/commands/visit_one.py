@@ -25,6 +25,7 @@ from builder.practice.visit.speak import against, further, known, proposals, unc
 from builder.practice.visit.told import Told, told, with_heard
 from builder.practice.visit.written import write
 from builder.problems import standing
+from builder.text.several import several
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import find
 
@@ -134,7 +135,7 @@ def _show_findings(change: Change) -> None:
         if found in told:
             print(found)
     if rest := sum(not one.accepted for one in change.findings if one not in told):
-        pieces = f"{rest} other finding{'' if rest == 1 else 's'}"
+        pieces = several(rest, "other finding")
         print(f"{pieces} as before: `practice-site check {change.client.code}` tells them.")
 
 
@@ -162,7 +163,7 @@ def _left_to_do(args: argparse.Namespace, change: Change) -> Outcome:
     faults = len(standing(change.findings))
     if faults:
         print(
-            f"Still to do: {faults} fault{'' if faults == 1 else 's'} to mend, then "
+            f"Still to do: {several(faults, 'fault')} to mend, then "
             f"`practice-site build {code}` and `practice-site print {code}`."
         )
         return "fault"

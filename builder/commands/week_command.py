@@ -29,11 +29,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     options.out(parser)
     options.base_url(parser)
     options.to(parser, desk.FOLDER)
-    parser.add_argument(
-        "--one-sided",
-        action="store_true",
-        help="for a printer that prints one side only: no empty backs between two clients",
-    )
+    options.one_sided(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -15,6 +15,7 @@ from builder.phonetics.minimal_pairs.find import Pair
 from builder.phonetics.minimal_pairs.words import IndexedWord
 from builder.phonetics.position import Position
 from builder.problems import UsageError
+from builder.text.several import several
 from builder.wordbank.contrast_pairs import PairQuery, offered_pairs, sides_of
 from builder.wordbank.filters import Words
 from builder.wordbank.needs import Needs
@@ -51,7 +52,7 @@ def wanted(index: Words, asked: Asked) -> tuple[tuple[IndexedWord, IndexedWord],
         raise UsageError(f"{problem}.") from None
     if (count := len(found)) < MIN_PAIRS:
         raise UsageError(
-            f"only {count} pair{'' if count == 1 else 's'} of known words for "
+            f"only {several(count, 'pair')} of known words for "
             f"{' and '.join(f'/{side.ipa}/' for side in sides)} {' or '.join(asked.places)}. "
             "Take another position, or leave out `--contrast` and write pairs of your own into a "
             "step: `contrast: [[key, tea]]`."

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from builder.model.clinic import DAYS, Pace
 from builder.model.pause import Pause, practice_days
 from builder.model.program import Form, Level, Program, Round, Step, Support
+from builder.text.several import several
 
 YOUNG_BELOW_YEARS, SMALL_BELOW_YEARS = 6, 4
 PATH_BELOW_YEARS = 10  # older children may find it childish; common practice, no source
@@ -182,12 +183,12 @@ def in_words(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> str:
     )
     if any(s.level in UNCOUNTED for p in programs for s in p.current_steps):
         return (
-            f"a sitting takes about {minutes} minute{'' if minutes == 1 else 's'} ({planned} "
-            "planned); how many tries telling and talk hold cannot be told beforehand"
+            f"a sitting takes about {several(minutes, 'minute')} ({planned} planned); how many "
+            "tries telling and talk hold cannot be told beforehand"
         )
     said = (
-        f"a sitting has {tries} {'try' if tries == 1 else 'tries'}, about {minutes} minute"
-        f"{'' if minutes == 1 else 's'} ({planned} planned)"
+        f"a sitting has {several(tries, 'try', 'tries')}, about {several(minutes, 'minute')} "
+        f"({planned} planned)"
     )
     amount = [f"{week_tries(programs)} tries a week"]
     if until := visit_tries(programs, pauses):

@@ -17,6 +17,7 @@ from builder.phonetics.complexity import complexity
 from builder.phonetics.inventory import Sound, sounds
 from builder.phonetics.lexicon.function_words import is_function_word
 from builder.phonetics.position import FLAP, GLOTTAL, R_OF_VOWEL, SYLLABIC, variant
+from builder.text.several import several
 from builder.wordbank.filters import Candidate, Query, knows, vowels_beside
 from builder.wordbank.learnt import ADULT, NO_AGE, years
 from builder.wordbank.needs import Needs, held
@@ -109,7 +110,7 @@ def _merits(one: Candidate, query: Query) -> Found:
     hard = min(max(points - spared, 0), MAX_COMPLEXITY)
     yield "simple", 1 - hard / MAX_COMPLEXITY, f"complexity {points}"
     count, lengths = one.syllables, SHORT if age < SCHOOL_AGE else SHORT_AT_SCHOOL
-    told = f"{count} syllable{'' if count == 1 else 's'}"
+    told = several(count, "syllable")
     yield "short", lengths.get(count, 0.0), told
     yield "common", _scaled(one.row.zipf, ZERO_ZIPF, FULL_ZIPF), f"Zipf {one.row.zipf:.1f}"
     yield "concrete", rated.concreteness if rated else 0.0, str(rated or "not rated")

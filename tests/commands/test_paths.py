@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from argparse import Namespace
 from pathlib import Path
 
 import pytest
@@ -35,7 +34,7 @@ def root(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.Fixtur
 
 
 def found(root: Path, *names: str) -> list[str]:
-    files = files_of(Namespace(files=list(names)))
+    files = files_of(list(names))
     assert not any(file.is_absolute() for file in files)
     return [file.resolve().relative_to(root).as_posix() for file in files]
 
@@ -82,7 +81,7 @@ def test_what_is_not_there_is_said_with_what_could_be_meant(
     folder = Path(os.path.relpath(root / "programs"))
     programs = "" if folder == Path() else f"{folder}{os.sep}"
     with pytest.raises(UsageError) as problem:
-        files_of(Namespace(files=[name]))
+        files_of([name])
     assert str(problem.value).endswith(said.format(programs=programs))
 
 
@@ -97,10 +96,10 @@ def test_without_programs_it_says_how_to_begin(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     with pytest.raises(UsageError, match="`practice-site start"):
-        files_of(Namespace(files=[]))
+        files_of([])
     (tmp_path / "mkdocs.yml").write_text("")
     with pytest.raises(UsageError, match="`practice-site new wren-01 --sound k`"):
-        files_of(Namespace(files=[]))
+        files_of([])
 
 
 GROUPS = "clinic: 1\ngroups: {tuesday: [wren-01, lark-02, wren-01], lost: [wren-01, owl-99]}\n"

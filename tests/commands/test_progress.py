@@ -55,7 +55,7 @@ def test_since_leaves_out_what_is_older(space: Path, capsys: pytest.CaptureFixtu
     assert "2026-11-24" not in said
     for day, why in (
         ("2026-12-15", "2026-12-15 is still to come."),
-        ("monday", "`monday` is no day. Write it as in 2026-11-02."),
+        ("monday", "`monday` is no day. Write it as in 2026-12-07."),
     ):
         assert main(["progress", "heron-07", "--since", day]) == 2
         assert why in capsys.readouterr().err

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from builder.audio.assess.disturbances import FALL_S, Disturbances
 from builder.audio.assess.issue import Issue, refusal, severity
+from builder.text.several import several
 
 # dB that the level falls within FALL_S. Speech near the microphone in a furnished room: 27 and
 # more in each of 348 words, 32 in all but five, which are voiced throughout; two steps off in a
@@ -61,7 +62,7 @@ def _gaps(found: Disturbances) -> Iterator[Issue]:
             "There are gaps in the sound, in which nothing was recorded: close other programs, use "
             "a cable instead of a wireless microphone, and record it again."
         )
-        figure = f"{found.gaps} gap{'s' if found.gaps > 1 else ''}"
+        figure = several(found.gaps, "gap")
         yield refusal("gaps", text, figure)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from builder.model import dose
 from builder.model.program import Client, Program, RoundFile
+from builder.text.several import several
 
 
 def in_words(before: Program, after: Program, client: Client) -> str:
@@ -17,7 +18,7 @@ def _parts(before: Program, after: Program) -> Iterator[str]:
     old, new = _words(before), _words(after)
     out, put = len(old - new), len(new - old)
     counts = [
-        f"{out} word{'' if out == 1 else 's'} out" if out else "",
+        f"{several(out, 'word')} out" if out else "",
         f"{put} {'' if out else 'word ' if put == 1 else 'words '}in" if put else "",
     ]
     if out or put:
@@ -54,6 +55,6 @@ def _dose(client: Client) -> str:
     steps = [step for one in client.programs for step in one.current_steps]
     if steps and all(step.level in dose.UNCOUNTED for step in steps):
         minutes = dose.sitting_minutes(client.programs)
-        return f"{minutes} minute{'' if minutes == 1 else 's'}"
+        return several(minutes, "minute")
     tries, minutes = dose.sitting_tries(client.programs), dose.sitting_minutes(client.programs)
-    return f"{tries} tries in {minutes} minute{'' if minutes == 1 else 's'}"
+    return f"{several(tries, 'try', 'tries')} in {several(minutes, 'minute')}"

@@ -12,6 +12,7 @@ from builder.make.desk_list import first_words
 from builder.make.further.guide import SYMBOL_MM
 from builder.make.sheet.text import BETWEEN, Data, Shelf, item_text, long_date
 from builder.model.plan import Plan
+from builder.text.several import several
 from builder.text.templates import folder
 from builder.workspace.store import Store
 
@@ -52,7 +53,7 @@ def group_list(
 def _row(plan: Plan, plans: Sequence[Plan], shelf: Shelf, store: Store) -> Data:
     alike = (one for one in plans if one is not plan and one.emblem == plan.emblem)
     others = [one.client for one in alike if plan.emblem]
-    minutes = f"{plan.minutes} minute{'' if plan.minutes == 1 else 's'}"
+    minutes = several(plan.minutes, "minute")
     sounds = ", ".join(dict.fromkeys(f"/{program.ipa}/" for program in plan.programs))
     return {
         "picture": shelf.show(plan.emblem),

@@ -103,7 +103,7 @@ class Dose:
 
 
 def _sittings(number: int) -> str:
-    return f"{number} sitting{'' if number == 1 else 's'}"
+    return several(number, "sitting")
 
 
 def dose(

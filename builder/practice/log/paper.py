@@ -16,7 +16,7 @@ MOST_TRIES = 500  # of a sitting
 DONE = "x"  # the box is ticked, and nothing was counted
 REMOVED = "-"
 SLIPS = re.compile(r"(?:(.*?)[\s,+]+)?(\d{1,3})\s*slips?", re.IGNORECASE | re.ASCII)
-ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
+RIGHT_OF = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -62,15 +62,22 @@ def read_answer(text: str) -> tuple[int, int]:
     one that is only ticked. Raises ValueError with what to type."""
     if text.strip().lower() == DONE:
         return 0, 0
-    found = ANSWER.fullmatch(text.strip())
-    if not found:
+    count = right_of(text)
+    if not count:
         raise ValueError("This is no count. Type it as in `17 of 20`.")
-    clear, tries = int(found[1]), int(found[2])
+    clear, tries = count
     if clear > tries:
         raise ValueError(f"{clear} right of {tries} cannot be.")
     if not 0 < tries <= MOST_TRIES:
         raise ValueError(f"A sitting has 1 to {MOST_TRIES} tries.")
     return clear, tries
+
+
+def right_of(text: str) -> tuple[int, int] | None:
+    """(right, of) of what was typed, as in "17 of 20", "17/20" or "17 20", whether it can be or
+    not; None for anything else."""
+    found = RIGHT_OF.fullmatch(text.strip())
+    return (int(found[1]), int(found[2])) if found else None
 
 
 def has_text(view: PracticeView | None) -> bool:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime
-import re
 from dataclasses import dataclass
 
 from builder.model.program import Support
+from builder.practice.log.paper import right_of
 
 MOST_TRIES = 1000  # of a session
-ANSWER = re.compile(r"(\d{1,4})\s*(?:of|/|\s)\s*(\d{1,4})", re.IGNORECASE | re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -44,10 +43,10 @@ class VisitNote:
 
 def read_score(text: str) -> tuple[int, int]:
     """(correct, of) of what was typed, as in "17/20". Raises ValueError with what to type."""
-    found = ANSWER.fullmatch(text.strip())
-    if not found:
+    score = right_of(text)
+    if not score:
         raise ValueError(f"`{text}` is no score. Type it as in `17/20`.")
-    correct, of = int(found[1]), int(found[2])
+    correct, of = score
     if not 0 < of <= MOST_TRIES:
         raise ValueError(f"A session has 1 to {MOST_TRIES} tries of a step.")
     if correct > of:

@@ -11,6 +11,7 @@ from builder.practice.figures.proposal.move import Move
 from builder.practice.figures.tries import Slips
 from builder.practice.log.scores import VisitScore
 from builder.practice.visit.told import StepTold, Told
+from builder.text.several import several
 
 MOST_WORDS = 5  # that fail, of a step; more are no longer read
 HOW: dict[Support | None, str] = {
@@ -41,8 +42,7 @@ def known(one: Told) -> Iterator[str]:
     else:
         yield f"nothing from home in the log{since}"
     for why, number in one.apart:
-        kept = f"{number} sitting{'' if number == 1 else 's'}"
-        yield f"kept apart by `receive`, counted nowhere: {kept}: {why}"
+        yield f"kept apart by `receive`, counted nowhere: {several(number, 'sitting')}: {why}"
     if one.together:
         yield str(one.together)
     if one.slips:

@@ -19,6 +19,7 @@ from builder.practice.figures.proposal.counting import (
 )
 from builder.practice.figures.proposal.said import how
 from builder.practice.figures.tries import Tries
+from builder.text.several import several
 
 
 def none_counted(asked: Asked, tries: Iterable[Tries], today: datetime.date) -> str:
@@ -68,9 +69,8 @@ def _so_far(days: list[Rate], advance: Criterion) -> str:
     there = list(islice(high, advance.days))
     if not there:
         return "so far none"
-    number = f"{len(there)} day{'' if len(there) == 1 else 's'}"
-    return f"so far {number}, {_tries(tries_in(there))}"
+    return f"so far {several(len(there), 'day')}, {_tries(tries_in(there))}"
 
 
 def _tries(number: int) -> str:
-    return f"{number} tr{'y' if number == 1 else 'ies'}"
+    return several(number, "try", "tries")
