@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 
 from playwright.sync_api import Page
+
+from builder.model.record import Sitting
 
 MOMENT_MS = 600  # a mark shows for half a second, and so long a new word takes none
 
@@ -16,6 +19,18 @@ def until(page: Page, expression: str) -> None:
             return
         page.wait_for_timeout(50)
     raise AssertionError(expression)
+
+
+def press(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).click()
+
+
+def kept(page: Page) -> list[Sitting]:
+    """The practice record as localStorage holds it."""
+    texts: list[str] = page.evaluate(
+        "Object.entries(localStorage).filter(([key]) => key.includes(':sitting:')).map(e => e[1])"
+    )
+    return [Sitting.model_validate(json.loads(text)) for text in texts]
 
 
 def by_hand(page: Page, site: str) -> None:

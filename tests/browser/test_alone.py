@@ -12,8 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from builder.planning.make_plan import SiteContext, make
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import by_hand, mark, skip_time
-from tests.browser.test_rounds import kept, press
+from tests.browser.sitting import by_hand, kept, mark, press, skip_time
 from tests.support import plans
 from tests.support.alone import DRAWN, EGRET, egret, not_for_adults
 from tests.support.building import built_once, pages_of

@@ -9,8 +9,8 @@ from playwright.sync_api import Browser, expect
 
 from builder.caseload.page import caseload_page
 from builder.caseload.rows import rows
+from tests.browser.axe import found
 from tests.browser.conftest import LYING, watch
-from tests.browser.test_pages import found
 from tests.caseload.test_rows import TODAY, client
 
 pytestmark = pytest.mark.browser

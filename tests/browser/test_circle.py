@@ -32,8 +32,7 @@ from builder.program_file.load import program_of
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import MOMENT_MS, by_hand, until
-from tests.browser.test_rounds import kept
+from tests.browser.sitting import MOMENT_MS, by_hand, kept, until
 from tests.practice.test_photos import data, photographed
 from tests.support.clinics import clinic
 from tests.support.drafting_index import Few

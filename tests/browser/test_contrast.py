@@ -10,9 +10,10 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 
 from builder.model.plan import PlannedProgram
+from tests.browser.axe import found
 from tests.browser.conftest import Watched, serving, watch
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import SIZES, boxes, kept, press
+from tests.browser.sitting import kept, press
+from tests.browser.test_rounds import SIZES, boxes
 from tests.support import plans
 from tests.support.building import built_once
 

@@ -12,10 +12,9 @@ from playwright.sync_api import Browser, expect
 
 from builder.model.plan import PlannedRound, PlannedStep
 from builder.model.practice_view import view_of
+from tests.browser.axe import found
 from tests.browser.conftest import PHONE, TABLET, watch
-from tests.browser.sitting import by_hand, practise, skip_time
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import kept
+from tests.browser.sitting import by_hand, kept, practise, skip_time
 from tests.support.building import pages_of
 from tests.support.demos import DEMOS, Demos
 from tests.support.places import EXAMPLES, ROOT

@@ -15,10 +15,9 @@ from builder.model.plan import PlannedProgram
 from builder.model.practice_view import view_of
 from builder.model.record import Sitting
 from builder.site.generate import MICROPHONE_FILES
+from tests.browser.axe import found
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import practise, skip_time, until
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import kept, press
+from tests.browser.sitting import kept, practise, press, skip_time, until
 from tests.support import plans
 from tests.support.building import built_once
 from tests.support.recording_browser import chromium, context, write

@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from builder.model.plan import PlannedProgram
 from tests.browser.conftest import Watched, serving
-from tests.browser.test_rounds import kept, press
+from tests.browser.sitting import kept, press
 from tests.support import plans
 from tests.support.building import built_once
 

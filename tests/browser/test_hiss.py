@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.axe import found
 from tests.browser.conftest import Watched
-from tests.browser.test_pages import found
 
 pytestmark = pytest.mark.browser
 LOW_DRAWS = "Math.random = () => 0.1"  # each of the eight is an s

@@ -14,8 +14,7 @@ from playwright.sync_api import Browser, Error, Page, expect
 
 from builder.model.record import Sitting
 from tests.browser.conftest import watch
-from tests.browser.sitting import MOMENT_MS
-from tests.browser.test_rounds import kept
+from tests.browser.sitting import MOMENT_MS, kept
 from tests.browser.test_today import PLAN
 
 pytestmark = pytest.mark.browser

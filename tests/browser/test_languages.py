@@ -11,10 +11,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
+from tests.browser.axe import found
 from tests.browser.conftest import Watched, serving, watch
-from tests.browser.sitting import mark, skip_time
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import kept
+from tests.browser.sitting import kept, mark, skip_time
 from tests.support import plans, pseudo
 from tests.support.building import built_once, pages_of
 from tests.support.past_sentences import heron

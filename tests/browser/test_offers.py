@@ -7,10 +7,9 @@ import json
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.axe import found
 from tests.browser.conftest import TABLET, Watched, watch
-from tests.browser.sitting import mark, skip_time
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import press
+from tests.browser.sitting import mark, press, skip_time
 from tests.browser.test_visit import days_ago
 from tests.support import plans
 

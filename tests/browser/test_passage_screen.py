@@ -10,9 +10,9 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from builder.model.record import Sitting, Tally
+from tests.browser.axe import found
 from tests.browser.conftest import serving, watch
 from tests.browser.sitting import mark, skip_time, until
-from tests.browser.test_pages import found
 from tests.support.building import built_once
 from tests.support.past_sentences import HERON, heron
 

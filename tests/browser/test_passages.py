@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
+from tests.browser.axe import found
 from tests.browser.conftest import serving, watch
-from tests.browser.test_pages import found
 from tests.support.building import built_once
 from tests.support.past_sentences import heron
 

@@ -11,8 +11,8 @@ from playwright.sync_api import Browser, expect
 from builder.progress.gather import progress_of
 from builder.progress.page import progress_page
 from builder.progress.texts import copied
+from tests.browser.axe import found
 from tests.browser.conftest import LYING, watch
-from tests.browser.test_pages import found
 from tests.support.invented import OTTER, TODAY
 
 pytestmark = pytest.mark.browser

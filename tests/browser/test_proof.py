@@ -12,8 +12,8 @@ from builder import pipeline
 from builder.__main__ import main
 from builder.audio.io.wav import wav
 from builder.workspace.folder import find
+from tests.browser.axe import found
 from tests.browser.conftest import LYING, watch
-from tests.browser.test_pages import found
 from tests.commands.test_split import FILE, PROGRAM
 from tests.support.clinics import clinic
 from tests.support.degraded import NEAR, echoing

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import json
-from typing import Any
-
 import pytest
 from playwright.sync_api import Browser, FloatRect, Locator, Page, ViewportSize, expect
 
 from builder.model.practice_view import view_of
-from builder.model.record import Sitting
 from tests.browser.conftest import Watched, watch
-from tests.browser.sitting import MOMENT_MS, mark, skip_time, until
+from tests.browser.sitting import MOMENT_MS, kept, mark, press, skip_time, until
 from tests.support import plans
 
 pytestmark = pytest.mark.browser
@@ -22,10 +18,6 @@ SIZES = pytest.mark.parametrize(
 )
 
 
-def press(page: Page, name: str) -> None:
-    page.get_by_role("button", name=name, exact=True).click()
-
-
 def start(page: Page) -> None:
     """Begin; the page's clock need not be waited for."""
     skip_time(page)
@@ -33,28 +25,15 @@ def start(page: Page) -> None:
     page.locator(".task, .summary").wait_for()
 
 
-def kept(page: Page) -> list[Sitting]:
-    """The practice record as localStorage holds it."""
-    texts: list[str] = page.evaluate(
-        "Object.entries(localStorage).filter(([key]) => key.includes(':sitting:')).map(e => e[1])"
-    )
-    return [Sitting.model_validate(json.loads(text)) for text in texts]
-
-
-def in_database(page: Page) -> list[dict[str, Any]]:
-    """The practice record as IndexedDB holds it."""
-    found: list[dict[str, Any]] = page.evaluate(
-        """name => new Promise((resolve, reject) => {
-            const request = indexedDB.open(name);
-            request.onerror = reject;
-            request.onsuccess = () => {
-                const all = request.result.transaction("sittings").objectStore("sittings").getAll();
-                all.onsuccess = () => { request.result.close(); resolve(all.result); };
-            };
-        })""",
-        f"practice-{plans.SLUG}",
-    )
-    return found
+# The practice record as IndexedDB holds it.
+IN_DATABASE = f"""new Promise((resolve, reject) => {{
+    const request = indexedDB.open("practice-{plans.SLUG}");
+    request.onerror = reject;
+    request.onsuccess = () => {{
+        const all = request.result.transaction("sittings").objectStore("sittings").getAll();
+        all.onsuccess = () => {{ request.result.close(); resolve(all.result); }};
+    }};
+}})"""
 
 
 def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
@@ -101,7 +80,7 @@ def test_a_whole_step_is_done_by_clicking(watched: Watched) -> None:
     given = ["imitation", *["spontaneous"] * 4, "delayed"]
     assert [t.support for t in sitting.trials[:6]] == given, "what was heard, not what was planned"
     assert sitting.note == "went well"
-    assert in_database(page) == [sitting.model_dump(mode="json")]
+    assert page.evaluate(IN_DATABASE) == [sitting.model_dump(mode="json")]
     page.get_by_role("link", name="Back to today’s page").click()
     expect(page.get_by_role("heading", name="Good start")).to_be_visible()
     assert watched.errors == []
@@ -402,8 +381,8 @@ def test_one_memory_is_enough(watched: Watched, missing: str) -> None:
     page = watched.open("k-words/")
     start(page)
     mark(page, "clear")
-    while missing == "localStorage" and not in_database(page):  # which is written meanwhile
-        page.wait_for_timeout(50)
+    if missing == "localStorage":  # the database is written meanwhile
+        until(page, f"{IN_DATABASE}.then((all) => all.length > 0)")
     page.reload()
     expect(page.get_by_role("button", name="Go on with number 2")).to_be_visible()
     assert watched.errors == []

@@ -11,10 +11,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from builder.model.plan import Plan, PlannedProgram
+from tests.browser.axe import found
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import MOMENT_MS, mark, skip_time
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import kept, press
+from tests.browser.sitting import MOMENT_MS, kept, mark, press, skip_time
 from tests.support import plans
 from tests.support.building import built_once
 

@@ -11,10 +11,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from builder.model.plan import Plan
+from tests.browser.axe import found
 from tests.browser.conftest import TABLET, Watched, serving, watch
-from tests.browser.sitting import by_hand, mark, practise, skip_time, until
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import press
+from tests.browser.sitting import by_hand, mark, practise, press, skip_time, until
 from tests.support import plans
 from tests.support.building import built_once
 

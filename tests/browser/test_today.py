@@ -11,9 +11,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from builder.model.practice_view import view_of
+from tests.browser.axe import found
 from tests.browser.conftest import Watched, watch
 from tests.browser.sitting import mark
-from tests.browser.test_pages import found
 from tests.support import plans
 
 pytestmark = pytest.mark.browser

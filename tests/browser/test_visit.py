@@ -19,10 +19,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from builder.model.record import MARKS
 from builder.practice.handed_over import read_codes, read_file, read_text
+from tests.browser.axe import found
 from tests.browser.conftest import PHONE, Watched, serving, watch
-from tests.browser.sitting import mark, skip_time, until
-from tests.browser.test_pages import found
-from tests.browser.test_rounds import press
+from tests.browser.sitting import mark, press, skip_time, until
 from tests.support import plans
 from tests.support.building import built_once
 from tests.support.places import TESTS

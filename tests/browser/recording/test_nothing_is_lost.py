@@ -15,9 +15,9 @@ from builder.audio.speech import Samples
 from builder.audio.voices.natural import RATE
 from builder.recordings.page.recorder import Recorder
 from builder.recordings.takes import find_takes
+from tests.browser.axe import found
 from tests.browser.conftest import PHONE, TABLET
 from tests.browser.recording.conftest import WORD
-from tests.browser.test_pages import found
 from tests.support.recording_browser import (
     AFTER,
     BEFORE,

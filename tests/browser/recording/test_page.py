@@ -13,9 +13,9 @@ import soundfile
 from numpy.typing import NDArray
 from playwright.sync_api import Page, expect
 
+from tests.browser.axe import found
 from tests.browser.conftest import LYING, PHONE, TABLET
 from tests.browser.recording.conftest import WORD
-from tests.browser.test_pages import found
 from tests.support.recording_browser import (
     Room,
     button,
