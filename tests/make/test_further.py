@@ -273,6 +273,15 @@ def test_the_score_sheet_keeps_probe_words_apart() -> None:
     assert "Write in words that are never practiced." in read(made("contrast", "score"))
 
 
+def test_no_page_of_a_score_sheet_holds_notes_alone() -> None:
+    """However many words there are, from a part of a page to more than one."""
+    for number in range(8, 22):
+        probes = tuple(f"probe {at}" for at in range(number))
+        with opened(further("score", case("two-weeks"), {}, STORE[0], DAY, [probes])) as document:
+            texts = [page.get_textpage().get_text_bounded() for page in document]
+        assert all(len(text.split("Notes:")[0].split()) > 5 for text in texts), number
+
+
 def test_pairs_and_tasks_have_lines_of_their_own() -> None:
     text = read(made("contrast", "score"))
     assert all(len(re.findall(rf"{one} +{other}", text)) == 2 for one, other in PAIRS)
