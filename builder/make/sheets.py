@@ -58,7 +58,7 @@ def handout(
     dated:    with the program's dates; such a sheet must not be published.
     printed:  the day of printing in ISO form, for a dated sheet; "": a line to write it on.
     role:     one of the plan's helpers, whose sheet it is; "": it says nothing of who listens.
-    language: one of those of the plan's pages; "": the first.
+    language: one of those of the plan's pages, or the clinic's for a school; "": the first.
     """
     language = language or plan.interface[0]
     wording = sheet_words(language, plan.helper) if words is None else words
@@ -66,7 +66,8 @@ def handout(
     page = cautious(language, plan.helper, "", PAGE_CAUTIONS)
     data, files = _data(plan, Shelf(pictures), store, wording, page, language, dated, day, role)
     data |= lang(plan, language)
-    data |= roles.headed(plan, role, data, wording)
+    opened = language if language in plan.interface else plan.interface[0]
+    data |= roles.headed(plan, role, data, wording, wording_of(opened, plan.helper))
     template = folder() / "sheets" / "handout.typ"
     files |= {name: template.with_name(name) for name in PARTS}
     return typeset_once(template, data, files, store)

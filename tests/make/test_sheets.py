@@ -415,11 +415,16 @@ def test_a_sheet_for_the_only_one_who_listens_is_named_for_the_place() -> None:
     assert "At school" not in text, "the tablet takes it for granted"
 
 
-def test_a_place_has_the_name_that_the_page_gives_it() -> None:
-    page, sheet = wording("en"), sheets.sheet_words("en")
-    for role in ("home", "other home", "school"):
-        assert sheet[f"chosen_role.{role.replace(' ', '_')}"] == page[f"visit.role.{role}"]
-    assert f"“{page['visit.title']}”" in sheet["choose_role"]
+@pytest.mark.parametrize("interface", [("en",), ("es",), ("es", "en")])
+def test_what_is_to_be_tapped_has_the_name_that_the_page_gives_it(
+    interface: tuple[str, ...],
+) -> None:
+    """Also on an English sheet for a school, where the pages are in Spanish alone."""
+    plan = replace(CASES["two-weeks"](), interface=interface, other_helpers=("school",))
+    text = " ".join(read(pdf(plan, dated=True, role="school", language="en")).split())
+    page = wording("en" if "en" in interface else "es")
+    assert f"“{page['visit.title']}” on its page" in text
+    assert f"choose “{page['visit.role.school']}”" in text
 
 
 def test_without_an_address_and_without_pictures() -> None:

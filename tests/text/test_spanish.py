@@ -65,9 +65,7 @@ OF_TWO = re.compile(
     re.IGNORECASE,
 )
 # Never shown to one who is alone.
-OF_OTHERS = re.compile(
-    r"\.(daily_school|listener|titles|own_boxes|choose_role|chosen_role)\b|^visit\."
-)
+OF_OTHERS = re.compile(r"\.(daily_school|listener|titles|own_boxes|choose_role)\b|^visit\.")
 
 
 def test_one_who_practices_alone_is_addressed_as_one_and_formally() -> None:
