@@ -75,7 +75,7 @@ class Change:
         if wanted.out or wanted.put or wanted.to is not None:
             text = _fitted(client, old, text)
         new, whole = with_text(client, old, text)
-        waiting = _waiting(whole, old, new, wanted.day)
+        waiting = _waiting(whole, old, new)
         findings = check_client(_with_visit(whole, waiting, new), today=today()).findings
         return cls(
             file=file,
@@ -121,19 +121,16 @@ class Change:
         )
 
 
-def _waiting(client: Client, old: Program, new: Program, day: datetime.date) -> tuple[Program, ...]:
-    """The client's other programs with the visit that this one had until now, or one that is due:
-    where a client has several, each is visited in turn."""
-    was, to = old.written.practice.visit, new.written.practice.visit
-    if was == to:
+def _waiting(client: Client, old: Program, new: Program) -> tuple[Program, ...]:
+    """The client's other programs whose visit is not the one that this gets: where a client has
+    several, each is visited in turn."""
+    to = new.written.practice.visit
+    if old.written.practice.visit == to:
         return ()
     return tuple(
         one
         for one in client.programs
-        if one.file != old.file
-        and (visit := one.written.practice.visit) is not None
-        and visit != to
-        and (visit <= day or visit == was)
+        if one.file != old.file and one.written.practice.visit not in (None, to)
     )
 
 

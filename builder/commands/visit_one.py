@@ -136,7 +136,7 @@ def _show_findings(change: Change) -> None:
             print(found)
     if rest := sum(not one.accepted for one in change.findings if one not in told):
         pieces = several(rest, "other finding")
-        print(f"{pieces} as before: `practice-site check {change.client.code}` tells them.")
+        print(f"{pieces} as before: see `practice-site check {change.client.code}`.")
 
 
 def _show_others(change: Change) -> None:

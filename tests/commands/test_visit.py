@@ -528,7 +528,9 @@ def test_the_other_program_of_a_client_is_visited_next_and_does_not_differ(
     assert "[differs]" not in said
     assert "`practice-site visit finch-10 --sound s --next 2026-12-21` moves it too" in said
     beside.write_text(other.replace("visit: 2026-12-14", "visit: 2027-03-01"))
+    capsys.readouterr()
     visit("--sound", "k", "--next", "2026-12-22", "--yes")
+    assert "finch-10-s.yaml still has the visit on 2027-03-01" in capsys.readouterr().out
     main(["check", "finch-10"])
     assert "differ in `visit`" in capsys.readouterr().out
 

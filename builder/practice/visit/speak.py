@@ -31,6 +31,7 @@ SPOKE_FOR: dict[Move, str] = {
     "back": "speak for stepping back",
     "too little": "are too few to say",
 }
+READY = "speak for your hearing it first"  # in the place of staying
 
 
 def known(one: Told) -> Iterator[str]:
@@ -148,13 +149,13 @@ def against(before: Program, after: Program, one: Told) -> Iterator[str]:
     on, back = after.current[0] > max(before.current), after.current[0] < min(before.current)
     contrary = ("stay", "back", "too little") if on else ("on",) if back else ()
     found = [
-        (step.name, step.proposal.move)
+        (step.name, READY if step.proposal.ready else SPOKE_FOR[step.proposal.move])
         for step in one.steps
         if step.proposal and step.proposal.move in contrary
     ]
     if found:
         what = "moves on" if on else "goes back"
         figures = " and ".join(
-            f"those of '{name}' {SPOKE_FOR[move]}" for name, move in found
+            f"those of '{name}' {spoke_for}" for name, spoke_for in found
         ).removeprefix("those ")
         yield f"This {what} to {names}, though the figures {figures}. You decide."

@@ -237,7 +237,9 @@ def test_sentences_hold_the_figures_they_rest_on() -> None:
         "sessions, below 50 % in each, and home marked 13 of 20 (65 %) clear without a model on "
         f"the last day of practice; {TALK}."
     )
-    assert ready.sentence.endswith("; you have no score without a model of the last 14 days.")
+    assert ready.sentence.endswith(
+        "; the log has no score of yours without a model of the last 14 days."
+    )
 
 
 WITHOUT = "in a row at 80 % or more without a model, with at least 20 tries together"

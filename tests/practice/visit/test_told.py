@@ -169,6 +169,7 @@ def moved(program: Program, *current: int) -> Program:
         (0, 1, (), "moves on to 'two words', though the figures of 'words' are too few to say"),
         (0, 1, WEEK[:1], "though the figures of 'words' are too few to say"),
         (0, 1, [day(n, 1, 9) for n in (10, 11)], "of 'words' speak for stepping back"),
+        (0, 1, WEEK, "though the figures of 'words' speak for your hearing it first"),
         (0, 0, (), ""),
         (1, 0, (), ""),
     ],

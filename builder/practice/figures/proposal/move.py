@@ -153,7 +153,7 @@ def _shown(asked: Asked, home: list[Day], fresh: Session | None) -> Proposal:
     if fresh:
         sentence = f"Propose staying: {told}, but {heard(fresh)}."
         return Proposal(asked.step, "stay", sentence, False, "", total_of(home), fresh[1])
-    none = f"you have no score{how(asked)} of the last {FRESH_DAYS} days"
+    none = f"the log has no score of yours{how(asked)} of the last {FRESH_DAYS} days"
     sentence = f"Ready to be shown to you: {told}; {none}."
     return Proposal(asked.step, "stay", sentence, True, "", total_of(home), None)
 
