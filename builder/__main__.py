@@ -43,7 +43,15 @@ COMMANDS = (
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Run one command; the exit code: 0 done, 1 faults inside a file, 2 file or command amiss."""
+    """Run one command; the exit code: 0 done, 1 faults inside a file, 2 file or command amiss,
+    130 stopped by Ctrl-C."""
+    try:
+        return _main(argv)
+    except KeyboardInterrupt:  # while a command is being loaded
+        return 130
+
+
+def _main(argv: list[str] | None) -> int:
     _print_utf8()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small products: threads only wait
     words = sys.argv[1:] if argv is None else argv

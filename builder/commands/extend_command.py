@@ -13,7 +13,7 @@ from builder.commands.run import nothing_written
 from builder.model.program import Program
 from builder.problems import UsageError
 from builder.workspace.program_files import PICTURES
-from builder.workspace.store import write_whole
+from builder.workspace.store import rewrite
 
 if TYPE_CHECKING:
     from builder.drafting.extend import Refreshed
@@ -91,7 +91,7 @@ def run(args: argparse.Namespace) -> int:
             "Add `--replace` to let them go. To keep them, give the step a name of your own; "
             f"then `extend` adds a step beside it."
         )
-    write_whole(file, text.encode())
+    rewrite(file, text.encode())
     _tell(file, made, refreshed)
     return 0
 
@@ -145,7 +145,7 @@ def _past(file: Path, program: Program, level: Past) -> int:
             f"{file}: we have no further text for /{program.sound.ipa}/ at this age. Write "
             f"your own step: `{{name: a text, level: {level}, passage: …}}`."
         )
-    write_whole(file, text.encode())
+    rewrite(file, text.encode())
     print(f"{file}: '{made[0].name}' added. {READ_ALOUD}")
     print(f"  {made[0].passage or f'{made[0].where}, with {made[0].company}'}")
     return 0

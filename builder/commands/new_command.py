@@ -25,7 +25,7 @@ from builder.problems import ProgramError, UsageError
 from builder.program_file.load import begun_clinic, program_of
 from builder.text.slugs import slug_of
 from builder.workspace.program_files import PROGRAMS, by_code
-from builder.workspace.store import write_whole
+from builder.workspace.store import rewrite, write_whole
 
 if TYPE_CHECKING:
     from builder.drafting.new_program import Lists, Order
@@ -177,7 +177,7 @@ def _drafted(args: argparse.Namespace, folder: Path) -> int:
             f"away before `voice: {voice}`, or record your own."
         )
     for file, text in resized.items():
-        write_whole(file, text.encode())
+        rewrite(file, text.encode())
         print(f"{file}: `times` changed in rounds, so that both sounds fit one sitting.")
     return 0
 

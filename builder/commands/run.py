@@ -60,8 +60,16 @@ def _finish_visit() -> None:
     from pathlib import Path
 
     from builder.practice.visit.written import finish
+    from builder.problems import UsageError
 
-    if done := finish(Path(root)):
+    try:
+        done = finish(Path(root))
+    except OSError as problem:
+        raise UsageError(
+            "a visit was stopped while it was written, and the rest cannot be written yet: "
+            f"{_told(problem)} Once that is mended, the next command writes it."
+        ) from None
+    if done:
         _say(
             f"{done.code}: a visit was stopped while it was written; "
             + (

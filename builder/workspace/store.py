@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import stat
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -90,6 +91,24 @@ def write_private(target: Path, data: bytes) -> None:
         os.replace(name, target)
 
 
+def rewrite(file: Path, data: bytes) -> None:
+    """Write a file of the therapist's own anew, whole: where a link leads, and readable by nobody
+    who could not read it before. Raises OSError for one that is write-protected."""
+    there = file.resolve()
+    with there.open("r+b") as stream:  # a mere exchange would not mind the protection
+        mode = os.fstat(stream.fileno()).st_mode
+    with _written(there, data, lasting=True) as name:
+        os.chmod(name, stat.S_IMODE(mode))
+        os.replace(name, there)
+
+
+def require_room_for(file: Path, data: bytes) -> None:
+    """Raises OSError where `rewrite` could not write."""
+    there = file.resolve()
+    with there.open("r+b"), _written(there, data, lasting=False):
+        pass
+
+
 def write_new(target: Path, data: bytes) -> None:
     """Write a private file (0600) that nobody has written yet, whole; the disk has it on return.
 
@@ -102,7 +121,11 @@ def write_new(target: Path, data: bytes) -> None:
 @contextmanager
 def _written(target: Path, data: bytes, lasting: bool) -> Iterator[str]:
     """The temporary file beside `target`, 0600, gone in the end unless it was moved."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".new-")
+    try:
+        handle, name = tempfile.mkstemp(dir=target.parent, prefix=".new-")
+    except OSError as problem:
+        problem.filename = str(target)
+        raise
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)

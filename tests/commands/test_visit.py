@@ -451,7 +451,7 @@ def test_stopped_before_the_file_is_written_the_next_command_writes_it(
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patch:
-        patch.setattr("builder.practice.visit.written.write_whole", stopped)
+        patch.setattr("builder.practice.visit.written.rewrite", stopped)
         assert visit("--score", "17/20", "--drop", "cow", "--yes") == 130
     assert file.read_text() == before
     capsys.readouterr()

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import stat
 import tempfile
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import pytest
 
 from builder.make import fonts, pictures, qr
 from builder.model.plan import Code
-from builder.workspace.store import Store, write_new, write_whole
+from builder.workspace.store import Store, rewrite, write_new, write_whole
 from tests.support.plans import drawing
 
 FULL = Path("/dev/full")  # writing to it always finds the disk full
@@ -73,3 +74,14 @@ def test_no_damaged_picture_code_or_face_is_published(tmp_path: Path) -> None:
     for file in [file for file in tmp_path.rglob("*.*") if file.suffix != ".sha256"]:
         file.write_bytes(bytes(file.stat().st_size))
     assert everything(store) == whole
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links and modes of POSIX")
+def test_a_file_of_hers_stays_as_private_as_it_was_and_where_a_link_leads(tmp_path: Path) -> None:
+    there, link = tmp_path / "there.yaml", tmp_path / "link.yaml"
+    there.write_text("old")
+    there.chmod(0o600)
+    link.symlink_to(there)
+    rewrite(link, b"new")
+    assert link.is_symlink()
+    assert (there.read_text(), stat.S_IMODE(there.stat().st_mode)) == ("new", 0o600)

@@ -25,16 +25,22 @@ from builder.drafting.visit.edit_yaml import (
 from builder.phonetics.position import Position
 from builder.problems import UsageError
 
+ODD_ENDS = (
+    "its lines end with a lone carriage return: save it in your editor with the line ends of "
+    "Windows or Unix."
+)
 IN_BRACES = "a program in braces cannot be changed here: write each key on its own line."
 
 
 class Edited:
     """The text of a program, changed step by step. It must be one that was read without a fault.
 
-    Raises UsageError for one that stands in braces as a whole.
+    Raises UsageError for one that stands in braces as a whole, or has odd ends of line.
     """
 
     def __init__(self, text: str) -> None:
+        if "\r" in text.replace("\r\n", ""):
+            raise UsageError(ODD_ENDS)
         self._mark, self._body = (BOM, text[1:]) if text.startswith(BOM) else ("", text)
         root = find(self._body, ())
         if not isinstance(root, yaml.MappingNode) or root.flow_style:

@@ -14,9 +14,13 @@ from typing import Any
 import yaml
 
 from builder.drafting.write_yaml import WIDTH, scalar
+from builder.problems import UsageError
 
 Keys = tuple[str | int, ...]
 """The way to a value: names of keys, numbers in lists from 0."""
+
+BLOCKS = ("|", ">")
+BY_HAND = "this layout cannot be changed here: make the change in your editor."
 
 # A text in quotation marks, which begins a value, or a comment.
 QUOTED_OR_COMMENT = re.compile(
@@ -25,8 +29,12 @@ QUOTED_OR_COMMENT = re.compile(
 
 
 def find(body: str, keys: Keys) -> Any:
-    """The node at `keys`; None where there is none."""
-    node: Any = yaml.compose(body, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
+    """The node at `keys`; None where there is none. Raises UsageError where a change that was
+    made before cannot be read."""
+    try:
+        node: Any = yaml.compose(body, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
+    except yaml.YAMLError:
+        raise UsageError(BY_HAND) from None
     for key in keys:
         parts = node.value if isinstance(getattr(node, "value", None), list) else []
         if isinstance(key, int):
@@ -47,7 +55,7 @@ def with_value(body: str, keys: Keys, written: str) -> str:
     node = find(body, keys)
     if node is None:
         return _with_key(body, keys[:-1], str(keys[-1]), written)
-    start, end = node.start_mark.index, node.end_mark.index
+    start, end = node.start_mark.index, end_of(body, node)
     if start == end:  # `key:` with nothing after it
         start = end = body.index(":", _key(body, keys).end_mark.index) + 1
         written = " " + written
@@ -112,11 +120,14 @@ def newline_of(body: str) -> str:
 
 
 def end_of(body: str, node: Any) -> int:
-    """After the last sign of a value; the parser lets a block go on past comments."""
+    """After the last sign of a value; the parser lets a block go on past comments, and a text of
+    lines of its own (after `|` or `>`) up to the next key."""
     if isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
         last = node.value[-1]
         return end_of(body, last[1] if isinstance(node, yaml.MappingNode) else last)
-    return int(node.end_mark.index)
+    start, end = int(node.start_mark.index), int(node.end_mark.index)
+    lines = isinstance(node, yaml.ScalarNode) and node.style in BLOCKS
+    return start + len(body[start:end].rstrip()) if lines else end
 
 
 def mapping(values: Mapping[str, str]) -> str:

@@ -24,7 +24,7 @@ from builder.workspace import former
 from builder.workspace.folder import Workspace
 from builder.workspace.network_share import held
 from builder.workspace.stamps import JOURNAL
-from builder.workspace.store import write_private, write_whole
+from builder.workspace.store import require_room_for, rewrite, write_private
 
 IN_USE = f"{log_file.IN_USE} by a visit"  # held while one is written; in no backup
 
@@ -70,11 +70,13 @@ class Finished:
 
 
 def write(workspace: Workspace, one: Writing) -> None:
-    """Do it. Raises UsageError, with nothing written, where the file was changed meanwhile."""
+    """Do it. Raises, with nothing written, UsageError where the file was changed meanwhile, and
+    OSError where it cannot be written."""
     with held(workspace.hidden / IN_USE):
         _finish(workspace)
         if one.file.read_bytes() != one.before.encode():
             raise UsageError(f"{one.file}: it was changed meanwhile; nothing was written.")
+        require_room_for(one.file, one.after.encode())
         one = one if one.kept else replace(one, heard=_with_replaced(workspace, one))
         write_private(workspace.root / JOURNAL, _as_json(workspace, one).encode())
         _carry_out(workspace, one)
@@ -190,7 +192,7 @@ def _take_out(log: Log, heard: Heard) -> None:
 
 def _write_file(_workspace: Workspace, one: Writing) -> None:
     if one.before != one.after and _is(one.file, one.before):
-        write_whole(one.file, one.after.encode(), lasting=True)
+        rewrite(one.file, one.after.encode())
 
 
 def _forget_kept(_workspace: Workspace, one: Writing) -> None:

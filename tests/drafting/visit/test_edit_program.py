@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from builder.drafting.visit.edit_program import Edited
+from builder.drafting.visit.edit_yaml import find
 from builder.model.clinic import Clinic
 from builder.problems import UsageError
 from builder.program_file.resolve import program_in
@@ -223,3 +224,33 @@ def test_a_list_for_each_position_and_words_of_a_step() -> None:
     edited.change_words(["book"], {final: ["sock"]})
     assert tree(edited.text)["words"] == {"initial": ["key"], "final": ["sock"]}
     assert tree(edited.text)["steps"][1]["items"] == ["duck"]
+
+
+LINES_OF_ITS_OWN = """\
+current: {}
+  words
+# after
+words:
+  - key
+  - >-
+    cow
+  - |-
+    cup
+steps: [{{name: words, level: word}}, {{name: two words, level: phrase}}]
+"""
+
+
+@pytest.mark.parametrize("sign", ["|", "|-", ">-"])
+def test_a_text_on_lines_of_its_own_is_changed_whole(sign: str) -> None:
+    edited = Edited(LINES_OF_ITS_OWN.format(sign))
+    edited.set_current("two words")
+    edited.change_words(["cow"], {("words",): ["comb"]})
+    assert edited.text.startswith("current: two words\n# after\nwords:\n  - key\n  - |-\n")
+    assert tree(edited.text)["words"] == ["key", "cup", "comb"]
+
+
+def test_what_cannot_be_changed_is_said() -> None:
+    with pytest.raises(UsageError, match="lone carriage return"):
+        Edited("current: words\rwords: [key]\r")
+    with pytest.raises(UsageError, match="in your editor"):
+        find("current: [", ())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import datetime
 from collections.abc import Callable
 from dataclasses import replace
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from builder.commands.run import run
 from builder.practice.log.rows import opened
 from builder.practice.log.scores import VisitNote, VisitScore
 from builder.practice.visit import written
@@ -136,6 +138,35 @@ def test_a_file_that_changed_is_left_alone(visit: Writing) -> None:
     with pytest.raises(UsageError, match="changed meanwhile"):
         write(Workspace(visit.file.parent.parent), visit)
     assert state(visit) == ("hers", 0, 0, 0, False)
+
+
+def _refused(file: Path, data: bytes) -> None:
+    raise PermissionError(13, "Permission denied", str(file))
+
+
+def test_a_file_that_cannot_be_written_leaves_all_as_it_was(
+    visit: Writing, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A test may run as one whom no protection stops, so it is played."""
+    for name in ("rewrite", "require_room_for"):
+        monkeypatch.setattr(written, name, _refused)
+    with pytest.raises(PermissionError):
+        write(Workspace(visit.file.parent.parent), visit)
+    assert state(visit) == ("current: words\r\n", 0, 0, 0, False)
+
+
+def test_what_is_left_to_write_and_cannot_be_is_told(
+    visit: Writing, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    root = visit.file.parent.parent
+    (root / "mkdocs.yml").touch()
+    monkeypatch.chdir(root)
+    monkeypatch.setattr(written, "rewrite", _refused)
+    with pytest.raises(PermissionError):
+        write(Workspace(root), visit)
+    assert run(lambda _: 0, argparse.Namespace()) == 2
+    said = capsys.readouterr().err
+    assert f"{visit.file}: Permission denied. Once that is mended" in said
 
 
 def test_a_damaged_journal_is_told(visit: Writing) -> None:
