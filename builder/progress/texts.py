@@ -203,7 +203,7 @@ def beside_rows(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:
             why = "words not practiced" if score.probe else "no marks within two weeks"
             rows.append([*hers, "-", *(["-"] * several), why])
     theirs = ("Practice", "Marked by") if several else (section.who.capitalize(),)
-    return ("Session", "Step", "You", *theirs, "In words"), rows
+    return ("Session", "Step", "You", *theirs, "Compared"), rows
 
 
 def listeners_told(section: Section) -> str:

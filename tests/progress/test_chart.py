@@ -7,9 +7,11 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from matplotlib import get_data_path
 from PIL import ImageFont
 
 from builder.make.fonts import TEXT, file_of
@@ -180,3 +182,22 @@ def test_names_of_steps_never_run_into_one_another(name: str) -> None:
     assert len(ends) == 3
     assert all(end <= begin for (_, end), (begin, _) in zip(ends, ends[1:], strict=False))
     assert ends[-1][1] <= float(svg.get("viewBox", "").split()[2])
+
+
+@pytest.mark.parametrize("roles", [("home", "other home"), ("home", "other home", "school")])
+def test_names_in_the_key_never_run_into_the_next_mark(roles: tuple[str, ...]) -> None:
+    """Not even in a wide face, since a reader's computer may lack ours: DejaVu Sans."""
+    one = section(HERON)
+    several = replace(one, listeners=tuple((role, one.listeners[0][1]) for role in roles))
+    svg = ElementTree.fromstring(chart(several, "one"))
+    face = ImageFont.truetype(str(Path(get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"), 9)
+    (key,) = groups(svg, "legend_1")
+    marks = [(float(u.get("x", "")), float(u.get("y", ""))) for u in key.iter(f"{SVG}use")]
+    names = list(key.iter(f"{SVG}text"))
+    assert len(names) == len(marks)
+    for name in names:
+        begin, base = float(name.get("x", "")), float(name.get("y", ""))
+        end = begin + face.getlength(name.text or "")
+        after = [x for x, y in marks if abs(y - base) < 9 and x > begin]
+        assert all(end < x - 12 for x in after), name.text
+        assert end <= float(svg.get("viewBox", "").split()[2])

@@ -37,7 +37,7 @@ from builder.progress.charts.step_names import write_name
 from builder.progress.gather import Drawn, Section
 from builder.progress.series import By, How, Line, Who
 
-KEY_COLUMNS, LONG = 3, 30  # of the key; letters of a name with which two columns are enough
+KEY_COLUMNS = ((30, 3), (42, 2))  # of the key: where no name has more letters, so many columns
 NO_METADATA = dict.fromkeys(("Date", "Creator", "Format", "Type"))
 
 
@@ -50,7 +50,8 @@ def drawn(section: Section) -> str:
 
     font_manager.fontManager.addfont(str(file_of(TEXT)))
     names = _key_names(section)
-    columns = 2 if max(map(len, names.values())) > LONG else KEY_COLUMNS
+    longest = max(map(len, names.values()))
+    columns = next((number for letters, number in KEY_COLUMNS if longest <= letters), 1)
     below = DATES + KEY_LINE * -(-len(names) // columns)
     stream, high = io.BytesIO(), ABOVE + HIGH * len(section.lanes) + below
     with rc_context(SETTINGS), warnings.catch_warnings():
