@@ -254,6 +254,15 @@ def test_one_says_good_bye_to_who_lives_and_is_in_what_one_gets_into() -> None:
     assert [w for w in ("ship", "bus", "train") if f"My shoe is in the {w}." in lines_for(w)] == []
 
 
+def test_only_what_a_hand_holds_is_in_it_and_only_what_a_bag_holds_goes_there() -> None:
+    def held(text: str, what: str) -> bool:
+        return any(line.endswith(f"in my {what}.") for line in lines_for(text, "adult"))
+
+    assert held("acorn", "hand")
+    assert [w for w in ("log", "stump", "branch", "shadow") if held(w, "hand")] == []
+    assert [w for w in ("log", "raindrop", "shadow") if held(w, "bag")] == []
+
+
 def test_nobody_is_asked_to_do_to_another_what_the_asker_would_do() -> None:
     assert "I can thank you." in lines_for("thank")
     assert "Please thank you." not in lines_for("thank")
