@@ -138,6 +138,7 @@ CASES: dict[str, Callable[[], Plan]] = {
     "one-week": lambda: weeks(1),
     "two-weeks": lambda: weeks(2),
     "five-weeks": lambda: weeks(5, times=TIMES[:3], days=DAYS),
+    "weeks-in-pairs": lambda: weeks(5),
     "counts": lambda: weeks(2, times=TIMES[:3], days=DAYS, clinic=clinic(counts=True)),
     "three-sounds": three_sounds,
     "thirty-words": lambda: plan_of(WORDS),

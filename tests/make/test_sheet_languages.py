@@ -80,7 +80,9 @@ def test_what_is_told_to_be_in_another_language_is_found() -> None:
 
 
 @pytest.mark.parametrize("language", ["es", pseudo.NAME])
-@pytest.mark.parametrize("name", ["two-weeks", "counts", "alone", "contrast", "all-tasks"])
+@pytest.mark.parametrize(
+    "name", ["two-weeks", "weeks-in-pairs", "counts", "alone", "contrast", "all-tasks"]
+)
 def test_a_sheet_has_all_of_its_text_in_place(name: str, language: str) -> None:
     plan = replace(CASES[name](), interface=(language,))
     data = sheets.handout(plan, {}, STORE[0], dated=True, printed="2026-12-05")

@@ -260,6 +260,26 @@ def test_the_boxes_are_on_the_page() -> None:
     assert len([s for s in sides if s == pytest.approx((tick, tick), abs=0.05)]) == 35 * 3
 
 
+@pytest.mark.parametrize("paper", SIZES)
+def test_five_weeks_of_weekdays_stand_side_by_side_on_the_front(paper: str) -> None:
+    """In boxes as large as ever, and in a table whose heads name the days of both weeks."""
+    plan = on_paper(weeks(5), paper)
+    with opened(pdf(plan, dated=True)) as document:
+        assert len(document) == 2
+        front = document[0].get_textpage().get_text_bounded()
+        sizes = [o.get_bounds() for o in document[0].get_objects(filter=[2])]  # 2: paths
+        heads = [struct for struct in structure(document[0]) if struct == "TH"]
+    tick = 8.5 * MM + 2  # PDFium adds the whole stroke of 1 pt on either side
+    boxes = [b for b in sizes if (b[2] - b[0], b[3] - b[1]) == pytest.approx((tick,) * 2, abs=0.05)]
+    assert len(boxes) == 25 * 2
+    assert all(
+        one[2] < other[0] or one[0] > other[2] or one[1] > other[3] or one[3] < other[1]
+        for one, other in itertools.combinations(boxes, 2)
+    )
+    assert all(day in front for day in ("Dec 7", "Dec 14", "Jan 8"))
+    assert len(heads) >= 25
+
+
 def test_days_in_a_pause_are_left_out() -> None:
     # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
     holidays = Pause(date(2026, 12, 21), date(2027, 1, 3))
