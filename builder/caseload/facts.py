@@ -65,7 +65,7 @@ class Facts:
     practiced, sessions: days in the log, those of the last two weeks and the earlier ones on which
     planned days depend; last_practiced: of all time; came: the day on which the last record came.
     proposals: what the log speaks for, of each step that is practiced now; () without records;
-    scored: the day of the last score in the log that was heard at a visit.
+    scored: the day of the last score, or note of a visit, in the log.
     proof, progress, sheet_file, site: paths of what is there; address: on the web; else "".
     """
 

@@ -24,17 +24,23 @@ def cells(row: Row, day: date) -> tuple[str, ...]:
         _short(row.last, day),
         f"{row.next:%a} {_short(row.next, day)}" if row.next else NONE,
         _practiced(row.practiced) if row.practiced else NONE,
-        ", ".join(dict.fromkeys(map(_move, row.facts.proposals))) or NONE,
+        moves(row),
         ", ".join(row.waits) or NONE,
     )
 
 
+def moves(row: Row, too_little: str = NONE) -> str:
+    """The proposals, each in a word: "on", "stay", "back", "ready", or how often to practice from
+    now on; `too_little` where there is too little to say."""
+    found = (_move(one) or too_little for one in row.facts.proposals)
+    return ", ".join(dict.fromkeys(found)) or too_little
+
+
 def _move(one: Proposal) -> str:
-    """A proposal in a word: "on", "stay", "back", "ready", or how often to practice from now on."""
     if one.ready:
         return "ready"
     if one.move == "too little":
-        return NONE
+        return ""
     return one.schedule if one.schedule and one.move == "on" else one.move
 
 

@@ -7,7 +7,7 @@ import datetime
 from collections.abc import Iterable
 from pathlib import Path
 
-from builder.caseload.lines import HEADINGS, NONE, cells
+from builder.caseload.lines import HEADINGS, cells, moves
 from builder.caseload.rows import LOOKED_BACK, Row
 from builder.text.templates import environment, policy_digest
 
@@ -39,7 +39,7 @@ def _headings() -> list[str]:
 
 
 def _line(row: Row, today: datetime.date) -> dict[str, object]:
-    code, sounds, step, since, last, next_, practiced, proposal, _ = cells(row, today)
+    code, sounds, step, since, last, next_, practiced, *_ = cells(row, today)
     return {
         "code": code,
         "sounds": sounds,
@@ -48,7 +48,7 @@ def _line(row: Row, today: datetime.date) -> dict[str, object]:
         "last": last,
         "next": next_,
         "practiced": practiced,
-        "proposal": proposal if proposal != NONE else "too little to say",
+        "proposal": moves(row, "too little to say"),
         "sentences": [one.sentence for one in row.facts.proposals],
         "waits": row.waits,
         "trouble": row.facts.written.trouble,

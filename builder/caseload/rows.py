@@ -123,8 +123,8 @@ def _since(written: Written, today: datetime.date) -> datetime.date | None:
 
 
 def _last(facts: Facts, today: datetime.date) -> datetime.date | None:
-    """The last visit that is known to have been: that of the baseline, or of a score in the log. A
-    planned visit that is past may not have taken place."""
+    """The last visit that is known to have been: that of the baseline, or of a score or a note in
+    the log. A planned visit that is past may not have taken place."""
     known = (_not_after(today, day) for day in (facts.written.seen, facts.scored))
     return max(filter(None, known), default=None)
 

@@ -43,6 +43,12 @@ def test_the_policy_names_the_one_script() -> None:
     assert "default-src 'none'" in html
 
 
+def test_of_two_sounds_too_little_to_say_is_told_in_words() -> None:
+    found = (Proposal("k-words", "stay", "Stay."), Proposal("s-words", "too little", "Too little."))
+    html = caseload_page(rows([client(proposals=found)], TODAY), TODAY)
+    assert "<summary>stay, too little to say</summary>" in html
+
+
 def test_a_proposal_opens_its_sentence() -> None:
     found = (Proposal("k-words", "on", "Propose moving on: 54 of 60 <clear>."),)
     html = caseload_page(rows([client(proposals=found), client("wren-11")], TODAY), TODAY)
