@@ -3,6 +3,7 @@ views and the log; and back from it into an empty folder, each file compared wit
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import os
@@ -33,6 +34,7 @@ ROOT_FILES = ("mkdocs.yml", ".gitignore")
 # Of the hidden folder: what is made again, what belongs to this moment, former versions of the log.
 LEFT_OUT = ("store", "index", Path(stamps.FILE).name, log_file.COPIES, log_file.FILE)
 LEFT_OUT_BEGIN = (f"{log_file.FILE}-", log_file.OPENING, log_file.IN_USE, ".new-")
+PACKED = {zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED}
 CHUNK = 1 << 20
 MOST_LISTED = 100_000_000  # bytes of the list; a file takes some 150
 
@@ -83,6 +85,10 @@ def _written(
     if (hidden / log_file.FILE).is_file():
         copy = space / log_file.FILE
         log_file.copied(hidden, copy, on_share)
+        try:
+            _require_sound(copy)
+        except _DamagedError:
+            raise log_file.damaged(hidden / log_file.FILE, "parts of it cannot be read") from None
         yield _put(archive, copy, LOG)
 
 
@@ -156,6 +162,7 @@ DAMAGED = (
     zipfile.BadZipFile,
     zlib.error,
     EOFError,
+    ValueError,  # a name that is no text
     NotImplementedError,  # a way of packing that ZIP has and Python has not
     RuntimeError,  # locked by a password
 )
@@ -166,20 +173,32 @@ def _told_of(file: Path) -> Iterator[None]:
     try:
         yield
     except DAMAGED as why:
-        raise UsageError(
-            f"{file}: this is no whole backup ({str(why).rstrip('.')}). Take another one."
-        ) from None
+        raise _no_backup(file, why) from None
+    except FileExistsError as why:
+        raise _no_backup(file, f"it has two files at `{Path(why.filename).name}`") from None
+    except OSError as why:
+        if why.filename or why.errno == errno.ENOSPC:
+            raise
+        raise _no_backup(file, why) from None  # a place in it that is none
+
+
+def _no_backup(file: Path, why: object) -> UsageError:
+    return UsageError(
+        f"{file}: this is no whole backup ({str(why).rstrip('.')}). Take another one."
+    )
 
 
 def _listed(archive: zipfile.ZipFile) -> dict[str, tuple[str, int]]:
     """Digest and size of each file. A backup comes from a disk that others may have had."""
+    if not {entry.compress_type for entry in archive.infolist()} <= PACKED:
+        raise _DamagedError("it is packed in another way")
     try:
         if archive.getinfo(LIST).file_size > MOST_LISTED:
             raise _DamagedError("its list is far too long")
         told = json.loads(archive.read(LIST))
         form, files = told["backup"], told["files"]
         listed = {name: (str(one["sha256"]), int(one["bytes"])) for name, one in files.items()}
-    except (KeyError, TypeError, ValueError, AttributeError, RecursionError):
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError, RecursionError):
         raise _DamagedError("its list is missing") from None
     if form != FORM:
         raise _DamagedError(f"it has the form {form}, which this version does not know")

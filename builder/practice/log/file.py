@@ -22,6 +22,9 @@ OPENING = "log.lock"  # held while the log is opened
 IN_USE = "log in use"  # on a share: held as long as the log is open
 COPIES = "log copies"  # of the file as it was before each migration
 WAIT_S = 60.0  # for another command that writes
+# How SQLite calls what is amiss with a disk or its rights, https://sqlite.org/rescode.html
+NOT_WRITTEN = ("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_PERM")
+STUMBLED = (ValueError, TypeError, LookupError)  # over what nobody wrote into a log, perhaps
 WAL = 2  # the byte 18 of a file with a write-ahead log, https://sqlite.org/fileformat.html
 
 
@@ -64,6 +67,9 @@ def _opened(
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA secure_delete = ON")  # what is forgotten is overwritten
         _migrate(connection, file, migrations, options)
+    except UnicodeDecodeError:  # what SQLite says of a scratched name
+        connection.close()
+        raise damaged(file, "its tables have no names") from None
     except BaseException:
         connection.close()
         raise
@@ -160,11 +166,18 @@ def transaction(connection: sqlite3.Connection) -> Iterator[None]:
 def _plainly_told(file: Path) -> Iterator[None]:
     try:
         yield
-    except sqlite3.OperationalError as problem:
+    except sqlite3.DatabaseError as problem:
+        name = getattr(problem, "sqlite_errorname", "")
         if "locked" in str(problem):
             raise UsageError(f"{file}: another command is using the log. Try again.") from None
-        raise UsageError(f"{file}: the log cannot be written ({problem}).") from None
-    except sqlite3.DatabaseError as problem:
-        raise UsageError(
-            f"{file}: the log is damaged ({problem}). Restore it from your backup."
-        ) from None
+        if name.startswith(NOT_WRITTEN):
+            raise UsageError(
+                f"{file}: the log cannot be written ({problem}). See whether the disk is full and "
+                "whether you may write there, and try again."
+            ) from None
+        raise damaged(file, str(problem)) from None
+
+
+def damaged(file: Path, why: str) -> UsageError:
+    """What is said of a log that cannot be read, and why, in a clause."""
+    return UsageError(f"{file}: the log is damaged ({why}). Restore it from your backup.")

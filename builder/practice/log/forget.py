@@ -11,11 +11,9 @@ from pathlib import Path
 
 from builder.practice import kept_views
 from builder.practice.log.file import COPIES, connected, transaction
+from builder.practice.log.schema import NAMING
 from builder.workspace import former
 from builder.workspace.network_share import is_on_share
-
-# Every table that names a site; what hangs on a client goes with it.
-NAMING = ("apart", "paper", "score", "visit_note", "sitting", "client")
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,9 @@ from pydantic import BaseModel
 from builder.model.clinic import TIMES, Time
 from builder.model.record import Sitting, Tally, Trial
 from builder.practice.log.days import last_came
-from builder.practice.log.file import connected, transaction
+from builder.practice.log.file import FILE, STUMBLED, connected, damaged, transaction
 from builder.practice.log.paper import PaperCount
+from builder.practice.log.schema import NAMING
 from builder.practice.log.scores import VisitNote, VisitScore
 from builder.workspace.network_share import is_on_share
 
@@ -38,7 +39,32 @@ def opened(folder: Path, on_share: Callable[[Path], bool] = is_on_share) -> Iter
     """The log in the hidden folder `folder`; made where there is none. Raises UsageError as
     `connected`."""
     with connected(folder, on_share) as connection:
-        yield Log(connection)
+        try:
+            yield Log(connection)
+        except STUMBLED:
+            require_sound(connection, folder)
+            raise
+
+
+def require_sound(connection: sqlite3.Connection, folder: Path) -> None:
+    """Raises UsageError where the log in `folder` holds what nobody wrote there. For whoever
+    stumbled over something: it reads all of it."""
+    log = Log(connection)
+    try:
+        for table in (*TABLES.values(), *NAMING):
+            _require_kinds(connection, table)
+        for read in (log.sittings, log.apart, log.papers, log.scores, log.visit_notes):
+            read()
+    except STUMBLED:
+        raise damaged(folder / FILE, "it holds what nobody wrote there") from None
+
+
+def _require_kinds(connection: sqlite3.Connection, table: str) -> None:
+    """Raises ValueError where a column holds a value of another kind than its own."""
+    for _, name, kind, *_ in connection.execute(f"PRAGMA table_info({table})").fetchall():
+        wrong = f"SELECT 1 FROM {table} WHERE typeof(\"{name}\") NOT IN (?, 'null') LIMIT 1"
+        if connection.execute(wrong, (kind.lower(),)).fetchone():
+            raise ValueError(name)
 
 
 class Log:

@@ -139,3 +139,6 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
     _SLIPS,
 )
 """The statements that lead from each version to the next; the first makes version 1 of nothing."""
+
+NAMING = ("apart", "paper", "score", "visit_note", "sitting", "client")
+"""Every table that names a site; what hangs on a client goes with it."""

@@ -5,15 +5,18 @@ from __future__ import annotations
 import datetime
 import json
 import shutil
+import sqlite3
 import stat
 import zipfile
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from builder.practice import kept_views
 from builder.practice.log.backup import LIST, back_up, restore
+from builder.practice.log.file import FILE
 from builder.practice.log.receive import receive
 from builder.practice.log.rows import opened
 from builder.problems import UsageError
@@ -146,6 +149,8 @@ EDITS: dict[str, tuple[Callable[[dict[str, bytes]], object], str]] = {
     "another disk": (lambda f: listed(f, "C:x"), "no name"),
     "less than nothing": (lambda f: listed(f, "mkdocs.yml", bytes=-9), "no name"),
     "longer than listed": (lambda f: listed(f, "mkdocs.yml", bytes=3), "was changed"),
+    "without end": (lambda f: listed(f, "mkdocs.yml", bytes=float("inf")), "its list is missing"),
+    "a file in a file": (lambda f: listed(f, "mkdocs.yml/x"), "two files at `mkdocs.yml`"),
 }
 
 
@@ -185,3 +190,35 @@ def test_a_folder_without_a_log_and_with_links_in_a_circle(tmp_path: Path) -> No
     restore(tmp_path / "backup.zip", tmp_path / "new")
     assert kept.files == 3
     assert not (tmp_path / "new" / ".practice").exists()
+
+
+def test_another_way_of_packing_and_a_name_that_is_no_text_are_refused(
+    space: Workspace, tmp_path: Path
+) -> None:
+    file = made(space, tmp_path)
+    data = file.read_bytes()
+    odd = data.replace(b"mkdocs.yml", b"mkdocs\xff.yml"[:10])
+    at = data.rindex(b"PK\x01\x02")  # the entry of the list, by APPNOTE.TXT 4.3.12
+    utf8 = data[: at + 9] + b"\x08" + data[at + 10 : at + 46] + b"\xff" + data[at + 47 :]
+    packed = data[: at + 10] + b"\x0e" + data[at + 11 :]
+    for other in (odd, utf8, packed):
+        file.write_bytes(other)
+        with pytest.raises(UsageError, match="no whole backup"):
+            restore(file, tmp_path / "new")
+
+
+def test_a_log_that_is_damaged_is_named_before_it_is_backed_up(
+    space: Workspace, tmp_path: Path
+) -> None:
+    log = space.hidden / FILE
+    with closing(sqlite3.connect(log)) as sql:
+        sql.execute("PRAGMA journal_mode = DELETE")
+        (page,) = sql.execute(
+            "SELECT rootpage FROM sqlite_master WHERE name = 'sitting_of_client'"
+        ).fetchone()
+    data = bytearray(log.read_bytes())
+    data[(page - 1) * 4096 : (page - 1) * 4096 + 8] = bytes(8)
+    log.write_bytes(data)
+    with pytest.raises(UsageError, match=r"log\.sqlite: the log is damaged.*your backup"):
+        made(space, tmp_path)
+    assert not (tmp_path / "backup.zip").exists()
