@@ -20,7 +20,6 @@ from builder.workspace.store import Store
 WIDTH_MM = 30  # quiet zone included
 QUIET_MODULES = 4  # on every side, ISO/IEC 18004
 DPI = 300
-MAX_LENGTH = 80  # characters; up to here a module is 0.6 mm or more
 
 Rows = tuple[tuple[bool, ...], ...]
 
@@ -31,16 +30,6 @@ def make(code: Code, store: Store) -> tuple[Path, Path]:
         store.put(code.key, ".svg", svg(code.address))
         store.put(code.key, ".png", png(code.address))
     return store.path(code.key, ".svg"), store.path(code.key, ".png")
-
-
-def too_long(address: str) -> bool:
-    """Whether a code of 30 mm would have modules that worn cameras miss."""
-    return len(address) > MAX_LENGTH
-
-
-def version(address: str) -> int:
-    """The QR version: the symbol has 17 + 4 x version modules a side."""
-    return (len(modules(address)) - 2 * QUIET_MODULES - 17) // 4
 
 
 @functools.lru_cache(maxsize=8)
@@ -102,7 +91,8 @@ def printed_mm(svg_file: Path, symbol_mm: float) -> float:
 
 
 def png(address: str) -> bytes:
-    """The code as PNG of 1 bit, 300 dpi. A module is a whole number of pixels; see `png_width`."""
+    """The code as PNG of 1 bit, 300 dpi. A module is a whole number of pixels, so it is 30 to 34 mm
+    wide for addresses of up to 80 characters."""
     from PIL import Image
 
     rows = modules(address)
@@ -113,15 +103,6 @@ def png(address: str) -> bytes:
     stream = io.BytesIO()
     image.save(stream, "PNG", dpi=(DPI, DPI), optimize=True)
     return stream.getvalue()
-
-
-def png_width(address: str) -> float:
-    """The printed width of the PNG in mm: the whole pixels a module nearest to 30 mm, never less.
-
-    Between 30 and 34 mm for addresses up to MAX_LENGTH.
-    """
-    side = len(modules(address))
-    return side * _scale(side) / DPI * 25.4
 
 
 def _scale(side: int) -> int:

@@ -193,7 +193,6 @@ def cluster_ipa(cluster: tuple[str, ...]) -> str:
     return "".join(sounds()[symbol].ipa for symbol in cluster)
 
 
-DARK = "dark l"
 SYLLABIC = "syllabic l"
 R_OF_VOWEL = "r of its vowel"
 FLAP = "flap"

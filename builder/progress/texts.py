@@ -198,7 +198,7 @@ def beside_rows(section: Section) -> tuple[tuple[str, ...], list[list[str]]]:
         hers.append(brief(score.rate))
         for one in near:
             _, _, words = str(one).partition(": ")
-            rows.append([*hers, brief(one.home), *([named(one.roles)] * several), words])
+            rows.append([*hers, brief(one.home), *([named([one.role])] * several), words])
         if not near:
             why = "words not practiced" if score.probe else "no marks within two weeks"
             rows.append([*hers, "-", *(["-"] * several), why])

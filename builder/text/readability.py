@@ -1,4 +1,4 @@
-"""How hard a short text is to read: Flesch-Kincaid grade and Flesch reading ease.
+"""How hard a short text is to read: Flesch-Kincaid grade.
 
 Syllables are those of the lexicon; a word that it does not know is counted by its letters.
 """
@@ -17,7 +17,7 @@ SENTENCE = re.compile(r"[.!?;:]+(?:\s|$)|\n")
 
 @dataclass(frozen=True)
 class Counts:
-    """What both formulas need."""
+    """What the formula needs."""
 
     words: int
     sentences: int
@@ -46,17 +46,6 @@ def grade(number: Counts) -> float:
         return 0.0
     a, b = number.words / number.sentences, number.syllables / number.words
     return 0.39 * a + 11.8 * b - 15.59
-
-
-def ease(number: Counts) -> float:
-    """Reading ease, 206.835 - 1.015 words/sentences - 84.6 syllables/words; 100.0 without a word.
-
-    Source: Flesch 1948, Journal of Applied Psychology 32(3):221-233.
-    """
-    if not number.words:
-        return 100.0
-    a, b = number.words / number.sentences, number.syllables / number.words
-    return 206.835 - 1.015 * a - 84.6 * b
 
 
 def syllables_of(word: str) -> int:

@@ -3,10 +3,12 @@ mouth and how near, how far lips and teeth are apart, what crosses what. Units: 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 from builder.make.mouth import anatomy
-from builder.make.mouth.curves import Contour, Part, along, distance, inside
+from builder.make.mouth.curves import Contour, Part, Point, along
 from builder.make.mouth.posture import Posture
 
 TOUCHES = 0.6  # units: less than a quarter of the tongue's line, so that no gap is seen
@@ -119,3 +121,27 @@ def touching(shown: Posture) -> Part:
 def _between(one: Contour, other: Contour) -> float:
     line = along(other)
     return min(distance(p, line) for p in along(one))
+
+
+def distance(point: Point, line: tuple[Point, ...]) -> float:
+    """From a point to the nearest place on a line through points."""
+    return min(_to_piece(point, a, b) for a, b in pairwise(line))
+
+
+def _to_piece(point: Point, a: Point, b: Point) -> float:
+    length = math.dist(a, b) ** 2
+    if length == 0:
+        return math.dist(point, a)
+    share = sum((p - q) * (r - q) for p, q, r in zip(point, a, b, strict=True)) / length
+    share = min(1.0, max(0.0, share))
+    return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+
+
+def inside(point: Point, outline: tuple[Point, ...]) -> bool:
+    """Whether a point lies inside a closed outline (even-odd rule)."""
+    x, y = point
+    odd = False
+    for (x1, y1), (x2, y2) in pairwise((*outline, outline[0])):
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
+            odd = not odd
+    return odd

@@ -8,13 +8,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from builder.make.mouth.curves import along, beziers, distance, inside
+from builder.make.mouth.curves import along, beziers
 from builder.make.mouth.draw import mouth_svg
 from builder.make.mouth.marks import spots
 from builder.make.mouth.posture import Posture, posture
 from builder.model.clinic import Shape
 from builder.phonetics.inventory import parse_sound, sounds
-from tests.make.mouth_measures import faults, nearest, touching
+from tests.make.mouth_measures import distance, faults, inside, nearest, touching
 
 # Place, manner and voice by the chart of the International Phonetic Alphabet (revised to 2020),
 # https://www.internationalphoneticassociation.org/content/full-ipa-chart; /tʃ dʒ/ by the places of

@@ -82,20 +82,6 @@ def _number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def distance(point: Point, line: tuple[Point, ...]) -> float:
-    """From a point to the nearest place on a line through points."""
-    return min(_to_piece(point, a, b) for a, b in pairwise(line))
-
-
-def _to_piece(point: Point, a: Point, b: Point) -> float:
-    length = math.dist(a, b) ** 2
-    if length == 0:
-        return math.dist(point, a)
-    share = sum((p - q) * (r - q) for p, q, r in zip(point, a, b, strict=True)) / length
-    share = min(1.0, max(0.0, share))
-    return math.dist(point, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-
-
 def crossing(start: Point, angle: float, line: tuple[Point, ...]) -> float | None:
     """How far a ray goes from `start` to where it first meets `line`; None if it never does.
 
@@ -114,13 +100,3 @@ def _meets(start: Point, way: Point, a: Point, b: Point) -> Iterator[float]:
     share = (off[0] * way[1] - off[1] * way[0]) / turned
     if far > 0 and 0 <= share <= 1:
         yield far
-
-
-def inside(point: Point, outline: tuple[Point, ...]) -> bool:
-    """Whether a point lies inside a closed outline (even-odd rule)."""
-    x, y = point
-    odd = False
-    for (x1, y1), (x2, y2) in pairwise((*outline, outline[0])):
-        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
-            odd = not odd
-    return odd

@@ -1,4 +1,4 @@
-"""Home marks beside the therapist's own score of the same step, support and words. Pure."""
+"""Home marks beside the therapist's own score of the same step and support. Pure."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Literal, get_args
 
 from builder.model.program import Role
 from builder.practice.figures.intervals import Rate, difference, total
-from builder.practice.figures.listeners import are, named
+from builder.practice.figures.listeners import named
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries
 
@@ -20,11 +20,11 @@ SMALL = 0.1  # a difference of shares that nobody would speak of; our own choice
 
 @dataclass(frozen=True)
 class Beside:
-    """What home marked in the days around a score, and that score. roles: who listened."""
+    """What home marked in the days around a score, and that score. role: who listened."""
 
     home: Rate
     score: Score
-    roles: tuple[Role | Literal[""], ...] = ("home",)
+    role: Role | Literal[""]
 
     @property
     def home_is(self) -> Literal["more lenient", "stricter", ""]:
@@ -39,30 +39,25 @@ class Beside:
 
     def __str__(self) -> str:
         """As in "home marked 18 of 20 clear where you heard 13"."""
-        home, hers, who = self.home, self.score, named(self.roles)
+        home, hers, who = self.home, self.score, named([self.role])
         if home.tries == hers.of:
             told = f"{who} marked {home.clear} of {home.tries} clear where you heard {hers.correct}"
         else:
             told = f"{who} marked {home} clear where you heard {hers.rate}"
         if self.home_is:
-            return f"{told}: {who} {are(self.roles)} {self.home_is} than you"
+            return f"{told}: {who} is {self.home_is} than you"
         if abs(home.share - hers.rate.share) > SMALL:
             return f"{told}: too few tries to call that a difference"
         return f"{told}: about the same"
 
 
-def beside(tries: Iterable[Tries], score: Score) -> Beside | None:
-    """Home's marks of the step, support and words of a score, up to two weeks from it, of all who
-    listened together; None where there are none, and for a probe, whose words are not practiced."""
-    alike = _alike(tries, score)
-    return _of(alike, score) if alike else None
-
-
 def beside_each(tries: Iterable[Tries], score: Score) -> tuple[Beside, ...]:
-    """The same of each who listened apart: one may be lenient where another is not."""
+    """Home's marks of the step and support of a score, up to two weeks from it, of each who
+    listened apart: one may be lenient where another is not. None for a probe, whose words are not
+    practiced."""
     alike = _alike(tries, score)
-    each = ([one for one in alike if one.helper == role] for role in ROLES)
-    return tuple(_of(own, score) for own in each if own)
+    rates = {role: [Rate(t.clear, t.tries) for t in alike if t.helper == role] for role in ROLES}
+    return tuple(Beside(total(own), score, role) for role, own in rates.items() if own)
 
 
 def _alike(tries: Iterable[Tries], score: Score) -> list[Tries]:
@@ -74,10 +69,4 @@ def _alike(tries: Iterable[Tries], score: Score) -> list[Tries]:
         for one in tries
         if (one.step, one.support) == (score.step, score.support)
         and abs(one.day - score.date) <= near
-        and (not score.items or one.item in score.items)
     ]
-
-
-def _of(alike: list[Tries], score: Score) -> Beside:
-    roles = tuple(dict.fromkeys(one.helper for one in alike))
-    return Beside(total([Rate(one.clear, one.tries) for one in alike]), score, roles)

@@ -88,22 +88,20 @@ class Dose:
     def _tries(self) -> str:
         if not self.sittings:
             return "no tries"
-        told = f"{self.tries} tr{'y' if self.tries == 1 else 'ies'}"
+        told = several(self.tries, "try", "tries")
         if self.sittings == 1:
             return f"{told} in 1 sitting"
         return f"{told} in {self.sittings} sittings, about {self.each:.0f} in each"
 
     @property
     def _besides(self) -> str:
-        told = f"; pairs alone in {_sittings(self.pairs_alone)}" if self.pairs_alone else ""
+        told = ""
+        if self.pairs_alone:
+            told += f"; pairs alone in {several(self.pairs_alone, 'sitting')}"
         if self.uncounted:
             more = " more" if self.sittings or self.pairs_alone else ""
-            told += f"; {_sittings(self.uncounted)}{more} without a count"
+            told += f"; {several(self.uncounted, 'sitting')}{more} without a count"
         return told
-
-
-def _sittings(number: int) -> str:
-    return several(number, "sitting")
 
 
 def dose(

@@ -27,11 +27,6 @@ def by_step(tries: Iterable[Tries]) -> dict[tuple[str, Support | None], Rate]:
     return _grouped(tries, lambda one: (one.step, one.support))
 
 
-def by_word(tries: Iterable[Tries]) -> dict[tuple[str, Support | None, str], Rate]:
-    """Clear-rate of each word of a step with each support; a text has no words of its own."""
-    return _grouped((t for t in tries if t.item), lambda one: (one.step, one.support, one.item))
-
-
 def by_day(tries: Iterable[Tries]) -> dict[datetime.date, Rate]:
     """Clear-rate of each day, oldest first: a day counts, not its sittings one by one."""
     return dict(sorted(_grouped(tries, lambda one: one.day).items()))

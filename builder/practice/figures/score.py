@@ -1,4 +1,4 @@
-"""The therapist's own score of a step, from a session. A later command writes it."""
+"""The therapist's own score of a step, from a session, as figures take it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from builder.practice.figures.intervals import Rate
 @dataclass(frozen=True)
 class Score:
     """What she heard in one session. probe: words kept out of practice, said without help.
-    items: the ids of what was said, () where that was not written down.
 
     Raises ValueError for what cannot be.
     """
@@ -23,7 +22,6 @@ class Score:
     correct: int
     of: int
     probe: bool = False
-    items: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         self.rate  # noqa: B018 - raises ValueError

@@ -11,11 +11,11 @@ import pytest
 from builder.model.practice_view import PracticeView, RoundView
 from builder.model.record import Sitting, union
 from builder.practice.figures.agreement import Agreement
-from builder.practice.figures.beside import beside, beside_each
+from builder.practice.figures.beside import beside_each
 from builder.practice.figures.intervals import Rate
 from builder.practice.figures.pairs import Told, pairs_told
 from builder.practice.figures.practiced import Days, Dose, days_practiced, dose
-from builder.practice.figures.rates import by_day, by_role, by_step, by_word, failing, thirds
+from builder.practice.figures.rates import by_day, by_role, by_step, failing, thirds
 from builder.practice.figures.score import Score
 from builder.practice.figures.tries import Tries, tries_of, tries_on_paper
 from builder.practice.log.counts import counted
@@ -82,7 +82,6 @@ def test_targets_of_a_text_are_tries_without_a_model_once_confirmed() -> None:
     found = told(of(tallies=[*EXAMPLE["tallies"], unconfirmed]))
     assert [(one.level, one.item) for one in found] == [("reading", "")]
     assert by_step(found) == {("k-a-text", "spontaneous"): Rate(19, 22)}
-    assert not by_word(found)
 
 
 def test_a_try_whose_plan_is_lost_has_no_level() -> None:
@@ -103,7 +102,6 @@ def test_words_that_fail_come_worst_first_and_not_on_three_tries() -> None:
         ("k-words", "cup", Rate(0, 4)),
         ("k-words", "key", Rate(1, 4)),
     )
-    assert by_word(told(one))["k-words", "imitation", "cow"] == Rate(2, 4)
 
 
 def test_sittings_of_a_day_are_one_day() -> None:
@@ -211,7 +209,7 @@ def test_two_who_heard_the_same_tries() -> None:
 def test_home_beside_her_score(home: tuple[int, int], hers: tuple[int, int], sentence: str) -> None:
     clear, tries = home
     sitting_of_home = of(marked("+" * clear + "~" * (tries - clear)))
-    found = beside(told(sitting_of_home), Score(day(14), "k-words", "imitation", *hers))
+    (found,) = beside_each(told(sitting_of_home), Score(day(14), "k-words", "imitation", *hers))
     assert str(found).startswith(f"home marked {sentence}")
 
 
@@ -220,16 +218,15 @@ def test_home_beside_her_score(home: tuple[int, int], hers: tuple[int, int], sen
     [
         pytest.param({"support": "spontaneous"}, id="another support"),
         pytest.param({"step": "k-phrases"}, id="another step"),
-        pytest.param({"items": ("cow",)}, id="other words"),
         pytest.param({"date": day(16)}, id="more than two weeks later"),
         pytest.param({"probe": True}, id="words that are not practiced"),
     ],
 )
 def test_home_stands_beside_nothing_but_the_same(changes: dict[str, Any]) -> None:
     tries = told(of(marked("++++")))
-    score = Score(day(15), "k-words", "imitation", 3, 4, items=("key",))
-    assert beside(tries, score)
-    assert beside(tries, replace(score, **changes)) is None
+    score = Score(day(15), "k-words", "imitation", 3, 4)
+    assert beside_each(tries, score)
+    assert beside_each(tries, replace(score, **changes)) == ()
 
 
 def test_what_cannot_be_is_no_figure() -> None:
@@ -280,8 +277,5 @@ def test_each_who_listens_stands_beside_her_score_alone() -> None:
         "than you"
     )
     assert str(school) == "school marked 12 of 20 clear where you heard 13: about the same"
-    both = beside(told(kind, strict), score)
-    assert str(both).startswith("home and school marked 70 of 80 (87.5 %) clear where you heard 13")
-    assert str(both).endswith(": home and school are more lenient than you")
     assert beside_each(told(kind), replace(score, probe=True)) == ()
     assert str(Agreement(13, 5, 0, 2, ("other home",))).startswith("the other home marked 18 of 20")
