@@ -8,6 +8,7 @@ from builder.checks.items import OF_ITEMS, is_published
 from builder.checks.rules import RULES
 from builder.model.program import Program
 from builder.problems import Finding, KeyPath, not_yet
+from builder.text.several import joined
 
 
 def finding(program: Program, path: KeyPath, rule: str, sentence: str, remedy: str) -> Finding:
@@ -23,7 +24,7 @@ def listed(words: Iterable[str], most: int = 6) -> str:
     names = list(dict.fromkeys(words))
     if len(names) > most:
         names = [*names[: most - 1], f"{len(names) - most + 1} more"]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return joined(names)
 
 
 def quoted(words: Iterable[str], most: int = 6) -> str:

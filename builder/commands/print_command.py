@@ -78,24 +78,35 @@ def run(args: argparse.Namespace) -> int:
         made, held = apart(all_made(current, workspace, out, before, day.isoformat()), built, named)
         _write(args, workspace, made, before, over, named)
     tell_unbuilt(made, built)
-    for one in held:
+    _tell_held(held)
+    some_over = _tell_over(everyone, day)
+    tell_left([*left, *unsound])
+    return 1 if left or some_over else 0
+
+
+def _tell_held(codes: Iterable[str]) -> None:
+    for code in codes:
         print(
-            f"{one}: changed since its site was built: `practice-site build {one}`, then "
-            f"`practice-site print {one}`; its old sheet is on no list",
+            f"{code}: changed since its site was built: `practice-site build {code}`, then "
+            f"`practice-site print {code}`; its old sheet is on no list",
             file=sys.stderr,
         )
-    past = [found for one in everyone for found in _past(one)]
+
+
+def _tell_over(everyone: Iterable[Checked], day: datetime.date) -> bool:
+    """Say of whom all days of a sheet are over, so that none is made; whether there is anybody."""
+    checked = list(everyone)
+    past = [found for one in checked for found in _past(one)]
     for found in past:
         print(found, file=sys.stderr)
-    now = [one.client.code for one in everyone if _is_today(one, day)]
+    now = [one.client.code for one in checked if _is_today(one, day)]
     for code in now:
         print(
             f"{code}: the visit is today, so all days of its sheet are over: `practice-site visit "
             f"{code} --next DAY`, then print it",
             file=sys.stderr,
         )
-    tell_left([*left, *unsound])
-    return 1 if left or past or now else 0
+    return bool(past or now)
 
 
 def _without_removed(everyone: Iterable[Checked], built: Built) -> list[Checked]:
@@ -127,18 +138,13 @@ def _write(
     named: set[str],
 ) -> None:
     """Bring the folder up to date; what was written is remembered last. over: the codes of those
-    whose visit is, so that no sheet is right."""
-    folder, store = Path(args.to), Store(workspace.store)
+    whose visit is past or today, so that no sheet is right."""
+    folder = Path(args.to)
     stale = over | without_program(before)
     folder.mkdir(parents=True, exist_ok=True)
     changed = [one if desk.is_whole(folder, one.sheet) else again(one) for one in made]
     now = time.time_ns()
-    for one in changed:
-        if one.is_new:
-            write_whole(folder / one.sheet.file, one.pdf)
-            print(folder / one.sheet.file)
-            if not one.plan.code:
-                print("    without a code: the clinic file gives no `base_url`")
+    _write_sheets(folder, changed)
     current = {one.plan.client: one.sheet.file for one in changed}
     further = write_further(folder, _wanted(changed, folder, args.also, named, before), workspace)
     lay = {code: _asked(folder, code, before) for code in over & before.keys()}
@@ -154,13 +160,7 @@ def _write(
         today().isoformat(),
     )
     changed = [with_fresh(one, before, further[one.plan.client]) for one in changed]
-    waiting = [one for one in changed if one.sheet.waiting]
-    listed = [one for one in changed if one.sheet.waiting or one.sheet.fresh]
-    is_over = write_bound(folder, waiting, two_sided=not args.one_sided)
-    if listed:
-        write_list(folder, listed, store)
-    elif is_over:
-        (folder / LIST).unlink(missing_ok=True)
+    _write_for_the_desk(folder, changed, Store(workspace.store), two_sided=not args.one_sided)
     rest = {code: sheet for code, sheet in before.items() if code not in {*stale, *current}}
     sheets = {one.plan.client: replace(one.sheet, checked=now) for one in changed}
     gone = {
@@ -171,6 +171,26 @@ def _write(
     same = sum(not one.is_new for one in changed)
     if same:
         print(f"as before: {several(same, 'sheet')}")
+
+
+def _write_sheets(folder: Path, made: Iterable[Made]) -> None:
+    for one in made:
+        if one.is_new:
+            write_whole(folder / one.sheet.file, one.pdf)
+            print(folder / one.sheet.file)
+            if not one.plan.code:
+                print("    without a code: the clinic file gives no `base_url`")
+
+
+def _write_for_the_desk(folder: Path, made: list[Made], store: Store, *, two_sided: bool) -> None:
+    """What waits, bound in one file, and the list of it and of what was made on request."""
+    waiting = [one for one in made if one.sheet.waiting]
+    listed = [one for one in made if one.sheet.waiting or one.sheet.fresh]
+    is_over = write_bound(folder, waiting, two_sided=two_sided)
+    if listed:
+        write_list(folder, listed, store)
+    elif is_over:
+        (folder / LIST).unlink(missing_ok=True)
 
 
 def _wanted(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from builder.practice.figures.intervals import Rate, total
 from builder.practice.figures.tries import Tries
+from builder.text.several import joined
 
 WORDS = {"home": "home", "other home": "the other home", "school": "school", "self": "the client"}
 """The roles in the order in which they are told."""
@@ -51,8 +52,7 @@ def by_role(days: Iterable[Day]) -> dict[str, Rate]:
 def named(roles: Iterable[str]) -> str:
     """As in "home and school"; "" is home."""
     there = {role or "home" for role in roles} or {"home"}
-    listed = [word for role, word in WORDS.items() if role in there]
-    return f"{', '.join(listed[:-1])} and {listed[-1]}" if len(listed) > 1 else listed[0]
+    return joined([word for role, word in WORDS.items() if role in there])
 
 
 def are(roles: Iterable[str]) -> str:

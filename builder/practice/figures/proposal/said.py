@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.practice.figures.intervals import Rate, difference, total
 from builder.practice.figures.listeners import Day, are, by_role, named
 from builder.practice.figures.proposal.counting import WITH_A_MODEL, Asked, Session, rates_of
+from builder.text.several import joined
 
 
 def home_reached(asked: Asked, home: list[Day]) -> str:
@@ -44,11 +45,7 @@ def how(asked: Asked) -> str:
 
 def each_of(rates: list[Rate]) -> str:
     """Each of these rates."""
-    return _listed([str(rate) for rate in rates])
-
-
-def _listed(parts: list[str]) -> str:
-    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else parts[0]
+    return joined([str(rate) for rate in rates])
 
 
 def _number(days: int) -> str:

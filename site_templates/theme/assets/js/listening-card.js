@@ -59,7 +59,7 @@ export class ListeningCard extends HTMLElement {
     /** @type {HTMLElement | null} */ (next)?.focus({ preventScroll: true });
   }
 
-  /** What is to be answered wakes up once there is something to hear. @param {string} clip @param {number} [gain] */
+  /** What is to be answered wakes up at the tap, and sleeps again if no sound came. @param {string} clip @param {number} [gain] */
   async hear(clip, gain) {
     const request = ++this.#request;
     this.#show(true);
