@@ -13,6 +13,7 @@ from builder.workspace.stamps import root_around
 
 ABOUT = "write what a session changes: score, step, words, dates"
 CHANGES = ("score", "to", "tried", "drop", "add", "next", "note")
+OF_A_SCORE = {"step": "score", "no_model": "score", "probe": "score", "tried_no_model": "tried"}
 OF_ONE = ("sound", "score", "step", "no_model", "probe", "tried", "tried_no_model", "drop", "add")
 
 
@@ -66,6 +67,8 @@ def run(args: argparse.Namespace) -> int:
     _of_one(args, names)
     worst, ready = 0, []
     ask = not _told(args) or (len(names) > 1 and not args.yes)
+    if not ask:
+        _with_its_score(args)
     for name in names:
         own = argparse.Namespace(**vars(args) | {"file": name})
         try:
@@ -114,6 +117,16 @@ def _of_one(args: argparse.Namespace, names: list[str]) -> None:
             f"{' and '.join(given)} can hold for one client only. `practice-site visit "
             f"{' '.join(names)}` asks for each in turn; `--to`, `--next` and `--note` hold for all."
         )
+
+
+def _with_its_score(args: argparse.Namespace) -> None:
+    """Raises UsageError for an option that says how something was scored, where no score is."""
+    for name, score in OF_A_SCORE.items():
+        if getattr(args, name) and not getattr(args, score):
+            raise UsageError(
+                f"`--{name.replace('_', '-')}` goes with `--{score}`: add it, as in "
+                f"`--{score} 17/20`."
+            )
 
 
 def _make(names: list[str]) -> int:

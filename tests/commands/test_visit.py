@@ -429,6 +429,8 @@ def test_a_score_of_probe_words_is_one_without_a_model(file: Path) -> None:
         (["--next", "2026-12-03"], "must be after today"),
         (["--next", "soon"], "is no day"),
         (["--tried", "8/10"], "name it with `--to`"),
+        (["--to", "on", "--tried-no-model"], "`--tried-no-model` goes with `--tried`: add it"),
+        (["--next", "2026-12-14", "--probe"], "`--probe` goes with `--score`: add it"),
         (["--sound", "s"], "no program practices /s/"),
     ],
 )
