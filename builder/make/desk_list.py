@@ -11,6 +11,7 @@ from builder.make.sheet.text import BETWEEN, Shelf, long_date
 from builder.make.sheet.words import groups
 from builder.model.plan import Plan
 from builder.text.templates import folder
+from builder.text.wording import wording
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
 
@@ -90,9 +91,10 @@ def _row(
 
 
 def _sheets(plan: Plan) -> str:
-    """As in "2 sheets: home, school", where several listen, or "2 sheets: en, es", where pages are
-    in several languages; "3 sheets: home (en), home (es), school (en)" where both is so."""
-    each = plan.sheets
+    """As in "2 sheets: home, school", where several listen, or "2 sheets: English, Español", where
+    pages are in several languages; "3 sheets: home (English), home (Español), school (English)"
+    where both is so."""
+    each = [(role, wording(language)["frame.language"]) for role, language in plan.sheets]
     if len(each) == 1:
         return ""
     if len(plan.helpers) == 1:

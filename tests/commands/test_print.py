@@ -338,6 +338,15 @@ def test_each_who_listens_has_a_sheet_of_its_own(programs: Path) -> None:
     assert list(marks(BOUND)) == ["heron-02", "otter-01"]
 
 
+def test_the_desk_reads_the_names_of_languages(programs: Path) -> None:
+    """Not their BCP 47 codes, which only a computer needs."""
+    client(programs, "otter-01")
+    file = programs / "otter-01.yaml"
+    file.write_text(file.read_text() + "interface: [en, es]\n")
+    assert main(["print"]) == 0
+    assert "2 sheets: English, Español" in "".join(pages(LIST))
+
+
 @pytest.mark.parametrize("typed", ["guides", ""])
 def test_another_kind_is_refused(
     programs: Path, typed: str, capsys: pytest.CaptureFixture[str]

@@ -336,6 +336,15 @@ def test_the_sheet_for_a_school_shows_the_animal() -> None:
     assert len(figures) == pictured + 1
 
 
+@pytest.mark.parametrize("kind", ["guide", "score", "school"])
+def test_the_code_stands_at_the_head(kind: Further) -> None:
+    """Also of a client without a drawing, whose sheet nothing else tells from another's."""
+    high = SIZES["letter"][1]
+    with opened(made("no-pictures", kind)) as document:
+        head = document[0].get_textpage().get_text_bounded(bottom=high - 30 * MM)
+    assert case("no-pictures").client in head
+
+
 @pytest.mark.parametrize("kind", ["guide", "cards", "school"])
 def test_who_drew_is_named(kind: Further) -> None:
     """The license of OpenMoji, CC BY-SA 4.0, asks for it (section 3(a)(1))."""
