@@ -93,6 +93,8 @@ def _intended_key(keys: Keys, key: str, missing: list[str], free: list[str]) -> 
         return "", elsewhere
     if near := nearest(key, candidates):
         return near, f"Did you mean `{near}`?"
+    if len(here) == 1:
+        return "", f"The only key that can be used here is {listing(here, 'and')}."
     return "", f"The keys that can be used here are {listing(here, 'and')}."
 
 
