@@ -23,7 +23,6 @@ from builder.planning import make_plan
 from builder.planning.make_plan import SiteContext
 from builder.practice import kept_views
 from builder.problems import Finding, ProgramError, UsageError, standing, unanswered
-from builder.program_file.load import clients
 from builder.recordings import accept
 from builder.survey.collect import survey
 from builder.survey.speaker import clearer_voice
@@ -63,13 +62,6 @@ class Built:
     folder: Path
     findings: tuple[Finding, ...]
     waiting: Finding | None = None
-
-
-def check(
-    files: Iterable[Path], base_url: str = "", out: Path | None = None
-) -> tuple[Checked, ...]:
-    """Read and check the clients of the named files; nothing is made."""
-    return tuple(check_client(client, out) for client in clients(files, base_url))
 
 
 def check_client(

@@ -56,16 +56,6 @@ def told(source: str, reason: str) -> str:
     return f"The picture `{Path(source).name}` {reason}."
 
 
-def size_of(file: Path) -> tuple[int, int]:
-    """Width and height of a picture that was made, in pixels (SVG: its own units, rounded)."""
-    if file.suffix.lower() == ".svg":
-        return svg.size_of(file.read_bytes())
-    from PIL import Image
-
-    with Image.open(file) as image:
-        return image.size
-
-
 def _finding(source: str, reason: UnfitError) -> Finding:
     return Finding(Place(source), "picture-file", "fault", told(source, str(reason)), REMEDY)
 

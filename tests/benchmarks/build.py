@@ -92,7 +92,7 @@ def our_share(folder: Path) -> tuple[float, float, float]:
 
     ours()
     space = find(file)
-    (checked,) = pipeline.check([file])
+    (checked,) = map(pipeline.check_client, clients([file]))
     store = Store(space.store)
 
     def quiet(what: str, done: int, total: int) -> None:

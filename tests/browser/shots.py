@@ -39,7 +39,7 @@ def main() -> None:
         shutil.copytree(EXAMPLES, space / "programs")
         file = space / "programs" / "heron-07.yaml"
         (site,) = pipeline.build(clients([file]), space / "public")
-        (checked,) = pipeline.check([file])
+        (checked,) = map(pipeline.check_client, clients([file]))
         proof = pipeline.proof(checked, find(file), space / "proof", lambda what, done, of: None)
         _handout(site, space)
         with sync_playwright() as play:

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, expect
 from builder import pipeline
 from builder.__main__ import main
 from builder.audio.io.wav import wav
+from builder.program_file.load import clients
 from builder.workspace.folder import find
 from tests.browser.axe import found
 from tests.browser.conftest import LYING, watch
@@ -41,7 +42,7 @@ def make_proof(folder: Path, stock: Path) -> None:
     shutil.copytree(EXAMPLES, folder / "programs")
     file = folder / "programs" / "heron-07.yaml"
     file.write_text(file.read_text("utf-8").replace("candle", "knee"), "utf-8")
-    (checked,) = pipeline.check([file])
+    (checked,) = map(pipeline.check_client, clients([file]))
     pipeline.proof(checked, find(file), folder / "proof", lambda what, done, total: None)
 
 
@@ -101,6 +102,6 @@ def test_what_was_cut_is_heard_on_the_proof_then_used(
     assert main(["proof", FILE, "--heard"]) == 0
     assert doubtful.exists()
     assert main(["proof", FILE, "--heard", "--right", "camel"]) == 0
-    (checked,) = pipeline.check([Path(FILE)])
+    (checked,) = map(pipeline.check_client, clients([Path(FILE)]))
     used = {asked.stem for asked, found in checked.survey.takes.items() if found[0].usable}
     assert used == {*WORDS, "camel"}
