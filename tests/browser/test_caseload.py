@@ -11,7 +11,7 @@ from builder.caseload.page import caseload_page
 from builder.caseload.rows import rows
 from tests.browser.axe import found
 from tests.browser.conftest import LYING, watch
-from tests.caseload.test_rows import TODAY, client
+from tests.support.caseload import TODAY, client
 
 pytestmark = pytest.mark.browser
 

@@ -33,9 +33,9 @@ from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
 from tests.browser.conftest import TABLET, Watched, serving, watch
 from tests.browser.sitting import MOMENT_MS, by_hand, kept, until
-from tests.practice.test_photos import data, photographed
 from tests.support.clinics import clinic
 from tests.support.drafting_index import Few
+from tests.support.photographs import data, photographed
 from tests.support.stock import copy_stock
 
 pytestmark = pytest.mark.browser

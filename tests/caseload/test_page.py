@@ -10,7 +10,7 @@ from pathlib import Path
 from builder.caseload.page import caseload_page
 from builder.caseload.rows import rows
 from builder.practice.figures.proposal.move import Proposal
-from tests.caseload.test_rows import TODAY, client
+from tests.support.caseload import TODAY, client
 
 
 def test_links_lead_to_what_is_there(tmp_path: Path) -> None:

@@ -18,11 +18,10 @@ from builder.practice import kept_views
 from builder.practice.log.rows import opened
 from builder.workspace.addresses import secret, slug
 from builder.workspace.folder import Workspace
-from tests.practice.test_hostile import of_empty_texts
-from tests.practice.test_photos import drawn
 from tests.support.clinics import clinic
 from tests.support.from_home import VIEW, as_written, trials
-from tests.support.handed_over import part, written
+from tests.support.handed_over import of_empty_texts, part, written
+from tests.support.photographs import drawn
 from tests.support.places import ROOT
 
 BUILT = datetime.datetime(2026, 12, 1, 12).timestamp()

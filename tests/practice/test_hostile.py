@@ -19,7 +19,7 @@ from builder.practice import unpack as form
 from builder.practice.handed_over import read_codes, read_file, read_text
 from builder.problems import UsageError
 from tests.practice.test_handed_over import EXAMPLE, kept, plain, sent, week
-from tests.support.handed_over import part, written
+from tests.support.handed_over import of_empty_texts, part, written
 
 __all__ = ["kept", "sent"]  # fixtures
 
@@ -124,17 +124,6 @@ def test_more_than_a_sitting_holds_is_refused(changes: dict[str, Any], where: st
     made = written([EXAMPLE | changes])
     assert made["left"] == 0, "packed as any other"
     refused("\n".join(made["lines"]).encode(), where)
-
-
-def deflated(message: bytes) -> bytes:
-    squeezer = zlib.compressobj(9, zlib.DEFLATED, -15)
-    return b"\x01" + squeezer.compress(message) + squeezer.flush()
-
-
-def of_empty_texts(number: int) -> bytes:
-    """A right message of so many texts, a byte each, and of no sitting: 600 times as small."""
-    count = bytes([number & 127 | 128, number >> 7 & 127 | 128, number >> 14])
-    return deflated(b"\x01" + count + bytes(number) + b"\x00\x00")
 
 
 TEN_MB = 10_000_000

@@ -1,44 +1,21 @@
-"""Photographs of codes: drawn by one library, spoiled as by a hand, read by another."""
+"""Photographs of codes: drawn by one library, read by another."""
 
 from __future__ import annotations
 
-import io
 from collections.abc import Callable
 from typing import Any
 
-import numpy as np
 import pytest
-import qrcode
-from PIL import Image, ImageFilter
+from PIL import Image
 
 from builder.practice.handed_over import read_codes
 from builder.practice.photos import by_message, codes_in, is_picture
 from builder.problems import UsageError
 from tests.practice.test_handed_over import kept, sent, week
 from tests.support.handed_over import written
+from tests.support.photographs import data, drawn, photographed
 
 __all__ = ["kept", "sent"]  # fixtures
-
-
-def drawn(text: str) -> Image.Image:
-    """A code as a tablet shows it: level L, four modules of margin."""
-    code = qrcode.QRCode(error_correction=qrcode.constants.ERROR_CORRECT_L, box_size=6, border=4)
-    code.add_data(text)
-    code.make()
-    return code.make_image().get_image().convert("L")
-
-
-def photographed(image: Image.Image) -> Image.Image:
-    """From a slant, turned by 20°, in poor light, a little out of focus, with noise."""
-    wide, high = image.size
-    corners = (0.04 * wide, 0, 0, high, 0.97 * wide, 0.94 * high, wide, 0.05 * high)
-    turned = image.transform(image.size, Image.Transform.QUAD, corners, fillcolor=255).rotate(
-        20, Image.Resampling.BICUBIC, expand=True, fillcolor=120
-    )
-    dim = np.asarray(turned.filter(ImageFilter.GaussianBlur(1.2)), float) * 0.5 + 60
-    shade = np.linspace(0.7, 1.0, dim.shape[1])
-    noise = np.random.default_rng(7).normal(0, 6, dim.shape)
-    return Image.fromarray(np.clip(dim * shade + noise, 0, 255).astype(np.uint8))
 
 
 def together(images: list[Image.Image]) -> Image.Image:
@@ -49,12 +26,6 @@ def together(images: list[Image.Image]) -> Image.Image:
         page.paste(image, (left, 0))
         left += image.width
     return page
-
-
-def data(image: Image.Image, form: str = "JPEG") -> bytes:
-    stream = io.BytesIO()
-    image.save(stream, form)
-    return stream.getvalue()
 
 
 WAYS: dict[str, Callable[[Image.Image], bytes]] = {
