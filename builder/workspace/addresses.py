@@ -1,4 +1,4 @@
-"""The addresses of sites: 13 letters made of a client's code with the clinic's secret, which is
+"""The addresses of sites: 13 characters made of a client's code with the clinic's secret, which is
 never made anew where sites were published with another."""
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from builder.workspace.published import fingerprint_in, fingerprint_of
 from builder.workspace.store import write_new
 
 SLUG_ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"  # base32 without the look-alikes i l o u
-SLUG_LENGTH = 13  # letters of 5 bits: 65 bits, too many to guess
+SLUG_LENGTH = 13  # characters of 5 bits: 65 bits, too many to guess
 SLUG_PATTERN = f"[{SLUG_ALPHABET}]{{{SLUG_LENGTH}}}"
 KEY_BYTES = 32
 
@@ -96,6 +96,6 @@ def readable_by_others(workspace: Workspace) -> str:
 
 
 def slug(key: bytes, code: str) -> str:
-    """The 13 letters that name a client's site: a keyed hash (HMAC-SHA-256) of the code."""
+    """The 13 characters that name a client's site: a keyed hash (HMAC-SHA-256) of the code."""
     number = int.from_bytes(hmac.digest(key, code.encode(), hashlib.sha256))
     return "".join(SLUG_ALPHABET[(number >> (5 * i)) & 31] for i in range(SLUG_LENGTH))
