@@ -53,10 +53,12 @@ def further(
 
 
 def languages_of(kind: Further, plan: Plan) -> tuple[str, ...]:
-    """The languages that a sheet is made in: the therapist's in English. Cards are made once, with
-    what is told about them in every language."""
+    """The languages that a sheet is made in: the therapist's in English; that for a school also in
+    the clinic's. Cards are made once, with what is told about them in every language."""
     if kind == "score":
         return (ENGLISH,)
+    if kind == "school":
+        return tuple(dict.fromkeys((*plan.interface, *plan.clinic.interface[:1])))
     return plan.interface[:1] if kind == "cards" else plan.interface
 
 
