@@ -58,8 +58,8 @@ def known(one: Told) -> Iterator[str]:
 def _own(one: Told) -> str:
     """How many of the tries are of this program's sound, where there are others."""
     sound, tries = one.own
-    several = (one.together and one.together.sounds > 1) or tries < one.dose.tries
-    return f"; /{sound}/ alone {tries} {'try' if tries == 1 else 'tries'}" if several else ""
+    others = (one.together and one.together.sounds > 1) or tries < one.dose.tries
+    return f"; /{sound}/ alone {several(tries, 'try', 'tries')}" if others else ""
 
 
 def slips_told(slips: Collection[Slips]) -> str:

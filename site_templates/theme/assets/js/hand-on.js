@@ -1,5 +1,7 @@
 // The ways out of the page, each of them a tap of the family's: share sheet, file, clipboard.
 
+import { attempt } from "./store.js";
+
 /** @import { Way } from "../../../types" */
 /** @typedef {Pick<Navigator, "share" | "canShare" | "clipboard"> & { standalone?: boolean }} Device */
 /** @typedef {"done" | "cancelled" | "failed"} Outcome */
@@ -47,14 +49,5 @@ export async function copy(device, text) {
     return "done";
   } catch {
     return "failed";
-  }
-}
-
-/** @template T @param {() => T} reach */
-function attempt(reach) {
-  try {
-    return reach();
-  } catch {
-    return undefined;
   }
 }
