@@ -8,9 +8,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PHONE, Watched, watch
 from tests.browser.engines.family import FASTER, HURRY
-from tests.browser.sitting import MOMENT_MS, skip_time
+from tests.browser.sitting import MOMENT_MS, mark, skip_time
 
 pytestmark = pytest.mark.browser
+DOUBLE_MS = 300  # two taps that soon after each other are a double tap
 
 
 def at_the_first_word(watched: Watched) -> Page:
@@ -96,4 +97,25 @@ def test_a_finger_does_not_tap_what_comes_under_it(browser: Browser, base: str) 
     expect(page.locator("[data-key=decline]")).to_have_count(1)
     page.locator("[data-key=decline]").tap()
     expect(page.locator("[data-key=decline]")).to_have_count(0)
+    context.close()
+
+
+def test_a_double_tap_is_not_for_what_its_first_tap_brought(browser: Browser, base: str) -> None:
+    """Where one could stop, the end of the sitting has the button to go on."""
+    context = browser.new_context(viewport={"width": 390, "height": 664}, has_touch=True)
+    page = at_the_first_word(watch(context, base))
+    mark(page, "clear")
+    page.locator("[data-key=pause]").tap()
+    stop = page.locator("[data-key=stop]").bounding_box()
+    assert stop
+    spot = (stop["x"] + stop["width"] / 2, stop["y"] + stop["height"] - 9)
+    page.touchscreen.tap(*spot)
+    page.touchscreen.tap(*spot)
+    expect(page.locator(".summary")).to_be_visible()
+    on = page.locator("[data-key=go-on]").bounding_box()
+    assert on
+    page.clock.run_for(DOUBLE_MS)
+    assert on["y"] < spot[1] < on["y"] + on["height"]
+    page.touchscreen.tap(*spot)
+    expect(page.locator(".summary")).to_have_count(0)
     context.close()

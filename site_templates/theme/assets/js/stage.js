@@ -4,6 +4,7 @@
 import { plain } from "./dom.js";
 
 const DEPTH = 2; // screen, its parts, and the parts of these
+const [DOUBLE_MS, DOUBLE_PX] = [300, 40]; // so soon and so near it is one double tap; common practice, no source
 
 /**
  * @param {HTMLElement} host
@@ -50,20 +51,35 @@ export function makeStage(host, drawn, said, shown) {
 
 /**
  * A finger's tap counts where it came down: browsers give it to what lies under the finger when it is
- * lifted, which may have come meanwhile. Keys, and what reads the screen, click without a finger: detail 0.
+ * lifted, which may have come meanwhile. The second one of a double tap is not for what the first one
+ * brought. Keys, and what reads the screen, click without a finger: detail 0.
  * @param {HTMLElement} host
  */
 function takeWhereItBegan(host) {
   const under = (/** @type {Event} */ { target }) => /** @type {Element} */ (target).closest("[data-key]")?.getAttribute("data-key") ?? "";
   /** @type {string | null} */
   let began = null;
-  host.addEventListener("pointerdown", (event) => { began = under(event); });
+  let finger = false;
+  /** @type {{ key: string, x: number, y: number } | null} */
+  let last = null; // a moment ago
+  let timer = 0;
+  host.addEventListener("pointerdown", (event) => {
+    began = under(event);
+    finger = event.pointerType === "touch";
+  });
   host.addEventListener("pointercancel", () => { began = null; }); // it scrolled
   host.addEventListener("click", (event) => {
-    if (event.detail && began !== null && began !== under(event)) {
+    if (!event.detail || began === null) return;
+    const { clientX: x, clientY: y } = event;
+    const key = under(event);
+    const first = finger && last && Math.hypot(x - last.x, y - last.y) < DOUBLE_PX ? last.key : key;
+    if (began !== key || first !== key) {
       event.stopPropagation();
       event.preventDefault();
     }
+    last = { key: first, x, y };
+    clearTimeout(timer);
+    timer = window.setTimeout(() => { last = null; }, DOUBLE_MS);
     began = null;
   }, true);
 }
