@@ -56,6 +56,8 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
     workspace = find(files[0])
     site = slug(secret(workspace), client.code)
     _say_whose(client, helper)
+    if client.helpers == ("self",):
+        helper = "self"  # else it would be told as home's
     asked = list(_boxes(client, first, helper))
     with opened(workspace.hidden) as log:
         own = (one for one in log.papers(site) if one.helper == helper)
@@ -64,7 +66,7 @@ def enter(name: str, first: str, ask: Ask, tell: Tell, helper: Listener = "") ->
         for one in counted(log.sittings(site), ()):
             if helper in ("", one.helper):
                 tries[one.day, one.time] += one.tries
-    whose = f", the sheet of {named([helper])}" if helper else ""
+    whose = f", the sheet of {named([helper])}" if helper and helper != "self" else ""
     whose += ", all sounds together" if len(client.programs) > 1 else ""
     views = {box: kept_views.of_day(workspace, site, box[0]) for box in asked}
     tell(f"{client.code}{whose}, what stands in each box ({_how(views.values())}):")

@@ -64,6 +64,20 @@ def test_paper_is_asked_for_box_by_box(
     assert [box["slips"] for box in client["paper"]] == [2, None]
 
 
+def test_paper_of_a_client_who_practices_alone_is_told_as_the_clients(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = Path("programs/finch-10.yaml")
+    file.write_text(file.read_text().replace("age: 7", "age: 34\nhelper: self"))
+    typed(monkeypatch, "17 of 20", "18 of 20", "end")
+    assert main(["receive", "--paper", "finch-10"]) == 0
+    assert capsys.readouterr().out.startswith("finch-10, what stands in each box")
+    assert main(["progress", "finch-10"]) == 0
+    said = capsys.readouterr().out
+    assert "the client marked 40 tries in the last 14 days, all on paper" in said
+    assert "home" not in said
+
+
 def test_an_earlier_sheet_is_named_by_its_first_day(
     site: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
