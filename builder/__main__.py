@@ -5,6 +5,7 @@ for."""
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from importlib import import_module
@@ -53,6 +54,7 @@ def main(argv: list[str] | None = None) -> int:
 
 def _main(argv: list[str] | None) -> int:
     _print_utf8()
+    sys.stdin = sys.stdin or io.TextIOWrapper(io.BytesIO())  # closed: nobody can be asked
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small products: threads only wait
     words = sys.argv[1:] if argv is None else argv
     if words and words[0] not in COMMANDS:

@@ -34,6 +34,13 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     except OSError as problem:
         _say(_told(problem))
         return 2
+    except UnicodeEncodeError as problem:  # of what was typed, and of names of files
+        near = str(problem.object)[max(0, problem.start - 10) : problem.end + 10]
+        _say(
+            f"`{near}` holds a sign that is no UTF-8. Type it in a terminal that is set to UTF-8, "
+            "or give the file another name."
+        )
+        return 2
     except KeyboardInterrupt:
         return 130
 

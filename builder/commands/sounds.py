@@ -49,5 +49,6 @@ def sounds_of(text: str) -> tuple[Sound, ...]:
 
 
 def words_of(text: str) -> tuple[str, ...]:
-    """`key, cow` as a list; () for nothing."""
+    """`key, cow` as a list; () for nothing. Raises UnicodeEncodeError for what is no text."""
+    text.encode()
     return tuple(dict.fromkeys(filter(None, map(str.strip, re.split(r"[,;]", text or "")))))

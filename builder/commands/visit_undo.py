@@ -31,7 +31,10 @@ def undo(args: argparse.Namespace) -> Outcome:
         kept = former.newest(workspace, site, file)
         where = f" It was changed since; what it was then is kept in {kept}." if kept else ""
         raise UsageError(f"{file}: there is no visit to take back.{where}")
-    heard = heard_in(found.told, site)
+    try:
+        heard = heard_in(found.told, site)
+    except (ValueError, KeyError, TypeError):
+        raise UsageError(f"{found.kept}: it is damaged, so this visit stays.") from None
     back = Writing(
         code=client.code,
         site=site,

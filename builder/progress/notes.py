@@ -42,9 +42,9 @@ def _notes(log: ClientLog) -> Iterator[Note]:
 
 
 def discreet(text: str) -> str:
-    """A text on one line, with LEFT_OUT for each name, number or place that is found in it. Rare
-    names pass."""
-    line = " ".join(text.split())
+    """A text on one line, without signs that steer a terminal, with LEFT_OUT for each name, number
+    or place that is found in it. Rare names pass."""
+    line = "".join(sign for sign in " ".join(text.split()) if sign.isprintable())
     for kind, words in identifiers(line, prose=True):
         if kind in TELLING:
             line = line.replace(words, LEFT_OUT)

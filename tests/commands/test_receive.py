@@ -77,6 +77,14 @@ def test_a_pasted_message_is_taken_in(
     assert said.err.startswith("Paste the message, then press Enter and Ctrl+")
 
 
+def test_without_an_input_nobody_can_paste(
+    site: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", None)  # as it is where it was closed
+    assert main(["receive"]) == 2
+    assert capsys.readouterr().err == "practice-site: There is no practice record in this.\n"
+
+
 def test_who_listened_is_told_where_they_are_several(
     site: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

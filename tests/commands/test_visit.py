@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import json
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -119,6 +120,27 @@ def test_undo_of_a_score_in_the_place_of_another_brings_the_first_back(
     assert "in it again: 2026-12-03 k-words: 15 of 20" in capsys.readouterr().out
     assert visit("--undo", "--yes") == 0
     assert scores(file) == ()
+
+
+def test_what_is_no_text_is_told_and_nothing_is_written(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = file.read_bytes()
+    for option in ("--note", "--add"):  # as Python reads a byte that is no UTF-8
+        assert visit(option, "t\udcfcr", "--yes") == 2
+        assert "no UTF-8" in capsys.readouterr().err
+    assert file.read_bytes() == before
+    assert scores(file) == ()
+
+
+def test_a_former_version_that_is_damaged_is_told(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    visit("--score", "15/20", "--yes")
+    (kept,) = (file.parent.parent / ".practice").rglob("* 000001.json")
+    kept.write_text(json.dumps(json.loads(kept.read_text()) | {"told": [[1]]}))
+    assert visit("--undo", "--yes") == 2
+    assert "it is damaged, so this visit stays" in capsys.readouterr().err
 
 
 def test_a_new_word_without_a_line_is_told(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

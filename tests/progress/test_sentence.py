@@ -150,6 +150,7 @@ def test_without_a_score_the_last_days_at_home_speak() -> None:
     [
         ("went well", "went well"),
         ("Anna helped today.\nTired.", "[…] helped today. Tired."),
+        ("\x1b[2Jwell\u202e\x07", "[2Jwell"),  # a family's note reaches a terminal
         ("call 555-867-5309", "call […]"),
         ("comb is still hard since Monday", "comb is still hard since Monday"),
     ],

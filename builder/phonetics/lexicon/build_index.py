@@ -3,6 +3,7 @@ list of frequencies."""
 
 from __future__ import annotations
 
+import errno
 import gc
 import gzip
 import os
@@ -48,6 +49,10 @@ def build(file: Path, fingerprint: str) -> None:
             base.commit()
         os.chmod(name, 0o644)
         os.replace(name, file)
+    except sqlite3.OperationalError as problem:
+        Path(name).unlink(missing_ok=True)
+        full = problem.sqlite_errorname == "SQLITE_FULL"
+        raise OSError(errno.ENOSPC if full else errno.EIO, str(problem), str(file)) from None
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise

@@ -175,7 +175,7 @@ def _plainly_told(file: Path) -> Iterator[None]:
                 f"{file}: the log cannot be written ({problem}). See whether the disk is full and "
                 "whether you may write there, and try again."
             ) from None
-        raise damaged(file, str(problem)) from None
+        raise damaged(file, str(problem).partition("\n")[0]) from None  # it may quote a table
 
 
 def damaged(file: Path, why: str) -> UsageError:

@@ -55,6 +55,8 @@ def require_sound(connection: sqlite3.Connection, folder: Path) -> None:
             _require_kinds(connection, table)
         for read in (log.sittings, log.apart, log.papers, log.scores, log.visit_notes):
             read()
+        for site in log.clients():
+            log.came(site)
     except STUMBLED:
         raise damaged(folder / FILE, "it holds what nobody wrote there") from None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import random
 import shutil
 import sqlite3
@@ -172,6 +173,17 @@ def test_what_goes_wrong_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Monk
     monkeypatch.setattr(build_index, "frequencies", fail)
     with pytest.raises(FileNotFoundError):
         Index.open(tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_full_disk_is_told_as_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    small = build_index.TABLE + "PRAGMA max_page_count = 4;"
+    monkeypatch.setattr(build_index, "TABLE", small)
+    rows = ((f"{n:0500}", "", 0.0, True, False, "", "") for n in range(100))
+    monkeypatch.setattr(build_index, "_rows", lambda: rows)
+    with pytest.raises(OSError, match="full") as told:
+        Index.open(tmp_path)
+    assert told.value.errno == errno.ENOSPC
     assert list(tmp_path.iterdir()) == []
 
 

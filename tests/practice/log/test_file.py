@@ -148,6 +148,7 @@ def test_a_damaged_log_is_said_to_be(tmp_path: Path) -> None:
 
 SCRATCHED = {
     "a day that is none": "UPDATE sitting SET start = '202Q-12-01T08:15:04-06:00'",
+    "no day of receipt": "UPDATE sitting SET received = 'x'",
     "nobody": "UPDATE sitting SET helper = 'hope'",
     "a mark that is none": "UPDATE trial SET mark = 'cleap'",
     "a number that is none": "INSERT INTO paper VALUES ('{site}', '2026-12-01', 'morning', '', "
@@ -163,6 +164,7 @@ def read_all(folder: Path) -> None:
         sum(one.tries for one in log.papers())
         log.sittings()
         log.apart()
+        log.came(SITE)
 
 
 @pytest.mark.parametrize("how", SCRATCHED)
