@@ -5,6 +5,8 @@ from __future__ import annotations
 
 import gc
 import os
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -55,6 +57,16 @@ def run_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder that the workers of one run share."""
     own = tmp_path_factory.getbasetemp()
     return own.parent if own.name.startswith("popen-") else own
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _what_is_left_over_goes_with_the_run(run_folder: Path) -> Iterator[None]:
+    """A lock of each practice folder stays among the temporary files, and tests make hundreds."""
+    folder, before = run_folder / "temporary", tempfile.tempdir
+    folder.mkdir(exist_ok=True)
+    tempfile.tempdir = str(folder)
+    yield
+    tempfile.tempdir = before
 
 
 @pytest.fixture(scope="session")
