@@ -47,7 +47,18 @@ def run(args: argparse.Namespace) -> int:
         sites, code = build_changed(files, Path(args.out), args.base_url, every=every)
     for site in sites:
         print(f"nothing changed: {site}")
+    tell_others(args.out)
     return code
+
+
+def tell_others(out: str) -> None:
+    """Warn of other files among the sites: a list of names there would be published."""
+    from pathlib import Path
+
+    from builder.workspace.published import told_others
+
+    if told := told_others(Path(out)):
+        print(told, file=sys.stderr)
 
 
 def _unchanged(args: argparse.Namespace) -> tuple[str, ...]:

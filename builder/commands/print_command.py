@@ -59,7 +59,10 @@ def run(args: argparse.Namespace) -> int:
 
     folder, out = Path(args.to), Path(args.out)
     if folder.resolve().is_relative_to(out.resolve()):
-        raise UsageError(f"{folder}: sheets have dates on them, so they must not go into {out}.")
+        raise UsageError(
+            f"{folder}: sheets have dates on them, so they must not lie where the sites do. Choose "
+            f"another folder, as in `--to {desk.FOLDER}`."
+        )
     day = today()
     if "group" in args.also:
         asked_groups(args.files, root_around(os.getcwd()))

@@ -57,9 +57,16 @@ def tell_unbuilt(made: Iterable[Made], built: Built) -> None:
     for one in made:
         code, site = one.client.code, built.site(one.client)
         if not site and one.plan.code:
-            print(f"{code}: not published here yet: build it first", file=sys.stderr)
+            print(
+                f"{code}: not published here yet, so the code on its sheet leads nowhere: "
+                f"`practice-site build {code}`",
+                file=sys.stderr,
+            )
         elif site and not built.is_of_now(one.client, one.plan):
-            print(f"{code}: the site is older than this sheet: build it first", file=sys.stderr)
+            print(
+                f"{code}: the site is older than this sheet: `practice-site build {code}`",
+                file=sys.stderr,
+            )
 
 
 def without_program(before: Mapping[str, Sheet]) -> set[str]:

@@ -14,7 +14,7 @@ from builder.caseload.facts import Facts
 from builder.caseload.gather import gather
 from builder.caseload.rows import Row, due_until, friday_of, is_past, rows, short
 from builder.commands import options, print_command
-from builder.commands.build_command import build_changed
+from builder.commands.build_command import build_changed, tell_others
 from builder.commands.clock import today
 from builder.problems import ProgramError, SiteError, UsageError, counted, standing
 from builder.program_file.load import clients
@@ -43,6 +43,7 @@ def run(args: argparse.Namespace) -> int:
     told = f"{friday:%A, %B} {friday.day}"
     print(f"Due until {told}: {', '.join(row.code for row in due) or 'nobody'}")
     ready = [row.facts for row in due if _built(row.facts, args)]
+    tell_others(args.out)
     printed = _printed(ready, args) if ready else True
     for one in unread:
         print(

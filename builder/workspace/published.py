@@ -78,16 +78,36 @@ def require_own(out: Path) -> None:
     """UsageError when `out` holds files of somebody else and is not known as ours."""
     if not out.is_dir() or (out / FOLDER_MARK).is_file():
         return
-    there = sorted(entry for entry in out.iterdir() if not _nobodys(entry))
-    if any(map(_is_site, there)):  # a folder from before there was a mark
+    if any(map(_is_site, out.iterdir())):  # a folder from before there was a mark
         return
-    if foreign := [entry.name for entry in there if not written_by_us(entry)]:
-        more = len(foreign) - NAMED
-        names = ", ".join(f"`{name}`" for name in foreign[:NAMED])
+    if foreign := others(out):
         raise UsageError(
-            f"{out}: this folder holds something else ({names}"
-            f"{f' and {more} more' if more > 0 else ''}). Choose a folder for the sites alone."
+            f"{out}: this folder holds something else ({_first(foreign)}). Choose a folder for the "
+            "sites alone, or, where this is it, move the rest elsewhere."
         )
+
+
+def others(out: Path) -> list[str]:
+    """The names in `out` of what neither this tool nor a host or system puts there, sorted."""
+    if not out.is_dir():
+        return []
+    there = sorted(entry for entry in out.iterdir() if not _nobodys(entry))
+    own = (entry for entry in there if _is_site(entry) or written_by_us(entry))
+    names = {FOLDER_MARK, *(entry.name for entry in own)}
+    return [entry.name for entry in there if entry.name not in names]
+
+
+def told_others(out: Path) -> str:
+    """A sentence on what lies among the sites and is published with them; "" where nothing does."""
+    found = others(out)
+    what = f"what lies among the sites is published with them ({_first(found)})"
+    return f"{out}: {what}. Move it elsewhere, unless your host needs it." if found else ""
+
+
+def _first(names: list[str]) -> str:
+    more = len(names) - NAMED
+    named = ", ".join(f"`{name}`" for name in names[:NAMED])
+    return f"{named} and {more} more" if more > 0 else named
 
 
 def written_by_us(file: Path) -> bool:

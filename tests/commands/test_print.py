@@ -371,14 +371,17 @@ def test_a_sheet_that_the_site_does_not_match_is_told(
 ) -> None:
     client(programs, "otter-01")
     assert main(["print"]) == 0
-    assert "otter-01: not published here yet: build it first" in capsys.readouterr().err
+    told = capsys.readouterr().err
+    assert "the code on its sheet leads nowhere: `practice-site build otter-01`" in told
     assert main(["build"]) == 0
     capsys.readouterr()
     assert main(["print"]) == 0
-    assert "build it first" not in capsys.readouterr().err
+    assert capsys.readouterr().err == ""
     client(programs, "otter-01", word="cane")
     assert main(["print"]) == 0
-    assert "otter-01: the site is older than this sheet: build it" in capsys.readouterr().err
+    assert "otter-01: the site is older than this sheet: `practice-site build otter-01`" in (
+        capsys.readouterr().err
+    )
 
 
 def test_the_sheets_go_with_the_site(programs: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -44,6 +44,20 @@ def test_somebodys_own_website_is_refused(tmp_path: Path, name: str) -> None:
     published.require_own(tmp_path)
 
 
+def test_what_comes_among_the_sites_later_is_told(tmp_path: Path) -> None:
+    """Whatever lies there is copied to the web, also a list with names on it."""
+    published.mark(tmp_path, KEY)
+    for name in (".nojekyll", "CNAME"):
+        (tmp_path / name).touch()
+    (tmp_path / "robots.txt").write_bytes(b"# " + published.WRITTEN_BY_US)
+    (tmp_path / "abcdefghjkmnp").mkdir()
+    (tmp_path / "abcdefghjkmnp" / SITE_MARK).write_text('{"site": "abcdefghjkmnp"}')
+    assert published.told_others(tmp_path) == ""
+    assert published.told_others(tmp_path / "not there yet") == ""
+    (tmp_path / "waiting list.txt").touch()
+    assert "published with them (`waiting list.txt`)" in published.told_others(tmp_path)
+
+
 def test_of_many_files_in_the_way_three_are_named(tmp_path: Path) -> None:
     for name in "abcde":
         (tmp_path / name).touch()
