@@ -34,8 +34,8 @@ from builder.problems import Finding, KeyPath, Place, place_at
 Level = Literal["isolation", "syllable", "word", "phrase", "sentence", "reading", "telling", "talk"]
 LEVELS: tuple[Level, ...] = get_args(Level)
 PAST_SENTENCES: tuple[Level, ...] = ("reading", "telling", "talk")
-JUDGED: tuple[Level, ...] = ("phrase", "sentence")  # where a client may judge before the helper
 """Each optional; no items, but targets inside a text or a talk, counted."""
+JUDGED: tuple[Level, ...] = ("phrase", "sentence")  # where a client may judge before the helper
 Form = Literal["long", "natural"]
 Support = Literal["imitation", "delayed", "spontaneous"]
 Show = Literal["picture", "print", "both"]
@@ -169,8 +169,8 @@ class ProgramFile(Strict):
     )
     has: tuple[str, ...] = Field(
         (),
-        description="Sounds that the client says well and that are else taken as missing with the "
-        "target: its voiced or voiceless partner, other vowels with r.",
+        description="Sounds that the client says well and that are otherwise taken as missing with "
+        "the target: its voiced or voiceless partner, other vowels with r.",
     )
     position: tuple[Position, ...] = Field(
         ("initial",),
