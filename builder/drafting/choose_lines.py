@@ -248,10 +248,15 @@ def double_lines(
 def doubles(
     words: Sequence[PractisedWord], limit: Limits, most: int, age: int | None
 ) -> tuple[str, ...]:
-    """The same, and behind them every other one that may be said, the best first."""
+    """The same, and behind them every other one that may be said, the best first; none that says
+    the same two words the other way round."""
     others = sorted(_every_double(words, limit, age), key=lambda line: (line.cost, len(line.text)))
     chosen = double_lines(words, limit, most, age)
-    return tuple(dict.fromkeys([*chosen, *(line.text for line in others)]))
+    others.sort(key=lambda line: line.text not in chosen)
+    once: dict[tuple[frozenset[str], str], str] = {}
+    for line in others:
+        once.setdefault((frozenset(line.both), line.frame.text), line.text)
+    return tuple(dict.fromkeys([*chosen, *once.values()]))
 
 
 def _every_double(words: Sequence[PractisedWord], limit: Limits, age: int | None) -> list[Line]:

@@ -161,6 +161,16 @@ def test_sentences_of_two_practised_words(
     assert len(set(pairs)) == len(pairs)
 
 
+@pytest.mark.parametrize(("sound", "position", "error", "listed"), TOGETHER)
+def test_no_two_words_are_said_the_other_way_round_too(
+    sound: str, position: Position, error: str, listed: str
+) -> None:
+    """As in "I want a salad and some soup." beside "I want some soup and a salad."."""
+    lines = choose_lines.doubles(words(listed.split()), limit_of(sound, position, error), 10, age=7)
+    same = Counter(" ".join(sorted(words_of(line.lower()))) for line in lines if " and " in line)
+    assert [text for text, number in same.items() if number > 1] == []
+
+
 def test_a_content_word_with_the_voicing_partner_stands_back_and_a_small_word_does_not() -> None:
     """The check tells of a partner in a content word alone (checks/lacking.py)."""
     limit = limit_of("g", "initial", "d")
