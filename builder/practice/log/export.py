@@ -64,14 +64,17 @@ def trials_csv(held: Holdings) -> str:
 
 
 def counts_csv(held: Holdings) -> str:
-    """The tries of a step in a sitting a row, those of texts and talks and on paper among them."""
-    return _table(COUNTS, (_count(one, held) for one in counted(held.sittings, held.papers)))
+    """The tries of a step in a sitting a row, those of texts and talks and on paper among them;
+    client by client, each in the order of time."""
+    found = sorted(counted(held.sittings, held.papers), key=lambda one: held.codes[one.site])
+    return _table(COUNTS, (_count(one, held) for one in found))
 
 
 def scores_csv(held: Holdings) -> str:
-    """A score of the therapist's own a row, in the order of time; notes beside them stand in the
-    JSON."""
-    return _table(SCORES, (_score(one, held) for one in held.scores))
+    """A score of the therapist's own a row, client by client, each in the order of time; notes
+    beside them stand in the JSON."""
+    found = sorted(held.scores, key=lambda one: (held.codes[one.site], one.date))
+    return _table(SCORES, (_score(one, held) for one in found))
 
 
 def as_json(held: Holdings) -> str:

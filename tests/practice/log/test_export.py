@@ -78,6 +78,23 @@ def test_counts_are_a_row_a_step_with_texts_and_paper() -> None:
     ]
 
 
+def test_tables_go_client_by_client_each_in_the_order_of_time() -> None:
+    """Addresses are random: the first client's may come last."""
+    last = "z" * len(SITE)
+    days = [datetime.date(2026, 12, day) for day in (4, 3)]
+    papers = tuple(replace(PAPER, site=one, day=day) for one in (SITE, last) for day in days)
+    scores = tuple(
+        VisitScore(one, day, "K", "k-words", "imitation", 17, 20)
+        for one in (SITE, last)
+        for day in days
+    )
+    codes = {SITE: "wren-01", last: "badger-02"}
+    held = replace(HELD, codes=codes, sittings=(), papers=papers, scores=scores)
+    order = [(code, f"2026-12-0{day}") for code in ("badger-02", "wren-01") for day in (3, 4)]
+    assert [(row["client"], row["day"]) for row in rows(counts_csv(held))] == order
+    assert [(row["client"], row["date"]) for row in rows(scores_csv(held))] == order
+
+
 def test_the_json_holds_everything_as_it_was() -> None:
     whole = json.loads(as_json(HELD))
     (client,) = whole["clients"]
