@@ -23,6 +23,9 @@ def test_the_page_prints_on_one_side_and_leads_to_the_sheet(
     context = browser.new_context(viewport=TABLET)
     watched = watch(context, f"{demos.base}{demos.plans[code].slug}/")
     page = watched.open("print/")
+    line = page.locator(".for .line").bounding_box()
+    assert line
+    assert line["width"] >= 9 * 16, "room to write a name"
     for paper in ("Letter", "A4"):
         assert len(library.PdfDocument(page.pdf(format=paper))) == 1, paper
     href = page.locator("a[type='application/pdf']").evaluate("link => link.href")
