@@ -30,7 +30,7 @@ from builder.make import drawings
 from builder.model.fill_sitting import filled
 from builder.model.program import Client, Program
 from builder.pipeline import check_client
-from builder.practice.visit.written import Heard, Writing
+from builder.practice.visit.written import Heard, Writing, require_unchanged
 from builder.problems import Finding, UsageError
 from builder.workspace.program_files import PICTURES
 
@@ -58,9 +58,12 @@ class Change:
     heard: Heard
 
     @classmethod
-    def of(cls, args: argparse.Namespace, file: Path, client: Client, site: str) -> Change:
-        """Raises UsageError for what cannot be, ProgramError for what could not be read."""
-        before = file.read_bytes()
+    def of(
+        cls, args: argparse.Namespace, file: Path, before: bytes, client: Client, site: str
+    ) -> Change:
+        """before: what the client was read from. Raises UsageError for what cannot be, ProgramError
+        for what could not be read."""
+        require_unchanged(file, before)
         old = program_at(client, file)
         wanted = _wanted(args, old, client, today())
         text = before.decode("utf-8")

@@ -35,10 +35,11 @@ def visit(args: argparse.Namespace, ask: bool, whole: bool = False) -> Outcome:
     client's programs are visited, one after the other."""
     with nothing_written():
         file, client = file_of(args)
+        before = file.read_bytes()
     workspace = find(file)
     site = slug(secret(workspace), client.code)
     with stopped_before_writing(client):
-        change = _worked_out(args, file, client, site, ask, whole)
+        change = _worked_out(args, file, before, client, site, ask, whole)
         if not change.differs and not change.heard:
             print(f"{file}: nothing changes.")
             return "nothing"
@@ -51,7 +52,13 @@ def visit(args: argparse.Namespace, ask: bool, whole: bool = False) -> Outcome:
 
 
 def _worked_out(
-    args: argparse.Namespace, file: Path, client: Client, site: str, ask: bool, whole: bool
+    args: argparse.Namespace,
+    file: Path,
+    text: bytes,
+    client: Client,
+    site: str,
+    ask: bool,
+    whole: bool,
 ) -> Change:
     """What is known is told, what was not typed is asked for, and what would change is shown."""
     program, log = program_at(client, file), client_log(find(file), site)
@@ -68,9 +75,9 @@ def _worked_out(
     if ask or not args.score:
         _print_proposals(program, before)
     if ask:
-        ask_in_turn(args, file.read_bytes().decode("utf-8"), program, client, site, with_scores)
+        ask_in_turn(args, text.decode("utf-8"), program, client, site, with_scores)
     with nothing_written():
-        change = Change.of(args, file, client, site)
+        change = Change.of(args, file, text, client, site)
     now = with_scores(change.heard.scores)
     if args.score and not ask:
         _print_proposals(program, now, today_scored=True)

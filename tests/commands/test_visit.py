@@ -133,6 +133,19 @@ def test_what_is_no_text_is_told_and_nothing_is_written(
     assert scores(file) == ()
 
 
+def test_what_is_changed_by_hand_between_question_and_answer_stays(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def answer(question: str) -> str:
+        file.write_text("by hand: [")
+        return ""
+
+    monkeypatch.setattr("builtins.input", answer)
+    assert main(["visit", "finch-10"]) == 2
+    assert "changed meanwhile; nothing was written" in capsys.readouterr().err
+    assert file.read_text() == "by hand: ["
+
+
 def test_a_former_version_that_is_damaged_is_told(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

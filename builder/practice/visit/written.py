@@ -74,12 +74,19 @@ def write(workspace: Workspace, one: Writing) -> None:
     OSError where it cannot be written."""
     with held(workspace.hidden / IN_USE):
         _finish(workspace)
-        if one.file.read_bytes() != one.before.encode():
-            raise UsageError(f"{one.file}: it was changed meanwhile; nothing was written.")
+        require_unchanged(one.file, one.before.encode())
         require_room_for(one.file, one.after.encode())
         one = one if one.kept else replace(one, heard=_with_replaced(workspace, one))
         write_private(workspace.root / JOURNAL, _as_json(workspace, one).encode())
         _carry_out(workspace, one)
+
+
+def require_unchanged(file: Path, before: bytes) -> None:
+    """Raises UsageError where a file is no longer what was read, and answered for."""
+    if file.read_bytes() != before:
+        raise UsageError(
+            f"{file}: it was changed meanwhile; nothing was written. Type the visit again."
+        )
 
 
 def finish(root: Path) -> Finished | None:
@@ -136,7 +143,7 @@ def _finish(workspace: Workspace) -> Finished | None:
         one = _from_json(workspace, journal.read_text("utf-8"))
     except FileNotFoundError:
         return None
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, RecursionError):
         raise UsageError(f"{journal}: it is damaged. Delete it, and look at your log.") from None
     return Finished(one.code, one.file, _carry_out(workspace, one))
 
