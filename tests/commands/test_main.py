@@ -14,12 +14,12 @@ import soundfile
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from builder.__main__ import main
+from builder.__main__ import COMMANDS, main
 from builder.commands.serve_command import _again, _without_removed
 from builder.problems import UsageError
 from tests.support.clinics import PROGRAM, clinic
 from tests.support.degraded import recorded
-from tests.support.places import EXAMPLES
+from tests.support.places import EXAMPLES, ROOT
 from tests.support.stock import copy_stock
 
 pytestmark = pytest.mark.slow
@@ -446,3 +446,9 @@ def test_a_recorded_wrong_example_is_heard_on_the_page_of_the_helper(
     pages = [p for p in Path("public").rglob("*.html") if Path(mine["file"]).name in p.read_text()]
     assert len(pages) == 1
     assert "helper" in pages[0].parent.name
+
+
+def test_the_readme_lists_every_command() -> None:
+    rows = [line for line in (ROOT / "README.md").read_text("utf-8").splitlines() if "|" in line]
+    listed = {name for row in rows for name in re.findall(r"`practice-site (\w+)", row)}
+    assert set(COMMANDS) <= listed
