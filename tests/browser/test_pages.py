@@ -164,6 +164,11 @@ def test_the_menu_shows_where_one_is(watched: Watched) -> None:
     expect(menu.locator("[aria-current=page]")).to_have_text("Helper")
     menu.get_by_role("link", name="Today").click()
     expect(menu.locator("[aria-current=page]")).to_have_text("Today")
+    page.emulate_media(forced_colors="active")  # a transparent line is seen there, too
+    lines: list[str] = menu.locator("a").evaluate_all(
+        "links => links.map(link => getComputedStyle(link).borderBottomColor)"
+    )
+    assert lines.count(lines[0]) == 1
 
 
 def test_a_step_that_is_gone_leads_to_today(watched: Watched) -> None:
