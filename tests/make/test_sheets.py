@@ -280,6 +280,15 @@ def test_five_weeks_of_weekdays_stand_side_by_side_on_the_front(paper: str) -> N
     assert len(heads) >= 25
 
 
+def test_more_boxes_stand_below_more_words_where_there_is_room() -> None:
+    plan = plan_of(SENTENCES[:12], times=TIMES[:3], clinic=clinic(counts=True))
+    plan = replace(plan, dates=("2026-12-07", "2026-12-28"))
+    with opened(pdf(plan, dated=True)) as document:
+        texts = [page.get_textpage().get_text_bounded() for page in document]
+    assert len(texts) == 3
+    assert texts[2].index("More words") < texts[2].index("More boxes")
+
+
 def test_days_in_a_pause_are_left_out() -> None:
     # By a printed calendar: 18 December 2026 is a Friday, 4 January 2027 a Monday.
     holidays = Pause(date(2026, 12, 21), date(2027, 1, 3))
@@ -342,6 +351,24 @@ def test_the_address_is_a_link_of_visible_signs() -> None:
     assert line
     assert line[0].isascii()
     assert line[0].isprintable()
+
+
+def test_no_letter_of_a_pair_touches_its_frame() -> None:
+    """The letters p and y reach below the line."""
+    with opened(made("contrast")) as document:
+        page = document[0]
+        text = page.get_textpage()
+        lows = [text.get_charbox(at) for at in range(text.count_chars())]
+        frames = [o.get_bounds() for o in page.get_objects(filter=[2])]  # 2: paths
+    inside = [
+        letter[1] - low
+        for left, low, right, top in frames
+        if right - left > 40 * MM and 15 * MM < top - low < 60 * MM
+        for letter in lows
+        if left < letter[0] < right and low < letter[1] < top
+    ]
+    assert inside
+    assert min(inside) > 1.2 * MM
 
 
 def test_a_pair_is_a_pair_and_never_a_word_to_practice() -> None:
