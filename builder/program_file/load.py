@@ -152,4 +152,20 @@ def _client(files: tuple[Path, ...], base_url: str, codes: tuple[str, ...]) -> C
 def program_of(file: Path, clinic: Clinic | None) -> Program:
     """One program file. Without a clinic's settings the usual ones stand in for reading."""
     usual = clinic or Clinic.model_validate({"clinic": 1, "contact": {"clinic": "-"}})
-    return program_in(read(file), usual)
+    program = program_in(read(file), usual)
+    if program_files.code_of(str(file)) != program.written.client:
+        raise ProgramError([_not_at_the_edge(program)])
+    return program
+
+
+def _not_at_the_edge(program: Program) -> Finding:
+    """Most commands look for a client's files by their lines: they would pass this one over."""
+    return Finding(
+        program.place(("client",)),
+        "client",
+        "fault",
+        "`client` and its code do not stand together on a line of their own at the left edge, "
+        "where caseload, receive and others look for them.",
+        "Write each key on a line of its own at the left edge, among them "
+        f"`client: {program.written.client}`.",
+    )

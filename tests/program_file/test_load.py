@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -76,6 +77,22 @@ def test_one_code_in_two_folders(folder: Path) -> None:
     (other / "a.yaml").write_text(PROGRAM.format(code="finch-10", sound="k"))
     with pytest.raises(ProgramError, match="`finch-10` is also the client of"):
         clients([folder / "a.yaml", other / "a.yaml"])
+
+
+def indented(text: str) -> str:
+    return "".join(f"  {line}" for line in text.splitlines(keepends=True))
+
+
+@pytest.mark.parametrize(
+    "written", [indented, lambda text: text.replace("client: ", "client:\n  ")]
+)
+def test_a_client_whom_other_commands_would_pass_over_is_a_fault(
+    folder: Path, written: Callable[[str], str]
+) -> None:
+    file = folder / "c.yaml"
+    file.write_text(written(file.read_text()))
+    with pytest.raises(ProgramError, match=r"left edge.*\n.*`client: wren-11`"):
+        clients([file])
 
 
 def test_an_editors_own_files_are_passed_over(folder: Path) -> None:
