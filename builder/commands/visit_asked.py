@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
-from builder.commands.visit_checked import next_dates, refuse_words
+from builder.commands.visit_checked import next_dates, refuse_words, session_day
 from builder.commands.visit_heard import read, scores_of
 from builder.drafting.visit.edit_program import Edited
 from builder.drafting.visit.plan_visit import Wanted, check_words, step_named
@@ -38,8 +38,9 @@ def ask_in_turn(
     try:
         _ask_for_score(args, program)
         if args.score:
-            scores = scores_of(args, program, None, today(), site)
-            for line in proposals(told_with(scores), today_scored=True):
+            day = session_day(args.day, today())
+            scores = scores_of(args, program, None, day, site)
+            for line in proposals(told_with(scores), with_score=True):
                 print(f"    {line}")
         if not args.to:
             _ask_for_step(args, program)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import datetime
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -15,6 +14,7 @@ from builder.commands.visit_checked import (
     next_dates,
     program_at,
     refuse_words,
+    session_day,
     with_text,
 )
 from builder.commands.visit_heard import heard, read
@@ -65,7 +65,7 @@ class Change:
         for what could not be read."""
         require_unchanged(file, before)
         old = program_at(client, file)
-        wanted = _wanted(args, old, client, today())
+        wanted = _wanted(args, old, client)
         text = before.decode("utf-8")
         if wanted.out or wanted.put:
             refuse_words(text, client, old, wanted)
@@ -169,14 +169,13 @@ def _is_amiss(client: Client) -> bool:
     return any(one.rule in SITTING_RULES and not one.accepted for one in found)
 
 
-def _wanted(
-    args: argparse.Namespace, program: Program, client: Client, day: datetime.date
-) -> Wanted:
+def _wanted(args: argparse.Namespace, program: Program, client: Client) -> Wanted:
     if args.tried and not args.to:
         raise UsageError("`--tried` scores the step that is practiced next: name it with `--to`.")
-    dates = next_dates(args.next, day, program, client) if args.next else {}
+    # A new sheet begins after today, also where the visit is entered late.
+    dates = next_dates(args.next, today(), program, client) if args.next else {}
     return Wanted(
-        day=day,
+        day=session_day(args.day, today()),
         to=step_named(program, args.to) if args.to else None,
         tried=read(args.tried) if args.tried else None,
         dates=dates,

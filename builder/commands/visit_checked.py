@@ -24,6 +24,8 @@ from builder.program_file.load import clients, program_of
 from builder.program_file.resolve import program_in
 from builder.program_file.yaml_tree import parse
 
+LATEST = 60  # days after a visit on which it may be entered; more is a slip of the hand
+
 
 def next_dates(
     text: str, day: datetime.date, program: Program, client: Client
@@ -39,15 +41,34 @@ def next_dates(
 def day_of(text: str, today: datetime.date) -> datetime.date:
     """A day as typed, in ISO form; without a year (12-14) the next one after today. Raises
     UsageError for what is none."""
+    found = _days_of(text, (today.year, today.year + 1))
+    return next((day for day in found if day > today), found[0])
+
+
+def session_day(text: str, today: datetime.date) -> datetime.date:
+    """The day of the visit: today, or an earlier one as typed; without a year (12-07) the last one.
+    Raises UsageError for what is none, is to come or is long past."""
+    if not text:
+        return today
+    found = _days_of(text, (today.year, today.year - 1))
+    day = next((day for day in found if day <= today), found[0])
+    if not 0 <= (today - day).days <= LATEST:
+        raise UsageError(
+            f"The day of the visit ({day}) must be today or one of the {LATEST} days before."
+        )
+    return day
+
+
+def _days_of(text: str, years: Iterable[int]) -> list[datetime.date]:
+    """A typed day; without a year that of each year that has it. Raises UsageError."""
     typed = text.strip()
-    years = (f"{today.year}-", f"{today.year + 1}-") if typed.count("-") == 1 else ("",)
     found = []
-    for year in years:
+    for year in [f"{year}-" for year in years] if typed.count("-") == 1 else [""]:
         with suppress(ValueError):
             found.append(datetime.date.fromisoformat(f"{year}{typed}"))
     if not found:
         raise UsageError(f"`{text}` is no day. Write it as in 2026-12-14, or 12-14.")
-    return next((day for day in found if day > today), found[0])
+    return found
 
 
 def refuse_words(text: str, client: Client, program: Program, wanted: Wanted) -> None:

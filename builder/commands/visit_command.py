@@ -51,6 +51,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--next", default="", metavar="DAY", help="next visit, as in 2026-12-14 or 12-14"
     )
+    parser.add_argument(
+        "--day", default="", metavar="DAY", help="of the visit, where it was not today, as in 12-07"
+    )
     parser.add_argument("--note", default="", help="a remark on the visit, into the log")
     parser.add_argument("--yes", action="store_true", help="write without asking")
     parser.add_argument(

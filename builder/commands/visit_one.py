@@ -13,7 +13,7 @@ from builder.commands.run import nothing_written
 from builder.commands.visit_agreed import Outcome, may_write, stopped_before_writing
 from builder.commands.visit_asked import ask_in_turn
 from builder.commands.visit_change import Change
-from builder.commands.visit_checked import day_of, file_of, program_at
+from builder.commands.visit_checked import day_of, file_of, program_at, session_day
 from builder.commands.visit_heard import in_log
 from builder.drafting.visit.refresh_lines import Lines
 from builder.drafting.visit.short_sitting import short_sitting
@@ -61,11 +61,13 @@ def _worked_out(
     whole: bool,
 ) -> Change:
     """What is known is told, what was not typed is asked for, and what would change is shown."""
+    with nothing_written():
+        session = session_day(args.day, today())
     program, log = program_at(client, file), client_log(find(file), site)
     days = timetable(client.programs, pauses_of(client))
 
     def with_scores(scores: Iterable[VisitScore]) -> Told:
-        return told(program, with_heard(log, scores), days, today())
+        return told(program, with_heard(log, scores), days, session)
 
     before = with_scores(())
     first, *rest = known(before)
@@ -80,7 +82,7 @@ def _worked_out(
         change = Change.of(args, file, text, client, site)
     now = with_scores(change.heard.scores)
     if args.score and not ask:
-        _print_proposals(program, now, today_scored=True)
+        _print_proposals(program, now, with_score=True)
     _show(change)
     for line in (
         *_instead(change.heard.scores, log.visit_scores),
@@ -95,8 +97,8 @@ def _worked_out(
     return change
 
 
-def _print_proposals(program: Program, now: Told, today_scored: bool = False) -> None:
-    for line in (*proposals(now, today_scored), *further(program, now)):
+def _print_proposals(program: Program, now: Told, with_score: bool = False) -> None:
+    for line in (*proposals(now, with_score), *further(program, now)):
         print(f"    {line}")
 
 
@@ -120,7 +122,7 @@ def _instead(scores: Iterable[VisitScore], there: Iterable[VisitScore]) -> Itera
     for one in scores:
         old = known.get(one.kind)
         if old and (old.correct, old.of) != (one.correct, one.of):
-            yield f"It takes the place of {old.correct} of {old.of}, typed earlier today."
+            yield f"It takes the place of {old.correct} of {old.of}, typed before for {one.date}."
 
 
 def _of_dates(asked: str, change: Change) -> Iterator[str]:

@@ -97,9 +97,7 @@ class Month(PracticeFolder):
         hand = by_hand(*texts)
         line = one_line(typed)
         self.rows.append(Row(typed.keys, line, hand, seconds))
-        sentences = re.findall(
-            r"(?:^    .*|with today's score: )((?:Propose|Ready|Too little).*)$", said, re.MULTILINE
-        )
+        sentences = re.findall(r"^    .*?((?:Propose|Ready|Too little).*)$", said, re.MULTILINE)
         code = client.invented.code
         changed = re.findall(rf"^{code}: (?!at home|nothing from|/)(.*)$", said, re.MULTILINE)
         print(

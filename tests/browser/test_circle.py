@@ -232,7 +232,7 @@ def test_from_a_visit_home_and_back(
         f"sitting\n    'with a vowel': clear "
     )
     with_score = f"home marked {tries - 1} of {tries} (90 %) clear on the last day of practice, and"
-    assert f"with today's score: Propose staying: {with_score} you heard 18 of 20" in said
+    assert f"with this score: Propose staying: {with_score} you heard 18 of 20" in said
     assert "This moves on to 'words', though the figures" in said
     assert "1 word out, 1 in; now 'words'; baseline 9 of 10" in said
     assert [(s.step, s.correct, s.of) for s in at_work.log().scores] == [

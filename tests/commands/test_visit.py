@@ -223,7 +223,7 @@ def test_a_proposal_is_never_taken_by_enter_and_what_cannot_be_read_is_asked_aga
     said = capsys.readouterr()
     assert "21 correct of 20 cannot be" in said.err
     assert "'words': Propose staying" in said.out
-    assert "'words': with today's score: Propose moving on" in said.out
+    assert "'words', with this score: Propose moving on" in said.out
     assert asked[3] == "Step to practice next (Enter: 'words' as now; on: 'two words'): "
     assert file.read_text() == HERS
     score = scores(file)[-1]
@@ -619,12 +619,42 @@ def test_a_visit_that_is_moved_and_one_that_is_today_are_told(
     assert "Visit today, so left out: finch-10." in capsys.readouterr().out
 
 
+def test_a_visit_that_is_entered_late_keeps_its_day(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = ("--score", "17/20", "--to", "on", "--tried", "8/10", "--next", "12-21", "--yes")
+    assert visit("--day", "12-01", *told) == 0
+    assert {score.date for score in scores(file)} == {datetime.date(2026, 12, 1)}
+    assert "'words', with this score: " in capsys.readouterr().out
+    program = program_of(file, None)
+    assert str(program.written.baseline and program.written.baseline.date) == "2026-12-01"
+    assert str(program.written.practice.start) == "2026-12-04", "the sheet is printed today"
+
+
+@pytest.mark.parametrize(
+    ("day", "wrong"),
+    [
+        pytest.param(
+            "2026-12-04", "(2026-12-04) must be today or one of the 60 days before", id="to come"
+        ),
+        pytest.param("12-04", "(2025-12-04) must be today", id="a year ago"),
+        ("soon", "`soon` is no day"),
+    ],
+)
+def test_the_day_of_a_visit_is_today_or_past(
+    file: Path, day: str, wrong: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert visit("--day", day, "--score", "17/20", "--yes") == 2
+    assert wrong in capsys.readouterr().err
+    assert not scores(file)
+
+
 def test_a_score_in_the_place_of_another_is_told(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     visit("--score", "15/20", "--yes")
     visit("--score", "17/20", "--yes")
-    assert "It takes the place of 15 of 20, typed earlier today." in capsys.readouterr().out
+    assert "It takes the place of 15 of 20, typed before for 2026-12-03." in capsys.readouterr().out
 
 
 def test_extend_takes_a_step_by_name(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

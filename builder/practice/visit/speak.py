@@ -95,12 +95,12 @@ def _of_step(step: StepTold) -> Iterator[str]:
         yield f"{found} ({HOW[found.score.support]}, {found.score.date})"
 
 
-def proposals(one: Told, today_scored: bool = False) -> Iterator[str]:
-    """The sentence of each step; today_scored: it takes in what was heard today."""
-    with_it = "with today's score: " if today_scored else ""
+def proposals(one: Told, with_score: bool = False) -> Iterator[str]:
+    """The sentence of each step; with_score: it takes in the score of this visit."""
+    with_it = ", with this score" if with_score else ""
     for step in one.steps:
         if step.proposal:
-            yield f"'{step.name}': {with_it}{step.proposal.sentence}"
+            yield f"'{step.name}'{with_it}: {step.proposal.sentence}"
 
 
 def further(program: Program, one: Told) -> Iterator[str]:

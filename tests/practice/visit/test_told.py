@@ -153,8 +153,8 @@ def test_slips_of_what_was_told_or_talked_are_told_without_a_rate(program: Progr
 def test_a_score_that_is_not_in_the_log_yet_is_taken_in(program: Program) -> None:
     week = log(*WEEK, scores=(score(14, 10),))
     low = at_visit(program, with_heard(week, (score(14, 9),)))
-    (sentence,) = proposals(low, today_scored=True)
-    assert "'words': with today's score: Propose staying" in sentence
+    (sentence,) = proposals(low, with_score=True)
+    assert "'words', with this score: Propose staying" in sentence
     assert "you heard 9 of 20 (45 %) correct on 2026-12-14" in sentence  # in the place of 10
     assert low.since == december(3)
 
