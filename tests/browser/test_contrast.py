@@ -77,13 +77,21 @@ def status(page: Page) -> Locator:
 
 def test_a_pair_chosen_said_heard_and_looked_at(watched: Watched) -> None:
     page = started(watched)
-    expect(status(page)).to_have_text("1 of 6: key or tea. Pick one in secret. Tap it.")
+    expect(status(page)).to_have_text(
+        "1 of 6: key or tea. Pick one in secret. Tap it. Helper: name both, then look away."
+    )
     press(page, "key")
-    expect(status(page)).to_have_text("It is hidden. Say it now!")
+    expect(status(page)).to_contain_text("Helper: tap the one that you heard.")
     press(page, "tea")
-    expect(status(page)).to_have_text("Heard: tea. Was that the one? Say yes or no.")
+    expect(status(page)).to_have_text(
+        "Heard: tea. Was that the one? Say yes or no. "
+        "Helper: wait for the answer. Then look together."
+    )
     press(page, "Look together")
-    expect(status(page)).to_have_text("Picked: key. Heard: tea. It was the other one.")
+    expect(status(page)).to_have_text(
+        "Picked: key. Heard: tea. It was the other one. "
+        "Helper: say the picked word once yourself, with a smile."
+    )
     pair = page.get_by_role("group", name="The two words")
     expect(pair.locator(".side.answered")).to_have_count(2)
     press(page, "Next")

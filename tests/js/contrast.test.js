@@ -114,14 +114,14 @@ test("an interrupted contrast round is found again, whichever word was chosen", 
   assert.equal(resumeIndex(all, done), 2);
 });
 
-test("a screen reader hears both words, then what was heard, and what was picked only once both look", () => {
+test("a screen reader hears what is asked of both, both words, then what was heard, and what was picked only once both look", () => {
   const say = Object.assign((key, values = {}) => [key, ...Object.values(values)].join(" "), { count: () => "" });
   const [view, after] = [{ playing: false, trouble: "" }, (...events) => go(start(), ...events)];
   const said = (state) => plain(statusText(state, say, view, ""));
   assert.ok(statusText(start(), say, view, "").includes(kept("key")), "words keep their language");
-  assert.equal(said(start()), "status of 1 4 contrast.either key tea contrast.choose");
-  assert.deepEqual(["key", "tea"].map((id) => said(after(choose(id)))), ["contrast.say", "contrast.say"]);
-  for (const id of ["key", "tea"]) assert.equal(said(after(choose(id), reported("tea"))), "contrast.tapped tea contrast.confirm");
-  assert.equal(said(after(choose("key"), reported("tea"), LOOK)), "contrast.both key tea contrast.other");
+  assert.equal(said(start()), "status of 1 4 contrast.either key tea contrast.choose contrast.away");
+  assert.deepEqual(["key", "tea"].map((id) => said(after(choose(id)))), Array(2).fill("contrast.say contrast.listen"));
+  for (const id of ["key", "tea"]) assert.equal(said(after(choose(id), reported("tea"))), "contrast.tapped tea contrast.confirm contrast.answer");
+  assert.equal(said(after(choose("key"), reported("tea"), LOOK)), "contrast.both key tea contrast.other contrast.model");
   assert.equal(said(after(choose("key"), skipped)), "after");
 });

@@ -1,8 +1,8 @@
 // The screen of a contrast round. No state of its own.
 
-import { button, el, sign, spoken } from "./dom.js";
+import { button, el, sign } from "./dom.js";
 import { notes, progress, topRow } from "./frame.js";
-import { promptLine } from "./prompts.js";
+import { helperHint, promptLine } from "./prompts.js";
 import { displayOrder } from "./pairs.js";
 import { task } from "./run.js";
 
@@ -49,15 +49,6 @@ function card(item, run, page, say, actions) {
     "aria-pressed": choosing ? null : String(run.reported === item.id),
     onclick: () => (choosing ? actions.choose : actions.report)(item.id),
   }, ...parts);
-}
-
-/** What the helper is told. @param {Run} run @param {Say} say */
-function helperHint(run, say) {
-  if (run.phase === "ask") return say("contrast.away");
-  const reminder = task(run)?.step.reminder;
-  if (run.phase === "say") return reminder ? `${say("remind", { reminder: spoken(reminder) })} · ${say("contrast.listen")}` : say("contrast.listen");
-  if (run.phase === "reported") return say("contrast.answer");
-  return run.mark === "missed" ? say("contrast.model") : "";
 }
 
 /** @param {Run} run @param {Say} say @param {Actions} actions */

@@ -67,6 +67,15 @@ function contrastPrompt(run, say, view) {
   return say(run.mark === "clear" ? "contrast.same" : "contrast.other");
 }
 
+/** What the helper is told beside it, in a contrast round. @param {Run} run @param {Say} say */
+export function helperHint(run, say) {
+  if (run.phase === "ask") return say("contrast.away");
+  const reminder = task(run)?.step.reminder;
+  if (run.phase === "say") return reminder ? `${say("remind", { reminder: spoken(reminder) })} · ${say("contrast.listen")}` : say("contrast.listen");
+  if (run.phase === "reported") return say("contrast.answer");
+  return run.mark === "missed" ? say("contrast.model") : "";
+}
+
 /**
  * What a screen reader says: where the run stands, the word and what comes; then only what changes.
  * Nothing while a clip plays or while a mark shows.
@@ -92,12 +101,12 @@ export function statusText(run, say, view, before) {
 }
 
 /**
- * The two words before one is picked, as they stand on the screen; what was heard, since the helper's tap
- * is no secret; what was picked not before both look.
+ * What is asked of both; the two words before one is picked, as they stand on the screen; what was
+ * heard, since the helper's tap is no secret; what was picked not before both look.
  * @param {Run} run @param {readonly ItemData[]} pair @param {Say} say @param {View} view
  */
 function pairStatus(run, pair, say, view) {
-  const text = prompt(run, say, view);
+  const text = [prompt(run, say, view), helperHint(run, say)].filter(Boolean).join(" ");
   const nameOf = (/** @type {string | null} */ id) => spoken(pair.find((item) => item.id === id)?.text ?? "");
   if (view.playing) return "";
   if (run.phase === "ask") {
