@@ -38,7 +38,8 @@ def receive(log: Log, sittings: Iterable[Sitting], known: Known) -> tuple[Receiv
 
 def _one(log: Log, sitting: Sitting, known: Known, day: str) -> Received:
     earlier = log.sitting(sitting.id)
-    why = why_apart(sitting, known)
+    # One that is there as it is was understood once, though its plan may be lost since.
+    why = "" if sitting == earlier and sitting.site in known.codes else why_apart(sitting, known)
     if not why and earlier and not _same(earlier, sitting):
         why = CONTRADICTS
     if why:

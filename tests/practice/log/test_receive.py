@@ -42,6 +42,12 @@ def test_twice_is_once(log: Log) -> None:
     assert log.sittings() == tuple(week)
 
 
+def test_what_is_there_already_is_not_kept_apart_where_its_plan_is_lost(log: Log) -> None:
+    receive(log, [sitting(1)], KNOWN)
+    assert became(receive(log, [sitting(1)], replace(KNOWN, view=lambda *_: None))) == ["known"]
+    assert log.apart() == ()
+
+
 def test_a_record_that_brings_nothing_new_tells_of_the_days_until_now(log: Log) -> None:
     receive(log, [sitting(1)], KNOWN)
     later = replace(KNOWN, today=datetime.date(2026, 12, 9))
