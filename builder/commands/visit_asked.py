@@ -61,7 +61,7 @@ def _ask_for_words(args: argparse.Namespace, text: str, program: Program, client
         refuse_words(text, client, program, wanted)
 
     def ask() -> None:
-        edited = Edited(text)
+        edited = Edited(text, program.file)
         args.drop = _answer(
             "Words that go, as in cow,key", lambda w: check_words(edited, words_of(w))
         )

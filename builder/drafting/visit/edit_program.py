@@ -38,13 +38,14 @@ class Edited:
     Raises UsageError for one that stands in braces as a whole, or has odd ends of line.
     """
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, file: str = "") -> None:
+        place = f"{file}: " if file else ""
         if "\r" in text.replace("\r\n", ""):
-            raise UsageError(ODD_ENDS)
+            raise UsageError(place + ODD_ENDS)
         self._mark, self._body = (BOM, text[1:]) if text.startswith(BOM) else ("", text)
         root = find(self._body, ())
         if not isinstance(root, yaml.MappingNode) or root.flow_style:
-            raise UsageError(IN_BRACES)
+            raise UsageError(place + IN_BRACES)
 
     @property
     def text(self) -> str:

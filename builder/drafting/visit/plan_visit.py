@@ -35,7 +35,7 @@ class Wanted:
 
 def changed(text: str, program: Program, wanted: Wanted) -> str:
     """The program's text after the visit. Raises UsageError for what cannot be."""
-    edited = Edited(text)
+    edited = Edited(text, program.file)
     check_words(edited, wanted.out, wanted.put)
     if wanted.out or wanted.put:
         edited.change_words(wanted.out, _placed(edited, program, wanted.put))

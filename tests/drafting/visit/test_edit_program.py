@@ -250,7 +250,7 @@ def test_a_text_on_lines_of_its_own_is_changed_whole(sign: str) -> None:
 
 
 def test_what_cannot_be_changed_is_said() -> None:
-    with pytest.raises(UsageError, match="lone carriage return"):
-        Edited("current: words\rwords: [key]\r")
+    with pytest.raises(UsageError, match=r"^a\.yaml: .*lone carriage return"):
+        Edited("current: words\rwords: [key]\r", "a.yaml")
     with pytest.raises(UsageError, match="in your editor"):
         find("current: [", ())
