@@ -161,6 +161,30 @@ def test_a_guide_whose_codes_take_a_second_page_has_text_on_both(paper: str) -> 
 
 
 @pytest.mark.parametrize("paper", SIZES)
+@pytest.mark.parametrize("number", [10, 12])
+def test_up_to_twelve_codes_find_room_on_two_pages(number: int, paper: str) -> None:
+    """Two rows on each, from edge to edge of any two 5 cm."""
+    plan = on_paper(case("two-weeks"), paper)
+    (now,) = current("two-weeks")
+    assert now.code
+    steps = [
+        replace(
+            now,
+            id=f"step-{at}",
+            name=f"words {at}",
+            code=replace(now.code, key=f"c{at:031x}", address=f"{now.code.address}{at}/"),
+        )
+        for at in range(number - 2)
+    ]
+    with opened(further("guide", with_steps(plan, steps), {}, STORE[0])) as document:
+        assert len(document) == 2
+        pages = [list(map(edges, codes_on(page))) for page in document]
+    assert sum(map(len, pages)) == number
+    pairs = [pair for page in pages for pair in itertools.combinations(page, 2)]
+    assert min(apart(*pair) for pair in pairs) >= 50
+
+
+@pytest.mark.parametrize("paper", SIZES)
 def test_no_camera_sees_two_codes_of_a_group(paper: str) -> None:
     """The same distance on the list of a group, of nine clients on two pages."""
     plan = on_paper(case("two-weeks"), paper)
