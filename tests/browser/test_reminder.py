@@ -26,7 +26,7 @@ def events(text: str | bytes) -> list[Any]:
 
 def test_the_file_says_what_the_family_chose_and_no_more(watched: Watched) -> None:
     page = watched.open("reminder/")
-    assert page.locator("[name=day]:checked").count() == 5
+    expect(page.locator("[name=day]:checked")).to_have_count(5)
     page.get_by_label("Saturday").check()
     page.get_by_label("Morning").fill("")
     with page.expect_download() as saved:

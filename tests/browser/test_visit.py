@@ -173,6 +173,7 @@ def test_a_fortnight_is_read_from_the_screen_code_by_code(
     keep(watched, sittings)
     page = watched.open("visit/")
     expect(page.get_by_role("button", name="Share it")).to_have_count(0)
+    page.locator(".visit-table tbody tr").first.wait_for()
     rows = page.locator(".visit-table tbody tr").evaluate_all(
         "all => all.map((row) => row.offsetHeight)"
     )
