@@ -25,14 +25,15 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     except ProgramError as problem:
         for found in problem.findings:
             print(found, file=sys.stderr)
-        for note in getattr(problem, "__notes__", ()):
-            print(note, file=sys.stderr)
+        _say_notes(problem)
         return 1
     except UsageError as problem:
         _say(str(problem))
+        _say_notes(problem)
         return 2
     except OSError as problem:
         _say(_told(problem))
+        _say_notes(problem)
         return 2
     except UnicodeEncodeError as problem:  # of what was typed, and of names of files
         near = str(problem.object)[max(0, problem.start - 10) : problem.end + 10]
@@ -101,3 +102,8 @@ def _told(problem: OSError) -> str:
 
 def _say(sentence: str) -> None:
     print(f"practice-site: {sentence}", file=sys.stderr)
+
+
+def _say_notes(problem: BaseException) -> None:
+    for note in getattr(problem, "__notes__", ()):
+        print(note, file=sys.stderr)

@@ -26,6 +26,7 @@ from builder.workspace.network_share import held
 from builder.workspace.stamps import JOURNAL
 from builder.workspace.store import require_room_for, rewrite, write_private
 
+WAITS = "Do not type this visit again: the next command writes the rest of it."
 IN_USE = f"{log_file.IN_USE} by a visit"  # held while one is written; in no backup
 
 
@@ -78,7 +79,7 @@ def write(workspace: Workspace, one: Writing) -> None:
         require_room_for(one.file, one.after.encode())
         one = one if one.kept else replace(one, heard=_with_replaced(workspace, one))
         write_private(workspace.root / JOURNAL, _as_json(workspace, one).encode())
-        _carry_out(workspace, one)
+        _carry_out_or_drop(workspace, one)
 
 
 def require_unchanged(file: Path, before: bytes) -> None:
@@ -146,6 +147,28 @@ def _finish(workspace: Workspace) -> Finished | None:
     except (ValueError, KeyError, TypeError, RecursionError):
         raise UsageError(f"{journal}: it is damaged. Delete it, and look at your log.") from None
     return Finished(one.code, one.file, _carry_out(workspace, one))
+
+
+def _carry_out_or_drop(workspace: Workspace, one: Writing) -> None:
+    """A step up to that into the log which fails has changed nothing that tells: the visit is
+    dropped, to be typed again. One that fails later leaves it to the next command."""
+    up_to_log = 1 if one.kept else 2
+    for number, step in enumerate(_steps(workspace, one)):
+        try:
+            step()
+        except (OSError, UsageError) as problem:
+            if number < up_to_log:
+                _drop(workspace, one)
+            else:
+                problem.add_note(WAITS)
+            raise
+
+
+def _drop(workspace: Workspace, one: Writing) -> None:
+    there = former.find_after(workspace, one.site, one.file, one.after.encode())
+    if there and not one.kept and there.told == _kept_with(one.heard):
+        there.kept.unlink(missing_ok=True)
+    (workspace.root / JOURNAL).unlink(missing_ok=True)
 
 
 def _carry_out(workspace: Workspace, one: Writing) -> bool:

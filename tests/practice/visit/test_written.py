@@ -155,6 +155,22 @@ def test_a_file_that_cannot_be_written_leaves_all_as_it_was(
     assert state(visit) == ("current: words\r\n", 0, 0, 0, False)
 
 
+@pytest.mark.parametrize("step", ["_keep", "_enter"])
+def test_a_log_that_cannot_be_written_leaves_all_as_it_was(
+    visit: Writing, monkeypatch: pytest.MonkeyPatch, step: str
+) -> None:
+    """Else the next command would write it, and the same visit, typed again, come on top."""
+
+    def full(*_: object) -> None:
+        raise UsageError("the log cannot be written")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(written, step, full)
+        with pytest.raises(UsageError, match="cannot be written"):
+            write(Workspace(visit.file.parent.parent), visit)
+    assert state(visit) == ("current: words\r\n", 0, 0, 0, False)
+
+
 def test_what_is_left_to_write_and_cannot_be_is_told(
     visit: Writing, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -162,8 +178,9 @@ def test_what_is_left_to_write_and_cannot_be_is_told(
     (root / "mkdocs.yml").touch()
     monkeypatch.chdir(root)
     monkeypatch.setattr(written, "rewrite", _refused)
-    with pytest.raises(PermissionError):
+    with pytest.raises(PermissionError) as told:
         write(Workspace(root), visit)
+    assert told.value.__notes__ == [written.WAITS]
     assert run(lambda _: 0, argparse.Namespace()) == 2
     said = capsys.readouterr().err
     assert f"{visit.file}: Permission denied. Once that is mended" in said
