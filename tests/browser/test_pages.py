@@ -13,6 +13,7 @@ from builder.site.root import write_root
 from tests.browser.axe import found
 from tests.browser.conftest import Watched, watch
 from tests.browser.sitting import MOMENT_MS, mark, until
+from tests.support.building import pages_of
 from tests.support.demos import Demos
 from tests.support.places import ROOT
 
@@ -129,7 +130,7 @@ def test_every_page_reflows_with_letters_twice_as_large(browser: Browser, demos:
     context = browser.new_context(viewport={"width": 360, "height": 640})
     watched = watch(context, demos.base)
     for plan in demos.plans.values():
-        for path in ("", "sound/", "helper/", "print/", "about/", "visit/", "reminder/"):
+        for path in pages_of(demos.folder / plan.slug):
             page = watched.open(f"{plan.slug}/{path}")
             page.locator("html").evaluate("e => { e.style.fontSize = '225%'; }")
             wide = page.evaluate("document.documentElement.scrollWidth")
