@@ -50,19 +50,15 @@ export function makeStage(host, drawn, said, shown) {
 }
 
 /**
- * A finger's tap counts where it came down: browsers give it to what lies under the finger when it is
- * lifted, which may have come meanwhile. The second one of a double tap is not for what the first one
- * brought. Keys, and what reads the screen, click without a finger: detail 0.
+ * A finger's tap counts where it came down, not on what came under it meanwhile; the second one of a
+ * double tap not on what the first one brought. Without a finger a click has detail 0.
  * @param {HTMLElement} host
  */
 function takeWhereItBegan(host) {
   const under = (/** @type {Event} */ { target }) => /** @type {Element} */ (target).closest("[data-key]")?.getAttribute("data-key") ?? "";
   /** @type {string | null} */
   let began = null;
-  let finger = false;
-  /** @type {{ key: string, x: number, y: number } | null} */
-  let last = null; // a moment ago
-  let timer = 0;
+  let [first, finger, left, top, timer] = ["", false, NaN, NaN, 0];
   host.addEventListener("pointerdown", (event) => {
     began = under(event);
     finger = event.pointerType === "touch";
@@ -70,17 +66,15 @@ function takeWhereItBegan(host) {
   host.addEventListener("pointercancel", () => { began = null; }); // it scrolled
   host.addEventListener("click", (event) => {
     if (!event.detail || began === null) return;
-    const { clientX: x, clientY: y } = event;
-    const key = under(event);
-    const first = finger && last && Math.hypot(x - last.x, y - last.y) < DOUBLE_PX ? last.key : key;
+    const [key, { clientX, clientY }] = [under(event), event];
+    if (!finger || !(Math.hypot(clientX - left, clientY - top) < DOUBLE_PX)) first = key;
     if (began !== key || first !== key) {
       event.stopPropagation();
       event.preventDefault();
     }
-    last = { key: first, x, y };
+    [left, top, began] = [clientX, clientY, null];
     clearTimeout(timer);
-    timer = window.setTimeout(() => { last = null; }, DOUBLE_MS);
-    began = null;
+    timer = window.setTimeout(() => { left = NaN; }, DOUBLE_MS);
   }, true);
 }
 
