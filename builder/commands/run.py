@@ -15,7 +15,12 @@ def run(command: Callable[[argparse.Namespace], int], args: argparse.Namespace) 
     from builder.problems import ProgramError, SiteError, UsageError
 
     try:
-        _finish_visit()
+        if _finish_visit() and getattr(args, "is_visit", False):
+            _say(
+                "nothing else was done, since this may be the same visit typed again: `on` would "
+                "move a second step. Look at what is there, and type what is missing."
+            )
+            return 2
         return command(args)
     except BrokenPipeError:
         return 0
@@ -58,13 +63,13 @@ def nothing_written() -> Iterator[None]:
         raise
 
 
-def _finish_visit() -> None:
-    """What a visit left undone that was stopped on the way."""
+def _finish_visit() -> bool:
+    """What a visit left undone that was stopped on the way; whether there was any."""
     from builder.workspace.stamps import JOURNAL, root_around
 
     root = root_around(os.getcwd())
     if not root or not os.path.isfile(os.path.join(root, JOURNAL)):
-        return
+        return False
     from pathlib import Path
 
     from builder.practice.visit.written import finish
@@ -87,6 +92,7 @@ def _finish_visit() -> None:
                 "since, was left as it is. Type the rest of the visit again."
             )
         )
+    return done is not None
 
 
 def _told(problem: OSError) -> str:

@@ -59,7 +59,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--undo", action="store_true", help="take the last visit back: file and score"
     )
-    parser.set_defaults(noted=False)  # a remark is asked for once a client
+    parser.set_defaults(noted=False, is_visit=True)  # noted: the remark was asked for before
     parser.add_argument("--make", action="store_true", help="then build and print each client")
 
 

@@ -501,6 +501,24 @@ def test_stopped_before_the_file_is_written_the_next_command_writes_it(
     assert (file.read_text(), scores(file)) == (HERS, ())
 
 
+def test_the_visit_that_was_stopped_typed_again_moves_no_second_step(
+    file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    back = HERS.replace("current: words", "current: two words")
+    file.write_text(back)
+    with monkeypatch.context() as patch:
+        patch.setattr("builder.practice.visit.written.rewrite", stopped)
+        assert visit("--to", "back", "--note", "tired", "--yes") == 130
+    assert file.read_text() == back
+    assert visit("--to", "on", "--yes") == 2
+    assert "nothing else was done" in capsys.readouterr().err
+    assert program_of(file, None).current_steps[0].name == "words"
+    assert visit("--to", "on", "--yes") == 0
+
+
 def test_times_are_fitted_where_a_sitting_would_be_too_short(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
