@@ -15,7 +15,7 @@ MAX_DAYS_TO_START = 42  # days from a baseline to the start of practice, as from
 
 
 def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
-    """There is a baseline, it is possible, and it is 80% or more."""
+    """There is a baseline, it is possible, and it is 80 % or more."""
     for program in client.programs:
         baseline = program.written.baseline
         if baseline is None:
@@ -41,7 +41,7 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("baseline",),
                 "baseline-low",
-                f"{baseline.correct} of {baseline.of} correct is below {LOW_PERCENT}%: at home "
+                f"{baseline.correct} of {baseline.of} correct is below {LOW_PERCENT} %: at home "
                 "most tries would practice the error.",
                 "Make an easier step the current one. If this one is right all the same, say why "
                 "under `because:`, as in `baseline-low: ...`.",
@@ -51,7 +51,7 @@ def check_baseline(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("baseline",),
                 "baseline",
-                f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT}%; "
+                f"{baseline.correct} of {baseline.of} correct is below {READY_PERCENT} %; "
                 "practicing a sound that is not secure yet reinforces the error.",
                 "Make an easier step the current one, or say under `because:` why this one helps.",
             )
@@ -99,7 +99,7 @@ def check_criteria(client: Client, _survey: Survey) -> Iterator[Finding]:
                 program,
                 ("criteria",),
                 "criteria",
-                f"A client would go back below {back}% and move on at {up}%.",
+                f"A client would go back below {back} % and move on at {up} %.",
                 "Make `step_back` lower than `advance`, as in 50 and 80.",
             )
 

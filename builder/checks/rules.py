@@ -224,7 +224,7 @@ RULES: dict[str, Rule] = {
         Rule(
             "baseline",
             "advice",
-            "There is no baseline, or it is below 80%: practice would reinforce the error.",
+            "There is no baseline, or it is below 80 %: practice would reinforce the error.",
             UNSOURCED,
         ),
         _fact("baseline-count", "A baseline counts more correct tries than tries in all."),

@@ -40,7 +40,7 @@ STATEMENT_RULES: tuple[Rule, ...] = (
     Rule(
         "baseline-low",
         "fault",
-        "The baseline is below 50%: most tries would be practiced wrongly.",
+        "The baseline is below 50 %: most tries would be practiced wrongly.",
         UNSOURCED,
     ),
     Rule(

@@ -121,7 +121,7 @@ def _stated(program: Program, clinic: Clinic) -> tuple[str, ...]:
     if uses_the_clinics(program.written):
         said.append(f"the clinic's days ({', '.join(usual_days(program.written, clinic))})")
     if "criteria" not in program.written.model_fields_set:
-        said.append("criteria: on at 80% on 3 days, back below 50% on 2")
+        said.append("criteria: on at 80 % on 3 days, back below 50 % on 2")
     return tuple(said)
 
 
