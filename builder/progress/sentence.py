@@ -31,10 +31,10 @@ LEVELS: Mapping[Level, str] = {
 }
 ALONE: tuple[Level, ...] = ("reading", "telling", "talk")  # nobody gives a model there
 SEEN: Mapping[tuple[bool, Shown], str] = {
-    (True, "picture"): "picture naming without model",
-    (False, "picture"): "from pictures without model",
-    (True, "print"): "read aloud without model",
-    (False, "print"): "read aloud without model",
+    (True, "picture"): "picture naming without a model",
+    (False, "picture"): "from pictures without a model",
+    (True, "print"): "read aloud without a model",
+    (False, "print"): "read aloud without a model",
 }
 """By whether it is a word, and what is seen."""
 
@@ -49,10 +49,10 @@ def where(step: KnownStep, before: KnownStep | None = None) -> str:
 
 
 def manner(step: KnownStep, how: How) -> str:
-    """As in "picture naming without model": what is true of the step; "" where it goes without
+    """As in "picture naming without a model": what is true of the step; "" where it goes without
     saying."""
     if how == "probe words":
-        return "probe words without model"
+        return "probe words without a model"
     if how == "on paper":
         return "counted on paper"
     if how == "after a model":
@@ -60,8 +60,8 @@ def manner(step: KnownStep, how: How) -> str:
     if step.level in ALONE:
         return ""
     if step.level in ("isolation", "syllable", None):
-        return "without model"
-    return SEEN.get((step.level == "word", step.shown), "without model")
+        return "without a model"
+    return SEEN.get((step.level == "word", step.shown), "without a model")
 
 
 def figures(rate: Rate) -> str:

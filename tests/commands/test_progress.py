@@ -45,7 +45,7 @@ def test_naming_pictures_is_said_only_where_every_word_has_one(
     own.mkdir()
     (own / "comb.png").write_bytes(b"")
     main(["progress", "heron-07"])
-    assert "/k/ initial in words, picture naming without model: 17" in capsys.readouterr().out
+    assert "/k/ initial in words, picture naming without a model: 17" in capsys.readouterr().out
 
 
 def test_since_leaves_out_what_is_older(space: Path, capsys: pytest.CaptureFixture[str]) -> None:

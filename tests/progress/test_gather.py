@@ -36,7 +36,7 @@ def test_moves_and_the_sentence() -> None:
         "2026-12-14: moved to 'two words' from 'words' (session of that day)",
     ]
     assert section.sentence == (
-        "/k/ initial in words, picture naming without model: 17 of 20 (85 %, 95 % interval 64 to "
+        "/k/ initial in words, picture naming without a model: 17 of 20 (85 %, 95 % interval 64 to "
         "95 %); in phrases, after a model: 8 of 10 (80 %, 95 % interval 49 to 94 %) on 2026-12-14; "
         "moved to phrases."
     )

@@ -36,7 +36,7 @@ def told(
 def test_the_whole_sentence() -> None:
     move = Move(DAY, ("k-words",), ("k-two-words",), "session")
     assert told(moves=[move]) == (
-        "/k/ initial in words, picture naming without model: 17 of 20 (85 %, 95 % interval 64 to "
+        "/k/ initial in words, picture naming without a model: 17 of 20 (85 %, 95 % interval 64 to "
         "95 %) on 2026-12-14; moved to phrases."
     )
 
@@ -97,10 +97,10 @@ def test_all_scores_of_the_last_session_and_no_others() -> None:
     tried = Score(DAY, "k-two-words", "imitation", 8, 10)
     probe = replace(SCORE, correct=5, of=10, probe=True)
     assert told([tried, older, probe, SCORE], now=("k-two-words",)) == (
-        "/k/ initial in words, picture naming without model: 17 of 20 (85 %, 95 % interval 64 to "
-        "95 %); in words, probe words without model: 5 of 10 (50 %, 95 % interval 24 to 76 %); in "
-        "phrases, after a model: 8 of 10 (80 %, 95 % interval 49 to 94 %) on 2026-12-14; moved to "
-        "phrases."
+        "/k/ initial in words, picture naming without a model: 17 of 20 (85 %, 95 % interval 64 to "
+        "95 %); in words, probe words without a model: 5 of 10 (50 %, 95 % interval 24 to 76 %); "
+        "in phrases, after a model: 8 of 10 (80 %, 95 % interval 49 to 94 %) on 2026-12-14; moved "
+        "to phrases."
     )
     assert told([]) == ""
 
@@ -108,12 +108,12 @@ def test_all_scores_of_the_last_session_and_no_others() -> None:
 @pytest.mark.parametrize(
     ("level", "shown", "how", "words"),
     [
-        ("word", "picture", "without a model", "picture naming without model"),
-        ("word", "print", "without a model", "read aloud without model"),
-        ("word", "", "without a model", "without model"),
-        ("phrase", "picture", "without a model", "from pictures without model"),
-        ("sentence", "print", "without a model", "read aloud without model"),
-        ("syllable", "print", "without a model", "without model"),
+        ("word", "picture", "without a model", "picture naming without a model"),
+        ("word", "print", "without a model", "read aloud without a model"),
+        ("word", "", "without a model", "without a model"),
+        ("phrase", "picture", "without a model", "from pictures without a model"),
+        ("sentence", "print", "without a model", "read aloud without a model"),
+        ("syllable", "print", "without a model", "without a model"),
         ("reading", "", "without a model", ""),
         ("talk", "", "without a model", ""),
         ("word", "picture", "after a model", "after a model"),
@@ -139,8 +139,8 @@ def test_without_a_score_the_last_days_at_home_speak() -> None:
         tries(9, 0, support="imitation"),
     ]
     assert of_home(WORDS, every, 3) == (
-        "/k/ initial in words, picture naming without model, as school marked it: 54 of 60 (90 %, "
-        "95 % interval 80 to 95 %) on the last 3 days of practice, up to 2026-12-09."
+        "/k/ initial in words, picture naming without a model, as school marked it: 54 of 60 "
+        "(90 %, 95 % interval 80 to 95 %) on the last 3 days of practice, up to 2026-12-09."
     )
     assert of_home(PHRASES, every, 3) == ""
 
