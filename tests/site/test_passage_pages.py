@@ -61,7 +61,7 @@ def test_the_targets_that_count_are_set_off() -> None:
     [
         ("s-at-the-sea", ["about 5 minutes", "Read the text aloud"]),
         ("s-the-picnic", ["about 4 minutes", "in their own words"]),
-        ("s-dinner", ["about 5 minutes", "At dinner, with Grandpa", "correct nothing"]),
+        ("s-dinner", ["about 5 minutes", "At dinner, with Grandpa", "don’t correct"]),
     ],
 )
 def test_a_page_says_the_task_and_the_minutes(name: str, says: list[str]) -> None:
