@@ -87,7 +87,7 @@ def is_past(row: Row, today: datetime.date) -> bool:
 
 def short(day: datetime.date, today: datetime.date) -> str:
     """As in "Dec 7"; with its year where that is not this one."""
-    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f" {day.year}")
+    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f", {day.year}")
 
 
 def row_of(facts: Facts, today: datetime.date) -> Row:

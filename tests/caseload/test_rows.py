@@ -88,7 +88,7 @@ def test_after_the_visit_there_is_no_sheet_to_wait_for(sheet: str) -> None:
     assert row_of(over, TODAY).waits == ("visit past: Dec 11",)
     assert row_of(client(sheet=sheet), TODAY).waits == (sheet,)
     to_build = client(visit=datetime.date(2025, 12, 11), sheet="site to build")
-    assert row_of(to_build, TODAY).waits == ("visit past: Dec 11 2025", "site to build")
+    assert row_of(to_build, TODAY).waits == ("visit past: Dec 11, 2025", "site to build")
 
 
 @pytest.mark.parametrize(

@@ -107,5 +107,5 @@ def test_whose_visit_is_past_is_left_out_calmly(
     add(programs, "crow-13", helper, ("visit: 2026-12-11", "visit: 2025-12-09"))
     add(programs, "lark-12", ("cow, cup", "tea, cup"), ("visit: 2026-12-11", "visit: 2026-12-16"))
     assert main(["week"]) == 1  # one who is due has a fault
-    told = "crow-13 (Dec 9 2025), wren-11 (Dec 11). `practice-site visit CODE --next DAY`"
+    told = "crow-13 (Dec 9, 2025), wren-11 (Dec 11). `practice-site visit CODE --next DAY`"
     assert told in capsys.readouterr().out.splitlines()[-1]
