@@ -29,6 +29,7 @@ from builder.text.slugs import distinct
 from builder.workspace.store import key_of
 
 EXAMPLES = 4  # words that the helper hears both ways
+STRESSED = "ER"  # /ɝ/ in ARPAbet; without stress it is another vowel, /ɚ/
 
 
 def planned_program(
@@ -75,16 +76,28 @@ def code_of(site: str, page: str, name: str, label: str, interface: tuple[str, .
 def _example(program: Program) -> str:
     """A word of the client's own with the sound where it is practiced, else the table's word.
 
-    Best is one in which the usual letters of the sound spell it: "s, as in city" misleads.
+    Best is one in which the usual letters of the sound spell it: "s, as in city" misleads. For
+    /ɝ/ it is one that has it stressed: the end of dollar is /ɚ/.
     """
-    words = [i for s in program.published_steps if s.level == "word" for i in s.items if i.focus]
+    own = (s for s in program.published_steps if (s.sound or program.sound) == program.sound)
+    words = [i for s in own if s.level == "word" for i in s.items if i.focus]
+    is_stressed = program.sound.symbol == STRESSED
+    if is_stressed:
+        words = [item for item in words if _has_stress(item)]
     words.sort(key=lambda item: _letters(item).lower() != program.sound.spelled)
     listed = (
         w.word
         for position in program.written.position
         for w in program.written.words.get(position, ())
     )
-    return words[0].text if words else next(listed, program.sound.example)
+    if words or is_stressed:  # of what is only listed no pronunciation is known
+        return words[0].text if words else program.sound.example
+    return next(listed, program.sound.example)
+
+
+def _has_stress(item: Item) -> bool:
+    word, first, _ = item.focus or (0, 0, 0)
+    return not item.words[word].phones[first].endswith("0")
 
 
 def _letters(item: Item) -> str:

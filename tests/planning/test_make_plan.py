@@ -386,6 +386,22 @@ def test_the_example_is_spelled_as_the_sound_usually_is(words: str, example: str
     assert program.example == example
 
 
+@pytest.mark.parametrize(
+    ("lines", "example"),
+    [
+        ("items: [dollar, girl, fern]", "fern"),
+        ("items: [dollar, letter]", "bird"),
+        ("sound: ar, items: [car, barn]", "bird"),
+    ],
+)
+def test_er_is_told_by_a_word_that_has_it_stressed(lines: str, example: str) -> None:
+    # International Phonetic Alphabet as used for General American (Wells 1982, Accents of
+    # English): NURSE is ɝ, the weak ending of LETTER ɚ.
+    step = f"steps: [{{name: words, level: word, {lines}}}]\n"
+    (program,) = plan_of(f"sound: er\ncurrent: words\n{step}").programs
+    assert program.example == example
+
+
 def test_wrong_examples_only_of_a_plain_sound_or_recorded() -> None:
     def heard(text: str, survey: Survey = NOTHING) -> list[tuple[str, tuple[str, ...], str]]:
         (program,) = plan_of(text, survey).programs
