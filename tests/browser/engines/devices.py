@@ -26,6 +26,7 @@ class Device(Protocol):
     """A browser with nothing kept from before. Sizes are those of the page, in CSS pixels."""
 
     finger: str  # the pointer type that the engine makes of a finger
+    tapped: tuple[str, float, float, float]  # last: the button's key, where, and when in seconds
 
     def open(self, address: str) -> None:
         """Go to a page."""
@@ -52,7 +53,7 @@ class Device(Protocol):
 class Chromium:
     """Debian's Chromium through Playwright."""
 
-    finger = "touch"
+    finger, tapped = "touch", ("", 0.0, 0.0, 0.0)
 
     def __init__(self, browser: Browser) -> None:
         self._context = browser.new_context(has_touch=True)
@@ -92,7 +93,7 @@ class Chromium:
 class WebKit:
     """WebKitGTK through its own driver."""
 
-    finger = "mouse"  # on GTK the driver has no other
+    finger, tapped = "mouse", ("", 0.0, 0.0, 0.0)  # on GTK the driver has no other finger
 
     def __init__(self, port: int) -> None:
         self._session = Session(port)
