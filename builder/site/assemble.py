@@ -13,7 +13,7 @@ from builder.site import layout
 from builder.site.app.manifest import MANIFEST_FILE, manifest
 from builder.site.app.worker import write_worker
 from builder.site.editions import Edition, editions
-from builder.site.generate import MICROPHONE_FILES, generate, prune, verify
+from builder.site.generate import MICROPHONE_FILES, generate, lighten, prune, verify
 from builder.site.pages import SHEET_FILE, pages, theme_settings
 from builder.text.templates import folder
 from builder.workspace.folder import SITE_MARK, Workspace
@@ -38,6 +38,7 @@ def assemble_site(
     generate(made / "project", made / "site", workspace.store / "templates")
     unused = SEVERAL_LANGUAGES if len(plan.interface) == 1 else ()
     prune(made / "site", (*unused, *(() if plan.hears else MICROPHONE_FILES)))
+    lighten(made / "site")
     verify(made / "site", names, [*everything, SITE_MARK])
     gone = [one.folder + name for one in editions(plan) for name in plan.gone]
     write_worker(made / "site", plan.slug, gone)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import logging
 import os
+import re
 import shutil
 from collections.abc import Iterable
 from pathlib import Path
@@ -29,6 +30,11 @@ MICROPHONE_FILES = (
     "assets/js/own-try.js",
     "assets/worklets",
 )
+
+OURS = ("assets/*.css", "assets/js/*.js", "assets/worklets/*.js")
+# Whole lines alone: what stands behind code stays, so that no text in quotes is ever looked into.
+_COMMENT = re.compile(r"^[ \t]*(?://[^\n]*|/\*(?:(?!\*/).)*\*/[ \t]*)\n", re.MULTILINE | re.DOTALL)
+_INDENT = re.compile(r"^[ \t]+|^\n", re.MULTILINE)
 
 
 def generate(project: Path, site: Path, cache: Path) -> None:
@@ -80,6 +86,19 @@ def prune(site: Path, unused: Iterable[str] = ()) -> None:
                 shutil.rmtree(found)
             else:
                 found.unlink()
+
+
+def lighten(site: Path) -> None:
+    """Take comments that have lines of their own, indentation and empty lines out of our scripts
+    and style sheets: nearly a third of what a tablet fetched of them, compressed."""
+    for pattern in OURS:
+        for file in site.glob(pattern):
+            file.write_text(lightened(file.read_text("utf-8")), "utf-8", newline="\n")
+
+
+def lightened(text: str) -> str:
+    """The same of one, in which no text in quotes spans lines."""
+    return _INDENT.sub("", _COMMENT.sub("", text))
 
 
 def verify(site: Path, pages: Iterable[str], files: Iterable[str]) -> None:
