@@ -80,9 +80,10 @@ export interface PathData {
 }
 
 /** The days of one who listens. */
-export interface RoleDays {
+export interface RolePractice {
   role: Role;
   days: Day[];
+  times?: Time[];
 }
 
 export interface PageData {
@@ -96,7 +97,7 @@ export interface PageData {
   helper: Role;
   times: Time[];
   days: Day[];
-  by_role: RoleDays[];
+  by_role: RolePractice[];
   minutes: number;
   estimate: number;
   planned_days: number;
@@ -120,7 +121,7 @@ export interface HissData {
 export interface ReminderData {
   site: string;
   helper: Role;
-  by_role: RoleDays[];
+  by_role: RolePractice[];
   days: Day[];
   times: Time[];
   wording: Record<string, string>;

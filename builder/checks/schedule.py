@@ -240,7 +240,11 @@ def check_shared_values(client: Client, _survey: Survey) -> Iterator[Finding]:
             ("age", first.written.age, program.written.age),
             ("reads", first.written.reads, program.written.reads),
             ("helper", first.written.helper, program.written.helper),
-            ("times", first.times, program.times),
+            (
+                "times",
+                (first.times, first.times_by_role),
+                (program.times, program.times_by_role),
+            ),
             ("days", (first.days, first.by_role), (program.days, program.by_role)),
             ("visit", first.written.practice.visit, program.written.practice.visit),
         )

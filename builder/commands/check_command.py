@@ -62,6 +62,9 @@ def _week(client: Client) -> str:
     if any(program.by_role for program in client.programs):
         each = (f"{role} {', '.join(client.days_of(role))}" for role in client.helpers)
         lines.append(f"    days: {'; '.join(each)}")
+    if any(program.times_by_role for program in client.programs):
+        each = (f"{role} {', '.join(client.times_of(role))}" for role in client.helpers)
+        lines.append(f"    times: {'; '.join(each)}")
     for program in client.programs:
         names = ", ".join(step.name for step in program.current_steps)
         tries = dose.sitting_tries((program,))

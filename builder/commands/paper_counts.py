@@ -10,7 +10,7 @@ from typing import Literal
 from builder.checks.pause import pauses_of
 from builder.commands.clock import day_typed, today
 from builder.commands.paths import files_of
-from builder.model.clinic import DAYS, TIMES, Time
+from builder.model.clinic import DAYS, Time
 from builder.model.pause import practice_days
 from builder.model.practice_view import PracticeView
 from builder.model.program import Client, Role
@@ -122,14 +122,13 @@ def _boxes(client: Client, first: str, helper: Listener) -> Iterator[Box]:
     begin = _date(first) if first else min(starts, default=visit - A_WEEK)
     past_last = min(visit if visit > begin else today() + A_DAY, today() + A_DAY)
     weekdays = {DAYS.index(day) for day in client.days_of(helper)}
-    times = tuple(t for t in TIMES if any(t in program.times for program in client.programs))
     days = list(practice_days(begin, past_last, weekdays, pauses_of(client)))
     if not days:
         raise UsageError(
             f"{client.code}: no day of this program's sheet is past. For an earlier sheet name its "
             "first day, as in `--from 2026-12-07`."
         )
-    return boxes(days, times)
+    return boxes(days, client.times_of(helper))
 
 
 def _date(text: str) -> datetime.date:

@@ -12,7 +12,7 @@ from typing import Any
 import yaml
 
 from builder.model.clinic import Clinic
-from builder.model.program import Program, Role
+from builder.model.program import OwnPractice, Program, Role
 from builder.phonetics.inventory import Sound
 from builder.problems import UsageError
 from builder.program_file.decode_text import text_of
@@ -158,7 +158,7 @@ def shared(program: Program) -> tuple[str, ...]:
         "days": _inside(written.practice.days),
         "minutes": written.practice.minutes,
         "visit": written.practice.visit,
-        **{role: f"{{days: {_inside(days)}}}" for role, days in written.practice.own_days.items()},
+        **{role: _own(own) for role, own in written.practice.own.items()},
     }
     given = ", ".join(f"{key}: {value}" for key, value in practice.items() if value)
     lines = {
@@ -169,6 +169,11 @@ def shared(program: Program) -> tuple[str, ...]:
         "voice": written.voice or "",
     }
     return tuple(f"{key}: {value}" for key, value in lines.items() if value)
+
+
+def _own(own: OwnPractice) -> str:
+    given = {"days": _inside(own.days), "times": _inside(own.times)}
+    return f"{{{', '.join(f'{key}: {value}' for key, value in given.items() if value)}}}"
 
 
 def _listeners(roles: Sequence[Role]) -> str:

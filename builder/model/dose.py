@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from builder.model.clinic import DAYS, Pace
+from builder.model.clinic import DAYS, Day, Pace
 from builder.model.pause import Pause, practice_days
 from builder.model.program import Form, Level, Program, Round, Step, Support
 from builder.text.several import several
@@ -156,7 +156,7 @@ def cumulative_tries(dose: float, frequency: float, duration: float) -> float:
 
 def week_tries(programs: Sequence[Program]) -> int:
     """Tries of one week, each program at its own times and days."""
-    return round(sum(_tries_on(program, len(program.days)) for program in programs))
+    return round(sum(_tries_on(program, program.days) for program in programs))
 
 
 def visit_tries(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> int:
@@ -168,12 +168,14 @@ def visit_tries(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> in
         if not (start and visit and start < visit):
             return 0
         weekdays = {DAYS.index(day) for day in program.days}
-        tries += _tries_on(program, len([*practice_days(start, visit, weekdays, pauses)]))
+        days = practice_days(start, visit, weekdays, pauses)
+        tries += _tries_on(program, (DAYS[day.weekday()] for day in days))
     return round(tries)
 
 
-def _tries_on(program: Program, days: int) -> float:
-    return cumulative_tries(sitting_tries((program,)), len(program.times), days)
+def _tries_on(program: Program, days: Iterable[Day]) -> float:
+    dose = sitting_tries((program,))
+    return sum(cumulative_tries(dose, program.sittings_on(day), 1) for day in days)
 
 
 def in_words(programs: Sequence[Program], pauses: Sequence[Pause] = ()) -> str:

@@ -218,8 +218,8 @@ class Plan:
     dates:  (first day of practice, visit) in ISO form or "", for the dated sheet only; never on a
             page.
     pauses: days without practice, for the dated sheet only.
-    days:   on which anybody practices; by_role: those of each who listens, () where they are the
-            same for all.
+    times, days: when anybody practices; by_role, times_by_role: days and times of each who listens,
+            () where they are the same for all.
     path:   each sitting lays stones on a path across a drawing, and ends with `praise`; None: the
             helper says it.
     hiss:   /s/ and /ʃ/ held, to hear whether a loudspeaker tells them apart; None where no
@@ -258,10 +258,25 @@ class Plan:
     other_helpers: tuple[Role, ...] = ()
     interface: tuple[str, ...] = ("en",)
     by_role: tuple[tuple[Role, tuple[Day, ...]], ...] = ()
+    times_by_role: tuple[tuple[Role, tuple[Time, ...]], ...] = ()
 
     def days_of(self, role: str) -> tuple[Day, ...]:
         """The days of one who listens; of anybody for who is none of them, and for ""."""
         return dict[str, tuple[Day, ...]](self.by_role).get(role, self.days)
+
+    def times_of(self, role: str) -> tuple[Time, ...]:
+        """The times of one who listens; of anybody for who is none of them, and for ""."""
+        return dict[str, tuple[Time, ...]](self.times_by_role).get(role, self.times)
+
+    @property
+    def apart(self) -> tuple[Role, ...]:
+        """Those who listen, where they do not all practice at the same days and times; else ()."""
+        return self.helpers if self.by_role or self.times_by_role else ()
+
+    def is_planned(self, day: Day, time: Time) -> bool:
+        """Whether anybody practices at that time of a day on which somebody does."""
+        each = self.helpers if self.times_by_role else ("",)
+        return any(day in self.days_of(one) and time in self.times_of(one) for one in each)
 
     def locale(self, language: str) -> str:
         """A language of the pages with the region of the practiced words, as in "es-US"."""

@@ -10,10 +10,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from builder.model.clinic import (
     DAYS,
+    TIMES,
     AskedVoice,
     Clinic,
     Cues,
@@ -58,10 +59,15 @@ class Baseline(Strict):
     step: str = Field("", max_length=60, description="The step tried; else the current one.")
 
 
-class OwnDays(Strict):
+class OwnPractice(Strict):
     """When one of those who listen practices, where it is not when the others do."""
 
-    days: tuple[Day, ...] = Field(min_length=1, description="The days of practice there.")
+    model_config = ConfigDict(json_schema_extra={"minProperties": 1})
+
+    days: tuple[Day, ...] = Field((), min_length=1, description="The days of practice there.")
+    times: tuple[Time, ...] = Field(
+        (), min_length=1, description="The sittings of a day of practice there."
+    )
 
 
 class Practice(Strict):
@@ -78,23 +84,39 @@ class Practice(Strict):
         description="Minutes of a sitting; 5 under six years (at four and five 6 for words, 7 for "
         "phrases, 8 for sentences), else 10.",
     )
-    home: OwnDays | None = Field(None, description="Days at home alone, as in {days: [sat]}.")
-    other_home: OwnDays | None = Field(
-        None, alias="other home", description="Days in the other home alone, as in {days: [sat]}."
+    home: OwnPractice | None = Field(
+        None, description="Days, times or both at home alone, as in {days: [sat]}."
     )
-    school: OwnDays | None = Field(
-        None, description="Days at school alone, as in {days: [mon, wed]}."
+    other_home: OwnPractice | None = Field(
+        None,
+        alias="other home",
+        description="Days, times or both in the other home alone, as in {days: [sat]}.",
+    )
+    school: OwnPractice | None = Field(
+        None,
+        description="Days, times or both at school alone, as in {days: [mon, wed], times: "
+        "[midday]}.",
     )
 
     @property
-    def own_days(self) -> dict[Role, tuple[Day, ...]]:
-        """The days of those who listen that have some of their own."""
-        given: dict[Role, OwnDays | None] = {
+    def own(self) -> dict[Role, OwnPractice]:
+        """What is written of one of those who listen alone."""
+        given: dict[Role, OwnPractice | None] = {
             "home": self.home,
             "other home": self.other_home,
             "school": self.school,
         }
-        return {role: own.days for role, own in given.items() if own}
+        return {role: own for role, own in given.items() if own}
+
+    @property
+    def own_days(self) -> dict[Role, tuple[Day, ...]]:
+        """The days of those who listen that have some of their own."""
+        return {role: own.days for role, own in self.own.items() if own.days}
+
+    @property
+    def own_times(self) -> dict[Role, tuple[Time, ...]]:
+        """The times of those who listen that have some of their own."""
+        return {role: own.times for role, own in self.own.items() if own.times}
 
 
 class RoundFile(Strict):
@@ -338,8 +360,8 @@ class Step:
 @dataclass(frozen=True, kw_only=True)
 class Program:
     """One program file, its defaults filled in. `defaults` says which, in words; `noted` holds
-    what was found in reading it that does not stop it. `days`: on which anybody practices;
-    `by_role`: those of each who listens, where they are not the same for all."""
+    what was found in reading it that does not stop it. `days`, `times`: when anybody practices;
+    `by_role`, `times_by_role`: those of each who listens, where they are not the same for all."""
 
     file: str
     written: ProgramFile
@@ -359,6 +381,13 @@ class Program:
     noted: tuple[Finding, ...] = ()
     hear_yourself: bool = False
     by_role: Mapping[Role, tuple[Day, ...]] = field(default_factory=dict)
+    times_by_role: Mapping[Role, tuple[Time, ...]] = field(default_factory=dict)
+
+    def sittings_on(self, day: Day) -> int:
+        """Sittings of a day on which anybody practices: one at each time of those who do then."""
+        there = (r for r in self.times_by_role if day in self.by_role.get(r, self.days))
+        own = {*itertools.chain(*(self.times_by_role[role] for role in there))}
+        return len(own or self.times)
 
     def place(self, path: KeyPath = ()) -> Place:
         """The place of `path` in the file, or of the nearest thing around it."""
@@ -404,6 +433,12 @@ class Client:
         every = (p.by_role.get(role, p.days) if role else p.days for p in self.programs)
         found = {*itertools.chain(*every)}
         return tuple(day for day in DAYS if day in found)
+
+    def times_of(self, role: Role | Literal[""] = "") -> tuple[Time, ...]:
+        """The sittings of a day of one who listens, of all programs; "": of anybody."""
+        every = (p.times_by_role.get(role, p.times) if role else p.times for p in self.programs)
+        found = {*itertools.chain(*every)}
+        return tuple(time for time in TIMES if time in found)
 
     @property
     def interface(self) -> tuple[str, ...]:

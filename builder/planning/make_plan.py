@@ -4,11 +4,11 @@ the site's name by `SiteContext`."""
 from __future__ import annotations
 
 import datetime
-from collections.abc import Container, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypeVar
 
-from builder.model.clinic import DAYS, TIMES, Day, Time
+from builder.model.clinic import DAYS
 from builder.model.dose import (
     family_minutes,
     is_young,
@@ -30,6 +30,8 @@ from builder.survey.survey import Survey
 # Their friction lies above 3 kHz, where small loudspeakers and bad connections fall off: Jongman,
 # Wayland & Wong 2000, JASA 108(3):1252-1263, cited from memory.
 HIGH_SOUNDS = frozenset({"S", "Z", "SH", "ZH", "CH", "JH", "F", "TH"})
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -67,9 +69,10 @@ def make(client: Client, survey: Survey, context: SiteContext, said: Said | None
         language=client.clinic.language,
         emblem=emblem,
         programs=programs,
-        times=_times(client),
+        times=client.times_of(),
         days=client.days_of(),
-        by_role=_by_role(client),
+        by_role=_by_role(client, client.days_of),
+        times_by_role=_by_role(client, client.times_of),
         tries=sitting_tries(client.programs),
         minutes=family_minutes(client.programs),
         whole_minutes=sitting_minutes(client.programs),
@@ -128,15 +131,10 @@ def _has_path(client: Client) -> bool:
     return client.clinic.path and suits
 
 
-def _times(client: Client) -> tuple[Time, ...]:
-    """The sittings of a day of all programs together, in the order of the day."""
-    return tuple(t for t in TIMES if any(t in p.times for p in client.programs))
-
-
-def _by_role(client: Client) -> tuple[tuple[Role, tuple[Day, ...]], ...]:
-    """The days of each who listens; () where they are the same for all."""
-    each = tuple((role, client.days_of(role)) for role in client.helpers)
-    return each if len({days for _, days in each}) > 1 else ()
+def _by_role(client: Client, of: Callable[[Role], T]) -> tuple[tuple[Role, T], ...]:
+    """The days or the times of each who listens; () where they are the same for all."""
+    each = tuple((role, of(role)) for role in client.helpers)
+    return each if len({own for _, own in each}) > 1 else ()
 
 
 def _pauses(client: Client) -> tuple[Pause, ...]:

@@ -35,9 +35,12 @@ from builder.program_file.pronounce import Target, item_of, pair_of, sound_item,
 from builder.program_file.resolve_log import (
     Log,
     days_by_role,
+    own_practice,
     own_sound,
+    times_by_role,
     uses_the_clinics,
     usual_days,
+    usual_times,
 )
 from builder.program_file.suggestions import listing
 from builder.program_file.validate import program_file
@@ -77,11 +80,13 @@ def resolve(
     if sound and written.shape and written.shape not in shapes_of(sound):
         problem = f"{no_shape(sound, written.shape)}."
         log.fault(("shape",), "value", problem, "Correct it, or delete the line.")
-    by_role = days_by_role(written, clinic, log)
+    own_practice(written, log)
     if sound is None or log.faults:
         raise ProgramError(log.faults)
     practice = written.practice
+    by_role, own_times = days_by_role(written, clinic), times_by_role(written, clinic)
     days = {*chain(*by_role.values())} or usual_days(written, clinic)
+    times = {*chain(*own_times.values())} or usual_times(written, clinic)
     program = Program(
         file=file,
         written=written,
@@ -91,9 +96,10 @@ def resolve(
         has=has,
         steps=steps,
         current=current,
-        times=tuple(t for t in TIMES if t in (practice.times or clinic.times)),
+        times=tuple(t for t in TIMES if t in times),
         days=tuple(d for d in DAYS if d in days),
         by_role=by_role,
+        times_by_role=own_times,
         minutes=practice.minutes or _usual_minutes(written, steps, current),
         pace=clinic.pace,
         voice=asked_voice(written.voice or clinic.voice),
@@ -116,9 +122,9 @@ def _stated(program: Program, clinic: Clinic) -> tuple[str, ...]:
     said = []
     if not practice.minutes:
         said.append(f"a sitting of {program.minutes} minutes")
-    if not practice.times:
-        said.append(f"the clinic's sittings ({', '.join(program.times)})")
-    if uses_the_clinics(program.written):
+    if uses_the_clinics(program.written, "times"):
+        said.append(f"the clinic's sittings ({', '.join(usual_times(program.written, clinic))})")
+    if uses_the_clinics(program.written, "days"):
         said.append(f"the clinic's days ({', '.join(usual_days(program.written, clinic))})")
     if "criteria" not in program.written.model_fields_set:
         said.append("criteria: on at 80 % on 3 days, back below 50 % on 2")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
-from builder.model.clinic import DAYS, Clinic, Day
+from builder.model.clinic import DAYS, TIMES, Clinic, Day, Time
 from builder.model.program import ProgramFile, Role
 from builder.phonetics.inventory import Sound, UnknownSoundError, parse_sound
 from builder.problems import Finding, KeyPath, Place, not_yet, place_at
@@ -61,31 +62,58 @@ def usual_days(written: ProgramFile, clinic: Clinic) -> tuple[Day, ...]:
     return tuple(day for day in DAYS if day in usual)
 
 
-def days_by_role(written: ProgramFile, clinic: Clinic, log: Log) -> Mapping[Role, tuple[Day, ...]]:
+def usual_times(written: ProgramFile, clinic: Clinic) -> tuple[Time, ...]:
+    """The sittings of a day of all who have none of their own."""
+    usual = written.practice.times or clinic.times
+    return tuple(time for time in TIMES if time in usual)
+
+
+def days_by_role(written: ProgramFile, clinic: Clinic) -> Mapping[Role, tuple[Day, ...]]:
     """The days of each who listens, in the order of `helper:`; {} where they are the same for
     all."""
-    own, helpers = written.practice.own_days, tuple(dict.fromkeys(written.helper))
-    for role in own:
-        if role not in helpers:
+    own, usual = written.practice.own_days, usual_days(written, clinic)
+    each = {role: tuple(d for d in DAYS if d in own.get(role, usual)) for role in written.helper}
+    return each if own else {}
+
+
+def times_by_role(written: ProgramFile, clinic: Clinic) -> Mapping[Role, tuple[Time, ...]]:
+    """The same of the times of each."""
+    own, usual = written.practice.own_times, usual_times(written, clinic)
+    each = {role: tuple(t for t in TIMES if t in own.get(role, usual)) for role in written.helper}
+    return each if own else {}
+
+
+def own_practice(written: ProgramFile, log: Log) -> None:
+    """Days and times of one who listens hold for somebody, and so do those for all."""
+    practice, helpers = written.practice, tuple(dict.fromkeys(written.helper))
+    for role, own in practice.own.items():
+        has = " and ".join(key for key in ("days", "times") if getattr(own, key))
+        if not has:
             log.fault(
                 ("practice", role),
                 "value",
-                f"`{role}` has days of its own and is not among those who listen.",
-                f"Name it, as in `helper: [{', '.join((*helpers, role))}]`, or delete its days.",
+                f"`{role}` says neither days nor times.",
+                f"Write one of them, as in `{role}: {{times: [midday]}}`, or delete `{role}:`.",
             )
-    if written.practice.days and own.keys() >= {*helpers}:
-        log.fault(
-            ("practice", "days"),
-            "value",
-            "These days hold for nobody: each of those who listen has days of its own.",
-            "Delete `days:`, or the days of one of them.",
-        )
-    if not own:
-        return {}
-    usual = usual_days(written, clinic)
-    return {role: tuple(d for d in DAYS if d in own.get(role, usual)) for role in helpers}
+        elif role not in helpers:
+            log.fault(
+                ("practice", role),
+                "value",
+                f"`{role}` has {has} of its own and is not among those who listen.",
+                f"Name it, as in `helper: [{', '.join((*helpers, role))}]`, or delete its {has}.",
+            )
+    for key, each in (("days", practice.own_days), ("times", practice.own_times)):
+        if getattr(practice, key) and each.keys() >= {*helpers}:
+            log.fault(
+                ("practice", key),
+                "value",
+                f"These {key} hold for nobody: each of those who listen has {key} of its own.",
+                f"Delete `{key}:`, or the {key} of one of them.",
+            )
 
 
-def uses_the_clinics(written: ProgramFile) -> bool:
-    """Whether the clinic's days hold for anybody."""
-    return not written.practice.days and not written.practice.own_days.keys() >= {*written.helper}
+def uses_the_clinics(written: ProgramFile, key: Literal["days", "times"]) -> bool:
+    """Whether the clinic's days, or times, hold for anybody."""
+    practice = written.practice
+    own = {role for role, one in practice.own.items() if getattr(one, key)}
+    return not getattr(practice, key) and not own >= {*written.helper}

@@ -37,7 +37,7 @@ EXAMPLES = {
     "minutes": "5",
     "home": "{days: [mon, wed, fri]}",
     "other home": "{days: [sat]}",
-    "school": "{days: [mon, wed]}",
+    "school": "{days: [mon, wed], times: [midday]}",
     "pause": "[2026-12-21..2027-01-03]",
     "reminder": "Back of the tongue",
     "cues": "{tongue: The back of the tongue goes up.}",

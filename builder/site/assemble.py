@@ -83,8 +83,8 @@ def _faces(texts: list[str], store: Store, made: Path) -> dict[str, Path]:
 
 
 def _sheet(one: Edition, files: Mapping[str, Path], store: Store, made: Path) -> Path:
-    """The sheet without dates, for a family's own printer or phone; where days differ by who
-    listens, a sheet for each of them in one file."""
+    """The sheet without dates, for a family's own printer or phone; where days or times
+    differ by who listens, a sheet for each of them in one file."""
     plan, w = one.plan, one.w
     shown = {p.key: files[p.path] for p in plan.pictures if p.path in files}
     target = made / f"{one.language}-{SHEET_FILE}"
@@ -93,7 +93,7 @@ def _sheet(one: Edition, files: Mapping[str, Path], store: Store, made: Path) ->
             w[f"visit.role.{role}"] if role else "",
             sheets.handout(plan, shown, store, role=role, language=one.language),
         )
-        for role, _ in plan.by_role or (("", ()),)
+        for role in plan.apart or ("",)
     ]
     target.write_bytes(bind(each, w["print.title"]) if len(each) > 1 else each[0][1])
     return target

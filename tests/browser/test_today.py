@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,9 +14,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from builder.model.practice_view import view_of
 from tests.browser.axe import found
-from tests.browser.conftest import Watched, watch
+from tests.browser.conftest import Watched, serving, watch
 from tests.browser.sitting import mark
 from tests.support import plans
+from tests.support.building import built_once
 
 pytestmark = pytest.mark.browser
 MONDAY, SATURDAY = datetime(2026, 12, 7, 18, 30), datetime(2026, 12, 12, 18, 30)
@@ -181,3 +184,30 @@ def test_a_tap_before_the_memory_was_read_begins_nothing_anew(
     page.evaluate("dispatchEvent(new Event('go'))")
     expect(page.locator("practice-rounds").get_by_text(then, exact=True).first).to_be_visible()
     assert today.errors == []
+
+
+def test_a_school_s_tablet_goes_by_the_times_of_the_school(
+    browser: Browser, run_folder: Path, stock: Path
+) -> None:
+    plan = replace(
+        PLAN,
+        other_helpers=("school",),
+        times=("morning", "midday", "evening"),
+        times_by_role=(("home", ("morning", "evening")), ("school", ("midday",))),
+    )
+    folder = built_once(plan, run_folder / "site-by-role", stock)
+    with serving(folder) as base, browser.new_context(timezone_id="UTC") as context:
+        tablet = watch(context, base)
+        tablet.page.add_init_script(
+            f"localStorage['practice:{plans.SLUG}:settings'] = '{{\"helper\": \"school\"}}';"
+        )
+        page = opened(tablet, MONDAY)
+        expect(page.locator(".today").get_by_role("heading")).to_have_text("At midday")
+        page.get_by_role("button", name="Start · about 5 minutes", exact=True).click()
+        mark(page, "clear")
+        kept = page.evaluate("Object.values(localStorage).map((text) => JSON.parse(text))")
+        assert [one["time"] for one in kept if "record" in one] == ["midday"]
+        page = tablet.open("reminder/")
+        expect(page.locator("input[type=time]")).to_have_count(1)
+        expect(page.get_by_label("Midday")).to_have_value("12:30")
+        assert tablet.errors == []

@@ -181,6 +181,25 @@ def test_a_sheet_s_boxes_are_on_the_days_of_who_listens_there(
     assert "Mon 2026-12-07 morning: " in capsys.readouterr().out
 
 
+def test_a_sheet_s_boxes_are_at_the_times_of_who_listens_there(
+    past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = Path("programs/finch-10.yaml")
+    text = file.read_text().replace("practice: {", "practice: {school: {times: [midday]}, ")
+    file.write_text(text + "helper: [home, school]\n")
+    typed(monkeypatch, "5 of 10", "6 of 10", "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "school"]) == 0
+    asked = capsys.readouterr().out
+    assert "Mon 2026-12-07 midday: " in asked
+    assert "Tue 2026-12-08 midday: " in asked
+    assert "morning" not in asked
+    typed(monkeypatch, "end")
+    assert main(["receive", "--paper", "finch-10", "--helper", "home"]) == 0
+    assert "Mon 2026-12-07 morning: " in capsys.readouterr().out
+    assert main(["check", "finch-10"]) == 0
+    assert "    times: home morning, evening; school midday\n" in capsys.readouterr().out
+
+
 def test_paper_of_two_sounds_is_asked_for_once_and_is_of_both(
     past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

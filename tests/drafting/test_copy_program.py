@@ -155,15 +155,18 @@ def test_several_who_listen_are_shared(tmp_path: Path) -> None:
     assert "helper: [home, school]" in shared(begun(file, CLINIC))
 
 
-def test_days_of_one_who_listens_are_shared_and_copied(tmp_path: Path) -> None:
-    own = "practice: {from: 2026-12-07, school: {days: [mon, wed]}}"
+@pytest.mark.parametrize("of_school", ["days: [mon, wed]", "days: [mon], times: [midday]"])
+def test_days_and_times_of_one_who_listens_are_shared_and_copied(
+    of_school: str, tmp_path: Path
+) -> None:
+    own = f"practice: {{from: 2026-12-07, school: {{{of_school}}}}}"
     helpers = WHOLE.replace("helper: school", "helper: [home, school]")
     text = re.sub(r"practice: .*", own, helpers)
     file = tmp_path / "finch-10.yaml"
     file.write_text(text)
-    assert "practice: {school: {days: [mon, wed]}}" in shared(begun(file, CLINIC))
+    assert f"practice: {{school: {{{of_school}}}}}" in shared(begun(file, CLINIC))
     copied = like(text, "wren-11", "with a vowel")
-    assert "practice: {school: {days: [mon, wed]}}" in copied
+    assert f"practice: {{school: {{{of_school}}}}}" in copied
 
 
 def test_another_client_has_a_tongue_and_days_of_its_own() -> None:

@@ -140,6 +140,16 @@ test("on a device the days are those of who listens there", () => {
   assert.equal(on(9, "other home").kind, "ready", "any day, for one whom the program does not name");
 });
 
+test("on a device the times are those of who listens there", () => {
+  const home = { role: "home", days: page.days, times: ["morning", "evening"] };
+  const own = { times: ["morning", "midday", "evening"], by_role: [home, { role: "school", days: ["mon"], times: ["midday"] }] };
+  const on = (hour, helper, sittings = []) => now(sittings, { now: at(7, hour), page: own, settings: { helper } });
+  assert.deepEqual([on(18, "school").time, on(18, "home").time, on(12, "other home").time], ["midday", "evening", "midday"]);
+  const noon = [sitting(at(7, 12), "midday", { done: TOTAL, end: "done" })];
+  assert.deepEqual(on(18, "school", noon).next, { days: 7, day: "mon", time: "midday" });
+  assert.equal(on(18, "home", noon).kind, "ready");
+});
+
 test("nothing is next while there is something to do now, or practice is paused", () => {
   assert.deepEqual([now([]), now([today({ done: 20 })]), now([], { settings: { paused: true } })].map(({ next }) => next), [null, null, null]);
 });

@@ -20,7 +20,9 @@ from PIL import Image, ImageFilter
 from builder.make import pictures
 from builder.make.further.group import group_list
 from builder.make.further.pdf import further, why_not
+from builder.model.clinic import Time
 from builder.model.plan import PlannedStep
+from builder.model.program import Role
 from builder.workspace.desk import Further
 from builder.workspace.store import Store
 from tests.make.further_cases import NAMES, PROBES, case
@@ -348,6 +350,18 @@ def test_the_guide_says_what_the_pages_say() -> None:
 def test_each_says_for_whom_it_is(name: str, kind: Further, whom: str) -> None:
     with opened(made(name, kind)) as document:
         assert whom in document[0].get_textpage().get_text_range()
+
+
+def test_the_sheet_for_a_school_has_a_row_for_each_time_of_its_own() -> None:
+    own: tuple[tuple[Role, tuple[Time, ...]], ...] = (
+        ("home", ("evening",)),
+        ("school", ("morning", "midday")),
+    )
+    plan = replace(case("two-weeks"), times_by_role=own, helper="home", other_helpers=("school",))
+    text = read(further("school", plan, {}, STORE[0], DAY, ()))
+    assert ("Practiced: morning" in text, "Practiced: midday" in text) == (True, True)
+    assert "evening" not in text
+    assert "Practiced:" not in read(made("two-weeks", "school"))
 
 
 def test_the_sheet_for_a_school_shows_the_animal() -> None:

@@ -252,6 +252,13 @@ def test_each_sheet_has_the_boxes_of_who_listens_there() -> None:
     assert [[day["name"] for day in week] for week in undated] == [["Wed"], ["Wed"]]
 
 
+def test_each_sheet_has_the_times_of_who_listens_there() -> None:
+    own = (("home", ("morning", "evening")), ("school", ("midday",)))
+    plan = weeks(1, times=TIMES[:3], times_by_role=own, helper="home", other_helpers=("school",))
+    told = [boxes(plan, WORDING, plan.dates, "", role)["times"] for role in ("home", "school")]
+    assert told == [["Morning", "Evening"], ["Midday"]]
+
+
 def test_the_boxes_are_on_the_page() -> None:
     with opened(made("five-weeks")) as document:
         bounds = [o.get_bounds() for p in document for o in p.get_objects(filter=[2])]  # 2: paths

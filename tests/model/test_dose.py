@@ -130,6 +130,17 @@ def test_tries_until_the_visit_are_those_of_the_boxes(visit: str, days: int) -> 
     assert dose.in_words(client.programs).endswith(f" tries a week, {tries} until the visit")
 
 
+def test_sittings_are_counted_where_times_differ_by_who_listens() -> None:
+    # By hand: Monday 7 December morning and evening at home and midday at school, Tuesday home
+    # alone, Wednesday school alone; the visit ends them on the second Monday.
+    own = "days: [mon, tue], times: [morning, evening], school: {days: [mon, wed], times: [midday]}"
+    dates = f"practice: {{{own}, from: 2026-12-07, visit: 2026-12-15}}\n"
+    client = client_of(f"helper: [home, school]\n{dates}{TOP}  - {{name: a, level: word}}\n")
+    tries = dose.sitting_tries(client.programs)
+    assert dose.week_tries(client.programs) == (3 + 2 + 1) * tries
+    assert dose.visit_tries(client.programs) == (3 + 2 + 1 + 3) * tries
+
+
 @pytest.mark.parametrize(
     ("days", "number"),
     [

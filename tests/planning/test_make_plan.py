@@ -86,7 +86,19 @@ def test_each_who_listens_has_days_and_a_first_box() -> None:
         "2026-12-07",
         "2026-12-08",
     ]
-    assert plan_of(f"helper: [home, school]\n{TEXT}").by_role == ()
+    assert plan_of(f"helper: [home, school]\n{TEXT}").apart == ()
+
+
+def test_each_who_listens_has_times_and_the_plan_its_name() -> None:
+    usual = plan_of(f"helper: [home, school]\n{TEXT}")
+    own = "practice: {times: [morning, evening], school: {days: [mon, wed], times: [midday]}}"
+    plan = plan_of(f"helper: [home, school]\n{own}\n{TEXT}")
+    assert plan.times == ("morning", "midday", "evening")
+    assert (plan.times_of("home"), plan.times_of("school")) == (("morning", "evening"), ("midday",))
+    assert [plan.is_planned(day, "midday") for day in ("mon", "tue")] == [True, False]
+    assert view_of(plan).digest == view_of(usual).digest
+    alone = plan_of(f"helper: [home, school]\npractice: {{school: {{times: midday}}}}\n{TEXT}")
+    assert (alone.by_role, alone.apart) == ((), ("home", "school"))
 
 
 def test_a_side_view_is_wanted_unless_program_or_clinic_say_no() -> None:

@@ -57,9 +57,35 @@ def test_who_listens_may_have_days_of_their_own() -> None:
     assert same.days_of("home") == same.days_of()
 
 
+def test_who_listens_may_have_times_of_their_own() -> None:
+    times = "practice: {times: [morning, evening], school: {days: [mon], times: [midday]}}\n"
+    client = client_of(f"helper: [home, school]\n{times}{OWN}")
+    (program,) = client.programs
+    assert program.times == client.times_of() == ("morning", "midday", "evening")
+    assert client.times_of("home") == ("morning", "evening")
+    assert client.times_of("school") == ("midday",)
+    assert "the clinic's sittings" not in str(program.defaults)
+    alone = client_of(f"helper: [home, school]\npractice: {{school: {{times: midday}}}}\n{OWN}")
+    assert alone.days_of("school") == alone.days_of("home") == alone.days_of()
+    assert "the clinic's sittings (morning, evening)" in alone.programs[0].defaults
+
+
 @pytest.mark.parametrize(
     ("lines", "sentence"),
     [
+        (
+            "practice: {school: {times: [midday]}}\n",
+            "`school` has times of its own and is not among those who listen.",
+        ),
+        (
+            "practice: {school: {days: [mon], times: [midday]}}\n",
+            "`school` has days and times of its own and is not among those who listen.",
+        ),
+        ("helper: school\npractice: {school: {}}\n", "`school` says neither days nor times."),
+        (
+            "helper: school\npractice: {times: [evening], school: {times: [midday]}}\n",
+            "These times hold for nobody: each of those who listen has times of its own.",
+        ),
         (
             "practice: {school: {days: [mon]}}\n",
             "`school` has days of its own and is not among those who listen.",
@@ -70,7 +96,7 @@ def test_who_listens_may_have_days_of_their_own() -> None:
         ),
     ],
 )
-def test_days_that_hold_for_nobody(lines: str, sentence: str) -> None:
+def test_days_and_times_that_hold_for_nobody(lines: str, sentence: str) -> None:
     with pytest.raises(ProgramError) as told:
         client_of(lines + OWN)
     assert [one.sentence for one in told.value.findings] == [sentence]

@@ -219,6 +219,11 @@ def test_clinic_file() -> None:
         pytest.param(
             "phone: 1\n", "`phone` belongs under `contact`", id="a key in the wrong place"
         ),
+        pytest.param(
+            "sheet: {dates: yes}\n",
+            "The only key that can be used here is `counts`.",
+            id="an unknown key beside a single one",
+        ),
         pytest.param("days: []\n", "`days` is an empty list.", id="no days"),
         pytest.param("language: de\n", "`language` cannot be `de`.", id="another language"),
         pytest.param(

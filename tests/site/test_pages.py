@@ -14,7 +14,7 @@ from builder.model.plan import Plan, PlannedItem, PlannedProgram
 from builder.site.blocks.ear import EarData, EarWord
 from builder.site.blocks.hiss import HissData
 from builder.site.blocks.items import ClipData, ItemData, PictureData
-from builder.site.blocks.practice import PageData, PathData, RoleDays
+from builder.site.blocks.practice import PageData, PathData, RolePractice
 from builder.site.blocks.reminder import ReminderData
 from builder.site.blocks.steps import PassageData, RoundData, StepData
 from builder.site.blocks.visit import VisitData, VisitStep
@@ -29,7 +29,7 @@ from tests.support.typescript import Types, mirrored
 BOTH = plans.plan(plans.program_k(), plans.program_sh())
 MODELS = (
     PageData,
-    RoleDays,
+    RolePractice,
     PathData,
     StepData,
     PassageData,

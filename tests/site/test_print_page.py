@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import replace
 from pathlib import Path
@@ -63,6 +64,20 @@ def test_days_that_differ_by_who_listens_stand_under_their_place() -> None:
     table = " ".join(Reader(page(apart())).text.split())
     assert "MondayAt school TuesdayAt home WednesdayAt homeAt school" in table
     assert "At school" not in page(replace(apart(), by_role=()))
+
+
+def test_times_that_differ_by_who_listens_stand_under_their_place() -> None:
+    plan = replace(
+        apart(),
+        times=("midday", "evening"),
+        times_by_role=(("home", ("evening",)), ("school", ("midday",))),
+    )
+    when = " ".join(Reader(page(plan, "")).text.split())
+    assert "At home: Tuesday · WednesdayEvening At school: Monday · WednesdayMidday" in when
+    html = page(plan)
+    assert "DayMiddayAt schoolEveningAt home" in " ".join(Reader(html).text.split())
+    cells = re.findall("<td>(.*?)</td>", html)  # Monday, Tuesday, Wednesday: midday, evening
+    assert [bool(cell) for cell in cells] == [True, False, False, True, True, True]
 
 
 def test_the_undated_sheet_is_then_one_for_each_place(tmp_path: Path) -> None:

@@ -65,6 +65,7 @@ def _type(annotation: Any) -> str:
 
 def _sorted(kind: str) -> str:
     """A type with the members of its unions in order, as they have none of their own."""
-    if many := re.fullmatch(r"\(?([^()\[\]]*)\)?\[\]", kind):
-        return f"{_sorted(many[1])} []"
+    whole = kind.removesuffix(" | null")
+    if many := re.fullmatch(r"\(?([^()\[\]]*)\)?\[\]", whole):
+        return f"{_sorted(many[1])} []{kind[len(whole) :]}"
     return " | ".join(sorted({part.strip() for part in kind.split(" | ")}))

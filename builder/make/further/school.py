@@ -8,7 +8,7 @@ from builder.make.sheet.words import groups, sound_line
 from builder.model.plan import Plan
 from builder.text.wording import spoken
 
-NAMES = "lead rest do dont stop stop_text week done who ask private home"
+NAMES = "lead rest do dont stop stop_text week who ask private home"
 DO = ("quiet", "first", "praise", "miss", "listen")
 DO_NOT = ("class", "again", "play", "other", "copy")
 PICTURED_STEPS = 2  # with more of them words alone have room on one side
@@ -44,8 +44,16 @@ def school(plan: Plan, shelf: Shelf, words: Words) -> Data:
         "dont": [words[f"school.dont_lines.{name}"] for name in DO_NOT],
         "groups": _groups(plan, shelf, words),
         "days": [words[day] for day in plan.days_of("school")],
+        "done": _done(plan, words),
         "contact": contact(plan),
     }
+
+
+def _done(plan: Plan, words: Words) -> list[str]:
+    """The rows of ticks: one a day, or one for each time where a school has its own."""
+    done = words["school.done"]
+    times = plan.times_of("school") if plan.times_by_role else ()
+    return [f"{done}: {words[time].lower()}" for time in times] or [done]
 
 
 def _groups(plan: Plan, shelf: Shelf, words: Words) -> list[Data]:

@@ -35,7 +35,7 @@ def boxes(plan: Plan, words: Words, dates: tuple[str, str], printed: str, role: 
         "week": words["week"],
         "each": each,
         "weeks": weeks or [_blank(days, words)] * BLANK_WEEKS,
-        "times": [words[time] for time in plan.times],
+        "times": [words[time] for time in plan.times_of(role)],
         "after": words["after"],
         "dates": [" ".join(lines), *_pauses(plan, words, start, visit)],
         "counts": _counts(plan, words),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
+from pydantic import Field
+
 from builder.make.clips import Facts
 from builder.model.clinic import Day, Strict, Time
 from builder.model.dose import HOLDS_IN_A_ROW
@@ -28,11 +30,12 @@ class PathData(Strict):
     praise: ClipData | None
 
 
-class RoleDays(Strict):
-    """The days of one who listens."""
+class RolePractice(Strict):
+    """The days of one who listens; its times, and null or nothing where all have the same."""
 
     role: Role
     days: tuple[Day, ...]
+    times: tuple[Time, ...] | None = Field(None, exclude_if=lambda times: times is None)
 
 
 class PageData(Strict):
@@ -41,8 +44,8 @@ class PageData(Strict):
     home: the way to today's page; top: that to the top of the site, whatever language the page is
     in. language: of the practiced words. times, days: of the plan. minutes: after so many a sitting
     ends; 0 for no end. estimate: minutes that a whole one takes, 0 on a step's own page.
-    by_role: the days of each who listens, () where they are the same for all. planned_days: for
-    this plan. paced: words come by themselves unless the family says otherwise.
+    by_role: those of each who listens, () where they are the same for all. planned_days: for this
+    plan. paced: words come by themselves unless the family says otherwise.
     breath: long holds in a row; pause: seconds. steps: what is practiced, in order; easier: the
     steps they lead back to, which are not among them. path: null where no stones are laid.
     """
@@ -57,7 +60,7 @@ class PageData(Strict):
     helper: Role
     times: tuple[Time, ...]
     days: tuple[Day, ...]
-    by_role: tuple[RoleDays, ...]
+    by_role: tuple[RolePractice, ...]
     minutes: int
     estimate: int
     planned_days: int
@@ -122,7 +125,7 @@ def _page_data(
         helper=plan.helper,
         times=plan.times,
         days=plan.days,
-        by_role=days_by_role(plan),
+        by_role=by_role(plan),
         minutes=minutes,
         estimate=estimate,
         planned_days=plan.planned_days,
@@ -147,9 +150,16 @@ def _words(w: Wording, steps: Sequence[StepData]) -> dict[str, str]:
     return {k: v for k, v in w.part("rounds").items() if asked.get(k.partition(".")[0], True)}
 
 
-def days_by_role(plan: Plan) -> tuple[RoleDays, ...]:
-    """The days of each who listens, () where they are the same for all."""
-    return tuple(RoleDays(role=role, days=days) for role, days in plan.by_role)
+def by_role(plan: Plan) -> tuple[RolePractice, ...]:
+    """Days and times of each who listens, () where they are the same for all."""
+    return tuple(
+        RolePractice(
+            role=role,
+            days=plan.days_of(role),
+            times=plan.times_of(role) if plan.times_by_role else None,
+        )
+        for role in plan.apart
+    )
 
 
 def _path(plan: Plan, facts: Mapping[str, Facts], root: str) -> PathData:

@@ -6,17 +6,17 @@ from __future__ import annotations
 from builder.model.clinic import Day, Strict, Time
 from builder.model.plan import Plan
 from builder.model.program import Role
-from builder.site.blocks.practice import RoleDays, days_by_role
+from builder.site.blocks.practice import RolePractice, by_role
 from builder.text.wording import Wording
 
 
 class ReminderData(Strict):
-    """What the form is filled in with: days and times of the plan, where days differ by who listens
+    """What the form is filled in with: days and times of the plan, where they differ by who listens
     those of who does on the device; site, helper: to know that."""
 
     site: str
     helper: Role
-    by_role: tuple[RoleDays, ...]
+    by_role: tuple[RolePractice, ...]
     days: tuple[Day, ...]
     times: tuple[Time, ...]
     wording: dict[str, str]
@@ -30,7 +30,7 @@ def reminder_data(plan: Plan, w: Wording) -> ReminderData:
     return ReminderData(
         site=plan.slug,
         helper=plan.helper,
-        by_role=days_by_role(plan),
+        by_role=by_role(plan),
         days=plan.days,
         times=plan.times,
         wording=words,

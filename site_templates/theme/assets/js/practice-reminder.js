@@ -4,7 +4,7 @@ import { calendar } from "./calendar.js";
 import { button, el, wordsOf } from "./dom.js";
 import { download, share, waysHere } from "./hand-on.js";
 import { randomId } from "./random-id.js";
-import { daysOf } from "./record.js";
+import { plannedFor } from "./record.js";
 import { browserApis, makeStore } from "./store.js";
 
 /** @import { Day, ReminderData, Time, Way } from "../../../types" */
@@ -21,9 +21,9 @@ class PracticeReminder extends HTMLElement {
   /** @type {ReminderData} */
   #data = JSON.parse(this.querySelector("script")?.textContent ?? "null");
   #tell = wordsOf(this.#data.wording);
-  #planned = daysOf(this.#data, makeStore(browserApis(window), this.#data.site).settings());
-  #days = WEEK.map((day) => input({ type: "checkbox", name: "day", value: day, checked: this.#planned.includes(day) }));
-  #times = this.#data.times.map((time) => input({ type: "time", id: `at-${time}`, value: CLOCK[time] }));
+  #planned = plannedFor(this.#data, makeStore(browserApis(window), this.#data.site).settings());
+  #days = WEEK.map((day) => input({ type: "checkbox", name: "day", value: day, checked: this.#planned.days.includes(day) }));
+  #times = this.#planned.times.map((time) => input({ type: "time", id: `at-${time}`, value: CLOCK[time] }));
   #says = input({ type: "text", id: "says", maxlength: LONGEST, value: this.#tell("says_first"), "aria-describedby": "says-hint" });
   #weeks = input({ type: "number", id: "weeks", min: 1, max: MOST_WEEKS, value: FIRST_WEEKS, inputmode: "numeric" });
   #status = el("p", { role: "status", class: "quiet" });
@@ -36,7 +36,7 @@ class PracticeReminder extends HTMLElement {
       el("fieldset", { class: "roles" }, el("legend", {}, tell("days")),
         ...this.#days.map((box, i) => el("label", { class: "choice" }, box, el("span", {}, tell(`day.${WEEK[i]}`))))),
       el("fieldset", { class: "roles" }, el("legend", {}, tell("times")),
-        ...this.#times.map((clock, i) => field(clock.id, tell(`time.${this.#data.times[i]}`), clock))),
+        ...this.#times.map((clock, i) => field(clock.id, tell(`time.${this.#planned.times[i]}`), clock))),
       field("weeks", tell("weeks"), this.#weeks),
       ways.length ? el("div", { class: "ways" }, ...ways.map((way) => button(way, tell(`way.${way}`), () => void this.#go(way))))
         : el("p", { class: "note" }, tell("no_way")),

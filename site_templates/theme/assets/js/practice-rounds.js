@@ -4,7 +4,7 @@
 import { wordsOf } from "./dom.js";
 import { hearingSaid } from "./hearing.js";
 import { browserApis as soundApis, makePlayer } from "./player.js";
-import { roleOf, unfinished } from "./record.js";
+import { plannedFor, roleOf, unfinished } from "./record.js";
 import { makeSound } from "./sound.js";
 import { makeStage } from "./stage.js";
 import { startScreen } from "./start-screen.js";
@@ -132,7 +132,8 @@ class PracticeRounds extends HTMLElement {
       void this.#sound.load({ tasks: this.#firstOnes(from), steps: [], at: 0 }); // while the rest comes
       const { Lead } = await import("./lead.js");
       this.#sittings = await this.#store.all();
-      const page = { ...this.#page, helper: roleOf(this.#page, this.#store.settings()) };
+      const settings = this.#store.settings();
+      const page = { ...this.#page, ...plannedFor(this.#page, settings), helper: roleOf(this.#page, settings) };
       const lead = new Lead({
         page, whole: this.#whole, store: this.#store, sound: this.#sound, say: this.#say,
         show: (focus) => this.#stage.show(focus), leave: () => this.#left(),

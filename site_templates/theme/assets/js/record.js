@@ -1,6 +1,6 @@
 // The practice record of one sitting, and questions to it. Pure: moments and ids come in.
 
-/** @import { Day, Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial, VisitData } from "../../../types" */
+/** @import { Mark, PageData, Role, Settings, Sitting, Tally, Time, Trial, VisitData } from "../../../types" */
 
 export const MAX_TRY_MS = 60_000; // a longer gap before a mark is a rest and uses none of the minutes; common practice, no source
 export const MAX_TEXT_MS = 600_000; // the same of a text or a talk; common practice, no source
@@ -51,14 +51,15 @@ export function roleOf({ helper }, settings) {
 }
 
 /**
- * The days of who listens on this device.
- * @param {Pick<PageData, "helper" | "days" | "by_role">} page
+ * The days and times of who listens on this device.
+ * @param {Pick<PageData, "helper" | "days" | "times" | "by_role">} page
  * @param {Settings} settings
- * @returns {Day[]}
+ * @returns {Pick<PageData, "days" | "times">}
  */
-export function daysOf(page, settings) {
+export function plannedFor(page, settings) {
   const listens = roleOf(page, settings);
-  return (page.by_role.find(({ role }) => role === listens) ?? page).days;
+  const own = page.by_role.find(({ role }) => role === listens);
+  return { days: own?.days ?? page.days, times: own?.times ?? page.times };
 }
 
 /**

@@ -1,7 +1,7 @@
 // What belongs to now: the sitting of this day and time, what of it is done, and where the next one
 // begins, so that what time cut off comes first. Pure: no page, clock or storage.
 
-import { daysOf, MAX_TEXT_MS, MAX_TRY_MS, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
+import { MAX_TEXT_MS, MAX_TRY_MS, plannedFor, TIMES_OF_DAY, timeOfDay, unfinished, withZone } from "./record.js";
 
 /** @import { Day, Next, PageData, Settings, Sitting, Standing, Time } from "../../../types" */
 
@@ -34,18 +34,18 @@ export function usedMs({ trials, tallies }) {
  */
 export function standing(sittings, page, settings, now, total) {
   const ours = sittings.filter(({ practice }) => practice === page.practice);
-  const slot = slotOf(ours, page, now);
+  const { days, times } = plannedFor(page, settings);
+  const slot = slotOf(ours, { practice: page.practice, times }, now);
   const here = ours.filter(({ start, time }) => time === slot.time && start.startsWith(slot.day));
   const used = sum(here.map(usedMs));
   const gone = sum(here.map(doneIn));
   const over = gone >= total || used >= page.minutes * MINUTE_MS || here.some(({ end }) => end === "done" || end === "time");
   const done = here.some(somethingIn) && over;
   const begun = here.some(somethingIn) && !over;
-  const days = daysOf(page, settings);
-  const planned = days.includes(DAYS[now.getDay()]);
+  const isDay = days.includes(DAYS[now.getDay()]);
   const left = begun ? total - gone : total;
   const minutesLeft = begun ? atLeastOne(page.minutes - used / MINUTE_MS) : page.minutes;
-  const kind = settings.paused ? "paused" : done ? "done" : begun ? "begun" : planned ? "ready" : "free";
+  const kind = settings.paused ? "paused" : done ? "done" : begun ? "begun" : isDay ? "ready" : "free";
   return {
     kind,
     time: slot.time,
@@ -54,7 +54,7 @@ export function standing(sittings, page, settings, now, total) {
     minutesLeft,
     about: Math.min(minutesLeft, atLeastOne((page.estimate * left) / total)),
     newSheet: daysAreOver(ours, page.planned_days, now),
-    next: kind === "done" || kind === "free" ? nextPlanned({ days, times: page.times }, slot, now) : null,
+    next: kind === "done" || kind === "free" ? nextPlanned({ days, times }, slot, now) : null,
   };
 }
 
