@@ -10,7 +10,8 @@ const GONE = [404, 410];
  * @property {ServiceWorkerContainer} [container]  none where the page came without https
  * @property {LockManager} [locks]  held by each page of the site in which a run is on
  * @property {CacheStorage} [caches]
- * @property {(address: string) => Promise<{ status: number }>} fetch
+ * @property {(address: string) => Promise<{ status: number, text: () => Promise<string> }>} fetch
+ * @property {{ address: string, data: string }} page  this one, and what it was given
  * @property {string} top  address of the site
  * @property {string} site  the slug
  * @property {boolean} sparing  whether the family asked for little data
@@ -19,7 +20,7 @@ const GONE = [404, 410];
  */
 
 /** @param {Surroundings} surroundings */
-export function makeOffline({ container, locks, caches, fetch, top, site, sparing, busy, reload }) {
+export function makeOffline({ container, locks, caches, fetch, page, top, site, sparing, busy, reload }) {
   const [worker, lock] = [`${top}sw.js`, `practice-${site}`];
   let before = Boolean(container?.controller); // else the first version comes in, which is that of the page
   let held = false;
@@ -33,6 +34,16 @@ export function makeOffline({ container, locks, caches, fetch, top, site, sparin
   async function registration() {
     const found = await container?.getRegistration(top).catch(() => undefined);
     return found?.scope === top ? found : undefined;
+  }
+
+  /**
+   * Whether another version came in while this page was being fetched, before anybody could hear of it:
+   * what the page loads later would be of that one.
+   */
+  async function isOld() {
+    if (!container?.controller) return false;
+    const answer = await fetch(page.address).catch(() => null);
+    return answer?.status === 200 && !(await answer.text()).includes(page.data);
   }
 
   /** @param {ServiceWorker} waiting */
@@ -62,7 +73,8 @@ export function makeOffline({ container, locks, caches, fetch, top, site, sparin
     async renew() {
       const found = await registration();
       if (!found || busy()) return;
-      if (found.waiting) await change(found.waiting);
+      if ((await isOld()) && !busy()) reload();
+      else if (found.waiting) await change(found.waiting);
       else await found.update().catch(() => leave(found));
     },
     /** Begin; true once all of the site is here. */
@@ -116,6 +128,7 @@ export function browserApis(window, root) {
     locks: attempt(() => navigator.locks),
     caches: published ? attempt(() => window.caches) : undefined,
     fetch: (/** @type {string} */ address) => window.fetch(address, { cache: "no-store" }),
+    page: { address: location.href.replace(/#.*/s, ""), data: window.document.getElementById("practice-data")?.textContent ?? "" },
     top: new URL(root, location.href).href,
     sparing: line?.saveData === true && !window.matchMedia("(display-mode: standalone)").matches,
     reload: () => location.reload(),
