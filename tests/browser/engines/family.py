@@ -91,6 +91,19 @@ def wait_for(device: Device, *wanted: str) -> str:
     return found[0]
 
 
+def at_rest(device: Device, key: str) -> None:
+    """Until a button has stayed where it is for a while: what comes late above it moves it."""
+    wait_for(device, key)
+    seen: list[list[float]] = []
+
+    def rests() -> bool:
+        seen.append(device.js(SPOT, key))
+        time.sleep(0.05)
+        return len(seen) > 6 and seen[-7:] == [seen[-1]] * 7
+
+    wait(rests, f"{key} does not stay")
+
+
 def by_touch(device: Device, key: str) -> None:
     """A finger on the middle of a button, which must be there and not covered."""
     wait_for(device, key)

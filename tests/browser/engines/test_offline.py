@@ -11,7 +11,16 @@ from pathlib import Path
 import pytest
 
 from tests.browser.engines.devices import Device, wait
-from tests.browser.engines.family import LISTEN, begin, by_touch, hurry, kept, practise, wait_for
+from tests.browser.engines.family import (
+    LISTEN,
+    at_rest,
+    begin,
+    by_touch,
+    hurry,
+    kept,
+    practise,
+    wait_for,
+)
 from tests.support import plans
 from tests.support.building import built_once
 from tests.support.compressed import Host
@@ -113,6 +122,8 @@ def first_visit(device: Device, clinic: Clinic) -> None:
 
 def go_home(device: Device, clinic: Clinic) -> None:
     """From the end of a sitting, and be there: no way may be taken while another is under way."""
+    wait(lambda: bool(device.js("return document.querySelector('.stones')")), "no stones")
+    at_rest(device, "home")
     by_touch(device, "home")
     there = "return location.href === arguments[0] && document.readyState === 'complete'"
     wait(lambda: bool(device.js(there, clinic.base)), "no way home")
