@@ -60,7 +60,13 @@ class Chromium:
         self._page: Page = self._context.new_page()
 
     def open(self, address: str) -> None:
-        self._page.goto(address, wait_until="load")
+        try:
+            self._page.goto(address, wait_until="load")
+        except Error as gone:  # the page before was just being loaded anew
+            if "ERR_ABORTED" not in str(gone):
+                raise
+            self._page.wait_for_load_state()
+            self._page.goto(address, wait_until="load")
 
     def js(self, script: str, *arguments: object) -> Any:
         body = f"all => (function () {{ {script} }})(...all)"
