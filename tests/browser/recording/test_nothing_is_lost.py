@@ -27,7 +27,7 @@ from tests.support.recording_browser import (
     choose,
     chromium,
     hear_all,
-    record,
+    record_well,
     room_with,
     said,
     write,
@@ -61,9 +61,7 @@ def stored(page: Page, number: int) -> None:
 def judged(room: Room, size: ViewportSize = TABLET) -> Page:
     """A window with a recording that was judged good."""
     page = room.enter(size).page
-    choose(page, WORD)
-    record(page, room)
-    expect(page.locator(".verdict h2")).to_have_text("Good")
+    record_well(page, room, WORD)
     stored(page, 1)
     return page
 
@@ -291,8 +289,7 @@ def test_unplugged_in_the_middle_of_the_voice_it_is_refused_as_cut_off(broken_of
 
 def test_what_is_seen_meanwhile_is_sound(room: Room, axe: str) -> None:
     page = room.enter(PHONE).page
-    choose(page, WORD)
-    record(page, room)
+    record_well(page, room, WORD)
     states: dict[str, Any] = {}
     unplug(page)
     expect(page.locator(".problem")).to_be_visible()

@@ -23,6 +23,7 @@ from tests.support.recording_browser import (
     chromium,
     context,
     record,
+    record_well,
     said,
     write,
 )
@@ -35,9 +36,7 @@ Spectrum = NDArray[np.float64]
 def test_a_word_is_recorded_assessed_kept_and_the_page_goes_on(room: Room) -> None:
     watched = room.enter()
     page = watched.page
-    choose(page, WORD)
-    record(page, room)
-    expect(page.locator(".verdict h2")).to_have_text("Good")
+    record_well(page, room, WORD)
     assert room.takes == []
     page.keyboard.press("Enter")
     expect(page.locator(".progress")).to_have_text(f"Kept “{WORD}” as {WORD}.wav.")
@@ -75,15 +74,13 @@ def spectrum(samples: NDArray[Any], rate: int) -> Spectrum:
 
 def test_a_second_recording_by_mouse_and_one_instead(room: Room) -> None:
     page = room.enter(LYING).page
-    choose(page, WORD)
-    record(page, room)
+    record_well(page, room, WORD)
     button(page, "Keep").click()
     kept = re.compile(rf"Kept “{WORD}” as ({WORD}(-\d)?\.wav)\.")
     for name in ("Keep", "Keep instead"):
         expect(page.locator(".progress")).to_have_text(kept)
         page.reload()
-        choose(page, WORD)
-        record(page, room)
+        record_well(page, room, WORD)
         button(page, name).click()
         expect(page.locator(".progress")).to_have_text(kept)
         # The microphone plays one file over and over: what is the same to the last sample is not
