@@ -6,7 +6,7 @@ import { makeOffline } from "../../site_templates/theme/assets/js/offline.js";
 const TOP = "https://host.example/aaaaaaaaaaaaa/";
 
 /** A browser with one registration, or none; what it was asked for. */
-function browser({ active = true, waiting = false, scope = TOP, online = true, gone = false, held = false, busy = false, sparing = false, locks = true, holds = "the page: as it is" } = {}) {
+function browser({ active = true, waiting = false, scope = TOP, online = true, gone = false, held = false, busy = false, sparing = false, locks = true, holds = "the page: as it is", again = false } = {}) {
   const done = [];
   const heard = {};
   const found = active && {
@@ -28,7 +28,7 @@ function browser({ active = true, waiting = false, scope = TOP, online = true, g
       locks: locks ? { request: async (_name, how, work) => work(how.ifAvailable && held ? null : {}) } : undefined,
       caches: { delete: async (name) => void done.push(`delete ${name}`) },
       fetch: async () => { if (!online) throw new TypeError("no network"); return { status: gone ? 404 : 200, text: async () => holds }; },
-      page: { address: `${TOP}k-words/`, data: "as it is" },
+      page: { address: `${TOP}k-words/`, data: "as it is", again },
       top: TOP, site: "aaaaaaaaaaaaa", sparing, busy: () => state.busy, reload: () => void done.push("reload"),
     }),
   };
@@ -53,6 +53,7 @@ test("a page of a version that is no longer kept is loaded anew, though nobody h
   assert.deepEqual(await renewed({ holds: "the page: another" }), ["reload"]);
   assert.deepEqual(await renewed({ holds: "the page: another", waiting: true }), ["reload"]);
   assert.deepEqual(await renewed({ holds: "the page: another", busy: true }), []);
+  assert.deepEqual(await renewed({ holds: "the page: another", again: true }), ["update"], "and once alone");
   assert.deepEqual(await renewed({ holds: "the page: another", gone: true }), ["update", "unregister", "delete practice-aaaaaaaaaaaaa", "reload"]);
 });
 

@@ -11,7 +11,7 @@ const GONE = [404, 410];
  * @property {LockManager} [locks]  held by each page of the site in which a run is on
  * @property {CacheStorage} [caches]
  * @property {(address: string) => Promise<{ status: number, text: () => Promise<string> }>} fetch
- * @property {{ address: string, data: string }} page  this one, and what it was given
+ * @property {{ address: string, data: string, again: boolean }} page  this one, what it was given, and whether it was loaded anew
  * @property {string} top  address of the site
  * @property {string} site  the slug
  * @property {boolean} sparing  whether the family asked for little data
@@ -41,7 +41,7 @@ export function makeOffline({ container, locks, caches, fetch, page, top, site, 
    * what the page loads later would be of that one.
    */
   async function isOld() {
-    if (!container?.controller) return false;
+    if (!container?.controller || page.again) return false; // once is enough
     const answer = await fetch(page.address).catch(() => null);
     return answer?.status === 200 && !(await answer.text()).includes(page.data);
   }
@@ -128,7 +128,11 @@ export function browserApis(window, root) {
     locks: attempt(() => navigator.locks),
     caches: published ? attempt(() => window.caches) : undefined,
     fetch: (/** @type {string} */ address) => window.fetch(address, { cache: "no-store" }),
-    page: { address: location.href.replace(/#.*/s, ""), data: window.document.getElementById("practice-data")?.textContent ?? "" },
+    page: {
+      address: location.href.replace(/#.*/s, ""),
+      data: (window.document.getElementById("practice-data")?.textContent ?? "").trim(),
+      again: /** @type {PerformanceNavigationTiming[]} */ (window.performance.getEntriesByType("navigation"))[0]?.type === "reload",
+    },
     top: new URL(root, location.href).href,
     sparing: line?.saveData === true && !window.matchMedia("(display-mode: standalone)").matches,
     reload: () => location.reload(),
