@@ -15,8 +15,8 @@ from builder.caseload.rows import LOOKED_BACK
 from builder.model.clinic import Clinic
 from builder.practice.figures.proposal.move import Proposal
 from builder.practice.log.days import LogDays
-from builder.practice.log.file import FILE, STUMBLED, connected
-from builder.practice.log.rows import require_sound
+from builder.practice.log.file import FILE
+from builder.practice.log.rows import reading
 from builder.practice.visit.days_lately import days_lately
 from builder.practice.visit.proposed import proposals
 from builder.problems import ProgramError
@@ -109,14 +109,10 @@ def _of_log(
     if not (folder / FILE).is_file():
         return LogDays(), {}
     since = today - datetime.timedelta(LOOKED_BACK)
-    with connected(folder) as sql:
-        try:
-            days = days_lately(sql, {code: one.days for code, one in found.items()}, since)
-            asked = {code: one.proposed_of for code, one in found.items()}
-            return days, proposals(sql, asked, today)
-        except STUMBLED:
-            require_sound(sql, folder)
-            raise
+    with reading(folder) as sql:
+        days = days_lately(sql, {code: one.days for code, one in found.items()}, since)
+        asked = {code: one.proposed_of for code, one in found.items()}
+        return days, proposals(sql, asked, today)
 
 
 def _clinic(folder: Path) -> Clinic | None:

@@ -153,16 +153,8 @@ def _of(client: Client, blanks: int, trouble: str, former: Former) -> Written:
 
 def _since(programs: Iterable[Program], former: Former) -> datetime.date | None:
     """Of several programs, of the one that moved last."""
-    return max(
-        filter(
-            None,
-            (
-                practiced_since(former.get(Path(p.file).name, ()), p.written.current)
-                for p in programs
-            ),
-        ),
-        default=None,
-    )
+    each = (practiced_since(former.get(Path(p.file).name, ()), p.written.current) for p in programs)
+    return max(filter(None, each), default=None)
 
 
 def _sounds(programs: Iterable[Program]) -> tuple[str, ...]:

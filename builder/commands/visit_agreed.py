@@ -12,6 +12,8 @@ from builder.commands.visit_change import Change
 from builder.model.program import Client
 from builder.problems import standing
 
+YES = ("y", "yes")
+
 Outcome = Literal["written", "nothing", "declined", "fault"]
 """nothing: that would change; fault: it is written, and a fault stands in the program."""
 
@@ -41,7 +43,7 @@ def may_write(args: argparse.Namespace, change: Change) -> bool:
 def agreed(question: str) -> bool:
     """Whether yes is typed; nothing, or the end of the input, is no."""
     try:
-        return input(question).strip().lower() in ("y", "yes")
+        return input(question).strip().lower() in YES
     except EOFError:
         print()
         return False

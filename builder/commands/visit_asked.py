@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 from builder.commands.clock import today
 from builder.commands.sounds import words_of
+from builder.commands.visit_agreed import YES
 from builder.commands.visit_checked import next_dates, refuse_words, session_day
 from builder.commands.visit_heard import read, scores_of
 from builder.drafting.visit.edit_program import Edited
@@ -18,7 +19,7 @@ from builder.practice.visit.told import Told
 from builder.problems import ProgramError, UsageError
 
 DATE = "2026-12-14 or 12-14"
-YES, NO = ("y", "yes"), ("n", "no")
+NO = ("n", "no")
 
 
 def ask_in_turn(

@@ -164,13 +164,18 @@ def test_where_two_listen_the_sheet_is_named(
     assert "write home, other-home or school" in capsys.readouterr().err
 
 
+def school_too(own: str) -> None:
+    """At school somebody listens as well, on days or at times of its own."""
+    file = Path("programs/finch-10.yaml")
+    text = file.read_text().replace("practice: {", f"practice: {{school: {own}, ")
+    file.write_text(text + "helper: [home, school]\n")
+
+
 def test_a_sheet_s_boxes_are_on_the_days_of_who_listens_there(
     past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # By a printed calendar: 7 December 2026 is a Monday.
-    file = Path("programs/finch-10.yaml")
-    text = file.read_text().replace("practice: {", "practice: {school: {days: [wed]}, ")
-    file.write_text(text + "helper: [home, school]\n")
+    school_too("{days: [wed]}")
     typed(monkeypatch, "5 of 10", "end")
     assert main(["receive", "--paper", "finch-10", "--helper", "school"]) == 0
     asked = capsys.readouterr().out
@@ -184,9 +189,7 @@ def test_a_sheet_s_boxes_are_on_the_days_of_who_listens_there(
 def test_a_sheet_s_boxes_are_at_the_times_of_who_listens_there(
     past: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    file = Path("programs/finch-10.yaml")
-    text = file.read_text().replace("practice: {", "practice: {school: {times: [midday]}, ")
-    file.write_text(text + "helper: [home, school]\n")
+    school_too("{times: [midday]}")
     typed(monkeypatch, "5 of 10", "6 of 10", "end")
     assert main(["receive", "--paper", "finch-10", "--helper", "school"]) == 0
     asked = capsys.readouterr().out

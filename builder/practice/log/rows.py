@@ -38,17 +38,27 @@ class Apart:
 def opened(folder: Path, on_share: Callable[[Path], bool] = is_on_share) -> Iterator[Log]:
     """The log in the hidden folder `folder`; made where there is none. Raises UsageError as
     `connected`."""
+    with reading(folder, on_share) as connection:
+        yield Log(connection)
+
+
+@contextmanager
+def reading(
+    folder: Path, on_share: Callable[[Path], bool] = is_on_share
+) -> Iterator[sqlite3.Connection]:
+    """`connected`, for whoever takes what the log holds at its word: who stumbles over it is told
+    that the log is damaged, where it is."""
     with connected(folder, on_share) as connection:
         try:
-            yield Log(connection)
+            yield connection
         except STUMBLED:
-            require_sound(connection, folder)
+            _require_sound(connection, folder)
             raise
 
 
-def require_sound(connection: sqlite3.Connection, folder: Path) -> None:
-    """Raises UsageError where the log in `folder` holds what nobody wrote there. For whoever
-    stumbled over something: it reads all of it."""
+def _require_sound(connection: sqlite3.Connection, folder: Path) -> None:
+    """Raises UsageError where the log in `folder` holds what nobody wrote there. It reads all of
+    it."""
     log = Log(connection)
     try:
         for table in (*TABLES.values(), *NAMING):
