@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Error, Page
 from tests.browser.engines.webdriver import RefusedError, Session
 
 PATIENCE_S = 8
+BROKEN_OFF = ("ERR_ABORTED", "interrupted by another navigation")  # as Playwright tells of a way
 
 
 def wait(true: Callable[[], bool], for_what: str) -> None:
@@ -63,7 +64,7 @@ class Chromium:
         try:
             self._page.goto(address, wait_until="load")
         except Error as gone:  # the page before was just being loaded anew
-            if "ERR_ABORTED" not in str(gone):
+            if not any(told in str(gone) for told in BROKEN_OFF):
                 raise
             self._page.wait_for_load_state()
             self._page.goto(address, wait_until="load")
